@@ -1,0 +1,25 @@
+package design
+
+import "gonum.org/v1/gonum/spatial/r3"
+
+// Load is a force and a couple on a tooth, global axes, the couple about the centre of
+// that tooth's slot.
+type Load struct {
+	ForceN    r3.Vec
+	CoupleNMM r3.Vec
+}
+
+// Position is the state of a spring at one position of the travel.
+type Position struct {
+	Seat         Seat
+	TravelLeftMM float64 // distance of the slot's entry from where it ends
+	Active       Load
+	Anchor       Load
+	StressRatio  float64 // largest equivalent stress over yield along the wire
+}
+
+// Record is what a spring does over its travel, first position first.
+type Record struct {
+	Title     string
+	Positions []Position
+}

@@ -1,0 +1,68 @@
+package design
+
+import (
+	"springwright/design/beam"
+	"springwright/design/wire"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Heading is the way the wire runs through the active slot.
+type Heading int
+
+const (
+	On   Heading = iota // along +x: the slot is entered from the anchor's side
+	Back                // along −x: the slot is entered from the far side
+)
+
+// String returns the word used in files: "on" or "back".
+func (h Heading) String() string {
+	if h == Back {
+		return "back"
+	}
+	return "on"
+}
+
+// Seat is a place and turn of the active slot.
+type Seat struct {
+	AtMM     r3.Vec // where the wire enters the slot, mm
+	Rotation r3.Vec // rotation vector, rad: X torque, Y tip, Z rotation
+}
+
+// Spring is an explicit wire held in two slots, and the travel of the active slot.
+type Spring struct {
+	Title              string
+	Path               Path
+	Wire               wire.Wire
+	AnchorSlotLengthMM float64 // the slot's centre lies half of it behind the origin
+	ActiveSlotLengthMM float64 // the slot's centre lies half of it beyond the entry
+	Heading            Heading
+	Start, End         Seat
+	Positions          int // evenly spaced from Start to End, both included; at least 1
+}
+
+// SeatAt returns the active slot's seat at position i of the travel: place and rotation
+// vector are both interpolated linearly.
+func (s Spring) SeatAt(i int) Seat {
+	if s.Positions < 2 {
+		return s.Start
+	}
+	f := float64(i) / float64(s.Positions-1)
+	mix := func(a, b r3.Vec) r3.Vec { return r3.Add(r3.Scale(1-f, a), r3.Scale(f, b)) }
+	return Seat{AtMM: mix(s.Start.AtMM, s.End.AtMM), Rotation: mix(s.Start.Rotation, s.End.Rotation)}
+}
+
+// Pose returns the pose of the wire's end in a slot with the given heading.
+func (s Seat) Pose(heading Heading) beam.Pose {
+	p := beam.Origin()
+	if heading == Back {
+		p.D1, p.D3 = r3.Vec{X: -1}, r3.Vec{Z: -1}
+	}
+	p.At = s.AtMM
+	return p.Turned(s.Rotation)
+}
+
+// Rod returns the unloaded wire as the solver sees it.
+func (s Spring) Rod() beam.Rod {
+	return beam.Rod{Section: s.Wire.Section(), Pieces: s.Path.Pieces()}
+}
