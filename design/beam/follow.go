@@ -1,0 +1,186 @@
+package beam
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// ErrNoConvergence means that no equilibrium was found within the smallest step.
+var ErrNoConvergence = errors.New("no equilibrium found")
+
+// ErrUnstable means that the wire would snap away from the shape being followed.
+var ErrUnstable = errors.New("the wire loses stability and would snap")
+
+// StallError says how far a solution was followed. It wraps ErrNoConvergence or
+// ErrUnstable.
+type StallError struct {
+	Reached float64 // share of the way from the last solution, 0 to 1
+	Cause   error
+}
+
+func (e *StallError) Error() string {
+	return fmt.Sprintf("%v: reached %.1f %% of the way", e.Cause, 100*e.Reached)
+}
+
+// Unwrap returns the cause.
+func (e *StallError) Unwrap() error { return e.Cause }
+
+// Follow moves the far end from where it is to the hold, in as many steps as the wire
+// needs, and stays on the branch of equilibria that it is on. On failure it returns a
+// *StallError and the solver keeps the last solution on the way.
+func (s *Solver) Follow(hold Hold) error {
+	hold.Pose.At = r3.Sub(hold.Pose.At, s.base.At)
+	from := s.end()
+	turn := RotationBetween(from, hold.Pose)
+	fromLoad := s.loadOn(hold.Pose)
+	at := func(share float64) target {
+		p := from.Turned(r3.Scale(share, turn))
+		p.At = mix(from.At, hold.Pose.At, share)
+		return target{hold: hold, at: p, load: Wrench{
+			ForceN:    mix(fromLoad.ForceN, hold.Load.ForceN, share),
+			MomentNMM: mix(fromLoad.MomentNMM, hold.Load.MomentNMM, share),
+		}}
+	}
+
+	reached, share := 0.0, 1.0
+	for reached < 1 {
+		next := min(1, reached+share)
+		if 1-next < s.options.SmallestStep/2 {
+			next = 1
+		}
+		t := at(next)
+		force, moment := s.force, s.moment
+		cause := s.reach(&t)
+		if cause == nil {
+			reached, share = next, 2*share
+			continue
+		}
+		s.force, s.moment = force, moment
+		s.linearise()
+		share /= 2
+		if share < s.options.SmallestStep {
+			return &StallError{Reached: reached, Cause: cause}
+		}
+	}
+	return nil
+}
+
+func mix(a, b r3.Vec, share float64) r3.Vec {
+	return r3.Add(r3.Scale(1-share, a), r3.Scale(share, b))
+}
+
+// loadOn is the load on the far end about that end, on the axes of a pose.
+func (s *Solver) loadOn(axes Pose) Wrench {
+	end := s.end()
+	return Wrench{ForceN: axes.ToLocal(s.force), MomentNMM: axes.ToLocal(s.endMoment(&end))}
+}
+
+const (
+	// Newton's steps must at least halve: a slower sequence may be on its way to another
+	// branch of equilibria (Deuflhard, Newton Methods for Nonlinear Problems, 2004,
+	// section 5.1).
+	newtonContraction = 0.5
+	// A tangent is kept while it still cuts the steps to this share.
+	keepTangent   = 0.2
+	newtonMaximum = 30
+)
+
+// reach solves for one target from the present solution, whose flexibility is up to date,
+// and leaves it up to date.
+func (s *Solver) reach(t *target) error {
+	end := s.end()
+	jacobian := s.jacobian(t, &end, &s.flexibility[len(s.steps)])
+	tangent := factor(&jacobian)
+	if tangent.singular {
+		return ErrUnstable
+	}
+	scale := s.scales()
+	previous := math.Inf(1)
+	fresh := true
+	for range newtonMaximum {
+		res := s.residual(t)
+		if largest(&res) <= s.options.Tolerance {
+			s.linearise()
+			return s.stable(t)
+		}
+		delta := tangent.solve(&res)
+		size := loadSize(&delta, scale)
+		if !fresh && size > keepTangent*previous {
+			s.linearise()
+			end = s.end()
+			jacobian = s.jacobian(t, &end, &s.flexibility[len(s.steps)])
+			if tangent = factor(&jacobian); tangent.singular {
+				return ErrUnstable
+			}
+			delta = tangent.solve(&res)
+			size = loadSize(&delta, scale)
+		}
+		if !(size <= newtonContraction*previous) { // also catches NaN
+			return ErrNoConvergence
+		}
+		previous, fresh = size, false
+		s.force = r3.Sub(s.force, r3.Vec{X: delta[0], Y: delta[1], Z: delta[2]})
+		s.moment = r3.Sub(s.moment, r3.Vec{X: delta[3], Y: delta[4], Z: delta[5]})
+		s.shoot()
+	}
+	return ErrNoConvergence
+}
+
+func largest(v *vec6) float64 {
+	var most float64
+	for _, x := range v {
+		if !(math.Abs(x) <= most) { // keeps a NaN
+			most = math.Abs(x)
+		}
+	}
+	return most
+}
+
+func loadSize(v *vec6, scale scales) float64 {
+	return math.Hypot(
+		scale.force*math.Sqrt(v[0]*v[0]+v[1]*v[1]+v[2]*v[2]),
+		scale.moment*math.Sqrt(v[3]*v[3]+v[4]*v[4]+v[5]*v[5]),
+	)
+}
+
+// stable tells whether the present equilibrium is a minimum of the energy. With both ends
+// clamped that is so exactly when no section before the end is conjugate to the base, that
+// is when the flexibility nowhere becomes singular (Jacobi's condition; Manning, Rogers and
+// Maddocks, Proc. R. Soc. Lond. A 454 (1998) 3047). Components that are let free add the
+// condition that the problem's own tangent has not changed its sign since the wire was
+// unloaded.
+func (s *Solver) stable(t *target) error {
+	for i := 1; i <= len(s.steps); i++ {
+		// Rows are (turn, shift), columns (force, moment): pairing turns with moments
+		// swaps three columns and with them the sign.
+		if f := factor(&s.flexibility[i]); f.signOfDeterminant() > 0 {
+			return ErrUnstable
+		}
+	}
+	if t.hold.clamped() {
+		return nil
+	}
+	end := s.end()
+	present := s.jacobian(t, &end, &s.flexibility[len(s.steps)])
+	now := factor(&present)
+	if now.signOfDeterminant()*s.unloadedSign(t) < 0 {
+		return ErrUnstable
+	}
+	return nil
+}
+
+// unloadedSign is the sign of the tangent's determinant for the same kind of hold on the
+// unloaded wire.
+func (s *Solver) unloadedSign(t *target) float64 {
+	relaxed := *t
+	relaxed.at = s.unloaded
+	force, moment := s.force, s.moment
+	s.force, s.moment = r3.Vec{}, r3.Vec{}
+	jacobian := s.jacobian(&relaxed, &s.unloaded, &s.unloadedFlex)
+	s.force, s.moment = force, moment
+	f := factor(&jacobian)
+	return f.signOfDeterminant()
+}
