@@ -45,17 +45,21 @@ type Placement struct {
 
 // Limits is the room a spring has and what a hand can bend.
 type Limits struct {
-	LoopHeightMM      float64 // largest apical reach of the wire above the active slot's goal
-	LoopWidthMM       float64 // largest extent of the loop along x
-	RoomMesialMM      float64 // largest reach of the wire mesially of the active slot's centre
-	RoomDistalMM      float64 // the same distally
-	BendRadiusMM      float64 // to the centreline: the pliers' radius plus half the wire
-	ShortestStraight  float64 // mm, what pliers need between two bends
-	LargestPreBendRad float64 // largest pre-activation angle at one bend
+	LoopHeightMM       float64 // largest apical reach of the wire above the active slot's goal
+	LoopWidthMM        float64 // largest extent of the loop along x
+	RoomMesialMM       float64 // largest reach of the wire mesially of the active slot's centre
+	RoomDistalMM       float64 // the same distally
+	BendRadiusMM       float64 // to the centreline: the pliers' radius plus half the wire
+	ShortestStraightMM float64 // what pliers need between two bends
+	LargestPreBendRad  float64 // largest pre-activation angle at one bend
 }
 
 // Window is a range that a load must lie in. A free component has −Inf and +Inf.
-type Window struct{ Min, Max float64 }
+type Window struct {
+	Min, Max float64
+	// Aimed tells that the middle is wanted (a value ± a tolerance), not just the range.
+	Aimed bool
+}
 
 // FreeWindow lets a component take any value.
 func FreeWindow() Window { return Window{Min: math.Inf(-1), Max: math.Inf(1)} }

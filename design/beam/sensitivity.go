@@ -43,6 +43,10 @@ func (s *Solver) Slopes(hold Hold, parameters []Parameter, slopes []Slope) bool 
 	return true
 }
 
+// UnloadedSlopes is Slopes for the wire as Reset left it, with no load on it: after it,
+// NodeSlope with an empty Slope gives how the unloaded wire's nodes move.
+func (s *Solver) UnloadedSlopes(parameters []Parameter) { s.carry(parameters) }
+
 // carry integrates the motion of every node by each parameter, the load at the base held.
 func (s *Solver) carry(parameters []Parameter) {
 	for len(s.columns) < len(s.nodes) {
@@ -59,22 +63,26 @@ func (s *Solver) carry(parameters []Parameter) {
 	for i := range s.steps {
 		st := &s.steps[i]
 		p := &s.nodes[i]
-		n, m := s.localLoad(p)
-		c.begin(st, &s.flex, n, m)
-		slope := newExpSlope(c.omega)
-		motion := s.stepFlexibility(st, &c, p)
-		parts := s.partsOf(i)
+		begun := false
 		for j := range parameters {
 			before := &s.columns[i][j]
 			var felt vec6
 			s.addFelt(&felt, before)
-			after := motion.mul(&felt)
+			after := s.motions[i].mul(&felt)
 			for k := range after {
 				after[k] += before[k]
 			}
 			if parameter := &parameters[j]; parameter.Piece == st.piece {
-				own := c.slopeInLength(st).scaled(parameter.LengthMM / float64(parts))
-				own = own.plus(c.slope(st, &s.flex, r3.Vec{}, r3.Vec{}, parameter.Curvature))
+				if !begun {
+					n, m := s.localLoad(p)
+					c.begin(st, &s.flex, n, m)
+					begun = true
+				}
+				own := c.slopeInLength(st).scaled(parameter.LengthMM / float64(s.partsOf(i)))
+				if parameter.Curvature != (r3.Vec{}) {
+					own = own.plus(c.slope(st, &s.flex, r3.Vec{}, r3.Vec{}, parameter.Curvature))
+				}
+				slope := newExpSlope(c.omega)
 				moved := p.motion(slope.apply(c.omega, own))
 				for k := range after {
 					after[k] += moved[k]

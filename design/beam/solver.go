@@ -52,6 +52,7 @@ type Solver struct {
 	// All places are relative to the base; the moment is taken about the base.
 	force, moment r3.Vec
 	nodes         []Pose // at the steps' ends, the base first
+	motions       []mat6 // of the steps: own motion by a change of the load they feel
 	flexibility   []mat6 // at the nodes: motion (turn, shift) by a change of the load
 	unloaded      Pose   // far end
 	unloadedFlex  mat6   // at the far end of the unloaded wire
@@ -80,7 +81,7 @@ func (s *Solver) Reset(rod Rod, base Pose) {
 		}
 	}
 	if n := len(s.steps) + 1; cap(s.nodes) < n {
-		s.nodes, s.flexibility = make([]Pose, n), make([]mat6, n)
+		s.nodes, s.flexibility, s.motions = make([]Pose, n), make([]mat6, n), make([]mat6, n)
 	} else {
 		s.nodes, s.flexibility = s.nodes[:n], s.flexibility[:n]
 	}
@@ -128,7 +129,8 @@ func (s *Solver) linearise() {
 		st := &s.steps[i]
 		n, m := s.localLoad(&p)
 		c.begin(st, &s.flex, n, m)
-		motion := s.stepFlexibility(st, &c, &p)
+		motion := &s.motions[i]
+		s.stepFlexibility(motion, st, &c, &p)
 		before, after := &s.flexibility[i], &s.flexibility[i+1]
 		for j := range 6 {
 			var felt vec6
@@ -164,9 +166,9 @@ func (s *Solver) addFelt(felt, motion *vec6) {
 	felt[5] += dm.Z
 }
 
-// stepFlexibility returns the motion that crossing a step from p adds by a unit of each
+// stepFlexibility fills in the motion that crossing a step from p adds by a unit of each
 // component of the load (global axes, moment about the base).
-func (s *Solver) stepFlexibility(st *step, c *crossing, p *Pose) (motion mat6) {
+func (s *Solver) stepFlexibility(motion *mat6, st *step, c *crossing, p *Pose) {
 	slope := newExpSlope(c.omega)
 	axes := [3]r3.Vec{
 		{X: p.D1.X, Y: p.D2.X, Z: p.D3.X},
@@ -182,7 +184,6 @@ func (s *Solver) stepFlexibility(st *step, c *crossing, p *Pose) (motion mat6) {
 		byMoment := c.slope(st, &s.flex, r3.Vec{}, axes[j], r3.Vec{})
 		motion.setColumn(3+j, p.motion(slope.apply(c.omega, byMoment)))
 	}
-	return motion
 }
 
 // motion turns a motion on the pose's own axes and place into one on global axes, its
