@@ -86,6 +86,10 @@ const (
 	// A tangent is kept while it still cuts the steps to this share.
 	keepTangent   = 0.2
 	newtonMaximum = 30
+	// Newton's first step must not turn any section by more than this, rad: with steps that
+	// halve, all of them then turn it by less than π, and the wire cannot arrive on a branch
+	// on which it is wound once more.
+	longestTurn = 1.0
 )
 
 // reach solves for one target from the present solution, whose flexibility is up to date,
@@ -118,6 +122,9 @@ func (s *Solver) reach(t *target) error {
 			delta = tangent.solve(&res)
 			size = loadSize(&delta, scale)
 		}
+		if fresh && s.largestTurn(&delta) > longestTurn {
+			return ErrNoConvergence
+		}
 		if !(size <= newtonContraction*previous) { // also catches NaN
 			return ErrNoConvergence
 		}
@@ -127,6 +134,16 @@ func (s *Solver) reach(t *target) error {
 		s.shoot()
 	}
 	return ErrNoConvergence
+}
+
+// largestTurn is the largest turn of a node, rad, by a change of the load, to first order.
+func (s *Solver) largestTurn(load *vec6) float64 {
+	var most float64
+	for i := range s.flexibility {
+		motion := s.flexibility[i].mul(load)
+		most = max(most, motion[0]*motion[0]+motion[1]*motion[1]+motion[2]*motion[2])
+	}
+	return math.Sqrt(most)
 }
 
 func largest(v *vec6) float64 {
@@ -150,8 +167,9 @@ func loadSize(v *vec6, scale scales) float64 {
 // clamped that is so exactly when no section before the end is conjugate to the base, that
 // is when the flexibility nowhere becomes singular (Jacobi's condition; Manning, Rogers and
 // Maddocks, Proc. R. Soc. Lond. A 454 (1998) 3047). Components that are let free add the
-// condition that the problem's own tangent has not changed its sign since the wire was
-// unloaded.
+// condition that the stiffness against them is positive: as they are released one after
+// the other, the tangent never has another sign than on the unloaded wire (Sylvester's
+// criterion; the last sign alone would miss two modes that are lost together).
 func (s *Solver) stable(t *target) error {
 	for i := 1; i <= len(s.steps); i++ {
 		// Rows are (turn, shift), columns (force, moment): pairing turns with moments
@@ -160,27 +178,32 @@ func (s *Solver) stable(t *target) error {
 			return ErrUnstable
 		}
 	}
-	if t.hold.clamped() {
-		return nil
-	}
-	end := s.end()
-	present := s.jacobian(t, &end, &s.flexibility[len(s.steps)])
-	now := factor(&present)
-	if now.signOfDeterminant()*s.unloadedSign(t) < 0 {
-		return ErrUnstable
+	released := Hold{Pose: t.hold.Pose}
+	for i := range 6 {
+		if !t.hold.free(i) {
+			continue
+		}
+		released.release(i)
+		now := s.tangentSign(&released, s.end(), &s.flexibility[len(s.steps)])
+		if now*s.unloadedSign(&released) < 0 {
+			return ErrUnstable
+		}
 	}
 	return nil
 }
 
-// unloadedSign is the sign of the tangent's determinant for the same kind of hold on the
-// unloaded wire.
-func (s *Solver) unloadedSign(t *target) float64 {
-	relaxed := *t
-	relaxed.at = s.unloaded
+// unloadedSign is the tangent's sign on the unloaded wire.
+func (s *Solver) unloadedSign(hold *Hold) float64 {
 	force, moment := s.force, s.moment
 	s.force, s.moment = r3.Vec{}, r3.Vec{}
-	jacobian := s.jacobian(&relaxed, &s.unloaded, &s.unloadedFlex)
+	sign := s.tangentSign(hold, s.unloaded, &s.unloadedFlex)
 	s.force, s.moment = force, moment
+	return sign
+}
+
+// tangentSign is the sign of the tangent's determinant for an end that is held as it lies.
+func (s *Solver) tangentSign(hold *Hold, end Pose, flexibility *mat6) float64 {
+	jacobian := s.jacobian(&target{hold: *hold, at: end}, &end, flexibility)
 	f := factor(&jacobian)
 	return f.signOfDeterminant()
 }

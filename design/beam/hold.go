@@ -21,7 +21,22 @@ func Hang(load Wrench) Hold {
 	return Hold{Pose: Origin(), FreeMove: all, FreeTurn: all, Load: load}
 }
 
-func (h Hold) clamped() bool { return h.FreeMove == [3]bool{} && h.FreeTurn == [3]bool{} }
+// free tells whether component i is free: 0 to 2 are moves, 3 to 5 are turns.
+func (h *Hold) free(i int) bool {
+	if i < 3 {
+		return h.FreeMove[i]
+	}
+	return h.FreeTurn[i-3]
+}
+
+// release frees component i.
+func (h *Hold) release(i int) {
+	if i < 3 {
+		h.FreeMove[i] = true
+	} else {
+		h.FreeTurn[i-3] = true
+	}
+}
 
 // target is a Hold on the way: where its fixed components are to be and what its free
 // components carry at one share of the way.
