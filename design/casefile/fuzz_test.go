@@ -1,0 +1,80 @@
+package casefile_test
+
+import (
+	"bytes"
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/casefile"
+	"springwright/design/fault"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// checkFaults holds for every error of a reader: a fault.List with a place and a text of
+// one line in each fault.
+func checkFaults(t *testing.T, err error) {
+	t.Helper()
+	var list fault.List
+	if !errors.As(err, &list) || len(list) == 0 {
+		t.Fatalf("error is no list of faults: %v", err)
+	}
+	for _, f := range list {
+		if f.Line < 1 || f.Column < 1 || f.Text == "" || strings.ContainsAny(f.Key+f.Text+f.Hint, "\n\r") {
+			t.Errorf("fault %+v", f)
+		}
+	}
+}
+
+func checkFinite(t *testing.T, values ...float64) {
+	t.Helper()
+	for _, v := range values {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			t.Errorf("value %v was accepted", v)
+		}
+	}
+}
+
+func components(v r3.Vec) []float64 { return []float64{v.X, v.Y, v.Z} }
+
+func FuzzReadSpring(f *testing.F) {
+	f.Add([]byte(stepSpring))
+	for _, seed := range []string{
+		"path = [{straight_mm = 1e308}]", "path = [{bend_deg = nan}]", "[[path]]\nstraight_mm = 1", "[wire", "a.b.c = 1", "\"\\n\" = 1",
+		"[wire]\nalloy = \"\xff\"", "path = [[[[[]]]]]", "wire = {}\nWire = {}", "", "[path.x]\n", "title = 1979-05-27",
+	} {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		s, err := casefile.ReadSpring("f", data)
+		if err != nil {
+			checkFaults(t, err)
+			return
+		}
+		checkSpring(t, s)
+		written := casefile.WriteSpring(s)
+		again, err := casefile.ReadSpring("f", written)
+		if err != nil {
+			t.Fatalf("what was written is refused: %v\n%s", err, written)
+		}
+		if twice := casefile.WriteSpring(again); !bytes.Equal(written, twice) {
+			t.Errorf("written again it differs:\n%s\n%s", written, twice)
+		}
+	})
+}
+
+func checkSpring(t *testing.T, s design.Spring) {
+	t.Helper()
+	w := s.Wire
+	checkFinite(t, w.EMPa, w.Poisson, w.YieldMPa, w.TangentMPa, w.ThicknessMM, w.WidthMM, w.DiameterMM, w.CornerRadiusMM)
+	checkFinite(t, s.AnchorSlotLengthMM, s.ActiveSlotLengthMM, s.Path.WireLengthMM())
+	for _, seat := range []design.Seat{s.Start, s.End} {
+		checkFinite(t, append(components(seat.AtMM), components(seat.Rotation)...)...)
+	}
+	for _, p := range s.Path.Pieces() {
+		checkFinite(t, append(components(p.Curvature), p.LengthMM)...)
+	}
+}

@@ -1,0 +1,206 @@
+package casefile
+
+import (
+	"fmt"
+	"math"
+
+	"springwright/design"
+	"springwright/design/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// What still makes sense in a spring file.
+const (
+	longestTitle   = 120
+	longestWireMM  = 500
+	mostSteps      = 1000
+	mostPositions  = 1000
+	usualPositions = 7
+	// closestSlotsMM is how near two slots may come before they count as one.
+	closestSlotsMM = 0.1
+)
+
+var (
+	lengthSpan   = span{unit: quantity.Millimetre, high: longestWireMM}
+	overSpan     = span{unit: quantity.Millimetre, low: 0.01, high: longestWireMM}
+	radiusSpan   = span{unit: quantity.Millimetre, high: 100, above: true}
+	bendSpan     = span{unit: quantity.Degree, low: -360, high: 360}
+	rotationSpan = span{unit: quantity.Degree, low: -180, high: 180}
+	slotSpan     = span{unit: quantity.Millimetre, high: 30}
+	placeSpan    = span{unit: quantity.Millimetre, low: -200, high: 200}
+)
+
+// ReadSpring reads a spring file. name is the file's name for messages. The error is a
+// fault.List with everything that is wrong.
+//
+// Left out: title "", slot lengths 0, positions 7, angles of start and end 0 each (those
+// of end are not taken from start), end as start where positions is 1.
+func ReadSpring(name string, data []byte) (design.Spring, error) {
+	r, root := open(name, data)
+	var s design.Spring
+	s.Title = root.text("title", longestTitle)
+	s.Wire = root.wire()
+	s.Path = root.bentPath(s)
+	anchor := root.table("anchor")
+	s.AnchorSlotLengthMM = anchor.optional("slot_length_mm", slotSpan, 0)
+	anchor.close()
+	root.active(&s)
+	root.close()
+	if err := r.faults.Err(); err != nil {
+		return design.Spring{}, err
+	}
+	return s, nil
+}
+
+// bentPath reads the steps of the wire; s has the wire already.
+func (s *section) bentPath(spring design.Spring) design.Path {
+	const hint = "write path = [ { straight_mm = 2.0 }, { bend_deg = 90, radius_mm = 0.6 }, … ], before the first [table]"
+	e := s.ask("path")
+	if e == nil {
+		s.missing("path", hint)
+		return nil
+	}
+	switch n := e.value; {
+	case n.kind != array:
+		s.wrongKind(n, "path", "an array", hint)
+		return nil
+	case len(n.items) == 0:
+		s.blame("path", "is empty", hint)
+		return nil
+	case len(n.items) > mostSteps:
+		s.blame("path", fmt.Sprintf("has %d steps, more than the allowed %d", len(n.items), mostSteps), "describe one spring only")
+		return nil
+	}
+	path := make(design.Path, len(e.value.items))
+	for i, item := range e.value.items {
+		step := &section{reader: s.reader, path: fmt.Sprintf("path[%d]", i+1), at: item.at, node: item}
+		if item.kind != table {
+			s.wrongKind(item, step.path, "a step in braces", "write { straight_mm = 2.0 }")
+			path[i].LengthMM = math.NaN()
+			continue
+		}
+		path[i] = step.step(spring)
+	}
+	// NaN from a faulty step makes the sum NaN and the check silent.
+	switch length := path.WireLengthMM(); {
+	case length > longestWireMM:
+		s.blame("path", fmt.Sprintf("is %.1f mm long, more than the allowed %d mm", length, longestWireMM), "are all lengths in mm?")
+	case length == 0:
+		s.blame("path", "has no length", "give at least one straight_mm above 0")
+	}
+	return path
+}
+
+// step reads one step of a path.
+func (s *section) step(spring design.Spring) design.Step {
+	defer s.close()
+	var kinds []string
+	for _, key := range []string{"straight_mm", "bend_deg", "twist_deg"} {
+		if s.has(key) {
+			kinds = append(kinds, key)
+		}
+	}
+	if len(kinds) != 1 {
+		if len(kinds) == 0 {
+			s.report(s.at, s.path, "is no straight, bend or twist", "give one of straight_mm, bend_deg, twist_deg")
+		} else {
+			s.blame(kinds[1], "is given beside "+kinds[0], "a step is one straight, bend or twist: write two steps")
+		}
+		for _, key := range []string{"radius_mm", "order", "over_mm"} {
+			s.ask(key)
+		}
+		return design.Step{LengthMM: math.NaN()}
+	}
+	switch kinds[0] {
+	case "straight_mm":
+		return design.StraightStep(s.needed("straight_mm", lengthSpan, ""))
+	case "twist_deg":
+		return design.Step{
+			Kind:     design.Twist,
+			AngleRad: s.needed("twist_deg", bendSpan, ""),
+			LengthMM: s.needed("over_mm", overSpan, "say over which length of wire it is twisted"),
+		}
+	}
+	step := design.BendStep(s.needed("bend_deg", bendSpan, ""), s.needed("radius_mm", radiusSpan, "say the bend's radius to the wire's centreline"))
+	step.Order = s.whole("order", 1, 2, 2)
+	side, extentMM := "thickness", spring.Wire.HeightMM()
+	if step.Order == 1 {
+		side, extentMM = "width", spring.Wire.DepthMM()
+	}
+	if spring.Wire.Round() {
+		side = "diameter"
+	}
+	if half := extentMM / 2; step.RadiusMM < half {
+		s.blame("radius_mm", fmt.Sprintf("%s is less than half the wire's %s, %s", millimetres(step.RadiusMM), side, millimetres(half)),
+			"give the radius to the wire's centreline: the pliers' radius plus half the wire")
+	}
+	return step
+}
+
+// active reads the active slot and its travel.
+func (s *section) active(spring *design.Spring) {
+	t := s.required("active", "add [active] with heading, start and end")
+	defer t.close()
+	spring.ActiveSlotLengthMM = t.optional("slot_length_mm", slotSpan, 0)
+	if word, ok := t.word("heading", design.On.String(), design.Back.String()); ok && word == design.Back.String() {
+		spring.Heading = design.Back
+	}
+	spring.Positions = t.whole("positions", 1, mostPositions, usualPositions)
+	const example = "write { at_mm = [8.0, 0.0, -3.0] }"
+	spring.Start = t.seat("start", example)
+	spring.End = spring.Start
+	if t.has("end") || spring.Positions > 1 {
+		spring.End = t.seat("end", example+", or positions = 1 for a single seat")
+		if spring.Positions > 1 && spring.End == spring.Start {
+			t.blame("end", "is the same as start: the travel is 0", "let the slot move or turn, or write positions = 1 for a single seat")
+		}
+	}
+}
+
+// seat reads where the active slot is.
+func (s *section) seat(key, hint string) design.Seat {
+	t := s.required(key, hint)
+	defer t.close()
+	seat := design.Seat{
+		AtMM: t.point("at_mm"),
+		Rotation: r3.Vec{
+			X: t.optional("torque_deg", rotationSpan, 0),
+			Y: t.optional("tip_deg", rotationSpan, 0),
+			Z: t.optional("rotation_deg", rotationSpan, 0),
+		},
+	}
+	if r3.Norm(seat.AtMM) < closestSlotsMM {
+		t.blame("at_mm", "the active slot lies at the anchor slot, the origin", "at_mm is counted from where the wire leaves the anchor slot")
+	}
+	if s := r3.Norm(seat.Rotation); s > math.Pi*(1+1e-12) {
+		t.report(t.at, t.path, fmt.Sprintf("turns by %.1f°, more than the allowed 180°", quantity.Degree.Outside(s)),
+			"torque_deg, tip_deg and rotation_deg are one rotation vector: give the shorter turn")
+	}
+	return seat
+}
+
+// point reads [x, y, z].
+func (s *section) point(key string) r3.Vec {
+	const hint = "write three numbers: [x, y, z]"
+	faulty := r3.Vec{X: math.NaN(), Y: math.NaN(), Z: math.NaN()}
+	e := s.ask(key)
+	if e == nil {
+		s.missing(key, hint)
+		return faulty
+	}
+	path, n := join(s.path, key), e.value
+	switch {
+	case n.kind != array:
+		s.wrongKind(n, path, "an array", hint)
+		return faulty
+	case len(n.items) != 3:
+		s.blame(key, fmt.Sprintf("has %d numbers, not 3", len(n.items)), hint)
+		return faulty
+	}
+	return r3.Vec{
+		X: s.quantity(n.items[0], path+"[1]", placeSpan),
+		Y: s.quantity(n.items[1], path+"[2]", placeSpan),
+		Z: s.quantity(n.items[2], path+"[3]", placeSpan),
+	}
+}

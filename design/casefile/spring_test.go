@@ -1,0 +1,137 @@
+package casefile_test
+
+import (
+	"bytes"
+	"math"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/casefile"
+
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const stepSpring = `title = "step spring"
+path = [
+  { straight_mm = 2.0 },
+  { bend_deg = 90, radius_mm = 0.6 },
+  { bend_deg = -12, radius_mm = 0.6, order = 1 },
+  { twist_deg = 15, over_mm = 2.0 },
+  { straight_mm = 3.0 },
+]
+
+[wire]
+alloy = "beta-titanium"
+thickness_mm = 0.4318
+width_mm = 0.635
+
+[anchor]
+slot_length_mm = 4.0
+
+[active]
+slot_length_mm = 3.5
+heading = "back"
+start = { at_mm = [8.0, 0.0, -3.0], tip_deg = 1, torque_deg = -2, rotation_deg = 3 }
+end   = { at_mm = [8.0, 0.0,  0.0] }
+positions = 7
+`
+
+// near allows for the rounding of a conversion of degrees.
+var near = cmp.Comparer(func(a, b float64) bool {
+	return a == b || math.Abs(a-b) <= 1e-13*max(math.Abs(a), math.Abs(b))
+})
+
+func TestReadSpring(t *testing.T) {
+	t.Parallel()
+	degree := math.Pi / 180
+	want := design.Spring{
+		Title: "step spring",
+		Path: design.Path{
+			design.StraightStep(2),
+			design.BendStep(math.Pi/2, 0.6),
+			{Kind: design.Bend, AngleRad: -12 * degree, RadiusMM: 0.6, Order: 1},
+			{Kind: design.Twist, AngleRad: 15 * degree, LengthMM: 2},
+			design.StraightStep(3),
+		},
+		AnchorSlotLengthMM: 4,
+		ActiveSlotLengthMM: 3.5,
+		Heading:            design.Back,
+		Start:              design.Seat{AtMM: r3.Vec{X: 8, Z: -3}, Rotation: r3.Vec{X: -2 * degree, Y: degree, Z: 3 * degree}},
+		End:                design.Seat{AtMM: r3.Vec{X: 8}},
+		Positions:          7,
+	}
+	want.Wire.Alloy, want.Wire.EMPa, want.Wire.Poisson, want.Wire.YieldMPa = "beta-titanium", 65000, 0.30, 900
+	want.Wire.ThicknessMM, want.Wire.WidthMM = 0.4318, 0.635
+
+	got, err := casefile.ReadSpring("spring.toml", []byte(stepSpring))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(want, got, near); diff != "" {
+		t.Errorf("spring (-want +got):\n%s", diff)
+	}
+}
+
+func TestReadSpringTakesUnitsAndReplacesConstants(t *testing.T) {
+	t.Parallel()
+	text := strings.NewReplacer(
+		`thickness_mm = 0.4318`, `thickness_mm = "0.017in"`,
+		`width_mm = 0.635`, "width_mm = '0.025 in'\ne_gpa = \"69000 MPa\"\ntangent_mpa = 6500\ncorner_radius_mm = 0.05",
+		`bend_deg = 90`, `bend_deg = "90°"`,
+		"\n", "\r\n",
+	).Replace(stepSpring)
+	got, err := casefile.ReadSpring("spring.toml", []byte("\ufeff"+text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := got.Wire
+	if !cmp.Equal([]float64{w.ThicknessMM, w.WidthMM, w.EMPa, w.Poisson, w.TangentMPa, w.CornerRadiusMM}, []float64{0.4318, 0.635, 69000, 0.30, 6500, 0.05}, near) {
+		t.Errorf("wire is %+v", w)
+	}
+	if a := got.Path[1].AngleRad; !cmp.Equal(a, math.Pi/2, near) {
+		t.Errorf("bend is %v, want π/2", a)
+	}
+}
+
+func TestReadSpringDefaults(t *testing.T) {
+	t.Parallel()
+	got, err := casefile.ReadSpring("spring.toml", []byte(`path = [{ straight_mm = 10 }]
+wire = { e_gpa = 200, poisson = 0.3, yield_mpa = 1400, diameter_mm = 0.4 }
+active = { heading = "on", start = { at_mm = [10, 0, 1] }, positions = 1 }
+`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Title != "" || got.AnchorSlotLengthMM != 0 || got.ActiveSlotLengthMM != 0 || got.End != got.Start || got.Wire.Alloy != "" || !got.Wire.Round() {
+		t.Errorf("defaults: got %+v", got)
+	}
+}
+
+func TestWriteSpringStandsAloneAndReturns(t *testing.T) {
+	t.Parallel()
+	first, err := casefile.ReadSpring("spring.toml", []byte(stepSpring))
+	if err != nil {
+		t.Fatal(err)
+	}
+	first.Title = `with "quotes" and \ and ü`
+	first.Start.AtMM.Y = 1.0 / 3
+	first.Path[1].AngleRad = 1
+	written := casefile.WriteSpring(first)
+	for _, want := range []string{"e_gpa = 65\n", "poisson = 0.3\n", "yield_mpa = 900\n"} {
+		if !bytes.Contains(written, []byte(want)) {
+			t.Errorf("%q is missing in\n%s", want, written)
+		}
+	}
+	again, err := casefile.ReadSpring("spring.toml", written)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(first, again, near); diff != "" {
+		t.Errorf("written and read again (-want +got):\n%s", diff)
+	}
+	if twice := casefile.WriteSpring(again); !bytes.Equal(written, twice) {
+		t.Errorf("the second writing differs:\n%s\n%s", written, twice)
+	}
+}

@@ -1,0 +1,81 @@
+package casefile
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"springwright/design"
+	"springwright/design/quantity"
+	"springwright/design/wire"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// WriteSpring writes a spring file that stands alone: with the alloy's constants, and
+// with quantity.Digits digits, so that ReadSpring returns s to within a relative 1e-13.
+// s must be a spring that ReadSpring would accept, all its numbers finite.
+func WriteSpring(s design.Spring) []byte {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "title = %s\n\n", tomlText(s.Title))
+	b.WriteString("# From the anchor slot to the active slot, in the order a hand meets them.\npath = [\n")
+	for _, step := range s.Path {
+		fmt.Fprintf(&b, "  { %s },\n", tomlStep(step))
+	}
+	b.WriteString("]\n\n[wire]\n")
+	writeWire(&b, s.Wire)
+	fmt.Fprintf(&b, "\n[anchor]\nslot_length_mm = %s\n", quantity.Format(s.AnchorSlotLengthMM))
+	fmt.Fprintf(&b, "\n[active]\nslot_length_mm = %s\n", quantity.Format(s.ActiveSlotLengthMM))
+	fmt.Fprintf(&b, "heading = %q\n", s.Heading)
+	fmt.Fprintf(&b, "start = %s\n", tomlSeat(s.Start))
+	fmt.Fprintf(&b, "end = %s\n", tomlSeat(s.End))
+	fmt.Fprintf(&b, "positions = %d\n", s.Positions)
+	return b.Bytes()
+}
+
+func writeWire(b *bytes.Buffer, w wire.Wire) {
+	if w.Alloy != "" {
+		fmt.Fprintf(b, "alloy = %s\n", tomlText(w.Alloy))
+	}
+	fmt.Fprintf(b, "e_gpa = %s\n", quantity.Gigapascal.FormatInside(w.EMPa))
+	fmt.Fprintf(b, "poisson = %s\n", quantity.Format(w.Poisson))
+	fmt.Fprintf(b, "yield_mpa = %s\n", quantity.Format(w.YieldMPa))
+	if w.TangentMPa > 0 {
+		fmt.Fprintf(b, "tangent_mpa = %s\n", quantity.Format(w.TangentMPa))
+	}
+	if w.Round() {
+		fmt.Fprintf(b, "diameter_mm = %s\n", quantity.Format(w.DiameterMM))
+		return
+	}
+	fmt.Fprintf(b, "thickness_mm = %s\nwidth_mm = %s\n", quantity.Format(w.ThicknessMM), quantity.Format(w.WidthMM))
+	if w.CornerRadiusMM > 0 {
+		fmt.Fprintf(b, "corner_radius_mm = %s\n", quantity.Format(w.CornerRadiusMM))
+	}
+}
+
+func tomlStep(s design.Step) string {
+	angle := quantity.Degree.FormatInside(s.AngleRad)
+	switch {
+	case s.Kind == design.Straight:
+		return "straight_mm = " + quantity.Format(s.LengthMM)
+	case s.Kind == design.Twist:
+		return fmt.Sprintf("twist_deg = %s, over_mm = %s", angle, quantity.Format(s.LengthMM))
+	case s.Order == 1:
+		return fmt.Sprintf("bend_deg = %s, radius_mm = %s, order = 1", angle, quantity.Format(s.RadiusMM))
+	default:
+		return fmt.Sprintf("bend_deg = %s, radius_mm = %s", angle, quantity.Format(s.RadiusMM))
+	}
+}
+
+func tomlSeat(s design.Seat) string {
+	point := func(v r3.Vec) string {
+		return fmt.Sprintf("[%s, %s, %s]", quantity.Format(v.X), quantity.Format(v.Y), quantity.Format(v.Z))
+	}
+	return fmt.Sprintf("{ at_mm = %s, tip_deg = %s, torque_deg = %s, rotation_deg = %s }", point(s.AtMM),
+		quantity.Degree.FormatInside(s.Rotation.Y), quantity.Degree.FormatInside(s.Rotation.X), quantity.Degree.FormatInside(s.Rotation.Z))
+}
+
+// tomlText quotes a text of printable characters.
+func tomlText(s string) string {
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(s) + `"`
+}

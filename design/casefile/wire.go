@@ -1,0 +1,86 @@
+package casefile
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"springwright/design/quantity"
+	"springwright/design/wire"
+)
+
+// The widest spans that still make sense of a wire. Orthodontic wires are 0.2 to 0.7 mm
+// thick; test bars may be thicker.
+var (
+	plain       = quantity.Unit{Size: 1} // a number without a unit
+	sizeSpan    = span{unit: quantity.Millimetre, low: 0.05, high: 3}
+	modulusSpan = span{unit: quantity.Gigapascal, low: 1, high: 400}
+	poissonSpan = span{low: 0, high: 0.49, unit: plain}
+	yieldSpan   = span{unit: quantity.Megapascal, low: 1, high: 5000}
+	tangentSpan = span{unit: quantity.Megapascal, low: 0, high: 400000, above: true}
+)
+
+// wire reads the table [wire], which the files share.
+func (s *section) wire() wire.Wire {
+	t := s.required("wire", "add [wire] with alloy, thickness_mm and width_mm")
+	w := t.alloy()
+	if t.has("tangent_mpa") {
+		w.TangentMPa = t.optional("tangent_mpa", tangentSpan, 0)
+		if w.TangentMPa >= w.EMPa {
+			t.blame("tangent_mpa", quantity.Format(w.TangentMPa)+" MPa is not below the modulus "+quantity.Format(w.EMPa)+" MPa",
+				"past yield a wire is softer than before")
+		}
+	}
+	t.size(&w)
+	t.close()
+	return w
+}
+
+// alloy reads what the wire is made of; a constant given beside the alloy's name replaces
+// the alloy's own.
+func (s *section) alloy() wire.Wire {
+	w := wire.Wire{EMPa: math.NaN(), Poisson: math.NaN(), YieldMPa: math.NaN()}
+	if s.has("alloy") {
+		if name, ok := s.word("alloy", alloyNames()...); ok {
+			w, _ = ofAlloy(name)
+		}
+	} else {
+		for _, key := range []string{"e_gpa", "poisson", "yield_mpa"} {
+			if !s.has(key) {
+				s.missing(key, "name an alloy ("+strings.Join(alloyNames(), ", ")+") or give e_gpa, poisson and yield_mpa")
+			}
+		}
+	}
+	w.EMPa = s.optional("e_gpa", modulusSpan, quantity.Gigapascal.Outside(w.EMPa))
+	w.Poisson = s.optional("poisson", poissonSpan, w.Poisson)
+	w.YieldMPa = s.optional("yield_mpa", yieldSpan, w.YieldMPa)
+	return w
+}
+
+// size reads the section: rectangular or round.
+func (s *section) size(w *wire.Wire) {
+	round := s.has("diameter_mm")
+	for _, key := range []string{"thickness_mm", "width_mm"} {
+		switch {
+		case round && s.has(key):
+			s.blame(key, "is given beside diameter_mm", "a round wire has a diameter only; a rectangular one thickness_mm and width_mm")
+		case !round && !s.has(key):
+			s.missing(key, fmt.Sprintf("allowed is %v; a round wire has diameter_mm instead", sizeSpan))
+		}
+	}
+	if round {
+		w.DiameterMM = s.optional("diameter_mm", sizeSpan, 0)
+		return
+	}
+	w.ThicknessMM = s.optional("thickness_mm", sizeSpan, math.NaN())
+	w.WidthMM = s.optional("width_mm", sizeSpan, math.NaN())
+	if s.has("corner_radius_mm") {
+		w.CornerRadiusMM = s.optional("corner_radius_mm", span{unit: quantity.Millimetre, high: sizeSpan.high / 2}, 0)
+		if half := min(w.ThicknessMM, w.WidthMM) / 2; w.CornerRadiusMM > half {
+			s.blame("corner_radius_mm", millimetres(w.CornerRadiusMM)+" is more than half the thinner side, "+millimetres(half),
+				"leave it out for sharp edges")
+		}
+	}
+}
+
+func millimetres(mm float64) string { return quantity.Format(mm) + " mm" }
