@@ -1,0 +1,258 @@
+package casefile
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"springwright/design"
+	"springwright/design/quantity"
+	"springwright/design/tooth"
+	"springwright/design/wire"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// What still makes sense in a case file, and what holds where a key is left out.
+const (
+	longestCode      = 32
+	fromAnchor       = "from the anchor"
+	fromBehind       = "from behind"
+	leastCasePlaces  = 2
+	usualLengthStep  = 0.5 // mm; a skilled hand bends to ±0.25–0.5 mm, common practice
+	usualAngleStep   = 1   // deg; a skilled hand bends to ±2–3°, common practice
+	usualSeed        = 1
+	mostStarts       = 100000
+	leastMovementMM  = 0.01
+	leastMovementRad = 0.01 * math.Pi / 180
+)
+
+var (
+	slotHeightSpan = span{unit: quantity.Millimetre, low: 0.3, high: 1.5}
+	alongSpan      = span{unit: quantity.Millimetre, low: 0.5, high: 60}
+	acrossSpan     = span{unit: quantity.Millimetre, low: -20, high: 20}
+	turnSpan       = span{unit: quantity.Degree, low: -90, high: 90}
+	lengthStepSpan = span{unit: quantity.Millimetre, low: 0.01, high: 5}
+	angleStepSpan  = span{unit: quantity.Degree, low: 0.01, high: 15}
+)
+
+// caseReader reads the tables of a case that need the teeth or the wire.
+type caseReader struct {
+	*section
+	teeth      tooth.Pair
+	teethKnown bool
+}
+
+// ReadCase reads a case file, the prescription. name is the file's name for messages. The
+// error is a fault.List with everything that is wrong.
+//
+// Placements and loads are written in the words of the clinic (apical, buccal, mesial);
+// the tooth numbers turn them into the axes of package design. Left out: title "",
+// goal as now key by key, positions 7, and in limits and search what readLimits and
+// readSearch say. A load component that is left out is free.
+func ReadCase(name string, data []byte) (design.Case, error) {
+	r, root := open(name, data)
+	var c design.Case
+	c.Code = root.code()
+	c.Title = root.text("title", longestTitle)
+	in := caseReader{section: root}
+	in.readTeeth()
+	c.Teeth = in.teeth
+	c.Wire = root.wire()
+	c.AnchorSlot, _ = in.readSlot("anchor_slot", c.Wire, false)
+	c.ActiveSlot, c.Heading = in.readSlot("active_slot", c.Wire, true)
+	in.readPlacements(&c)
+	travel := root.table("travel")
+	c.Positions = travel.whole("positions", leastCasePlaces, mostPositions, usualPositions)
+	travel.close()
+	c.Limits = in.readLimits(c.Wire)
+	c.Target = in.readTarget(c)
+	c.Search = in.readSearch()
+	root.close()
+	if err := r.faults.Err(); err != nil {
+		return design.Case{}, err
+	}
+	return c, nil
+}
+
+// code reads the case code. It names files and stands on every sheet.
+func (s *section) code() string {
+	const hint = "write a case code, never a patient's name"
+	if !s.has("case") {
+		s.missing("case", hint)
+		return ""
+	}
+	code := s.text("case", longestCode)
+	plainWord := func(r rune) bool {
+		return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9'
+	}
+	other := func(r rune) bool { return !plainWord(r) && !strings.ContainsRune("-_.", r) }
+	if e := s.peek("case"); e != nil && e.value.kind == text &&
+		(code == "" || strings.ContainsFunc(code, other) || !plainWord(rune(code[0]))) {
+		s.blame("case", fmt.Sprintf("%q is no code: allowed are up to %d of the letters A–Z, digits, - _ and ., a letter or digit first",
+			shorten(code), longestCode), hint)
+	}
+	return code
+}
+
+// readTeeth reads the two teeth.
+func (c *caseReader) readTeeth() {
+	t := c.required("teeth", "add [teeth] with active and anchor, two-digit numbers of ISO 3950")
+	defer t.close()
+	active, activeKnown := t.tooth("active")
+	anchor, anchorKnown := t.tooth("anchor")
+	if !activeKnown || !anchorKnown {
+		return
+	}
+	c.teeth = tooth.Pair{Anchor: anchor, Active: active}
+	switch {
+	case anchor == active:
+		t.blame("anchor", fmt.Sprintf("%d is the active tooth, too", anchor), "name the tooth that the spring is held at")
+	case !c.teeth.SameQuadrant():
+		t.blame("anchor", fmt.Sprintf("%d is %s and the active tooth %d %s", anchor, anchor.QuadrantName(), active, active.QuadrantName()),
+			"both teeth must stand in one quadrant")
+	default:
+		c.teethKnown = true
+	}
+}
+
+func (s *section) tooth(key string) (n tooth.Number, known bool) {
+	const allowed = "allowed are 11–18, 21–28, 31–38 and 41–48"
+	e := s.ask(key)
+	switch {
+	case e == nil:
+		s.missing(key, "give the tooth's two-digit number of ISO 3950; "+allowed)
+	case e.value.kind != number:
+		s.wrongKind(e.value, join(s.path, key), "a tooth number", "write it without quotes; "+allowed)
+	case math.IsNaN(e.value.value): // the document has already said so
+	case !e.value.whole || math.Abs(e.value.value) > 99 || !tooth.Number(e.value.value).Valid():
+		s.blame(key, shorten(e.value.text)+" is no permanent tooth, "+allowed, "use the two-digit numbers of ISO 3950: quadrant, then place from the midline")
+	default:
+		return tooth.Number(e.value.value), true
+	}
+	return 0, false
+}
+
+// readSlot reads a slot; the active one also says how the wire enters it.
+func (c *caseReader) readSlot(key string, w wire.Wire, entered bool) (design.Slot, design.Heading) {
+	t := c.required(key, "add ["+key+"] with height_mm and length_mm")
+	defer t.close()
+	slot := design.Slot{
+		HeightMM: t.needed("height_mm", slotHeightSpan, `write the slot's height, such as "0.022in"`),
+		LengthMM: t.needed("length_mm", slotSpan, "write the slot's length along the wire; 0 for a point"),
+	}
+	// A slot and its wire of the same nominal size may differ in the last digit.
+	if thickness := w.HeightMM(); thickness > slot.HeightMM*(1+1e-9) {
+		t.blame("height_mm", fmt.Sprintf("%s is less than the wire's thickness, %s", millimetres(slot.HeightMM), millimetres(thickness)),
+			"choose a thinner wire or check the slot's height")
+	}
+	heading := design.On
+	if entered {
+		if word, ok := t.word("enter", fromAnchor, fromBehind); ok && word == fromBehind {
+			heading = design.Back
+		}
+	}
+	return slot, heading
+}
+
+// readPlacements reads where the active slot is and where it should go.
+func (c *caseReader) readPlacements(to *design.Case) {
+	now := c.required("now", "add [now] with along_mm and what else is off")
+	goal := c.required("goal", "add [goal] with what should be different from [now]")
+	defer now.close()
+	defer goal.close()
+	from := now.placement(clinical{along: now.needed("along_mm", alongSpan, "write the distance of the slots' centres along the arch")})
+	until := from
+	until.along = goal.optional("along_mm", alongSpan, from.along)
+	until = goal.placement(until)
+
+	to.Now, to.Goal = from.onAxes(c.teeth), until.onAxes(c.teeth)
+	half := (to.AnchorSlot.LengthMM + to.ActiveSlot.LengthMM) / 2
+	for _, p := range []struct {
+		table *section
+		where clinical
+	}{{now, from}, {goal, until}} {
+		if p.where.along <= half {
+			p.table.blame("along_mm", fmt.Sprintf("%s leaves no wire between the slots: half the lengths of both are %s", millimetres(p.where.along), millimetres(half)),
+				"along_mm is counted from the centre of one slot to the centre of the other")
+		}
+		if turn := quantity.Degree.Outside(r3.Norm(p.where.onAxes(c.teeth).Rotation)); turn > 180 {
+			p.table.report(p.table.at, p.table.path, fmt.Sprintf("turns by %.1f°, more than the allowed 180°", turn), "give the shorter turn")
+		}
+	}
+	if moved, turned := travel(*to); moved < leastMovementMM && turned < leastMovementRad {
+		goal.report(goal.at, goal.path, fmt.Sprintf("is the same as now: the travel is 0, at least %g mm or %g° are needed",
+			leastMovementMM, quantity.Degree.Outside(leastMovementRad)), "write what the tooth should do")
+	}
+}
+
+// travel is how far the slot's centre moves (mm) and how far its rotation vector (rad).
+func travel(c design.Case) (movedMM, turnedRad float64) {
+	return r3.Norm(r3.Sub(c.Goal.CentreMM, c.Now.CentreMM)), r3.Norm(r3.Sub(c.Goal.Rotation, c.Now.Rotation))
+}
+
+// clinical is a placement in the words of the clinic, mm and rad.
+type clinical struct {
+	along, apical, buccal                    float64
+	crownMesial, buccalCrownTorque, mesialIn float64
+}
+
+// placement reads all but along; what is left out stays as in p.
+func (s *section) placement(p clinical) clinical {
+	for _, f := range []struct {
+		key   string
+		span  span
+		value *float64
+	}{
+		{"apical_mm", acrossSpan, &p.apical},
+		{"buccal_mm", acrossSpan, &p.buccal},
+		{"crown_mesial_tip_deg", turnSpan, &p.crownMesial},
+		{"buccal_crown_torque_deg", turnSpan, &p.buccalCrownTorque},
+		{"mesial_in_rotation_deg", turnSpan, &p.mesialIn},
+	} {
+		if s.has(f.key) {
+			*f.value = s.optional(f.key, f.span, 0)
+		}
+	}
+	return p
+}
+
+// onAxes turns the words into axes: a rotation has the sense of the couple of its name.
+func (p clinical) onAxes(pair tooth.Pair) design.Placement {
+	sign := signsOf(pair)
+	return design.Placement{
+		CentreMM: r3.Vec{X: p.along, Y: sign.buccal * p.buccal, Z: p.apical},
+		Rotation: r3.Vec{X: sign.buccalCrownTorque * p.buccalCrownTorque, Y: sign.crownMesial * p.crownMesial, Z: sign.mesialIn * p.mesialIn},
+	}
+}
+
+// signs is +1 where a word of the clinic points along its axis and −1 where it points
+// against it: mesial along x, buccal along y, crown torque about x, tip about y, rotation
+// about z.
+type signs struct{ mesial, buccal, buccalCrownTorque, crownMesial, mesialIn float64 }
+
+// signsOf inverts tooth.Pair's words: a positive couple about x takes the crown towards
+// +y, one about y takes it towards −x, one about z takes the +x side towards +y.
+func signsOf(pair tooth.Pair) signs {
+	mesial, buccal := pair.MesialSign(), pair.BuccalSign()
+	return signs{
+		mesial:            mesial,
+		buccal:            buccal,
+		buccalCrownTorque: buccal,
+		crownMesial:       -mesial,
+		mesialIn:          -mesial * buccal,
+	}
+}
+
+// readSearch reads on which numbers a design may end. Left out: steps of 0.5 mm and 1°,
+// seed 1, starts 0 (as many as the search likes).
+func (c *caseReader) readSearch() design.Search {
+	t := c.table("search")
+	defer t.close()
+	return design.Search{
+		LengthStepMM: t.optional("length_step_mm", lengthStepSpan, usualLengthStep),
+		AngleStepRad: t.optional("angle_step_deg", angleStepSpan, usualAngleStep),
+		Seed:         uint64(t.whole("seed", 0, math.MaxInt32, usualSeed)),
+		Starts:       t.whole("starts", 0, mostStarts, 0),
+	}
+}

@@ -1,0 +1,47 @@
+// Package presets holds the case files that come with the program.
+package presets
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+
+	"springwright/design"
+	"springwright/design/casefile"
+)
+
+// Demo is the name of the case that is designed when none is given.
+const Demo = "demo"
+
+const extension = ".toml"
+
+//go:embed *.toml
+var files embed.FS
+
+// Names lists the presets in alphabetical order.
+func Names() []string {
+	entries, err := fs.Glob(files, "*"+extension)
+	if err != nil {
+		panic("presets: " + err.Error()) // the pattern is constant
+	}
+	names := make([]string, len(entries))
+	for i, e := range entries {
+		names[i] = strings.TrimSuffix(e, extension)
+	}
+	return names
+}
+
+// Case returns the text of a preset, with its comments, and the case that it holds.
+func Case(name string) (text []byte, c design.Case, err error) {
+	if !slices.Contains(Names(), name) {
+		return nil, design.Case{}, fmt.Errorf("preset %q is not known, there is %s", name, strings.Join(Names(), ", "))
+	}
+	text, err = files.ReadFile(name + extension)
+	if err != nil {
+		return nil, design.Case{}, err
+	}
+	c, err = casefile.ReadCase("preset "+name, text)
+	return text, c, err
+}
