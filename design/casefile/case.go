@@ -172,7 +172,7 @@ func (c *caseReader) readPlacements(to *design.Case) {
 		table *section
 		where clinical
 	}{{now, from}, {goal, until}} {
-		if p.where.along <= half {
+		if p.where.along <= half && p.table.has("along_mm") {
 			p.table.blame("along_mm", fmt.Sprintf("%s leaves no wire between the slots: half the lengths of both are %s", millimetres(p.where.along), millimetres(half)),
 				"along_mm is counted from the centre of one slot to the centre of the other")
 		}
@@ -180,7 +180,7 @@ func (c *caseReader) readPlacements(to *design.Case) {
 			p.table.report(p.table.at, p.table.path, fmt.Sprintf("turns by %.1f°, more than the allowed 180°", turn), "give the shorter turn")
 		}
 	}
-	if moved, turned := travel(*to); moved < leastMovementMM && turned < leastMovementRad {
+	if !moves(*to) {
 		goal.report(goal.at, goal.path, fmt.Sprintf("is the same as now: the travel is 0, at least %g mm or %g° are needed",
 			leastMovementMM, quantity.Degree.Outside(leastMovementRad)), "write what the tooth should do")
 	}
@@ -189,6 +189,12 @@ func (c *caseReader) readPlacements(to *design.Case) {
 // travel is how far the slot's centre moves (mm) and how far its rotation vector (rad).
 func travel(c design.Case) (movedMM, turnedRad float64) {
 	return r3.Norm(r3.Sub(c.Goal.CentreMM, c.Now.CentreMM)), r3.Norm(r3.Sub(c.Goal.Rotation, c.Now.Rotation))
+}
+
+// moves tells whether a case asks for any movement; a faulty value, NaN, counts as one.
+func moves(c design.Case) bool {
+	moved, turned := travel(c)
+	return !(moved < leastMovementMM && turned < leastMovementRad)
 }
 
 // clinical is a placement in the words of the clinic, mm and rad.

@@ -27,7 +27,7 @@ func (c *caseReader) readTarget(of design.Case) design.Target {
 	moved, _ := travel(of)
 	var target design.Target
 	target.ForceUntilMM = t.optional("force_until_mm", forceUntilSpan, min(usualForceUntilMM, moved/2))
-	if target.ForceUntilMM > 0 && target.ForceUntilMM >= moved {
+	if target.ForceUntilMM > 0 && target.ForceUntilMM >= moved && moves(of) {
 		t.blame("force_until_mm", fmt.Sprintf("%s is not below the travel of %s", millimetres(target.ForceUntilMM), millimetres(moved)),
 			"the force would never be asked for: give less")
 	}

@@ -78,3 +78,34 @@ func checkSpring(t *testing.T, s design.Spring) {
 		checkFinite(t, append(components(p.Curvature), p.LengthMM)...)
 	}
 }
+
+func FuzzReadCase(f *testing.F) {
+	f.Add([]byte(molarCase))
+	for _, seed := range []string{
+		"teeth.active = 59", "target.start.intrusive_n = {min = 1, max = inf}", "[now]\nalong_mm = \"1e308in\"", "[limits]\nfold_depth_mm = -0.0",
+		"target = 3", "[target.start]\nmesial_n = {}", "search.seed = 99999999999", "case = \"..\"",
+	} {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		c, err := casefile.ReadCase("f", data)
+		if err != nil {
+			checkFaults(t, err)
+			return
+		}
+		checkSpring(t, c.SpringFor(nil))
+		l := c.Limits
+		checkFinite(t, l.LoopHeightMM, l.LoopWidthMM, l.RoomMesialMM, l.RoomDistalMM, l.BendRadiusMM, l.ShortestStraightMM, l.LargestPreBendRad)
+		checkFinite(t, c.AnchorSlot.HeightMM, c.ActiveSlot.HeightMM, c.Search.LengthStepMM, c.Search.AngleStepRad, c.Target.ForceUntilMM)
+		for _, load := range []design.LoadWindow{c.Target.Start, c.Target.Travel} {
+			for i := range 3 {
+				for _, w := range []design.Window{load.ForceN[i], load.CoupleNMM[i]} {
+					// A free end is infinite; NaN would fail both comparisons.
+					if !(w.Min < w.Max) {
+						t.Errorf("window %+v was accepted", w)
+					}
+				}
+			}
+		}
+	})
+}

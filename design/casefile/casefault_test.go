@@ -1,0 +1,65 @@
+package casefile_test
+
+import (
+	"strings"
+	"testing"
+
+	"springwright/design/casefile"
+)
+
+func TestReadCaseRefuses(t *testing.T) {
+	t.Parallel()
+	tests := []struct{ name, old, bad, want string }{
+		{"patient's name", `"m-37.b"`, `"Ann Example"`, "case.toml:1:8: case: \"Ann Example\" is no code: allowed are up to 32 of the letters A–Z, digits, - _ and ., a letter or digit first\n  hint: write a case code, never a patient's name"},
+		{"hidden file", `"m-37.b"`, `".b"`, "case.toml:1:8: case: \".b\" is no code: allowed are up to 32 of the letters A–Z, digits, - _ and ., a letter or digit first\n  hint: write a case code, never a patient's name"},
+		{"empty code", `"m-37.b"`, `""`, "case.toml:1:8: case: \"\" is no code: allowed are up to 32 of the letters A–Z, digits, - _ and ., a letter or digit first\n  hint: write a case code, never a patient's name"},
+		{"long code", `"m-37.b"`, `"a23456789012345678901234567890123"`, "case.toml:1:8: case: has 33 characters, more than the allowed 32\n  hint: shorten it"},
+		{"no code", "case = \"m-37.b\"\n", "", "case.toml:1:1: case: is missing\n  hint: write a case code, never a patient's name"},
+		{"tooth 59", "active = 37", "active = 59", "case.toml:5:10: teeth.active: 59 is no permanent tooth, allowed are 11–18, 21–28, 31–38 and 41–48\n  hint: use the two-digit numbers of ISO 3950: quadrant, then place from the midline"},
+		{"tooth in quotes", "active = 37", `active = "37"`, "case.toml:5:10: teeth.active: is a text, not a tooth number\n  hint: write it without quotes; allowed are 11–18, 21–28, 31–38 and 41–48"},
+		{"tooth 3.7e1", "active = 37", `active = 3.7e1`, "case.toml:5:10: teeth.active: 3.7e1 is no permanent tooth, allowed are 11–18, 21–28, 31–38 and 41–48\n  hint: use the two-digit numbers of ISO 3950: quadrant, then place from the midline"},
+		{"same tooth", "anchor = 36", "anchor = 37", "case.toml:6:10: teeth.anchor: 37 is the active tooth, too\n  hint: name the tooth that the spring is held at"},
+		{"other quadrant", "anchor = 36", "anchor = 46", "case.toml:6:10: teeth.anchor: 46 is lower right and the active tooth 37 lower left\n  hint: both teeth must stand in one quadrant"},
+		{"no anchor", "anchor = 36\n", "", "case.toml:4:2: teeth.anchor: is missing\n  hint: give the tooth's two-digit number of ISO 3950; allowed are 11–18, 21–28, 31–38 and 41–48"},
+		{"no teeth", "[teeth]\nactive = 37\nanchor = 36\n", "", "case.toml:1:1: teeth: is missing\n  hint: add [teeth] with active and anchor, two-digit numbers of ISO 3950"},
+		{"wire thicker than slot", "height_mm = \"0.022in\"\nlength_mm = 4.0", "height_mm = \"0.016in\"\nlength_mm = 4.0", "case.toml:9:13: anchor_slot.height_mm: 0.4064 mm is less than the wire's thickness, 0.4318 mm\n  hint: choose a thinner wire or check the slot's height"},
+		{"slot in cm", "length_mm = 3.5", `length_mm = "3.5cm"`, "case.toml:14:13: active_slot.length_mm: \"3.5cm\" (35 mm) is out of range, allowed is 0 to 30 mm\n  hint: check the value; a number without a unit is in mm here"},
+		{"no slot length", "length_mm = 3.5\n", "", "case.toml:12:2: active_slot.length_mm: is missing\n  hint: write the slot's length along the wire; 0 for a point"},
+		{"entered from above", `"from behind"`, `"from above"`, "case.toml:15:9: active_slot.enter: \"from above\" is not a known word here\n  hint: write \"from the anchor\" or \"from behind\""},
+		{"slots at the same point", "along_mm = 12.5", "along_mm = 0", "case.toml:18:12: now.along_mm: 0 mm is out of range, allowed is 0.5 to 60 mm\n  hint: check the value; a number without a unit is in mm here"},
+		{"slots overlap", "along_mm = 12.5", "along_mm = 3.75", "case.toml:18:12: now.along_mm: 3.75 mm leaves no wire between the slots: half the lengths of both are 3.75 mm\n  hint: along_mm is counted from the centre of one slot to the centre of the other"},
+		{"no distance", "along_mm = 12.5\n", "", "case.toml:17:2: now.along_mm: is missing\n  hint: write the distance of the slots' centres along the arch"},
+		{"no travel", "apical_mm = 0.0\ncrown_mesial_tip_deg = 0", "apical_mm = -2.0", "case.toml:25:2: goal: is the same as now: the travel is 0, at least 0.01 mm or 0.01° are needed\n  hint: write what the tooth should do"},
+		{"no goal", "[goal]\napical_mm = 0.0\ncrown_mesial_tip_deg = 0\n", "", "case.toml:1:1: goal: is missing\n  hint: add [goal] with what should be different from [now]"},
+		{"one position", "positions = 5", "positions = 1", "case.toml:30:13: travel.positions: 1 is not a whole number from 2 to 1000\n  hint: check the value"},
+		{"pliers too sharp", "pliers_radius_mm = 0.6", "pliers_radius_mm = 0.21", "case.toml:43:20: limits.pliers_radius_mm: 0.21 mm is less than half the wire's thickness, 0.2159 mm: the wire would crack\n  hint: use pliers of a larger radius or a thinner wire"},
+		{"fold too shallow", "fold_depth_mm = 8.0", "fold_depth_mm = 3.0", "case.toml:38:17: limits.fold_depth_mm: 3 mm less the clearance of 1.5 mm leaves less than the 2 mm that a loop needs\n  hint: measure again, from the slot's goal level to the fold; another kind of spring may suit"},
+		{"no room given", "room_distal_mm = 5.0\n", "", "case.toml:37:2: limits.room_distal_mm: is missing\n  hint: measure it from the centre of the active slot to what is in the way"},
+		{"negative room", "room_distal_mm = 5.0\n", "room_distal_mm = -5.0\n", "case.toml:42:18: limits.room_distal_mm: -5.0 mm is out of range, allowed is 0 to 40 mm\n  hint: check the value; a number without a unit is in mm here"},
+		{"force asked for beyond the travel", "force_until_mm = 0.4", "force_until_mm = 2.0", "case.toml:48:18: target.force_until_mm: 2 mm is not below the travel of 2 mm\n  hint: the force would never be asked for: give less"},
+		{"min above max", "min = -0.1, max = 0.5", "min = 0.5, max = -0.1", "case.toml:57:39: target.travel.crown_mesial_nmm.max: -0.1 is not above min, 0.5\n  hint: swap the two, or widen the window"},
+		{"no width of window", "value = 0.02, tolerance = 0.05", "value = 0.02, tolerance = 0", "case.toml:55:40: target.travel.buccal_n.tolerance: 0 N is out of range, allowed is above 0 to 20 N\n  hint: check the value; a number without a unit is in N here"},
+		{"value without tolerance", "value = 0.02, tolerance = 0.05", "value = 0.02", "case.toml:55:1: target.travel.buccal_n.tolerance: is missing\n  hint: write { min = …, max = … }, { value = …, tolerance = … } or \"free\""},
+		{"range and value", "value = 0.02, tolerance = 0.05", "value = 0.02, min = 0.05", "case.toml:55:12: target.travel.buccal_n: has both a range and a value\n  hint: write { min = …, max = … }, { value = …, tolerance = … } or \"free\""},
+		{"empty window", "value = 0.02, tolerance = 0.05", "", "case.toml:55:12: target.travel.buccal_n: is empty\n  hint: write { min = …, max = … }, { value = …, tolerance = … } or \"free\""},
+		{"bare number for a window", "{ value = 0.02, tolerance = 0.05 }", "0.02", "case.toml:55:12: target.travel.buccal_n: is a number, not a window\n  hint: write { min = …, max = … }, { value = …, tolerance = … } or \"free\""},
+		{"word for a window", `"free"`, `"any"`, "case.toml:58:27: target.travel.buccal_crown_torque_nmm: is a text, not a window\n  hint: write { min = …, max = … }, { value = …, tolerance = … } or \"free\""},
+		{"couple as a force", "max = 0.3", `max = "30gf"`, "case.toml:59:25: target.travel.mesial_in_nmm.max: \"30gf\" has the unit \"gf\", which is no unit of couple\n  hint: write a number and one of the units N·mm, cN·mm, gf·mm, N·m, mN·m"},
+		{"infinite window", "max = 0.3", `max = inf`, "case.toml:59:25: target.travel.mesial_in_nmm.max: inf is not a finite number\n  hint: write a plain decimal number"},
+		{"everything free", molarCase[strings.Index(molarCase, "[target.start]"):strings.Index(molarCase, "[search]")], "", "case.toml:47:2: target: leaves every load free\n  hint: give at least one window, such as start.intrusive_n = { min = 0.3, max = 0.6 }"},
+		{"unknown load", "mesial_n = ", "distal_n = ", "case.toml:54:1: target.travel.distal_n: is not a known key\n  hint: known here: mesial_n, buccal_n, intrusive_n, buccal_crown_torque_nmm, crown_mesial_nmm, mesial_in_nmm"},
+		{"no step", "length_step_mm = 0.25", "length_step_mm = 0", "case.toml:62:18: search.length_step_mm: 0 mm is out of range, allowed is 0.01 to 5 mm\n  hint: check the value; a number without a unit is in mm here"},
+		{"negative seed", "seed = 7", "seed = -7", "case.toml:64:8: search.seed: -7 is not a whole number from 0 to 2147483647\n  hint: check the value"},
+		{"several at once", "along_mm = 12.5\napical_mm = -2.0", "along_mm = \"far\"\napical_mm = nan\nbucal_mm = 1", "case.toml:18:12: now.along_mm: \"far\" does not begin with a number\n  hint: write a number and one of the units mm, cm, m, µm, in\ncase.toml:19:13: now.apical_mm: nan is not a finite number\n  hint: write a plain decimal number\ncase.toml:20:1: now.bucal_mm: is not a known key\n  hint: did you mean buccal_mm?"},
+	}
+	for _, tt := range tests {
+		_, err := casefile.ReadCase("case.toml", []byte(replaceIn(t, molarCase, tt.old, tt.bad)))
+		if err == nil {
+			t.Errorf("%s: accepted", tt.name)
+			continue
+		}
+		if got := err.Error(); got != tt.want {
+			t.Errorf("%s: got\n%s\nwant\n%s", tt.name, got, tt.want)
+		}
+	}
+}

@@ -1,0 +1,96 @@
+package casefile
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"springwright/design"
+	"springwright/design/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// recordDecimals is how many decimals a record carries: far more than the model is good
+// for, and few enough for the bytes to be the same on every run.
+const recordDecimals = 9
+
+// WriteRecord writes a record as JSON, indented by 2, rotation vectors in degrees, numbers
+// rounded to 9 decimals. A number that is not finite is an error.
+func WriteRecord(r design.Record) ([]byte, error) {
+	w := recordWriter{}
+	title, err := jsonText(r.Title)
+	if err != nil {
+		return nil, fmt.Errorf("title of the record: %w", err)
+	}
+	fmt.Fprintf(&w.out, "{\n  \"title\": %s,\n  \"positions\": [", title)
+	for i, p := range r.Positions {
+		if i > 0 {
+			w.out.WriteByte(',')
+		}
+		w.place = fmt.Sprintf("position %d", i+1)
+		w.position(p)
+	}
+	if len(r.Positions) > 0 {
+		w.out.WriteString("\n  ")
+	}
+	w.out.WriteString("]\n}\n")
+	if w.err != nil {
+		return nil, w.err
+	}
+	return w.out.Bytes(), nil
+}
+
+// recordWriter keeps the first error, so that the keys can be written one after the other.
+type recordWriter struct {
+	out   bytes.Buffer
+	place string
+	err   error
+}
+
+func (w *recordWriter) position(p design.Position) {
+	fmt.Fprintf(&w.out, "\n    {\n      \"at_mm\": %s,\n", w.vector("at_mm", p.Seat.AtMM))
+	degrees := r3.Scale(quantity.Degree.Outside(1), p.Seat.Rotation)
+	fmt.Fprintf(&w.out, "      \"rotation_vector_deg\": %s,\n", w.vector("rotation_vector_deg", degrees))
+	fmt.Fprintf(&w.out, "      \"travel_left_mm\": %s,\n", w.number("travel_left_mm", p.TravelLeftMM))
+	fmt.Fprintf(&w.out, "      \"active\": %s,\n", w.load("active", p.Active))
+	fmt.Fprintf(&w.out, "      \"anchor\": %s,\n", w.load("anchor", p.Anchor))
+	fmt.Fprintf(&w.out, "      \"stress_ratio\": %s\n    }", w.number("stress_ratio", p.StressRatio))
+}
+
+func (w *recordWriter) load(key string, l design.Load) string {
+	return fmt.Sprintf(`{ "force_n": %s, "couple_nmm": %s }`, w.vector(key+".force_n", l.ForceN), w.vector(key+".couple_nmm", l.CoupleNMM))
+}
+
+func (w *recordWriter) vector(key string, v r3.Vec) string {
+	return fmt.Sprintf("[%s, %s, %s]", w.number(key, v.X), w.number(key, v.Y), w.number(key, v.Z))
+}
+
+func (w *recordWriter) number(key string, value float64) string {
+	if math.IsNaN(value) || math.IsInf(value, 0) {
+		if w.err == nil {
+			w.err = fmt.Errorf("%s of the record: %s is %v, not a finite number", w.place, key, value)
+		}
+		return "null"
+	}
+	text := strconv.FormatFloat(value, 'f', recordDecimals, 64)
+	text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	if text == "-0" || text == "" {
+		return "0"
+	}
+	return text
+}
+
+// jsonText quotes a text and leaves signs such as < as they are.
+func jsonText(s string) (string, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(s); err != nil {
+		return "", err
+	}
+	return strings.TrimSuffix(b.String(), "\n"), nil
+}

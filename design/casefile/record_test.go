@@ -1,0 +1,131 @@
+package casefile_test
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/casefile"
+
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+func sampleRecord() design.Record {
+	return design.Record{
+		Title: `step "spring" <1>`,
+		Positions: []design.Position{
+			{
+				Seat:         design.Seat{AtMM: r3.Vec{X: 8, Z: -3}, Rotation: r3.Vec{Y: math.Pi / 6, Z: math.Copysign(0, -1)}},
+				TravelLeftMM: 3,
+				Active:       design.Load{ForceN: r3.Vec{X: -1e-12, Z: 0.5}, CoupleNMM: r3.Vec{Y: 1.0 / 3}},
+				Anchor:       design.Load{ForceN: r3.Vec{Z: -0.5}, CoupleNMM: r3.Vec{Y: 100}},
+				StressRatio:  0.25,
+			},
+			{Seat: design.Seat{AtMM: r3.Vec{X: 8}}},
+		},
+	}
+}
+
+func TestWriteRecord(t *testing.T) {
+	t.Parallel()
+	const want = `{
+  "title": "step \"spring\" <1>",
+  "positions": [
+    {
+      "at_mm": [8, 0, -3],
+      "rotation_vector_deg": [0, 30, 0],
+      "travel_left_mm": 3,
+      "active": { "force_n": [0, 0, 0.5], "couple_nmm": [0, 0.333333333, 0] },
+      "anchor": { "force_n": [0, 0, -0.5], "couple_nmm": [0, 100, 0] },
+      "stress_ratio": 0.25
+    },
+    {
+      "at_mm": [8, 0, 0],
+      "rotation_vector_deg": [0, 0, 0],
+      "travel_left_mm": 0,
+      "active": { "force_n": [0, 0, 0], "couple_nmm": [0, 0, 0] },
+      "anchor": { "force_n": [0, 0, 0], "couple_nmm": [0, 0, 0] },
+      "stress_ratio": 0
+    }
+  ]
+}
+`
+	got, err := casefile.WriteRecord(sampleRecord())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(want, string(got)); diff != "" {
+		t.Errorf("record (-want +got):\n%s", diff)
+	}
+}
+
+func TestWriteRecordIsJSONWithTheNumbersOfTheRecord(t *testing.T) {
+	t.Parallel()
+	type load struct {
+		Force  [3]float64 `json:"force_n"`
+		Couple [3]float64 `json:"couple_nmm"`
+	}
+	var read struct {
+		Title     string
+		Positions []struct {
+			At          [3]float64 `json:"at_mm"`
+			Rotation    [3]float64 `json:"rotation_vector_deg"`
+			Left        float64    `json:"travel_left_mm"`
+			Active      load
+			Anchor      load
+			StressRatio float64 `json:"stress_ratio"`
+		}
+	}
+	record := sampleRecord()
+	written, err := casefile.WriteRecord(record)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := json.NewDecoder(strings.NewReader(string(written)))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&read); err != nil {
+		t.Fatal(err)
+	}
+	if read.Title != record.Title || len(read.Positions) != len(record.Positions) {
+		t.Fatalf("read back %+v", read)
+	}
+	vec := func(a [3]float64) r3.Vec { return r3.Vec{X: a[0], Y: a[1], Z: a[2]} }
+	got := make([]design.Position, len(read.Positions))
+	for i, p := range read.Positions {
+		got[i] = design.Position{
+			Seat:         design.Seat{AtMM: vec(p.At), Rotation: r3.Scale(math.Pi/180, vec(p.Rotation))},
+			TravelLeftMM: p.Left,
+			Active:       design.Load{ForceN: vec(p.Active.Force), CoupleNMM: vec(p.Active.Couple)},
+			Anchor:       design.Load{ForceN: vec(p.Anchor.Force), CoupleNMM: vec(p.Anchor.Couple)},
+			StressRatio:  p.StressRatio,
+		}
+	}
+	// Half of the last of 9 decimals.
+	rounded := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) <= 5.0001e-10 })
+	if diff := cmp.Diff(record.Positions, got, rounded); diff != "" {
+		t.Errorf("positions (-want +got):\n%s", diff)
+	}
+}
+
+func TestWriteRecordRefusesWhatIsNotFinite(t *testing.T) {
+	t.Parallel()
+	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		r := sampleRecord()
+		r.Positions[1].Anchor.CoupleNMM.Y = bad
+		out, err := casefile.WriteRecord(r)
+		if out != nil || err == nil || !strings.Contains(err.Error(), "position 2 of the record: anchor.couple_nmm") {
+			t.Errorf("%v: got %q, %v", bad, out, err)
+		}
+	}
+}
+
+func TestWriteRecordWithoutPositions(t *testing.T) {
+	t.Parallel()
+	got, err := casefile.WriteRecord(design.Record{})
+	if want := "{\n  \"title\": \"\",\n  \"positions\": []\n}\n"; err != nil || string(got) != want {
+		t.Errorf("got %q, %v, want %q", got, err, want)
+	}
+}
