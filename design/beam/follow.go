@@ -59,7 +59,8 @@ func (s *Solver) Follow(hold Hold) error {
 			continue
 		}
 		s.force, s.moment = force, moment
-		s.linearise()
+		s.shoot()
+		s.updateTangent()
 		share /= 2
 		if share < s.options.SmallestStep {
 			return &StallError{Reached: reached, Cause: cause}
@@ -107,13 +108,13 @@ func (s *Solver) reach(t *target) error {
 	for range newtonMaximum {
 		res := s.residual(t)
 		if largest(&res) <= s.options.Tolerance {
-			s.linearise()
+			s.updateTangent()
 			return s.stable(t)
 		}
 		delta := tangent.solve(&res)
 		size := loadSize(&delta, scale)
 		if !fresh && size > keepTangent*previous {
-			s.linearise()
+			s.updateTangent()
 			end = s.end()
 			jacobian = s.jacobian(t, &end, &s.flexibility[len(s.steps)])
 			if tangent = factor(&jacobian); tangent.singular {

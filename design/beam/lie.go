@@ -64,10 +64,10 @@ func newExpSlope(t twist) expSlope {
 		// to degree 4 with ad⁵ = −2θ²ad³ − θ⁴ad, gives these Taylor series in θ²; the
 		// first dropped term is below 1e-13 of the leading one here.
 		return expSlope{
-			k1: 1.0/2 - s*s*(1.0/720-s*(1.0/20160-s/1209600)),
-			k2: 1.0/6 - s*s*(1.0/5040-s*(1.0/181440-s/13305600)),
-			k3: 1.0/24 - s*(1.0/360-s*(1.0/13440-s*(1.0/907200-s/95800320))),
-			k4: 1.0/120 - s*(1.0/2520-s*(1.0/120960-s*(1.0/9979200-s/1245404160))),
+			k1: 1.0/2 - s*s*(1.0/720-s*(1.0/20160-s*(1.0/1209600))),
+			k2: 1.0/6 - s*s*(1.0/5040-s*(1.0/181440-s*(1.0/13305600))),
+			k3: 1.0/24 - s*(1.0/360-s*(1.0/13440-s*(1.0/907200-s*(1.0/95800320)))),
+			k4: 1.0/120 - s*(1.0/2520-s*(1.0/120960-s*(1.0/9979200-s*(1.0/1245404160)))),
 		}
 	}
 	theta := math.Sqrt(s)
@@ -110,9 +110,9 @@ func rotationLogSlope(e, turn r3.Vec) r3.Vec {
 func rotationCoefficients(squared float64) (a, b, c float64) {
 	if squared < 0.04 {
 		// Taylor series to θ¹⁰; the first dropped term is below 1e-17 here.
-		a = 1 - squared/6*(1-squared/20*(1-squared/42*(1-squared/72*(1-squared/110))))
-		b = 0.5 * (1 - squared/12*(1-squared/30*(1-squared/56*(1-squared/90*(1-squared/132)))))
-		c = 1.0 / 6 * (1 - squared/20*(1-squared/42*(1-squared/72*(1-squared/110*(1-squared/156)))))
+		a = 1 - squared*(1.0/6)*(1-squared*(1.0/20)*(1-squared*(1.0/42)*(1-squared*(1.0/72)*(1-squared*(1.0/110)))))
+		b = 0.5 - squared*(1.0/24)*(1-squared*(1.0/30)*(1-squared*(1.0/56)*(1-squared*(1.0/90)*(1-squared*(1.0/132)))))
+		c = 1.0/6 - squared*(1.0/120)*(1-squared*(1.0/42)*(1-squared*(1.0/72)*(1-squared*(1.0/110)*(1-squared*(1.0/156)))))
 		return a, b, c
 	}
 	theta := math.Sqrt(squared)

@@ -21,6 +21,9 @@ type Slope struct {
 // Follow by each parameter, for an end clamped by that hold. It reports false where the
 // end is at a limit of stability and the derivatives do not exist.
 func (s *Solver) Slopes(hold Hold, parameters []Parameter, slopes []Slope) bool {
+	if s.rough {
+		s.linearise()
+	}
 	s.carry(parameters)
 	hold.Pose.At = r3.Sub(hold.Pose.At, s.base.At)
 	t := target{hold: hold, at: hold.Pose}
@@ -45,7 +48,12 @@ func (s *Solver) Slopes(hold Hold, parameters []Parameter, slopes []Slope) bool 
 
 // UnloadedSlopes is Slopes for the wire as Reset left it, with no load on it: after it,
 // NodeSlope with an empty Slope gives how the unloaded wire's nodes move.
-func (s *Solver) UnloadedSlopes(parameters []Parameter) { s.carry(parameters) }
+func (s *Solver) UnloadedSlopes(parameters []Parameter) {
+	if s.rough {
+		s.linearise()
+	}
+	s.carry(parameters)
+}
 
 // carry integrates the motion of every node by each parameter, the load at the base held.
 func (s *Solver) carry(parameters []Parameter) {
@@ -137,15 +145,25 @@ func shiftOf(motion *vec6, at r3.Vec) r3.Vec {
 	return r3.Add(shift, r3.Cross(turn, at))
 }
 
-// NodeSlope returns, after Slopes, the change of a node's place (mm, global axes) and of
-// its internal moment (N·mm, section frame) by parameter i.
-func (s *Solver) NodeSlope(node, i int, slope *Slope) (shift, moment r3.Vec) {
+// NodeMotion is how a node changes by one unit of a parameter.
+type NodeMotion struct {
+	ShiftMM   r3.Vec // of its place, global axes
+	TurnRad   r3.Vec // of its frame, global axes
+	MomentNMM r3.Vec // of its internal moment, section frame
+}
+
+// NodeSlope returns, after Slopes, the change of a node by parameter i.
+func (s *Solver) NodeSlope(node, i int, slope *Slope) NodeMotion {
 	motion := s.motionOf(node, i, &slope.load)
 	p := &s.nodes[node]
 	felt := slope.load
 	s.addFelt(&felt, &motion)
 	force := r3.Vec{X: felt[0], Y: felt[1], Z: felt[2]}
-	moment = r3.Vec{X: felt[3], Y: felt[4], Z: felt[5]}
+	moment := r3.Vec{X: felt[3], Y: felt[4], Z: felt[5]}
 	subCross(&moment, &p.At, &force)
-	return shiftOf(&motion, p.At), p.ToLocal(moment)
+	return NodeMotion{
+		ShiftMM:   shiftOf(&motion, p.At),
+		TurnRad:   r3.Vec{X: motion[0], Y: motion[1], Z: motion[2]},
+		MomentNMM: p.ToLocal(moment),
+	}
 }

@@ -37,44 +37,67 @@ type step struct {
 // (Magnus expansion; Iserles, Munthe-Kaas, Nørsett and Zanna, Acta Numerica 9 (2000)
 // 215): a method of order 4 that moves frames exactly with the rod as a whole.
 type crossing struct {
-	n, m, u, v [4]r3.Vec // Taylor coefficients in the wire length, on the section frame
-	omega      twist
+	n, m   [3]r3.Vec // Taylor coefficients in the wire length, on the section frame
+	strain [4]twist
+	omega  twist
 }
 
 // begin evaluates the crossing of st with force n and moment m at its start.
 func (c *crossing) begin(st *step, flex *compliance, n, m r3.Vec) {
+	x := &c.strain
 	c.n[0], c.m[0] = n, m
-	c.u[0] = r3.Add(st.curvature, times(flex.bend, m))
-	c.v[0] = times(flex.stretch, n)
-	c.v[0].X++
-	c.fill(1, flex, 1)
-	c.fill(2, flex, 1.0/2)
-	c.fill(3, flex, 1.0/3)
+	x[0] = twist{r3.Add(st.curvature, times(flex.bend, m)), times(flex.stretch, n)}
+	x[0].lin.X++
+
+	n, m = r3.Vec{}, r3.Vec{}
+	subCross(&n, &x[0].ang, &c.n[0])
+	subCross(&m, &x[0].ang, &c.m[0])
+	subCross(&m, &x[0].lin, &c.n[0])
+	c.n[1], c.m[1] = n, m
+	x[1] = twist{times(flex.bend, m), times(flex.stretch, n)}
+
+	n, m = r3.Vec{}, r3.Vec{}
+	subCross(&n, &x[0].ang, &c.n[1])
+	subCross(&n, &x[1].ang, &c.n[0])
+	subCross(&m, &x[0].ang, &c.m[1])
+	subCross(&m, &x[0].lin, &c.n[1])
+	subCross(&m, &x[1].ang, &c.m[0])
+	subCross(&m, &x[1].lin, &c.n[0])
+	c.n[2], c.m[2] = r3.Scale(1.0/2, n), r3.Scale(1.0/2, m)
+	x[2] = twist{times(flex.bend, c.m[2]), times(flex.stretch, c.n[2])}
+
+	n, m = r3.Vec{}, r3.Vec{}
+	subCross(&n, &x[0].ang, &c.n[2])
+	subCross(&n, &x[1].ang, &c.n[1])
+	subCross(&n, &x[2].ang, &c.n[0])
+	subCross(&m, &x[0].ang, &c.m[2])
+	subCross(&m, &x[0].lin, &c.n[2])
+	subCross(&m, &x[1].ang, &c.m[1])
+	subCross(&m, &x[1].lin, &c.n[1])
+	subCross(&m, &x[2].ang, &c.m[0])
+	subCross(&m, &x[2].lin, &c.n[0])
+	x[3] = twist{times(flex.bend, r3.Scale(1.0/3, m)), times(flex.stretch, r3.Scale(1.0/3, n))}
 
 	h := st.lengthMM
-	h2 := h * h
-	omega := c.strain(0).scaled(h)
-	omega = omega.plusScaled(h2/2, c.strain(1))
-	omega = omega.plusScaled(h2*h/3, c.strain(2))
-	omega = omega.plusScaled(h2*h2/4, c.strain(3))
-	mixed := c.strain(1).plusScaled(h, c.strain(2))
-	c.omega = omega.plusScaled(h2*h/12, bracket(c.strain(0), mixed))
+	mixed := x[1].plusScaled(h, x[2])
+	c.omega = integral(x, h).plusScaled(h*h*h*(1.0/12), bracket(x[0], mixed))
 }
 
-func (c *crossing) strain(k int) twist { return twist{c.u[k], c.v[k]} }
-
-// fill computes coefficient k of the force, moment and strain; factor is 1/k.
-func (c *crossing) fill(k int, flex *compliance, factor float64) {
-	var n, m r3.Vec
-	for i := range k {
-		j := k - 1 - i
-		subCross(&n, &c.u[i], &c.n[j])
-		subCross(&m, &c.u[i], &c.m[j])
-		subCross(&m, &c.v[i], &c.n[j])
+// integral is h ξ0 + h²/2 ξ1 + h³/3 ξ2 + h⁴/4 ξ3.
+func integral(x *[4]twist, h float64) twist {
+	a, b, c := h*h*(1.0/2), h*h*h*(1.0/3), h*h*h*h*(1.0/4)
+	return twist{
+		r3.Vec{
+			X: h*x[0].ang.X + a*x[1].ang.X + b*x[2].ang.X + c*x[3].ang.X,
+			Y: h*x[0].ang.Y + a*x[1].ang.Y + b*x[2].ang.Y + c*x[3].ang.Y,
+			Z: h*x[0].ang.Z + a*x[1].ang.Z + b*x[2].ang.Z + c*x[3].ang.Z,
+		},
+		r3.Vec{
+			X: h*x[0].lin.X + a*x[1].lin.X + b*x[2].lin.X + c*x[3].lin.X,
+			Y: h*x[0].lin.Y + a*x[1].lin.Y + b*x[2].lin.Y + c*x[3].lin.Y,
+			Z: h*x[0].lin.Z + a*x[1].lin.Z + b*x[2].lin.Z + c*x[3].lin.Z,
+		},
 	}
-	n, m = r3.Scale(factor, n), r3.Scale(factor, m)
-	c.n[k], c.m[k] = n, m
-	c.u[k], c.v[k] = times(flex.bend, m), times(flex.stretch, n)
 }
 
 // subCross subtracts a × b from sum.
@@ -88,44 +111,42 @@ func subCross(sum, a, b *r3.Vec) {
 // and the unloaded curvature.
 func (c *crossing) slope(st *step, flex *compliance, dn, dm, dcurvature r3.Vec) twist {
 	var d crossing
+	x := &d.strain
 	d.n[0], d.m[0] = dn, dm
-	d.u[0] = r3.Add(dcurvature, times(flex.bend, dm))
-	d.v[0] = times(flex.stretch, dn)
+	x[0] = twist{r3.Add(dcurvature, times(flex.bend, dm)), times(flex.stretch, dn)}
 	for k := 1; k <= 3; k++ {
 		var n, m r3.Vec
 		for i := range k {
 			j := k - 1 - i
-			subCross(&n, &d.u[i], &c.n[j])
-			subCross(&n, &c.u[i], &d.n[j])
-			subCross(&m, &d.u[i], &c.m[j])
-			subCross(&m, &c.u[i], &d.m[j])
-			subCross(&m, &d.v[i], &c.n[j])
-			subCross(&m, &c.v[i], &d.n[j])
+			subCross(&n, &x[i].ang, &c.n[j])
+			subCross(&n, &c.strain[i].ang, &d.n[j])
+			subCross(&m, &x[i].ang, &c.m[j])
+			subCross(&m, &c.strain[i].ang, &d.m[j])
+			subCross(&m, &x[i].lin, &c.n[j])
+			subCross(&m, &c.strain[i].lin, &d.n[j])
 		}
 		factor := 1 / float64(k)
 		n, m = r3.Scale(factor, n), r3.Scale(factor, m)
-		d.n[k], d.m[k] = n, m
-		d.u[k], d.v[k] = times(flex.bend, m), times(flex.stretch, n)
+		if k < len(d.n) {
+			d.n[k], d.m[k] = n, m
+		}
+		x[k] = twist{times(flex.bend, m), times(flex.stretch, n)}
 	}
 	h := st.lengthMM
-	h2 := h * h
-	omega := d.strain(0).scaled(h)
-	omega = omega.plusScaled(h2/2, d.strain(1))
-	omega = omega.plusScaled(h2*h/3, d.strain(2))
-	omega = omega.plusScaled(h2*h2/4, d.strain(3))
-	mixed := c.strain(1).plusScaled(h, c.strain(2))
-	dmixed := d.strain(1).plusScaled(h, d.strain(2))
-	omega = omega.plusScaled(h2*h/12, bracket(d.strain(0), mixed))
-	return omega.plusScaled(h2*h/12, bracket(c.strain(0), dmixed))
+	mixed := c.strain[1].plusScaled(h, c.strain[2])
+	dmixed := x[1].plusScaled(h, x[2])
+	omega := integral(x, h).plusScaled(h*h*h*(1.0/12), bracket(x[0], mixed))
+	return omega.plusScaled(h*h*h*(1.0/12), bracket(c.strain[0], dmixed))
 }
 
 // slopeInLength returns the change of Ω for a small change of the step's length.
 func (c *crossing) slopeInLength(st *step) twist {
 	h := st.lengthMM
 	h2 := h * h
-	omega := c.strain(0).plusScaled(h, c.strain(1))
-	omega = omega.plusScaled(h2, c.strain(2))
-	omega = omega.plusScaled(h2*h, c.strain(3))
-	mixed := c.strain(1).scaled(h2/4).plusScaled(h2*h/3, c.strain(2))
-	return omega.plus(bracket(c.strain(0), mixed))
+	x := &c.strain
+	omega := x[0].plusScaled(h, x[1])
+	omega = omega.plusScaled(h2, x[2])
+	omega = omega.plusScaled(h2*h, x[3])
+	mixed := x[1].scaled(h2/4).plusScaled(h2*h/3, x[2])
+	return omega.plus(bracket(x[0], mixed))
 }
