@@ -15,6 +15,9 @@ type Pattern struct {
 	// LoopFirst and LoopLast are the steps that form the loop, both included; the limits
 	// on room apply to them and not to the legs.
 	LoopFirst, LoopLast int
+	// FrontFirst and FrontLast are the steps that must stay in front of the active slot,
+	// on the anchor's side of it; both 0 where there are none.
+	FrontFirst, FrontLast int
 }
 
 // Freedom is one number of a path that a search may choose.

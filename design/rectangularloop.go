@@ -32,6 +32,9 @@ func RectangularLoop(c Case) Pattern {
 	b.pattern.LoopFirst = len(b.pattern.Path)
 	b.bend("first corner", half)
 	b.straight("loop height", c.Limits.ShortestStraightMM, c.Limits.LoopHeightMM)
+	if c.Heading == Back {
+		b.pattern.FrontFirst, b.pattern.FrontLast = b.pattern.LoopFirst, len(b.pattern.Path)-1
+	}
 	b.bend("second corner", -half)
 	b.straight("loop width", c.Limits.ShortestStraightMM, max(c.Limits.ShortestStraightMM, c.Limits.LoopWidthMM-2*c.Limits.BendRadiusMM))
 	b.bend("third corner", -half)
