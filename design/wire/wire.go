@@ -13,6 +13,10 @@ type Wire struct {
 	ThicknessMM float64 // the side that bends in second-order bends
 	WidthMM     float64 // across it
 	DiameterMM  float64 // of a round wire
+
+	// CornerRadiusMM rounds the four edges of a rectangular wire; 0 leaves them sharp, and
+	// no more than half the thinner side is used.
+	CornerRadiusMM float64
 }
 
 // Round tells whether the wire is round.
