@@ -77,3 +77,23 @@ func (s Step) piece() beam.Piece {
 	}
 	return piece
 }
+
+// Tidy returns the path without steps that do nothing and with straights joined that
+// nothing separates any more. A twist of no angle leaves its length as a straight.
+func (p Path) Tidy() Path {
+	var tidy Path
+	for _, s := range p {
+		if s.Kind == Twist && s.AngleRad == 0 {
+			s = StraightStep(s.LengthMM)
+		}
+		if s.WireLengthMM() == 0 {
+			continue
+		}
+		if last := len(tidy) - 1; s.Kind == Straight && last >= 0 && tidy[last].Kind == Straight {
+			tidy[last].LengthMM += s.LengthMM
+			continue
+		}
+		tidy = append(tidy, s)
+	}
+	return tidy
+}

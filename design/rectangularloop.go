@@ -101,4 +101,3 @@ func (b *patternBuilder) firstOrder(name string) {
 func (b *patternBuilder) twist(name string) {
 	b.add(Step{Kind: Twist, LengthMM: twistLengthMM}, b.angle(name, 0))
 }
-

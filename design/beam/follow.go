@@ -105,13 +105,15 @@ func (s *Solver) reach(t *target) error {
 	scale := s.scales()
 	previous := math.Inf(1)
 	fresh := true
+	var update broyden
 	for range newtonMaximum {
 		res := s.residual(t)
 		if largest(&res) <= s.options.Tolerance {
 			s.updateTangent()
-			return s.stable(t)
+			return s.stable(&t.hold)
 		}
 		delta := tangent.solve(&res)
+		update.correct(&delta, scale)
 		size := loadSize(&delta, scale)
 		if !fresh && size > keepTangent*previous {
 			s.updateTangent()
@@ -120,7 +122,9 @@ func (s *Solver) reach(t *target) error {
 			if tangent = factor(&jacobian); tangent.singular {
 				return ErrUnstable
 			}
+			update = broyden{}
 			delta = tangent.solve(&res)
+			update.correct(&delta, scale)
 			size = loadSize(&delta, scale)
 		}
 		if fresh && s.largestTurn(&delta) > longestTurn {
@@ -150,9 +154,7 @@ func (s *Solver) largestTurn(load *vec6) float64 {
 func largest(v *vec6) float64 {
 	var most float64
 	for _, x := range v {
-		if !(math.Abs(x) <= most) { // keeps a NaN
-			most = math.Abs(x)
-		}
+		most = max(most, math.Abs(x)) // keeps a NaN
 	}
 	return most
 }
@@ -162,49 +164,4 @@ func loadSize(v *vec6, scale scales) float64 {
 		scale.force*math.Sqrt(v[0]*v[0]+v[1]*v[1]+v[2]*v[2]),
 		scale.moment*math.Sqrt(v[3]*v[3]+v[4]*v[4]+v[5]*v[5]),
 	)
-}
-
-// stable tells whether the present equilibrium is a minimum of the energy. With both ends
-// clamped that is so exactly when no section before the end is conjugate to the base, that
-// is when the flexibility nowhere becomes singular (Jacobi's condition; Manning, Rogers and
-// Maddocks, Proc. R. Soc. Lond. A 454 (1998) 3047). Components that are let free add the
-// condition that the stiffness against them is positive: as they are released one after
-// the other, the tangent never has another sign than on the unloaded wire (Sylvester's
-// criterion; the last sign alone would miss two modes that are lost together).
-func (s *Solver) stable(t *target) error {
-	for i := 1; i <= len(s.steps); i++ {
-		// Rows are (turn, shift), columns (force, moment): pairing turns with moments
-		// swaps three columns and with them the sign.
-		if f := factor(&s.flexibility[i]); f.signOfDeterminant() > 0 {
-			return ErrUnstable
-		}
-	}
-	released := Hold{Pose: t.hold.Pose}
-	for i := range 6 {
-		if !t.hold.free(i) {
-			continue
-		}
-		released.release(i)
-		now := s.tangentSign(&released, s.end(), &s.flexibility[len(s.steps)])
-		if now*s.unloadedSign(&released) < 0 {
-			return ErrUnstable
-		}
-	}
-	return nil
-}
-
-// unloadedSign is the tangent's sign on the unloaded wire.
-func (s *Solver) unloadedSign(hold *Hold) float64 {
-	force, moment := s.force, s.moment
-	s.force, s.moment = r3.Vec{}, r3.Vec{}
-	sign := s.tangentSign(hold, s.unloaded, &s.unloadedFlex)
-	s.force, s.moment = force, moment
-	return sign
-}
-
-// tangentSign is the sign of the tangent's determinant for an end that is held as it lies.
-func (s *Solver) tangentSign(hold *Hold, end Pose, flexibility *mat6) float64 {
-	jacobian := s.jacobian(&target{hold: *hold, at: end}, &end, flexibility)
-	f := factor(&jacobian)
-	return f.signOfDeterminant()
 }
