@@ -79,9 +79,13 @@ func (n *node) put(key string, at place, value *node) {
 
 // document reads TOML into a tree that knows where everything stands.
 type document struct {
-	file   string
-	data   []byte
-	lines  []int // where each line begins in data
+	file  string
+	data  []byte
+	lines []int // where each line begins in data
+	last  struct {
+		offset int
+		at     place
+	}
 	parser unstable.Parser
 	root   *node
 	faults fault.List
@@ -334,13 +338,21 @@ func (d *document) number(n *node, v *unstable.Node, path string) {
 
 func (d *document) place(r unstable.Range) place { return d.offsetPlace(int(r.Offset)) }
 
+// offsetPlace counts characters from the last place it was asked for, where that is
+// nearer than the start of the line: a long line would else be counted for each value.
 func (d *document) offsetPlace(offset int) place {
+	offset = min(offset, len(d.data))
 	line, found := slices.BinarySearch(d.lines, offset)
 	if !found {
 		line--
 	}
-	start := d.lines[line]
-	return place{line + 1, 1 + utf8.RuneCount(d.data[start:min(offset, len(d.data))])}
+	start, column := d.lines[line], 1
+	if d.last.at.line == line+1 && d.last.offset <= offset {
+		start, column = d.last.offset, d.last.at.column
+	}
+	d.last.offset = offset
+	d.last.at = place{line + 1, column + utf8.RuneCount(d.data[start:offset])}
+	return d.last.at
 }
 
 // characters turns a column counted in bytes into one counted in characters.

@@ -19,6 +19,13 @@ import (
 type reader struct {
 	file   string
 	faults fault.List
+	blamed map[subject]bool
+}
+
+// subject is what a fault is about.
+type subject struct {
+	at  place
+	key string
 }
 
 // section is a table of the document that is being read.
@@ -32,17 +39,19 @@ type section struct {
 
 func open(file string, data []byte) (*reader, *section) {
 	root, faults := parse(file, data)
-	r := &reader{file: file, faults: faults}
+	r := &reader{file: file, faults: faults, blamed: map[subject]bool{}}
+	for _, f := range faults {
+		r.blamed[subject{place{f.Line, f.Column}, f.Key}] = true
+	}
 	return r, &section{reader: r, at: place{1, 1}, node: root}
 }
 
 func (r *reader) report(at place, key, text, hint string) {
-	for _, f := range r.faults {
-		// One fault a place is enough: the first is the reason for the others.
-		if f.Line == at.line && f.Column == at.column && f.Key == key {
-			return
-		}
+	// One fault of a key in one place is enough: the first is the reason for the others.
+	if r.blamed[subject{at, key}] {
+		return
 	}
+	r.blamed[subject{at, key}] = true
 	r.faults = append(r.faults, fault.Fault{File: r.file, Line: at.line, Column: at.column, Key: key, Text: text, Hint: hint})
 }
 
