@@ -1,0 +1,110 @@
+package beam_test
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"springwright/design/beam"
+)
+
+// travel is a wire taken from its passive shape to each of several positions on a line.
+type travel struct {
+	rod       beam.Rod
+	shift     r3.Vec // the last position
+	rotation  r3.Vec
+	positions int
+}
+
+// loopTravel is a rectangular loop of seven positions, 3 mm down.
+func loopTravel(t testing.TB) travel {
+	t.Helper()
+	for _, spring := range readSolidSprings(t) {
+		if spring.Name == "rectangular-loop-flat" {
+			return travel{rod: spring.rod(t), shift: r3.Vec{Z: -3}, positions: 7}
+		}
+	}
+	t.Fatal("no rectangular loop")
+	return travel{}
+}
+
+// boxTravel is the box loop in space, 13 positions.
+func boxTravel() travel {
+	return travel{
+		rod:       boxLoop(titaniumWire()),
+		shift:     r3.Vec{X: 1, Y: 0.5, Z: 0.8},
+		rotation:  r3.Scale(math.Pi/180, r3.Vec{X: 5, Y: -4, Z: 8}),
+		positions: 13,
+	}
+}
+
+// coarse options are the largest steps whose loads stay within 0.05 % on both travels.
+func coarse() beam.Options { return beam.Options{StepMM: 5, StepRad: math.Pi / 4, Tolerance: 1e-7} }
+
+// run follows the path on a solver and hands each position's loads to visit.
+func (p travel) run(t testing.TB, s *beam.Solver, visit func(position int, base, end beam.Wrench)) {
+	base := beam.Origin()
+	s.Reset(p.rod, base)
+	for i := range p.positions {
+		share := float64(i) / float64(p.positions-1)
+		mustFollow(t, s, moved(p.rod, base, r3.Scale(share, p.shift), r3.Scale(share, p.rotation)))
+		visit(i, s.BaseLoad(), s.EndLoad())
+	}
+}
+
+// Large steps are accurate enough for a search: every load of a travel within 0.05 % of the
+// converged one, couples by the larger couple.
+func TestCoarseSteps(t *testing.T) {
+	for name, p := range map[string]travel{"rectangular loop": loopTravel(t), "box loop": boxTravel()} {
+		type loads struct{ base, end beam.Wrench }
+		converged := make([]loads, p.positions)
+		p.run(t, beam.NewSolver(p.rod, beam.Origin(), fine()), func(i int, base, end beam.Wrench) {
+			converged[i] = loads{base, end}
+		})
+		s := beam.NewSolver(p.rod, beam.Origin(), coarse())
+		worst := 0.0
+		p.run(t, s, func(i int, base, end beam.Wrench) {
+			if i == 0 {
+				nearWrench(t, name+", passive", end, beam.Wrench{}, 0)
+				return
+			}
+			want := converged[i]
+			couple := max(r3.Norm(want.base.MomentNMM), r3.Norm(want.end.MomentNMM))
+			worst = max(
+				worst,
+				r3.Norm(r3.Sub(end.ForceN, want.end.ForceN))/r3.Norm(want.end.ForceN),
+				r3.Norm(r3.Sub(end.MomentNMM, want.end.MomentNMM))/couple,
+				r3.Norm(r3.Sub(base.MomentNMM, want.base.MomentNMM))/couple,
+			)
+		})
+		t.Logf("%s: %d steps, largest deviation %.4f %%", name, s.Nodes()-1, 100*worst)
+		near(t, name+", largest deviation", worst, 0, 5e-4)
+	}
+}
+
+// A solver that is used again allocates nothing.
+func TestFollowAllocatesNothing(t *testing.T) {
+	p := loopTravel(t)
+	s := beam.NewSolver(p.rod, beam.Origin(), coarse())
+	allocations := testing.AllocsPerRun(5, func() {
+		p.run(t, s, func(int, beam.Wrench, beam.Wrench) {})
+	})
+	if allocations != 0 {
+		t.Errorf("%g allocations", allocations)
+	}
+}
+
+func benchmarkTravel(b *testing.B, p travel, options beam.Options) {
+	s := beam.NewSolver(p.rod, beam.Origin(), options)
+	b.ReportAllocs()
+	for b.Loop() {
+		p.run(b, s, func(int, beam.Wrench, beam.Wrench) {})
+	}
+}
+
+func BenchmarkPath(b *testing.B) { benchmarkTravel(b, loopTravel(b), coarse()) }
+
+func BenchmarkPathWithDefaults(b *testing.B) { benchmarkTravel(b, loopTravel(b), beam.Options{}) }
+
+func BenchmarkBoxPath(b *testing.B) { benchmarkTravel(b, boxTravel(), coarse()) }

@@ -1,0 +1,147 @@
+package beam
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// stable returns ErrUnstable unless the present equilibrium is a minimum of the energy.
+// With both ends clamped that takes a positive second variation. Components that are let
+// free add the condition that the stiffness against them is positive: as they are released
+// one after the other, the tangent never has another sign than on the unloaded wire
+// (Sylvester's criterion; the last sign alone would miss two modes that are lost together).
+func (s *Solver) stable(hold *Hold) error {
+	if !s.surelyStable() && !s.positiveSecondVariation() {
+		return ErrUnstable
+	}
+	released := Hold{Pose: hold.Pose}
+	for i := range 6 {
+		if !hold.free(i) {
+			continue
+		}
+		released.release(i)
+		now := s.tangentSign(&released, s.end(), &s.flexibility[len(s.steps)])
+		if now*s.unloadedSign(&released) < 0 {
+			return ErrUnstable
+		}
+	}
+	return nil
+}
+
+// surelyStable is a quick sufficient condition. A small turn θ(s) of the sections that
+// vanishes at both ends changes the energy by at least
+//
+//	½ ∫ c θ'² − |m| |θ| |θ'| − |n| (1 + 2|n|/d) θ² ds,   ∫ θ² ds ≤ (L/π)² ∫ θ'² ds
+//
+// with c and d the smallest stiffnesses against curvature and against stretch or shear
+// (Wirtinger's inequality).
+func (s *Solver) surelyStable() bool {
+	force := r3.Norm(s.force)
+	var moment, longest float64
+	for i := range s.nodes {
+		m := s.moment
+		subCross(&m, &s.nodes[i].At, &s.force)
+		moment = max(moment, r3.Norm(m))
+	}
+	for i := range s.steps {
+		longest = max(longest, s.steps[i].lengthMM)
+	}
+	moment += force * longest / 2 // between two nodes
+	stretch := max(s.flex.stretch.X, s.flex.stretch.Y, s.flex.stretch.Z)
+	bend := max(s.flex.bend.X, s.flex.bend.Y, s.flex.bend.Z)
+	reach := s.lengthMM / math.Pi
+	return bend*(moment*reach+force*(1+2*force*stretch)*reach*reach) < 1
+}
+
+// positiveSecondVariation splits the wire at each node in turn: the part before it and the
+// step behind it must resist a motion of the node together, their other ends clamped. As
+// no step is unstable by itself, the number of unstable modes is the number of negative
+// pivots (Wittrick and Williams, Q. J. Mech. Appl. Math. 24 (1971) 263). The sign of one
+// determinant would miss two modes that are lost at the same place, as in round wire.
+func (s *Solver) positiveSecondVariation() bool {
+	if s.rough {
+		s.linearise()
+	}
+	var arcMM float64
+	for i := 1; i < len(s.steps); i++ {
+		arcMM += s.steps[i-1].lengthMM
+		var sum mat6
+		if !s.addStiffness(&sum, &s.flexibility[i], arcMM) ||
+			!s.addStiffness(&sum, &s.motions[i], s.steps[i].lengthMM) || !positive(&sum) {
+			return false
+		}
+	}
+	// Rows are (turn, shift), columns (force, moment): pairing turns with moments swaps
+	// three columns and with them the sign. This is all there is for a single step.
+	f := factor(&s.flexibility[len(s.steps)])
+	return f.signOfDeterminant() <= 0
+}
+
+// addStiffness adds the inverse of the flexibility of a length of wire, its rows put in the
+// order of the motion's columns: moment by turn first. It reports false where there is
+// none.
+func (s *Solver) addStiffness(sum, flexibility *mat6, lengthMM float64) bool {
+	// The wire is taken a thousandth softer than it is. An inextensible straight has no
+	// inverse otherwise, and where a direction is much stiffer than the rest, what large
+	// steps leave of asymmetry would count for more than the other directions. The bound
+	// found is lower than the true one by about as little.
+	const softer = 1e-3
+	soft := *flexibility
+	turn := softer * lengthMM / s.bendEI
+	for k := range 3 {
+		soft[k][3+k] += turn
+		soft[3+k][k] += turn * s.lengthMM * s.lengthMM
+	}
+	f := factor(&soft)
+	if f.singular {
+		return false
+	}
+	for j := range 6 {
+		var unit vec6
+		unit[j] = 1
+		load := f.solve(&unit)
+		for i := range 6 {
+			sum[i][j] += load[(i+3)%6]
+		}
+	}
+	return true
+}
+
+// positive tells whether the symmetric part of a matrix is positive definite.
+func positive(m *mat6) bool {
+	var a mat6
+	for i := range 6 {
+		for j := range 6 {
+			a[i][j] = (m[i][j] + m[j][i]) / 2
+		}
+	}
+	for k := range 6 {
+		if !(a[k][k] > 0) {
+			return false
+		}
+		for i := k + 1; i < 6; i++ {
+			q := a[i][k] / a[k][k]
+			for j := k + 1; j < 6; j++ {
+				a[i][j] -= q * a[k][j]
+			}
+		}
+	}
+	return true
+}
+
+// unloadedSign is the tangent's sign on the unloaded wire.
+func (s *Solver) unloadedSign(hold *Hold) float64 {
+	force, moment := s.force, s.moment
+	s.force, s.moment = r3.Vec{}, r3.Vec{}
+	sign := s.tangentSign(hold, s.unloaded, &s.unloadedFlex)
+	s.force, s.moment = force, moment
+	return sign
+}
+
+// tangentSign is the sign of the tangent's determinant for an end that is held as it lies.
+func (s *Solver) tangentSign(hold *Hold, end Pose, flexibility *mat6) float64 {
+	jacobian := s.jacobian(&target{hold: *hold, at: end}, &end, flexibility)
+	f := factor(&jacobian)
+	return f.signOfDeterminant()
+}
