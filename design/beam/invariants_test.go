@@ -79,6 +79,30 @@ func TestObjectivity(t *testing.T) {
 	}
 }
 
+// The same for an end that is free in some components, which belong to the hold's own axes.
+func TestObjectivityOfAFreeEnd(t *testing.T) {
+	answer := func(base beam.Pose) *beam.Solver {
+		hold := twistedHold(base)
+		hold.FreeMove = [3]bool{true, false, false}
+		hold.FreeTurn = [3]bool{false, true, false}
+		hold.Load = beam.Wrench{ForceN: r3.Vec{X: 0.3}, MomentNMM: r3.Vec{Y: -0.5}}
+		return solved(t, twistedLoop(), base, hold)
+	}
+	want := answer(beam.Origin())
+	axes := twistedHold(beam.Origin()).Pose
+	near(t, "force along the free axis", r3.Dot(axes.D1, want.EndLoad().ForceN), 0.3, 1e-10)
+	near(t, "moment about the free axis", r3.Dot(axes.D2, want.EndLoad().MomentNMM), -0.5, 1e-10)
+	shift := r3.Sub(want.End().At, axes.At)
+	near(t, "shift along a held axis", math.Hypot(r3.Dot(axes.D2, shift), r3.Dot(axes.D3, shift)), 0, 1e-10)
+
+	rotation := r3.Vec{X: 0.3, Y: -1.1, Z: 0.7}
+	base := beam.Origin().Turned(rotation)
+	base.At = r3.Vec{X: -4, Y: 25, Z: 13}
+	got := answer(base)
+	nearVec(t, "force", got.EndLoad().ForceN, beam.Rotate(rotation, want.EndLoad().ForceN), 1e-9)
+	nearVec(t, "base moment", got.BaseLoad().MomentNMM, beam.Rotate(rotation, want.BaseLoad().MomentNMM), 1e-9)
+}
+
 // reversed runs a rod from its last end to its first: d1 and d3 turn round.
 func reversed(rod beam.Rod) beam.Rod {
 	out := beam.Rod{Section: rod.Section}
@@ -147,6 +171,25 @@ func TestPathIndependence(t *testing.T) {
 	mustFollow(t, detour, twistedHold(base))
 	nearWrench(t, "end load", detour.EndLoad(), direct.EndLoad(), 1e-9)
 	nearWrench(t, "base load", detour.BaseLoad(), direct.BaseLoad(), 1e-9)
+}
+
+// A rough tangent changes the way to the solution, not the solution, nor the slopes.
+func TestRoughTangent(t *testing.T) {
+	base := beam.Origin()
+	rod, hold := twistedLoop(), twistedHold(base)
+	exact := solved(t, rod, base, hold)
+	options := invariantOptions()
+	options.RoughTangent = true
+	rough := beam.NewSolver(rod, base, options)
+	mustFollow(t, rough, hold)
+	nearWrench(t, "end load", rough.EndLoad(), exact.EndLoad(), 1e-9)
+
+	parameters := []beam.Parameter{{Piece: 1, Curvature: r3.Vec{Z: 1}}}
+	var want, got [1]beam.Slope
+	if !exact.Slopes(hold, parameters, want[:]) || !rough.Slopes(hold, parameters, got[:]) {
+		t.Fatal("no slopes at a stable solution")
+	}
+	nearWrench(t, "slope", got[0].End, want[0].End, 1e-9)
 }
 
 // The wire comes back to rest where it lay unloaded.
