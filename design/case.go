@@ -86,6 +86,22 @@ type Target struct {
 	ForceUntilMM float64
 }
 
+// WindowAt returns the window of a component with leftMM of travel left: that at the start
+// of the travel, or that over the whole of it.
+func (t Target) WindowAt(k tooth.Component, leftMM float64, atStart bool) Window {
+	w := t.Travel
+	if atStart {
+		w = t.Start
+	}
+	switch {
+	case k.Couple():
+		return w.CoupleNMM[k-tooth.CoupleX]
+	case !atStart && leftMM < t.ForceUntilMM-1e-9:
+		return FreeWindow()
+	}
+	return w.ForceN[k]
+}
+
 // Search says on which numbers a design may end.
 type Search struct {
 	LengthStepMM float64

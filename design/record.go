@@ -1,12 +1,25 @@
 package design
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Load is a force and a couple on a tooth, global axes, the couple about the centre of
 // that tooth's slot.
 type Load struct {
 	ForceN    r3.Vec
 	CoupleNMM r3.Vec
+}
+
+// Component returns one component of the load.
+func (l Load) Component(k tooth.Component) float64 {
+	v := l.ForceN
+	if k.Couple() {
+		v = l.CoupleNMM
+	}
+	return [...]float64{v.X, v.Y, v.Z}[k%3]
 }
 
 // Position is the state of a spring at one position of the travel.

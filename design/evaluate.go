@@ -1,0 +1,176 @@
+package design
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"springwright/design/beam"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// ErrYield means that the wire would yield, so that elastic figures would be wrong.
+var ErrYield = errors.New("the wire yields")
+
+// EvaluateOptions sets how a spring is evaluated. The zero value refuses yield.
+type EvaluateOptions struct {
+	AllowYield bool // only warn where the stress ratio is above 1
+}
+
+const (
+	// warnStressRatio is where a spring gets a warning: the yield stress of wires of one
+	// name differs by more than a tenth (see package wire).
+	warnStressRatio = 0.9
+	// The wire is drawn and its stress is sampled at least this closely.
+	sampleMM  = 0.5
+	sampleRad = math.Pi / 36
+)
+
+// PositionError says at which position of the travel a spring could not be solved.
+type PositionError struct {
+	Index, Positions int // Index counts from 0
+	Seat             Seat
+	Cause            error
+}
+
+func (e *PositionError) Error() string {
+	return fmt.Sprintf("position %d of %d, active slot entered at (%.3g, %.3g, %.3g) mm: %v",
+		e.Index+1, e.Positions, e.Seat.AtMM.X, e.Seat.AtMM.Y, e.Seat.AtMM.Z, e.Cause)
+}
+
+// Unwrap returns the cause, which wraps beam.ErrNoConvergence or beam.ErrUnstable.
+func (e *PositionError) Unwrap() error { return e.Cause }
+
+// Evaluate solves a spring at every position of its travel, starting from the unloaded
+// wire. The errors are *PositionError, ErrYield and that of ctx; with ErrYield the
+// evaluation is complete all the same.
+func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, error) {
+	solver := beam.NewSolver(s.Rod(), beam.Origin(), beam.Options{StepMM: sampleMM, StepRad: sampleRad})
+	nodes := solver.AppendNodes(nil)
+	e := Evaluation{Record: Record{Title: s.Title}, Passive: poses(nodes), Samples: samples(nodes)}
+	strength := s.Wire.Strength()
+
+	for i := range max(1, s.Positions) {
+		if err := ctx.Err(); err != nil {
+			return Evaluation{}, err
+		}
+		seat := s.SeatAt(i)
+		if err := solver.Follow(beam.Clamp(seat.Pose(s.Heading))); err != nil {
+			return Evaluation{}, &PositionError{Index: i, Positions: s.Positions, Seat: seat, Cause: err}
+		}
+		nodes = solver.AppendNodes(nodes[:0])
+		if i == 0 {
+			e.Seated = poses(nodes)
+		}
+		position := Position{
+			Seat:         seat,
+			TravelLeftMM: r3.Norm(r3.Sub(s.End.AtMM, seat.AtMM)),
+			Active:       s.ActiveLoad(solver.EndLoad(), solver.End()),
+			Anchor:       s.AnchorLoad(solver.BaseLoad()),
+		}
+		for _, n := range nodes {
+			position.StressRatio = max(position.StressRatio, strength.Ratio(n.MomentNMM))
+		}
+		if err := position.checkFinite(); err != nil {
+			return Evaluation{}, &PositionError{Index: i, Positions: s.Positions, Seat: seat, Cause: err}
+		}
+		e.Record.Positions = append(e.Record.Positions, position)
+	}
+	e.Gauge = s.gaugeCheck()
+	return e, e.judgeStress(s, o)
+}
+
+// ActiveLoad is the load on the active tooth, about its slot's centre, of a rod held at its
+// far end, in pose end, by hold.
+func (s Spring) ActiveLoad(hold beam.Wrench, end beam.Pose) Load {
+	return onTooth(hold.About(end.At, s.Centre(end)))
+}
+
+// AnchorLoad is the load on the anchor tooth, about its slot's centre, of a rod clamped at
+// the origin by clamp.
+func (s Spring) AnchorLoad(clamp beam.Wrench) Load {
+	return onTooth(clamp.About(r3.Vec{}, s.AnchorCentre()))
+}
+
+// AnchorCentre is the centre of the anchor slot.
+func (s Spring) AnchorCentre() r3.Vec { return r3.Vec{X: -s.AnchorSlotLengthMM / 2} }
+
+// onTooth turns the load of a slot on the wire into that of the wire on the tooth.
+func onTooth(w beam.Wrench) Load {
+	return Load{ForceN: r3.Scale(-1, w.ForceN), CoupleNMM: r3.Scale(-1, w.MomentNMM)}
+}
+
+func (p Position) checkFinite() error {
+	for _, v := range [...]r3.Vec{p.Active.ForceN, p.Active.CoupleNMM, p.Anchor.ForceN, p.Anchor.CoupleNMM, {X: p.StressRatio}} {
+		if n := r3.Norm(v); math.IsNaN(n) || math.IsInf(n, 0) {
+			return beam.ErrNoConvergence
+		}
+	}
+	return nil
+}
+
+// judgeStress adds the warning on stress, or returns an error that wraps ErrYield.
+func (e *Evaluation) judgeStress(s Spring, o EvaluateOptions) error {
+	worst, at := 0.0, 0
+	for i, p := range e.Record.Positions {
+		if p.StressRatio > worst {
+			worst, at = p.StressRatio, i
+		}
+	}
+	left := e.Record.Positions[at].TravelLeftMM
+	switch {
+	case worst > 1 && !o.AllowYield:
+		return fmt.Errorf("%w: stress is %.2f of the yield stress %.0f MPa with %.2f mm of travel left (allowed: up to 1.00)",
+			ErrYield, worst, s.Wire.YieldMPa, left)
+	case worst > 1:
+		e.Warnings = append(e.Warnings, Warning{
+			Text: fmt.Sprintf("the wire yields: stress is %.2f of the yield stress with %.2f mm of travel left; these elastic figures are too high", worst, left),
+			Hint: "activate less, make the loop larger or use a thinner wire",
+		})
+	case worst > warnStressRatio:
+		e.Warnings = append(e.Warnings, Warning{
+			Text: fmt.Sprintf("stress comes to %.2f of the yield stress with %.2f mm of travel left", worst, left),
+			Hint: "wires of one name differ by more than that: expect some permanent set, or activate less",
+		})
+	}
+	return nil
+}
+
+func poses(nodes []beam.Node) []beam.Pose {
+	out := make([]beam.Pose, len(nodes))
+	for i, n := range nodes {
+		out[i] = n.Pose
+	}
+	return out
+}
+
+func samples(nodes []beam.Node) []Sample {
+	out := make([]Sample, len(nodes))
+	for i, n := range nodes {
+		out[i] = Sample{Step: n.Piece, ArcMM: n.ArcMM}
+	}
+	return out
+}
+
+// gaugeCheck solves the bench check: the free end hooked and pulled along z only.
+func (s Spring) gaugeCheck() GaugeCheck {
+	const leastPullMM = 0.3 // below it a gauge's own graduation hides the answer
+	solver := beam.NewSolver(s.Rod(), beam.Origin(), beam.Options{})
+	end := solver.End()
+	pullMM := s.SeatAt(0).AtMM.Z - end.At.Z
+	if math.Abs(pullMM) < leastPullMM {
+		return GaugeCheck{}
+	}
+	hook := beam.Hold{
+		Pose:     beam.Origin(),
+		FreeMove: [3]bool{true, true, false},
+		FreeTurn: [3]bool{true, true, true},
+	}
+	hook.Pose.At = r3.Add(end.At, r3.Vec{Z: pullMM})
+	if err := solver.Follow(hook); err != nil {
+		return GaugeCheck{TravelMM: pullMM}
+	}
+	return GaugeCheck{ForceN: math.Abs(solver.EndLoad().ForceN.Z), TravelMM: pullMM, Solved: true}
+}

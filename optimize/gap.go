@@ -1,0 +1,114 @@
+package optimize
+
+import (
+	"math"
+
+	"springwright/design"
+	"springwright/design/beam"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// selfGapMM is the clear distance that a wire keeps from itself where it does not have to
+// pass: pliers, plaque and a hand's error of half a millimetre (common practice).
+const selfGapMM = 0.5
+
+// selfGap finds where a wire comes nearest to itself.
+type selfGap struct {
+	limitMM float64 // between centrelines
+	rank    []int   // of each step: which straight it is, −1 for a bend or twist
+}
+
+func newSelfGap(c design.Case, pattern design.Pattern) selfGap {
+	g := selfGap{limitMM: c.Wire.HeightMM() + selfGapMM}
+	next := 0
+	for _, step := range pattern.Path {
+		rank := -1
+		if step.Kind == design.Straight {
+			rank, next = next, next+1
+		}
+		g.rank = append(g.rank, rank)
+	}
+	return g
+}
+
+// approach is the nearest approach of two stretches of wire: the share of the way between
+// each one's two nodes.
+type approach struct {
+	distanceMM           float64
+	first, second        int // each stretch's second node
+	firstShare, secShare float64
+	apart                r3.Vec // unit vector from the second to the first
+}
+
+// nearest returns the nearest approach of straights that have another one between them.
+func (g selfGap) nearest(nodes []beam.Node) approach {
+	best := approach{distanceMM: math.Inf(1)}
+	for i := 1; i < len(nodes); i++ {
+		a := g.rank[nodes[i].Piece]
+		if a < 0 {
+			continue
+		}
+		for j := i + 1; j < len(nodes); j++ {
+			if b := g.rank[nodes[j].Piece]; b < a+2 {
+				continue
+			}
+			s, t, gap := segmentGap(nodes[i-1].Pose.At, nodes[i].Pose.At, nodes[j-1].Pose.At, nodes[j].Pose.At)
+			if d := r3.Norm(gap); d < best.distanceMM {
+				best = approach{distanceMM: d, first: i, second: j, firstShare: s, secShare: t}
+				if d > 0 {
+					best.apart = r3.Scale(1/d, gap)
+				}
+			}
+		}
+	}
+	return best
+}
+
+// segmentGap returns the nearest points of the segments a–b and c–d as shares of the way
+// along each, and the vector from the second to the first (Ericson, Real-Time Collision
+// Detection, 2005, section 5.1.9).
+func segmentGap(a, b, c, d r3.Vec) (s, t float64, gap r3.Vec) {
+	u, v, w := r3.Sub(b, a), r3.Sub(d, c), r3.Sub(a, c)
+	uu, vv, uv := r3.Dot(u, u), r3.Dot(v, v), r3.Dot(u, v)
+	uw, vw := r3.Dot(u, w), r3.Dot(v, w)
+	unit := func(x float64) float64 { return min(max(x, 0), 1) }
+	if uu == 0 || vv == 0 { // a point and a segment, or two points
+		if uu > 0 {
+			s = unit(-uw / uu)
+		}
+		if vv > 0 {
+			t = unit(vw / vv)
+		}
+	} else {
+		if across := uu*vv - uv*uv; across > 1e-12*uu*vv {
+			s = unit((uv*vw - uw*vv) / across)
+		}
+		t = (uv*s + vw) / vv
+		if t < 0 || t > 1 {
+			t = unit(t)
+			s = unit((uv*t - uw) / uu)
+		}
+	}
+	return s, t, r3.Add(w, r3.Sub(r3.Scale(s, u), r3.Scale(t, v)))
+}
+
+// gapResidual puts one row for the wire's distance from itself.
+func (o *objective) gapResidual(w *rows) {
+	near := o.gap.nearest(o.nodes)
+	if near.distanceMM >= o.gap.limitMM {
+		w.put(0)
+		return
+	}
+	w.put((o.gap.limitMM - near.distanceMM) / slackMM)
+	o.worst = max(o.worst, 1+(o.gap.limitMM-near.distanceMM)/slackMM)
+	shift := func(node int, share float64, j int) r3.Vec {
+		before := o.solver.NodeSlope(node-1, j, &o.slopes[j]).ShiftMM
+		after := o.solver.NodeSlope(node, j, &o.slopes[j]).ShiftMM
+		return r3.Add(r3.Scale(1-share, before), r3.Scale(share, after))
+	}
+	for j := range w.slopes() {
+		change := r3.Sub(shift(near.first, near.firstShare, j), shift(near.second, near.secShare, j))
+		w.setLast(j, -r3.Dot(near.apart, change)/slackMM)
+	}
+}

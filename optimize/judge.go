@@ -1,0 +1,114 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+
+	"springwright/design"
+	"springwright/design/tooth"
+)
+
+// Miss is a window of the target that a spring does not meet, on the trade's name for the
+// component.
+type Miss struct {
+	Name         string // such as "intrusive force"
+	Couple       bool   // N·mm; else N
+	Value        float64
+	Window       design.Window
+	AtStart      bool // of the window at the start; else of that over the travel
+	TravelLeftMM float64
+}
+
+// String says what was asked, what came out and where.
+func (m Miss) String() string {
+	unit := "N"
+	if m.Couple {
+		unit = "N·mm"
+	}
+	when := fmt.Sprintf("with %.2f mm of travel left", m.TravelLeftMM)
+	if m.AtStart {
+		when = "at the start of the travel"
+	}
+	return fmt.Sprintf("%s %.3f %s %s, asked: %s", m.Name, m.Value, unit, when, windowText(m.Window, unit))
+}
+
+func windowText(w design.Window, unit string) string {
+	switch {
+	case math.IsInf(w.Min, -1):
+		return fmt.Sprintf("at most %.3g %s", w.Max, unit)
+	case math.IsInf(w.Max, 1):
+		return fmt.Sprintf("at least %.3g %s", w.Min, unit)
+	}
+	return fmt.Sprintf("%.3g to %.3g %s", w.Min, w.Max, unit)
+}
+
+// judge returns the windows that a record misses, the worst place of each.
+func judge(c design.Case, record design.Record) []Miss {
+	var misses []Miss
+	worst := map[missKey]int{}
+	for i, p := range record.Positions {
+		for k := range tooth.Components {
+			for _, atStart := range [...]bool{true, false} {
+				window := c.Target.WindowAt(k, p.TravelLeftMM, atStart)
+				value := p.Active.Component(k)
+				if atStart && i > 0 || window.Misses(value) <= 0 {
+					continue
+				}
+				miss := clinicalMiss(c.Teeth, k, value, window)
+				miss.AtStart, miss.TravelLeftMM = atStart, p.TravelLeftMM
+				key := missKey{k, atStart}
+				if at, seen := worst[key]; !seen {
+					worst[key] = len(misses)
+					misses = append(misses, miss)
+				} else if window.Misses(value) > misses[at].Window.Misses(misses[at].Value) {
+					misses[at] = miss
+				}
+			}
+		}
+	}
+	return misses
+}
+
+type missKey struct {
+	component tooth.Component
+	atStart   bool
+}
+
+// clinicalMiss turns a value and its window to the sign of the trade's name.
+func clinicalMiss(teeth tooth.Pair, k tooth.Component, value float64, window design.Window) Miss {
+	name, sign := teeth.Clinical(k)
+	if sign < 0 {
+		window.Min, window.Max = -window.Max, -window.Min
+	}
+	return Miss{Name: name, Couple: k.Couple(), Value: sign * value, Window: window}
+}
+
+// Summary is what the target is about, over the whole travel.
+type Summary struct {
+	ForceMinN, ForceMaxN float64 // intrusive, while the force is asked for
+	SideForceN           float64 // largest force along or across the arch
+	CoupleNMM            float64 // largest distance of an asked couple from its middle
+	StressRatio          float64
+}
+
+func summarise(c design.Case, record design.Record) Summary {
+	s := Summary{ForceMinN: math.Inf(1), ForceMaxN: math.Inf(-1)}
+	for _, p := range record.Positions {
+		f := p.Active.ForceN
+		if p.TravelLeftMM >= c.Target.ForceUntilMM-1e-9 {
+			s.ForceMinN, s.ForceMaxN = min(s.ForceMinN, f.Z), max(s.ForceMaxN, f.Z)
+			s.SideForceN = max(s.SideForceN, math.Hypot(f.X, f.Y))
+		}
+		for k := tooth.CoupleX; k <= tooth.CoupleZ; k++ {
+			if w := c.Target.WindowAt(k, p.TravelLeftMM, false); !w.Free() {
+				middle := (w.Min + w.Max) / 2
+				if math.IsInf(middle, 0) {
+					middle = 0
+				}
+				s.CoupleNMM = max(s.CoupleNMM, math.Abs(p.Active.Component(k)-middle))
+			}
+		}
+		s.StressRatio = max(s.StressRatio, p.StressRatio)
+	}
+	return s
+}

@@ -1,0 +1,256 @@
+package optimize
+
+import (
+	"math"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/design/tooth"
+	"springwright/design/wire"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// The search solves the rod on a coarser grid than design.Evaluate, which has the last
+// word: its loads are within 0.05 % of converged ones.
+var searchAccuracy = beam.Options{StepMM: 5, StepRad: math.Pi / 4, Tolerance: 1e-8, SmallestStep: 1.0 / 64, RoughTangent: true}
+
+const (
+	// A load outside its window costs as much at this share of the window's width as an
+	// aimed load at the edge of its tolerance.
+	windowSlack = 0.02
+	// Loads are kept this much of the slack inside their windows, to leave room for
+	// rounding.
+	windowMargin = 0.5
+	slackLeastN  = 0.005
+	slackMM      = 0.1 // the same for a reach in mm
+
+	stressWanted = 0.8
+	stressSlack  = 0.05
+
+	// Preferences, small beside the target: what a spring is better for when several meet
+	// it. A pre-activation bend of bendScaleRad or a force that dies out over the travel
+	// costs as much as an aimed load at this share of its tolerance.
+	bendWeight   = 0.2
+	bendScaleRad = math.Pi / 6
+	rateWeight   = 0.05
+	rateScaleN   = 0.3
+)
+
+// loadTerm is one component of the load on the active tooth at one position, and what is
+// asked of it.
+type loadTerm struct {
+	position  int
+	component tooth.Component
+	window    design.Window
+	slack     float64
+}
+
+// reachTerm is a limit on how far a range of steps may reach along an axis.
+type reachTerm struct {
+	position    int // −1 for the unloaded wire
+	first, last int // steps
+	axis        r3.Vec
+	limitMM     float64
+	name        string
+}
+
+// objective turns the numbers of a pattern into residuals against a case. It is not safe
+// for use by several goroutines.
+type objective struct {
+	c       design.Case
+	pattern design.Pattern
+	spring  design.Spring
+	holds   []beam.Hold
+	// travelAxis is the direction of the travel, 0 where the slot only turns.
+	travelAxis r3.Vec
+
+	loads   []loadTerm
+	reaches []reachTerm
+	gap     selfGap
+
+	solver     *beam.Solver
+	strength   wire.Strength
+	nodes      []beam.Node
+	slopes     []beam.Slope
+	parameters []beam.Parameter
+	count      int // evaluations so far
+	// worst is the worst miss of a target or a limit at the last evaluation: at most 1
+	// where all is met.
+	worst float64
+}
+
+func newObjective(c design.Case, pattern design.Pattern) *objective {
+	o := &objective{c: c, pattern: pattern, spring: c.SpringFor(pattern.Path), strength: c.Wire.Strength()}
+	for i := range c.Positions {
+		o.holds = append(o.holds, beam.Clamp(o.spring.SeatAt(i).Pose(c.Heading)))
+	}
+	if travel := r3.Sub(o.spring.End.AtMM, o.spring.Start.AtMM); r3.Norm(travel) > 0 {
+		o.travelAxis = r3.Unit(travel)
+	}
+	o.loads = loadTerms(c)
+	o.reaches = reachTerms(c, pattern, o.spring)
+	o.gap = newSelfGap(c, pattern)
+	o.slopes = make([]beam.Slope, len(pattern.Freedoms))
+	o.solver = beam.NewSolver(o.spring.Rod(), beam.Origin(), searchAccuracy)
+	return o
+}
+
+func loadTerms(c design.Case) []loadTerm {
+	var terms []loadTerm
+	spring := c.SpringFor(nil)
+	for i := range c.Positions {
+		leftMM := r3.Norm(r3.Sub(spring.End.AtMM, spring.SeatAt(i).AtMM))
+		for k := range tooth.Components {
+			terms = appendTerm(terms, i, k, c.Target.WindowAt(k, leftMM, false))
+			if i == 0 {
+				terms = appendTerm(terms, i, k, c.Target.WindowAt(k, leftMM, true))
+			}
+		}
+	}
+	return terms
+}
+
+func appendTerm(terms []loadTerm, position int, k tooth.Component, w design.Window) []loadTerm {
+	if w.Free() {
+		return terms
+	}
+	width := w.Max - w.Min
+	if math.IsInf(width, 0) {
+		width = math.Abs(w.Min)
+		if math.IsInf(w.Min, 0) {
+			width = math.Abs(w.Max)
+		}
+	}
+	slack := windowSlack * width
+	if w.Aimed {
+		slack = width / 2
+	}
+	return append(terms, loadTerm{position: position, component: k, window: w, slack: max(slack, slackLeastN)})
+}
+
+// residual returns the term's residual for a load and its derivative by the load.
+func (t loadTerm) residual(load float64) (residual, slope float64) {
+	if t.window.Aimed {
+		return (load - (t.window.Min+t.window.Max)/2) / t.slack, 1 / t.slack
+	}
+	margin := min(windowMargin*t.slack, (t.window.Max-t.window.Min)/4)
+	if low := t.window.Min + margin; load < low {
+		return (load - low) / t.slack, 1 / t.slack
+	}
+	if high := t.window.Max - margin; load > high {
+		return (load - high) / t.slack, 1 / t.slack
+	}
+	return 0, 0
+}
+
+// misses is how badly a load misses its term: below 1 it is inside its window, and within
+// that share of the tolerance of an aimed one.
+func (t loadTerm) misses(load float64) float64 {
+	if t.window.Aimed {
+		return math.Abs(load-(t.window.Min+t.window.Max)/2) / t.slack
+	}
+	if outside := t.window.Misses(load); outside > 0 {
+		return 1 + outside/t.slack
+	}
+	return 0
+}
+
+// reachTerms lists the limits on the wire's reach, unloaded and at both ends of the travel.
+func reachTerms(c design.Case, pattern design.Pattern, spring design.Spring) []reachTerm {
+	const cutEndMM = 1.5 // room to turn in the end of the wire (common practice)
+	half := c.Wire.HeightMM() / 2
+	last := len(pattern.Path) - 1
+	towardsMesial := r3.Vec{X: c.Teeth.MesialSign()}
+	var terms []reachTerm
+	for _, position := range []int{-1, 0, c.Positions - 1} {
+		centre := centreAt(spring, max(position, 0))
+		goal := centreAt(spring, c.Positions-1)
+		if position < 0 {
+			centre = goal
+		}
+		add := func(name string, first, last int, axis r3.Vec, limitMM float64) {
+			terms = append(terms, reachTerm{position, first, last, axis, r3.Dot(axis, centre) + limitMM - half, name})
+		}
+		add("loop height", 0, last, r3.Vec{Z: 1}, c.Limits.LoopHeightMM+goal.Z-centre.Z)
+		add("room mesially", pattern.LoopFirst, pattern.LoopLast, towardsMesial, c.Limits.RoomMesialMM)
+		add("room distally", pattern.LoopFirst, pattern.LoopLast, r3.Scale(-1, towardsMesial), c.Limits.RoomDistalMM)
+		if pattern.FrontLast > 0 {
+			add("room in front of the active slot", pattern.FrontFirst, pattern.FrontLast, r3.Vec{X: 1}, -c.ActiveSlot.LengthMM/2-cutEndMM)
+		}
+	}
+	return terms
+}
+
+func centreAt(s design.Spring, position int) r3.Vec {
+	return s.Centre(s.SeatAt(position).Pose(s.Heading))
+}
+
+func (o *objective) size() (variables, residuals int) {
+	angles := 0
+	for _, f := range o.pattern.Freedoms {
+		if f.Angle {
+			angles++
+		}
+	}
+	return len(o.pattern.Freedoms), len(o.loads) + len(o.reaches) + 2*o.c.Positions + 2 + angles
+}
+
+// residuals implements leastSquares.
+func (o *objective) residuals(x, r []float64, jacobian *mat.Dense) bool {
+	o.count++
+	o.worst = 0
+	path := o.pattern.PathFor(x)
+	o.spring.Path = path
+	o.solver.Reset(o.spring.Rod(), beam.Origin())
+	w := &rows{r: r, jacobian: jacobian, parameters: len(x)}
+	if jacobian != nil {
+		jacobian.Zero()
+		o.parameters = o.pattern.Parameters(path)
+		o.solver.UnloadedSlopes(o.parameters)
+		clear(o.slopes)
+	}
+	o.nodes = o.solver.AppendNodes(o.nodes[:0])
+	o.reachResiduals(w, -1)
+	o.gapResidual(w)
+	rate := w.next
+	w.put(0)
+	for i, hold := range o.holds {
+		if err := o.solver.Follow(hold); err != nil {
+			return false
+		}
+		if jacobian != nil && !o.solver.Slopes(hold, o.parameters, o.slopes) {
+			return false
+		}
+		o.nodes = o.solver.AppendNodes(o.nodes[:0])
+		o.loadResiduals(w, i)
+		o.reachResiduals(w, i)
+		o.gapResidual(w)
+		o.stressResidual(w)
+		switch i {
+		case 0:
+			o.addRate(w, rate, 1)
+		case len(o.holds) - 1:
+			o.addRate(w, rate, -1)
+		}
+	}
+	for j, f := range o.pattern.Freedoms {
+		if !f.Angle {
+			continue
+		}
+		w.put(bendWeight * (x[j] - f.Neutral) / bendScaleRad)
+		w.setLast(j, bendWeight/bendScaleRad)
+	}
+	return true
+}
+
+// addRate adds to a row the force along the travel, times sign: the loss of force over the
+// travel is the load-deflection rate times the travel.
+func (o *objective) addRate(w *rows, row int, sign float64) {
+	weight := -sign * rateWeight / rateScaleN // the load on the tooth is against the hold's
+	w.r[row] += weight * r3.Dot(o.travelAxis, o.solver.EndLoad().ForceN)
+	for j := range w.slopes() {
+		w.add(row, j, weight*r3.Dot(o.travelAxis, o.slopes[j].End.ForceN))
+	}
+}

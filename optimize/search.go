@@ -1,0 +1,262 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"springwright/design"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r1"
+	"gonum.org/v1/gonum/stat/distmv"
+	"gonum.org/v1/gonum/stat/samplemv"
+)
+
+// Options sets how a search runs. The zero value uses every core.
+type Options struct {
+	Workers  int                   // goroutines; 0: one for each core. The answer does not depend on it
+	Progress func(done, total int) // called from one goroutine at a time; may be nil
+}
+
+const (
+	defaultStarts   = 24
+	closeIterations = 12
+	firstIterations = 25 // of every start
+	finalists       = 4
+	lastIterations  = 60 // of the finalists
+)
+
+// ErrNothingSolved means that no spring of the pattern could be seated at all.
+var ErrNothingSolved = errors.New("no spring of this kind could be seated")
+
+// Result is the outcome of a search.
+type Result struct {
+	Spring      design.Spring
+	Evaluation  design.Evaluation
+	Family      string
+	Settings    []Setting
+	Before      Summary  // with every number left free
+	After       Summary  // of the spring, on bendable numbers
+	Misses      []Miss   // windows of the target that the spring does not meet
+	Exceeded    []string // limits on room that the spring goes beyond
+	Binding     []string // limits that stand in the way: at or over their bound
+	Evaluations int      // springs solved over their whole travel
+}
+
+// Met tells whether the spring meets the whole target within the limits.
+func (r Result) Met() bool { return len(r.Misses) == 0 && len(r.Exceeded) == 0 }
+
+// Setting is a number of the pattern as the search chose it.
+type Setting struct {
+	Freedom design.Freedom
+	Value   float64 // mm or rad
+}
+
+// Search returns the best spring for a case. Where the target cannot be met the result is
+// the nearest spring and says what it misses. The errors are ErrNothingSolved, that of
+// ctx, and those of design.Evaluate.
+func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
+	pattern := design.RectangularLoop(c)
+	s := newSearcher(ctx, c, pattern, o)
+	s.total = s.starts() + 2*finalists
+	best := s.continuous()
+	if err := ctx.Err(); err != nil {
+		return Result{}, err
+	}
+	if len(best) == 0 {
+		return Result{}, ErrNothingSolved
+	}
+	settled := make([]candidate, len(best))
+	s.each(len(best), func(i int, worker *objective) {
+		sparse, within := s.sparse(best[i], worker)
+		settled[i] = s.settle(sparse, within, worker)
+		settled[i].cost += s.bendCost(settled[i].x)
+	})
+	if err := ctx.Err(); err != nil {
+		return Result{}, err
+	}
+	chosen := settled[0]
+	for _, other := range settled[1:] {
+		if other.cost < chosen.cost {
+			chosen = other
+		}
+	}
+	return s.result(best[0], chosen)
+}
+
+// bendCost is the cost of every bend that is not a plain corner.
+const bendCost = 0.02
+
+// bendCost is the cost of the pre-activation bends of a spring, however small.
+func (s *searcher) bendCost(x []float64) float64 {
+	var cost float64
+	for j, f := range s.pattern.Freedoms {
+		if f.Angle && math.Abs(x[j]-f.Neutral) > 1e-9 {
+			cost += bendCost
+		}
+	}
+	return cost
+}
+
+func (s *searcher) result(free, chosen candidate) (Result, error) {
+	spring := s.c.SpringFor(s.pattern.PathFor(chosen.x).Tidy())
+	evaluation, err := design.Evaluate(s.ctx, spring, design.EvaluateOptions{})
+	if err != nil {
+		return Result{}, err
+	}
+	before, err := design.Evaluate(s.ctx, s.c.SpringFor(s.pattern.PathFor(free.x)), design.EvaluateOptions{AllowYield: true})
+	if err != nil {
+		return Result{}, err
+	}
+	r := Result{
+		Spring:     spring,
+		Evaluation: evaluation,
+		Family:     s.pattern.Family,
+		Before:     summarise(s.c, before.Record),
+		After:      summarise(s.c, evaluation.Record),
+		Misses:     judge(s.c, evaluation.Record),
+	}
+	for j, f := range s.pattern.Freedoms {
+		r.Settings = append(r.Settings, Setting{f, chosen.x[j]})
+	}
+	r.Exceeded, r.Binding = s.workers[0].standing(chosen.x)
+	for _, w := range s.workers {
+		r.Evaluations += w.count
+	}
+	return r, nil
+}
+
+// candidate is a set of values of a pattern's freedoms and its cost.
+type candidate struct {
+	x    []float64
+	cost float64
+}
+
+// searcher runs the stages of a search over one pattern.
+type searcher struct {
+	ctx     context.Context
+	c       design.Case
+	pattern design.Pattern
+	workers []*objective
+	box     box
+	width   []float64
+
+	progress func(done, total int)
+	mutex    sync.Mutex
+	done     int
+	total    int
+}
+
+func newSearcher(ctx context.Context, c design.Case, pattern design.Pattern, o Options) *searcher {
+	s := &searcher{ctx: ctx, c: c, pattern: pattern, progress: o.Progress}
+	n := o.Workers
+	if n <= 0 {
+		n = runtime.GOMAXPROCS(0)
+	}
+	for range n {
+		s.workers = append(s.workers, newObjective(c, pattern))
+	}
+	for _, f := range pattern.Freedoms {
+		s.box.lower = append(s.box.lower, f.Min)
+		s.box.upper = append(s.box.upper, f.Max)
+		s.width = append(s.width, f.Max-f.Min)
+	}
+	return s
+}
+
+// each runs f for 0 … n−1 on all workers. Results must be stored by index, so that they
+// do not depend on who ran what.
+func (s *searcher) each(n int, f func(i int, worker *objective)) {
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for _, worker := range s.workers {
+		group.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= n || s.ctx.Err() != nil {
+					return
+				}
+				f(i, worker)
+				s.tick()
+			}
+		})
+	}
+	group.Wait()
+}
+
+func (s *searcher) tick() {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	s.done++
+	if s.progress != nil {
+		s.progress(min(s.done, s.total), s.total)
+	}
+}
+
+// continuous returns the best candidates with every freedom left free, best first.
+func (s *searcher) continuous() []candidate {
+	points := s.startingPoints()
+	found := make([]candidate, len(points))
+	s.each(len(points), func(i int, worker *objective) {
+		x := points[i]
+		newLevenberg(newClosing(s.c, s.pattern), s.box, s.width).minimise(x, closeIterations)
+		found[i] = candidate{x, newLevenberg(worker, s.box, s.width).minimise(x, firstIterations)}
+	})
+	best := s.rank(found)
+	s.each(len(best), func(i int, worker *objective) {
+		best[i].cost = newLevenberg(worker, s.box, s.width).minimise(best[i].x, lastIterations)
+	})
+	return s.rank(best)
+}
+
+func (s *searcher) starts() int {
+	if s.c.Search.Starts > 0 {
+		return s.c.Search.Starts
+	}
+	return defaultStarts
+}
+
+// startingPoints spreads points over the box by a scrambled Halton sequence, closer to
+// the neutral angles than the bounds allow.
+func (s *searcher) startingPoints() [][]float64 {
+	n := s.starts()
+	bounds := make([]r1.Interval, len(s.pattern.Freedoms))
+	for i, f := range s.pattern.Freedoms {
+		if f.Angle {
+			bounds[i] = r1.Interval{Min: f.Neutral + (f.Min-f.Neutral)/2, Max: f.Neutral + (f.Max-f.Neutral)/2}
+		} else {
+			bounds[i] = r1.Interval{Min: f.Min, Max: f.Max}
+		}
+		if bounds[i].Max <= bounds[i].Min {
+			bounds[i].Max = math.Nextafter(bounds[i].Min, math.Inf(1))
+		}
+	}
+	source := rand.NewPCG(s.c.Search.Seed, 0)
+	batch := mat.NewDense(n, len(bounds), nil)
+	samplemv.Halton{Kind: samplemv.Owen, Q: distmv.NewUniform(bounds, source), Src: source}.Sample(batch)
+	points := make([][]float64, n)
+	for i := range points {
+		points[i] = mat.Row(nil, i, batch)
+	}
+	return points
+}
+
+// rank returns the finalists among candidates, best first; ties keep their order.
+func (s *searcher) rank(candidates []candidate) []candidate {
+	var solved []candidate
+	for _, c := range candidates {
+		if c.x != nil && !math.IsInf(c.cost, 0) {
+			solved = append(solved, c)
+		}
+	}
+	slices.SortStableFunc(solved, func(a, b candidate) int {
+		return compare(a.cost, b.cost)
+	})
+	return solved[:min(len(solved), finalists)]
+}

@@ -1,0 +1,218 @@
+package optimize
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+const (
+	// A bend is given up while the target is still met with this share of its tolerances.
+	sparseWorst      = 0.6
+	sparseIterations = 15
+	gridIterations   = 15
+	// The grid is searched by steps in up to three numbers at once. The linear model ranks
+	// them all, the best few are tried out.
+	gridRounds = 20
+	gridTrials = 12
+)
+
+// sparse gives up pre-activation bends, the smallest first, as long as the rest of the
+// freedoms can make up for it.
+func (s *searcher) sparse(from candidate, worker *objective) (candidate, box) {
+	kept := box{slices.Clone(s.box.lower), slices.Clone(s.box.upper)}
+	worst := s.worst(from.x, worker)
+	if worst > 1 {
+		return from, kept
+	}
+	var angles []int
+	for j, f := range s.pattern.Freedoms {
+		if f.Angle {
+			angles = append(angles, j)
+		}
+	}
+	bend := func(j int) float64 { return math.Abs(from.x[j] - s.pattern.Freedoms[j].Neutral) }
+	slices.SortStableFunc(angles, func(a, b int) int { return compare(bend(a), bend(b)) })
+	for _, j := range angles {
+		without := box{slices.Clone(kept.lower), slices.Clone(kept.upper)}
+		without.lower[j], without.upper[j] = s.pattern.Freedoms[j].Neutral, s.pattern.Freedoms[j].Neutral
+		x := slices.Clone(from.x)
+		cost := newLevenberg(worker, without, s.width).minimise(x, sparseIterations)
+		if w := s.worst(x, worker); w <= max(sparseWorst, worst) {
+			from, kept, worst = candidate{x, cost}, without, w
+		}
+	}
+	return from, kept
+}
+
+// worst is the worst miss of a target or limit at x, +Inf where it cannot be solved.
+func (s *searcher) worst(x []float64, worker *objective) float64 {
+	_, m := worker.size()
+	if !worker.residuals(x, make([]float64, m), nil) {
+		return math.Inf(1)
+	}
+	return worker.worst
+}
+
+func compare(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+// settle brings a candidate onto the grid of bendable values: the lengths first, the
+// angles searched again for them, then everything by steps on the grid.
+func (s *searcher) settle(from candidate, within box, worker *objective) candidate {
+	x := slices.Clone(from.x)
+	angles := box{slices.Clone(within.lower), slices.Clone(within.upper)}
+	for j, f := range s.pattern.Freedoms {
+		if !f.Angle {
+			x[j] = s.onGrid(j, x[j])
+			angles.lower[j], angles.upper[j] = x[j], x[j]
+		}
+	}
+	newLevenberg(worker, angles, s.width).minimise(x, gridIterations)
+	for j := range x {
+		x[j] = s.onGrid(j, x[j])
+	}
+	return s.searchGrid(x, within, worker)
+}
+
+// onGrid is the allowed grid value nearest to v.
+func (s *searcher) onGrid(j int, v float64) float64 {
+	f := s.pattern.Freedoms[j]
+	if f.Grid <= 0 {
+		return v
+	}
+	// Angles count from their neutral value, so that "no bend" is always on the grid.
+	steps := math.Round((v - f.Neutral) / f.Grid)
+	for f.Neutral+steps*f.Grid > f.Max+1e-9 {
+		steps--
+	}
+	for f.Neutral+steps*f.Grid < f.Min-1e-9 {
+		steps++
+	}
+	return f.Neutral + steps*f.Grid
+}
+
+// move is a step on the grid in up to three freedoms.
+type move struct {
+	change    [3]float64
+	freedom   [3]int
+	count     int
+	predicted float64
+}
+
+// searchGrid improves a point of the grid until no step of the best predicted ones helps.
+func (s *searcher) searchGrid(x []float64, within box, worker *objective) candidate {
+	n, m := worker.size()
+	r, trialR := make([]float64, m), make([]float64, m)
+	jacobian := mat.NewDense(m, n, nil)
+	if !worker.residuals(x, r, jacobian) {
+		return candidate{x, math.Inf(1)}
+	}
+	cost := worker.gridCost(r)
+	trial := make([]float64, n)
+	for range gridRounds {
+		improved := false
+		for _, step := range s.moves(x, within, r, jacobian) {
+			copy(trial, x)
+			for k := range step.count {
+				j := step.freedom[k]
+				trial[j] = s.onGrid(j, trial[j]+step.change[k])
+			}
+			if !worker.residuals(trial, trialR, nil) || worker.gridCost(trialR) >= cost {
+				continue
+			}
+			copy(x, trial)
+			improved = true
+			break
+		}
+		if !improved || !worker.residuals(x, r, jacobian) {
+			break
+		}
+		cost = worker.gridCost(r)
+	}
+	return candidate{x, cost}
+}
+
+// missCost weighs a missed target or limit against the preferences: it outweighs them all.
+const missCost = 100
+
+// gridCost is the cost of the point last evaluated, with residuals r. On the grid a limit
+// cannot be approached as closely as one likes, so missing one costs extra there.
+func (o *objective) gridCost(r []float64) float64 {
+	return halfSquares(r) + missCost*max(0, o.worst-1)
+}
+
+// moves returns the steps on the grid that the linear model likes best.
+func (s *searcher) moves(x []float64, within box, r []float64, jacobian *mat.Dense) []move {
+	var single []move
+	columns := make([][]float64, len(x))
+	for j, f := range s.pattern.Freedoms {
+		if within.lower[j] == within.upper[j] || f.Grid <= 0 {
+			continue
+		}
+		columns[j] = mat.Col(nil, j, jacobian)
+		for _, change := range [...]float64{-f.Grid, f.Grid} {
+			if v := x[j] + change; v >= within.lower[j]-1e-9 && v <= within.upper[j]+1e-9 {
+				single = append(single, move{change: [3]float64{change}, freedom: [3]int{j}, count: 1})
+			}
+		}
+	}
+	// cost(x + Σ d_i e_i) = |r|²/2 + Σ d_i g_i + ½ Σ d_i d_k H_ik, the parts computed once.
+	slope := make([]float64, len(single))
+	curve := make([][]float64, len(single))
+	for a, step := range single {
+		column := columns[step.freedom[0]]
+		slope[a] = step.change[0] * dot(column, r)
+		curve[a] = make([]float64, len(single))
+		for b := range a + 1 {
+			curve[a][b] = step.change[0] * single[b].change[0] * dot(column, columns[single[b].freedom[0]])
+		}
+	}
+	var best []move
+	consider := func(predicted float64, parts ...int) {
+		if predicted >= 0 || len(best) == gridTrials && predicted >= best[len(best)-1].predicted {
+			return
+		}
+		step := move{count: len(parts), predicted: predicted}
+		for k, a := range parts {
+			step.freedom[k], step.change[k] = single[a].freedom[0], single[a].change[0]
+		}
+		at, _ := slices.BinarySearchFunc(best, step, func(a, b move) int { return compare(a.predicted, b.predicted) })
+		best = slices.Insert(best, at, step)
+		best = best[:min(len(best), gridTrials)]
+	}
+	same := func(a, b int) bool { return single[a].freedom[0] == single[b].freedom[0] }
+	for a := range single {
+		one := slope[a] + curve[a][a]/2
+		consider(one, a)
+		for b := range a {
+			if same(a, b) {
+				continue
+			}
+			two := one + slope[b] + curve[b][b]/2 + curve[a][b]
+			consider(two, a, b)
+			for c := range b {
+				if !same(b, c) && !same(a, c) {
+					consider(two+slope[c]+curve[c][c]/2+curve[a][c]+curve[b][c], a, b, c)
+				}
+			}
+		}
+	}
+	return best
+}
+
+func dot(a, b []float64) float64 {
+	var sum float64
+	for i := range a {
+		sum += a[i] * b[i]
+	}
+	return sum
+}

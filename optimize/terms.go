@@ -1,0 +1,121 @@
+package optimize
+
+import (
+	"springwright/design/beam"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// rows fills residuals and, where there is one, their Jacobian, row after row.
+type rows struct {
+	r          []float64
+	jacobian   *mat.Dense
+	parameters int
+	next       int
+}
+
+// slopes is how many derivatives a row has: none without a Jacobian.
+func (w *rows) slopes() int {
+	if w.jacobian == nil {
+		return 0
+	}
+	return w.parameters
+}
+
+func (w *rows) put(residual float64) {
+	w.r[w.next] = residual
+	w.next++
+}
+
+func (w *rows) set(row, j int, slope float64) { w.jacobian.Set(row, j, slope) }
+
+func (w *rows) add(row, j int, slope float64) { w.jacobian.Set(row, j, w.jacobian.At(row, j)+slope) }
+
+// setLast sets a derivative of the row put last.
+func (w *rows) setLast(j int, slope float64) {
+	if w.jacobian != nil {
+		w.jacobian.Set(w.next-1, j, slope)
+	}
+}
+
+func (o *objective) loadResiduals(w *rows, position int) {
+	end := o.solver.End()
+	load := o.spring.ActiveLoad(o.solver.EndLoad(), end)
+	for _, term := range o.loads {
+		if term.position != position {
+			continue
+		}
+		residual, slope := term.residual(load.Component(term.component))
+		o.worst = max(o.worst, term.misses(load.Component(term.component)))
+		w.put(residual)
+		if slope == 0 {
+			continue
+		}
+		for j := range w.slopes() {
+			change := o.spring.ActiveLoad(o.slopes[j].End, end)
+			w.setLast(j, slope*change.Component(term.component))
+		}
+	}
+}
+
+func (o *objective) reachResiduals(w *rows, position int) {
+	for _, term := range o.reaches {
+		if term.position != position {
+			continue
+		}
+		reachMM, node := reach(o.nodes, term)
+		if reachMM <= term.limitMM {
+			w.put(0)
+			continue
+		}
+		w.put((reachMM - term.limitMM) / slackMM)
+		o.worst = max(o.worst, 1+(reachMM-term.limitMM)/slackMM)
+		for j := range w.slopes() {
+			motion := o.solver.NodeSlope(node, j, &o.slopes[j])
+			w.setLast(j, r3.Dot(term.axis, motion.ShiftMM)/slackMM)
+		}
+	}
+}
+
+// reach returns how far the steps of a term reach along its axis, and the farthest node.
+func reach(nodes []beam.Node, term reachTerm) (reachMM float64, node int) {
+	found := false
+	for i, n := range nodes {
+		if n.Piece < term.first || n.Piece > term.last {
+			continue
+		}
+		if d := r3.Dot(term.axis, n.Pose.At); !found || d > reachMM {
+			reachMM, node, found = d, i, true
+		}
+	}
+	return reachMM, node
+}
+
+func (o *objective) stressResidual(w *rows) {
+	worst, node := 0.0, 0
+	for i, n := range o.nodes {
+		if ratio := o.strength.Ratio(n.MomentNMM); ratio > worst {
+			worst, node = ratio, i
+		}
+	}
+	if worst <= stressWanted {
+		w.put(0)
+		return
+	}
+	w.put((worst - stressWanted) / stressSlack)
+	if worst > 1 {
+		o.worst = max(o.worst, 1+(worst-1)/stressSlack)
+	}
+	const probeNMM = 1e-4
+	moment := o.nodes[node].MomentNMM
+	gradient := r3.Vec{
+		X: (o.strength.Ratio(r3.Add(moment, r3.Vec{X: probeNMM})) - worst) / probeNMM,
+		Y: (o.strength.Ratio(r3.Add(moment, r3.Vec{Y: probeNMM})) - worst) / probeNMM,
+		Z: (o.strength.Ratio(r3.Add(moment, r3.Vec{Z: probeNMM})) - worst) / probeNMM,
+	}
+	for j := range w.slopes() {
+		motion := o.solver.NodeSlope(node, j, &o.slopes[j])
+		w.setLast(j, r3.Dot(gradient, motion.MomentNMM)/stressSlack)
+	}
+}
