@@ -1,0 +1,106 @@
+package main
+
+import (
+	"context"
+	"errors"
+
+	"springwright/design"
+	"springwright/design/casefile"
+	"springwright/design/tooth"
+
+	"github.com/spf13/pflag"
+)
+
+// evaluateOptions are the flags of "evaluate".
+type evaluateOptions struct {
+	json       bool
+	allowYield bool
+	active     tooth.Number // 0: not given
+	anchor     tooth.Number // 0: not given
+}
+
+// AddFlags adds the flags and their defaults.
+func (o *evaluateOptions) AddFlags(flags *pflag.FlagSet) {
+	flags.BoolVar(&o.json, "json", false, "print the record as JSON instead of tables")
+	flags.BoolVar(&o.allowYield, "allow-yield", false, "only warn where the wire yields; the elastic figures are then too high")
+	flags.Var(toothFlag{&o.active}, "active", "active `TOOTH` (ISO 3950); with --anchor loads are named mesial, buccal and so on")
+	flags.Var(toothFlag{&o.anchor}, "anchor", "anchor `TOOTH`, in the same quadrant")
+}
+
+func newEvaluate() verb {
+	var o evaluateOptions
+	return verb{
+		name:      "evaluate",
+		arguments: "FILE",
+		summary:   "print the loads of a spring file on both teeth over its travel",
+		about: "FILE is a spring file (TOML). Loads are those on the tooth, couples are about the centre\n" +
+			"of its slot. x runs along the arch from the anchor to the active tooth, z is apical, y = z × x.\n",
+		example:  "evaluate springwright-out/spring.toml --active 37 --anchor 36",
+		least:    1,
+		most:     1,
+		addFlags: o.AddFlags,
+		run: func(ctx context.Context, c console, args []string) error {
+			return runEvaluate(ctx, o, c, args[0])
+		},
+	}
+}
+
+func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string) error {
+	words, err := o.words()
+	if err != nil {
+		return err
+	}
+	data, err := readInput(file)
+	if err != nil {
+		return err
+	}
+	spring, err := casefile.ReadSpring(file, data)
+	if err != nil {
+		return err
+	}
+	evaluation, err := design.Evaluate(ctx, spring, design.EvaluateOptions{AllowYield: o.allowYield})
+	switch {
+	case errors.Is(err, design.ErrYield):
+		return asFailure(err).hint("activate less, make the loop larger or use a thinner wire; --allow-yield prints the elastic figures all the same")
+	case err != nil:
+		return err
+	}
+	c.warn(evaluation.Warnings)
+	if o.json {
+		record, err := casefile.WriteRecord(evaluation.Record)
+		if err != nil {
+			return err
+		}
+		return writeAll(c.stdout, string(record))
+	}
+	return writeAll(c.stdout, evaluationText(spring, evaluation.Record, words))
+}
+
+// words returns the words for directions: those of the teeth if both are given.
+func (o evaluateOptions) words() (directionWords, error) {
+	if o.active == 0 && o.anchor == 0 {
+		return axisWords(), nil
+	}
+	if o.active == 0 || o.anchor == 0 {
+		return directionWords{}, wrongCommandLine("--active and --anchor must be given together")
+	}
+	pair := tooth.Pair{Anchor: o.anchor, Active: o.active}
+	switch {
+	case pair.Anchor == pair.Active:
+		return directionWords{}, wrongCommandLine("--active and --anchor are both tooth %d", o.active)
+	case !pair.SameQuadrant():
+		return directionWords{}, wrongCommandLine("teeth %d and %d stand in different quadrants", o.active, o.anchor).
+			hint("give two teeth of one quadrant, with the same first digit")
+	}
+	return pairWords(pair), nil
+}
+
+func evaluationText(s design.Spring, r design.Record, words directionWords) string {
+	var text tableText
+	if r.Title != "" {
+		text.line("%s", r.Title)
+	}
+	text.line("%s, %.1f mm of wire between the slots", wireText(s.Wire), s.Path.WireLengthMM())
+	text.loads(r, words)
+	return text.String()
+}

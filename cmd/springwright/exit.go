@@ -1,0 +1,116 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/design/fault"
+)
+
+// Exit codes. They are a promise to scripts: add to them, never change one.
+const (
+	exitDone          = 0
+	exitInternal      = 1
+	exitCommandLine   = 2
+	exitFile          = 3
+	exitUnsolved      = 4
+	exitLimit         = 5
+	exitUnmet         = 6
+	exitOutput        = 7
+	exitInterrupted   = 130 // 128 + SIGINT, as shells count
+	exitCodesHelpText = `exit codes:
+    0  done
+    1  internal fault of the program
+    2  wrong command line
+    3  a file cannot be read or has faults
+    4  the spring cannot be solved
+    5  solved, but a limit is exceeded, such as the wire's yield stress
+    6  no spring meets the target
+    7  output exists already or cannot be written
+  130  interrupted
+`
+)
+
+// failure is an error that says which exit code it leads to.
+type failure struct {
+	code  int
+	text  string
+	hints []string
+}
+
+func (f *failure) Error() string { return f.text }
+
+// hint adds a line that says what to do.
+func (f *failure) hint(format string, args ...any) *failure {
+	f.hints = append(f.hints, fmt.Sprintf(format, args...))
+	return f
+}
+
+func wrongCommandLine(format string, args ...any) *failure {
+	return &failure{code: exitCommandLine, text: fmt.Sprintf(format, args...)}
+}
+
+// report prints an error with its hints and returns the exit code that belongs to it.
+func (c console) report(err error) int {
+	if err == nil {
+		return exitDone
+	}
+	var faults fault.List
+	if errors.As(err, &faults) {
+		for _, f := range faults {
+			hint := f.Hint
+			f.Hint = ""
+			c.say("error", f.Error())
+			if hint != "" {
+				c.say("hint", hint)
+			}
+		}
+		return exitFile
+	}
+	f := asFailure(err)
+	c.say("error", f.text)
+	for _, h := range f.hints {
+		c.say("hint", h)
+	}
+	return f.code
+}
+
+// asFailure finds the exit code and hints for an error of the packages below.
+func asFailure(err error) *failure {
+	var f *failure
+	switch {
+	case errors.As(err, &f):
+		return f
+	case errors.Is(err, context.Canceled):
+		return &failure{code: exitInterrupted, text: "interrupted, nothing was written"}
+	case errors.Is(err, design.ErrYield):
+		return &failure{code: exitLimit, text: err.Error()}
+	case errors.Is(err, beam.ErrUnstable):
+		return (&failure{code: exitUnsolved, text: err.Error()}).
+			hint("a wire that snaps gives no steady force: shorten the activation or change the spring's shape")
+	case errors.Is(err, beam.ErrNoConvergence):
+		return (&failure{code: exitUnsolved, text: err.Error()}).
+			hint("check that the path leads near the active slot and runs through it as \"heading\" says")
+	default:
+		return (&failure{code: exitInternal, text: err.Error()}).
+			hint("this is a fault of the program: report it with the command line and the file")
+	}
+}
+
+// say prints one line for the user on standard error.
+func (c console) say(kind, text string) {
+	// A standard error that cannot be written leaves nowhere to say so.
+	_, _ = fmt.Fprintf(c.stderr, "springwright: %s: %s\n", kind, text)
+}
+
+func (c console) warn(warnings []design.Warning) {
+	for _, w := range warnings {
+		c.say("warning", w.Text)
+		if w.Hint != "" {
+			c.say("hint", w.Hint)
+		}
+	}
+}

@@ -1,0 +1,37 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+)
+
+// largestInputBytes is far above any case or spring that a person writes.
+const largestInputBytes = 1 << 20
+
+// readInput reads a file named on the command line.
+func readInput(name string) ([]byte, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, unreadable(name, err)
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, largestInputBytes+1))
+	if err != nil {
+		return nil, unreadable(name, err)
+	}
+	if len(data) > largestInputBytes {
+		return nil, unreadable(name, fmt.Errorf("it is larger than %d bytes", largestInputBytes))
+	}
+	return data, nil
+}
+
+func unreadable(name string, err error) error {
+	var pathError *fs.PathError
+	if errors.As(err, &pathError) {
+		err = pathError.Err // without the operation and a second mention of the name
+	}
+	return &failure{code: exitFile, text: fmt.Sprintf("%s cannot be read: %v", name, err)}
+}

@@ -1,0 +1,129 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+
+	"springwright/design"
+	"springwright/design/quantity"
+	"springwright/design/tooth"
+	"springwright/design/wire"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// tableText collects lines and tables for the terminal.
+type tableText struct{ strings.Builder }
+
+func (t *tableText) line(format string, args ...any) {
+	fmt.Fprintf(t, format+"\n", args...)
+}
+
+// table writes rows with right-aligned columns. The last cell of a row is left-aligned.
+func (t *tableText) table(rows [][]string) {
+	w := tabwriter.NewWriter(t, 0, 0, 2, ' ', tabwriter.AlignRight)
+	for _, cells := range rows {
+		last := len(cells) - 1
+		for _, cell := range cells[:last] {
+			_, _ = fmt.Fprint(w, cell+"\t") // a strings.Builder takes everything
+		}
+		_, _ = fmt.Fprintln(w, pad(cells[last]))
+	}
+	_ = w.Flush()
+}
+
+// pad sets a left-aligned last cell off from the column before it.
+func pad(cell string) string {
+	if cell == "" {
+		return ""
+	}
+	return "  " + cell
+}
+
+// loads writes the loads on both teeth, in N and N·mm and in gf and gf·mm.
+func (t *tableText) loads(r design.Record, words directionWords) {
+	for _, side := range []struct {
+		name string
+		load func(design.Position) design.Load
+	}{
+		{"active tooth", func(p design.Position) design.Load { return p.Active }},
+		{"anchor tooth", func(p design.Position) design.Load { return p.Anchor }},
+	} {
+		t.line("\nloads on the %s, couples about the centre of its slot", side.name)
+		header := []string{"left mm", "Fx N", "Fy N", "Fz N", "Cx N·mm", "Cy N·mm", "Cz N·mm", "couple/force mm", "stress/yield", ""}
+		rows := [][]string{header}
+		for _, p := range r.Positions {
+			l := side.load(p)
+			row := append([]string{fixed(p.TravelLeftMM, 2)}, componentCells(l, quantity.Newton, 3, quantity.NewtonMillimetre, 2)...)
+			rows = append(rows, append(row, coupleToForce(l), fixed(p.StressRatio, 2), ""))
+		}
+		t.table(rows)
+
+		t.line("")
+		rows = [][]string{{"left mm", "Fx gf", "Fy gf", "Fz gf", "Cx gf·mm", "Cy gf·mm", "Cz gf·mm", "the tooth feels"}}
+		for _, p := range r.Positions {
+			l := side.load(p)
+			row := append([]string{fixed(p.TravelLeftMM, 2)}, componentCells(l, gramForce(), 1, gramForceMillimetre(), 0)...)
+			rows = append(rows, append(row, words.of(l)))
+		}
+		t.table(rows)
+	}
+	t.line("\n%s", words.legend)
+}
+
+// gramForceN is exact: standard gravity 9.80665 m/s² (CGPM 1901).
+const gramForceN = 0.00980665
+
+func gramForce() quantity.Unit {
+	return quantity.Unit{Symbol: "gf", Dimension: quantity.Force, Size: gramForceN}
+}
+
+func gramForceMillimetre() quantity.Unit {
+	return quantity.Unit{Symbol: "gf·mm", Dimension: quantity.Couple, Size: gramForceN}
+}
+
+func componentCells(l design.Load, force quantity.Unit, forceDecimals int, couple quantity.Unit, coupleDecimals int) []string {
+	var cells []string
+	for k := range tooth.Components {
+		if k.Couple() {
+			cells = append(cells, fixed(couple.Outside(l.Component(k)), coupleDecimals))
+		} else {
+			cells = append(cells, fixed(force.Outside(l.Component(k)), forceDecimals))
+		}
+	}
+	return cells
+}
+
+// slackForceN is the force below which a ratio to it means nothing: a gauge shows 0.
+const slackForceN = 0.01
+
+// coupleToForce is the size of the couple over the size of the force, "–" without force.
+func coupleToForce(l design.Load) string {
+	force := r3.Norm(l.ForceN)
+	if force < slackForceN {
+		return "–"
+	}
+	return fixed(r3.Norm(l.CoupleNMM)/force, 2)
+}
+
+// fixed writes a number with a fixed number of decimals and no minus zero.
+func fixed(v float64, decimals int) string {
+	if math.Abs(v) < 0.5*math.Pow10(-decimals) {
+		v = 0
+	}
+	return strings.Replace(strconv.FormatFloat(v, 'f', decimals, 64), "-", "−", 1)
+}
+
+func wireText(w wire.Wire) string {
+	alloy := w.Alloy
+	if alloy == "" {
+		alloy = fmt.Sprintf("wire of E %.1f GPa", quantity.Gigapascal.Outside(w.EMPa))
+	}
+	if w.Round() {
+		return fmt.Sprintf("%s, round %.3f mm", alloy, w.DiameterMM)
+	}
+	return fmt.Sprintf("%s, %.3f × %.3f mm", alloy, w.ThicknessMM, w.WidthMM)
+}

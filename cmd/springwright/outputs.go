@@ -1,0 +1,167 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// output is a file to be written.
+type output struct {
+	name string // inside the output directory
+	data []byte
+}
+
+// templatePages is the pattern of the files whose number a design decides.
+const templatePages = "template-*.svg"
+
+// designFiles lists what a design writes, apart from its template's pages in SVG.
+func designFiles() []string {
+	return []string{"template.pdf", "spring.toml", "record.json", "bends.csv"}
+}
+
+// checkOutput finds out before the work starts whether its result may be written to dir.
+func checkOutput(dir string, force bool) error {
+	info, err := os.Stat(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return unwritable(dir, err)
+	case !info.IsDir():
+		return (&failure{code: exitOutput, text: dir + " is a file, not a directory"}).hint("name another directory by --out")
+	case force:
+		return nil
+	}
+	existing, err := standing(dir)
+	if err != nil {
+		return unwritable(dir, err)
+	}
+	if len(existing) > 0 {
+		return (&failure{code: exitOutput, text: fmt.Sprintf("%s holds %s already", dir, strings.Join(existing, ", "))}).
+			hint("--force overwrites, --out DIR writes elsewhere")
+	}
+	return nil
+}
+
+// standing lists the files of an earlier design in dir, sorted.
+func standing(dir string) ([]string, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, err
+	}
+	var names []string
+	for _, e := range entries {
+		page, err := filepath.Match(templatePages, e.Name())
+		if err != nil {
+			return nil, err
+		}
+		if page || slices.Contains(designFiles(), e.Name()) {
+			names = append(names, e.Name())
+		}
+	}
+	return names, nil
+}
+
+func unwritable(dir string, err error) error {
+	return (&failure{code: exitOutput, text: fmt.Sprintf("output cannot be written to %s: %v", dir, err)}).
+		hint("name another directory by --out")
+}
+
+// writeOutputs writes all files to dir, which it creates where needed, or none: they are
+// written beside their places first and then renamed. The files of an earlier design give
+// way, and come back if something fails or ctx ends.
+func writeOutputs(ctx context.Context, dir string, files []output, force bool) (err error) {
+	created, err := makeDirectories(dir)
+	defer func() {
+		if err != nil {
+			removeEmpty(created)
+		}
+	}()
+	if err != nil {
+		return unwritable(dir, err)
+	}
+	if err := checkOutput(dir, force); err != nil { // much may have happened during the search
+		return err
+	}
+	stage, err := os.MkdirTemp(dir, ".springwright-*")
+	if err != nil {
+		return unwritable(dir, err)
+	}
+	defer os.RemoveAll(stage)
+
+	for _, f := range files {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(stage, f.name), f.data, 0o666); err != nil {
+			return unwritable(dir, err)
+		}
+	}
+	var moves renames
+	defer func() {
+		if err != nil {
+			err = errors.Join(err, moves.undo())
+		}
+	}()
+	earlier, err := standing(dir)
+	if err != nil {
+		return unwritable(dir, err)
+	}
+	for _, name := range earlier {
+		if err := moves.do(filepath.Join(dir, name), filepath.Join(stage, name+".earlier")); err != nil {
+			return unwritable(dir, err)
+		}
+	}
+	for _, f := range files {
+		if err := moves.do(filepath.Join(stage, f.name), filepath.Join(dir, f.name)); err != nil {
+			return unwritable(dir, err)
+		}
+	}
+	return ctx.Err()
+}
+
+// renames remembers what was renamed, to take it back.
+type renames []struct{ from, to string }
+
+func (r *renames) do(from, to string) error {
+	if err := os.Rename(from, to); err != nil {
+		return err
+	}
+	*r = append(*r, struct{ from, to string }{from, to})
+	return nil
+}
+
+func (r renames) undo() error {
+	var errs []error
+	for _, move := range slices.Backward(r) {
+		errs = append(errs, os.Rename(move.to, move.from))
+	}
+	return errors.Join(errs...)
+}
+
+// makeDirectories makes dir and what is missing above it, and returns what it made, the
+// outermost first.
+func makeDirectories(dir string) (created []string, err error) {
+	for at := filepath.Clean(dir); ; at = filepath.Dir(at) {
+		if _, err := os.Stat(at); err == nil || at == filepath.Dir(at) {
+			break
+		}
+		created = append(created, at)
+	}
+	slices.Reverse(created)
+	return created, os.MkdirAll(dir, 0o777)
+}
+
+// removeEmpty removes directories again, the innermost first. One that somebody has
+// meanwhile put something into stays.
+func removeEmpty(created []string) {
+	for _, dir := range slices.Backward(created) {
+		_ = os.Remove(dir)
+	}
+}
