@@ -33,8 +33,9 @@ func (w Wire) StressRatio(moment r3.Vec) float64 { return w.Strength().Ratio(mom
 // Ratio is the largest equivalent stress in the section over the yield stress under a
 // moment in N·mm on the section frame, as in Wire.StressRatio. It never falls short of the
 // exact ratio: for sharp edges it equals it in pure bending and pure twist and exceeds it
-// by less than 1 % in between; for rounded edges the shear of the sharp section stands in
-// on the flat faces.
+// by less than 1 % in between. With rounded edges the shear of the sharp section stands in
+// on the flat faces, and the ratio exceeds the exact one by up to 1.5 % for usual radii
+// (a sixth of the thickness), 5 % for a third and 15 % for a half.
 func (s Strength) Ratio(moment r3.Vec) float64 {
 	if s.stations == nil {
 		return math.Sqrt(square(s.round.twist*moment.X) + square(s.round.bend2)*(square(moment.Y)+square(moment.Z)))
