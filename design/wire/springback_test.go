@@ -15,10 +15,22 @@ const degree = math.Pi / 180
 func TestOverbendOfRectangularWire(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ eMPa, yieldMPa, mandrelMM, wantDeg float64 }{
-		{65000, 900, 0.5, 96.65}, {65000, 900, 0.75, 99.21}, {65000, 900, 1, 101.89}, {65000, 900, 1.5, 107.71},
-		{65000, 1100, 0.5, 98.26}, {65000, 1100, 0.75, 101.51}, {65000, 1100, 1, 104.96}, {65000, 1100, 1.5, 112.57},
-		{170000, 1400, 0.5, 93.84}, {170000, 1400, 0.75, 95.26}, {170000, 1400, 1, 96.72}, {170000, 1400, 1.5, 99.78},
-		{170000, 1600, 0.5, 94.42}, {170000, 1600, 0.75, 96.06}, {170000, 1600, 1, 97.77}, {170000, 1600, 1.5, 101.35},
+		{65000, 900, 0.5, 96.65},
+		{65000, 900, 0.75, 99.21},
+		{65000, 900, 1, 101.89},
+		{65000, 900, 1.5, 107.71},
+		{65000, 1100, 0.5, 98.26},
+		{65000, 1100, 0.75, 101.51},
+		{65000, 1100, 1, 104.96},
+		{65000, 1100, 1.5, 112.57},
+		{170000, 1400, 0.5, 93.84},
+		{170000, 1400, 0.75, 95.26},
+		{170000, 1400, 1, 96.72},
+		{170000, 1400, 1.5, 99.78},
+		{170000, 1600, 0.5, 94.42},
+		{170000, 1600, 0.75, 96.06},
+		{170000, 1600, 1, 97.77},
+		{170000, 1600, 1.5, 101.35},
 	} {
 		w := Wire{EMPa: c.eMPa, YieldMPa: c.yieldMPa, ThicknessMM: 0.4318, WidthMM: 0.635}
 		got, err := w.OverbendRad(90*degree, c.mandrelMM+0.4318/2, 2)
@@ -48,7 +60,7 @@ func TestFirstOrderBendsUseTheWidth(t *testing.T) {
 	}
 }
 
-// Ingram, Gipe and Smith, Am J Orthod 1986: 0.020 in round steel wires that keep an arc
+// Ingram et al., Am J Orthod 1986: 0.020 in round steel wires that keep an arc
 // 2 mm high on a 50 mm chord needed mandrels of 22.8 mm (hardest) to 42.9 mm diameter.
 // With E 180 GPa the formula then gives yield stresses of 2780 and 1305 MPa.
 func TestRoundSpringbackMatchesMandrelTest(t *testing.T) {

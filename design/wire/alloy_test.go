@@ -1,0 +1,77 @@
+package wire
+
+import (
+	"errors"
+	"strings"
+	"testing"
+)
+
+func TestAlloysAreComplete(t *testing.T) {
+	t.Parallel()
+	seen := map[string]bool{}
+	for _, a := range Alloys() {
+		if seen[folded(a.Name)] {
+			t.Errorf("%s stands twice", a.Name)
+		}
+		seen[folded(a.Name)] = true
+		for what, p := range map[string]Property{"E": a.EMPa, "Poisson's ratio": a.Poisson, "yield": a.YieldMPa} {
+			if !(0 < p.Min && p.Min <= p.Value && p.Value <= p.Max) || p.Source == "" {
+				t.Errorf("%s: %s %+v", a.Name, what, p)
+			}
+		}
+		if a.Poisson.Max >= 0.5 || a.TangentMPa < 0 || a.TangentMPa >= a.EMPa.Value {
+			t.Errorf("%s: Poisson's ratio %g, tangent %g", a.Name, a.Poisson.Max, a.TangentMPa)
+		}
+		// Springback share of the trade's alloys, yield over E.
+		if share := a.YieldMPa.Value / a.EMPa.Value; share < 0.004 || share > 0.02 {
+			t.Errorf("%s: yield over E is %.4f", a.Name, share)
+		}
+		s := a.Superelastic
+		if a.IsSuperelastic() != strings.Contains(a.Name, "nickel-titanium") {
+			t.Errorf("%s: superelastic %t", a.Name, a.IsSuperelastic())
+		}
+		if a.IsSuperelastic() && !(s.LoadEndMPa > s.LoadStartMPa && s.LoadStartMPa > s.UnloadStartMPa && s.UnloadStartMPa > s.UnloadEndMPa &&
+			s.UnloadEndMPa > 0 && s.TransformationStrain > 0 && s.Source != "" && a.YieldMPa.Value == s.LoadStartMPa) {
+			t.Errorf("%s: plateaus %+v", a.Name, s)
+		}
+	}
+}
+
+// Who is allergic to nickel may wear the titanium alloys without it only.
+func TestNickelContent(t *testing.T) {
+	t.Parallel()
+	for _, a := range Alloys() {
+		free := a.Name == "beta-titanium" || a.Name == "titanium-niobium"
+		if a.Nickel == free {
+			t.Errorf("%s: nickel %t", a.Name, a.Nickel)
+		}
+	}
+}
+
+func TestLookUp(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"beta-titanium", "Beta titanium", "beta_titanium"} {
+		a, err := LookUp(name)
+		if err != nil || a.Name != "beta-titanium" || a.Material().EMPa != 65000 || a.ShearModulusMPa() != 25000 {
+			t.Errorf("%q: %+v, error %v", name, a, err)
+		}
+	}
+	for name, want := range map[string]string{
+		"beta-titanum":          "beta-titanium",
+		"stainles":              "stainless steel",
+		"cobaltchrome":          "cobalt-chromium",
+		"heat activated nickel": "heat-activated nickel-titanium",
+		"gold":                  "",
+	} {
+		_, err := LookUp(name)
+		var unknown *UnknownAlloyError
+		if !errors.As(err, &unknown) || unknown.Nearest != want || unknown.Name != name {
+			t.Errorf("%q: error %v, nearest %+v, want %q", name, err, unknown, want)
+		}
+	}
+	for _, name := range []string{"", "\x00\xff", strings.Repeat("titanium ", 1e5)} {
+		if _, err := LookUp(name); err == nil || len(err.Error()) > 300 || strings.ContainsAny(err.Error(), "\n\x00") {
+			t.Errorf("name of %d bytes: error of odd length or text", len(name))
+		}
+	}
+}
