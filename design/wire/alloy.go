@@ -1,5 +1,7 @@
 package wire
 
+import "math"
+
 // Property is a material value with its usual spread and where it comes from. Min and Max
 // are equal to Value where no spread is known.
 type Property struct {
@@ -107,7 +109,7 @@ func Alloys() []Alloy { return append([]Alloy(nil), alloys[:]...) }
 // UnknownAlloyError is a name that no alloy has.
 type UnknownAlloyError struct {
 	Name    string
-	Nearest string // the name most likely meant, "" where more than half the letters differ
+	Nearest string // the name most likely meant, "" where more than half of every name's letters differ
 }
 
 // Error names the wrong name; the nearest one is left to a hint.
@@ -117,13 +119,13 @@ func (e *UnknownAlloyError) Error() string { return "no alloy is called " + quot
 // underscores are not told apart. The error is an *UnknownAlloyError.
 func LookUp(name string) (Alloy, error) {
 	wanted := folded(name)
-	nearest, best := "", 1+len(wanted)/2
+	nearest, best := "", math.MaxInt
 	for _, a := range alloys {
 		have := folded(a.Name)
 		if have == wanted {
 			return a, nil
 		}
-		if d := editDistance(wanted, have); d < best {
+		if d := editDistance(wanted, have); d < best && d <= len(have)/2 {
 			nearest, best = a.Name, d
 		}
 	}
