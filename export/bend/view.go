@@ -1,0 +1,69 @@
+package bend
+
+import (
+	"fmt"
+	"math"
+
+	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// View is how a pair of teeth is seen from the cheek, top of the page up in the mouth.
+type View struct {
+	Teeth tooth.Pair
+	XSign float64 // +1: +x points right on the page
+	ZSign float64 // +1: apical is up on the page
+}
+
+// ViewOf returns the view of a pair of teeth from the cheek.
+func ViewOf(teeth tooth.Pair) View {
+	v := View{Teeth: teeth, XSign: -1, ZSign: -1}
+	if teeth.XPointsRight() {
+		v.XSign = 1
+	}
+	if teeth.Active.Upper() {
+		v.ZSign = 1
+	}
+	return v
+}
+
+// Page returns where a point is seen: right and up on the page, mm.
+func (v View) Page(p r3.Vec) (rightMM, upMM float64) { return v.XSign * p.X, v.ZSign * p.Z }
+
+// OcclusalWord is "incisal" where the active tooth has an edge, "occlusal" elsewhere.
+func (v View) OcclusalWord() string {
+	if v.Teeth.Active.Place() <= 3 {
+		return "incisal"
+	}
+	return "occlusal"
+}
+
+// Direction names a direction by its largest part and says how far it leans from it to
+// the others, such as "distal, 14° occlusal". Leanings below half a degree are left out.
+func (v View) Direction(d r3.Vec) string {
+	word := [3]string{"distal", "apical", v.Teeth.OutwardWord()}
+	if d.X*v.Teeth.MesialSign() > 0 {
+		word[0] = "mesial"
+	}
+	if d.Z < 0 {
+		word[1] = v.OcclusalWord()
+	}
+	if d.Y*v.Teeth.BuccalSign() < 0 {
+		word[2] = v.Teeth.InwardWord()
+	}
+	part := [3]float64{math.Abs(d.X), math.Abs(d.Z), math.Abs(d.Y)}
+	main := 0
+	for i := range part {
+		if part[i] > part[main]+1e-9 { // equal parts: the first one, whatever the rounding
+			main = i
+		}
+	}
+	text := word[main]
+	for i := range part {
+		if lean := math.Atan2(part[i], part[main]) * 180 / math.Pi; i != main && lean >= 0.5 {
+			text += fmt.Sprintf(", %.0f° %s", lean, word[i])
+		}
+	}
+	return text
+}

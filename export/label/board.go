@@ -1,0 +1,154 @@
+// Package label finds places for labels beside a drawing, so that no label touches a
+// line, another label or another label's leader. It is greedy and deterministic: labels
+// get their places in the order in which they are asked for.
+package label
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"springwright/export/plane"
+)
+
+// Board is the free space that labels may use. The zero value has no room at all.
+type Board struct {
+	Bounds plane.Box
+	// ClearMM is kept between a label and everything else.
+	ClearMM float64
+
+	lines   []line
+	boxes   []plane.Box
+	leaders []plane.Segment
+}
+
+type line struct {
+	segment plane.Segment
+	halfMM  float64
+}
+
+// Label asks for a place.
+type Label struct {
+	At       plane.Point // what it labels
+	Away     plane.Point // where it would best go, as seen from At
+	WidthMM  float64
+	HeightMM float64
+	GapMM    float64 // between At and the label, at least
+}
+
+// Place is where a label goes.
+type Place struct {
+	Box    plane.Box
+	Leader plane.Segment // from what is labelled to the label
+}
+
+const (
+	ringMM      = 0.6  // between the distances that are tried
+	rings       = 40   // so up to 24 mm away
+	rays        = 24   // every 15°
+	perRad      = 1.5  // what turning away from Away costs, mm
+	perCrossing = 12.0 // what a leader across a line costs, mm
+)
+
+// Block keeps labels off a line through points, halfMM wide to each side.
+func (b *Board) Block(points []plane.Point, halfMM float64) {
+	for _, s := range plane.Segments(points) {
+		b.lines = append(b.lines, line{s, halfMM})
+	}
+}
+
+// BlockBox keeps labels out of a box.
+func (b *Board) BlockBox(box plane.Box) { b.boxes = append(b.boxes, box) }
+
+// Put finds the best place for a label and takes it. It is false where there is none.
+func (b *Board) Put(l Label) (Place, bool) {
+	type candidate struct {
+		place Place
+		cost  float64
+	}
+	candidates := make([]candidate, 0, rings*rays)
+	away := l.Away.Unit()
+	if away == (plane.Point{}) {
+		away = plane.Point{Y: 1}
+	}
+	for ray := range rays {
+		// 0, +1, −1, +2, −2 … steps to the left
+		turn := float64((ray+1)/2) * 2 * math.Pi / rays
+		if ray%2 == 0 {
+			turn = -turn
+		}
+		direction := away.Turned(turn)
+		support := math.Min(
+			l.WidthMM/2/math.Max(math.Abs(direction.X), 1e-9),
+			l.HeightMM/2/math.Max(math.Abs(direction.Y), 1e-9))
+		for ring := range rings {
+			distance := l.GapMM + float64(ring)*ringMM
+			box := plane.BoxAt(l.At.Add(direction.Times(distance+support)), l.WidthMM, l.HeightMM)
+			candidates = append(candidates, candidate{
+				Place{box, plane.Segment{A: l.At, B: box.Nearest(l.At)}},
+				distance + perRad*math.Abs(turn),
+			})
+		}
+	}
+	slices.SortStableFunc(candidates, func(p, q candidate) int { return cmp.Compare(p.cost, q.cost) })
+
+	var best Place
+	lowest := math.Inf(1)
+	for _, c := range candidates {
+		if c.cost >= lowest {
+			break
+		}
+		if !b.free(c.place) {
+			continue
+		}
+		if cost := c.cost + perCrossing*float64(b.crossings(c.place.Leader)); cost < lowest {
+			best, lowest = c.place, cost
+		}
+	}
+	if math.IsInf(lowest, 1) {
+		return Place{}, false
+	}
+	b.boxes = append(b.boxes, best.Box)
+	b.leaders = append(b.leaders, best.Leader)
+	return best, true
+}
+
+func (b *Board) free(p Place) bool {
+	if !b.Bounds.Holds(p.Box) {
+		return false
+	}
+	clear := p.Box.Grown(b.ClearMM)
+	for _, box := range b.boxes {
+		if clear.Overlaps(box) || box.Touches(p.Leader) {
+			return false
+		}
+	}
+	for _, leader := range b.leaders {
+		if clear.Touches(leader) || leader.Crosses(p.Leader) {
+			return false
+		}
+	}
+	for _, l := range b.lines {
+		if clear.Grown(l.halfMM).Touches(l.segment) {
+			return false
+		}
+	}
+	return true
+}
+
+// crossings counts the lines that a leader runs across; its first tenth of a millimetre
+// does not count, it leaves the line that it belongs to.
+func (b *Board) crossings(leader plane.Segment) int {
+	step := leader.B.Sub(leader.A)
+	if step.Norm() <= 0.1 {
+		return 0
+	}
+	leader.A = leader.A.Add(step.Unit().Times(0.1))
+	count := 0
+	for _, l := range b.lines {
+		if l.segment.Crosses(leader) {
+			count++
+		}
+	}
+	return count
+}

@@ -1,0 +1,180 @@
+package sheet
+
+import (
+	"math"
+
+	"springwright/export/plane"
+)
+
+// Series is a curve of a chart.
+type Series struct {
+	Label  string
+	Dashed bool
+	Points []plane.Point // in the units of the axes
+}
+
+// Chart is a small line chart with curves labelled directly.
+type Chart struct {
+	Title     string
+	XTitle    string
+	YTitle    string
+	XReversed bool // the largest x on the left
+	Series    []Series
+	// The band from BandMin to BandMax is hatched; no band where BandMin is not below.
+	BandMin, BandMax float64
+	BandUntilX       float64 // the band covers x from here upwards
+	BandLabel        string
+}
+
+// Draw draws the chart into box.
+func (c Chart) Draw(p *Page, box plane.Box) {
+	small, head := Style{SizePt: SmallPt}, Style{SizePt: BodyPt, Bold: true}
+	p.Text(plane.Point{X: box.Min.X, Y: box.Max.Y - head.CapMM()}, c.Title, head)
+	frame := plane.Box{
+		Min: plane.Point{X: box.Min.X + 12, Y: box.Min.Y + 8.5},
+		Max: plane.Point{X: box.Max.X - 15, Y: box.Max.Y - 5.5},
+	}
+	values := plane.Empty()
+	for _, s := range c.Series {
+		for _, q := range s.Points {
+			values = values.Cover(q)
+		}
+	}
+	values = values.Cover(plane.Point{X: values.Min.X, Y: 0})
+	banded := c.BandMin < c.BandMax
+	if banded {
+		values = values.Cover(plane.Point{X: values.Max.X, Y: c.BandMin}).Cover(plane.Point{X: values.Max.X, Y: c.BandMax})
+	}
+	xStep := tickStep(values.Width(), 6)
+	yStep := tickStep(values.Height(), 6)
+	values.Min.Y = math.Floor(values.Min.Y/yStep-1e-9) * yStep
+	values.Max.Y = math.Ceil(values.Max.Y/yStep+1e-9) * yStep
+	if values.Width() <= 0 {
+		values.Max.X = values.Min.X + 1
+	}
+	at := func(q plane.Point) plane.Point {
+		f := (q.X - values.Min.X) / values.Width()
+		if c.XReversed {
+			f = 1 - f
+		}
+		return plane.Point{X: frame.Min.X + f*frame.Width(), Y: frame.Min.Y + (q.Y-values.Min.Y)/values.Height()*frame.Height()}
+	}
+
+	if banded {
+		from := math.Max(values.Min.X, c.BandUntilX)
+		a, b := at(plane.Point{X: from, Y: c.BandMin}), at(plane.Point{X: values.Max.X, Y: c.BandMax})
+		band := plane.Empty().Cover(a).Cover(b)
+		p.Hatch(corners(band)[:4])
+		p.Rectangle(Construction, band)
+	}
+	decimals := decimalsFor(yStep)
+	for k := math.Round(values.Min.Y / yStep); k*yStep <= values.Max.Y+yStep/1000; k++ {
+		tick := at(plane.Point{X: values.Min.X, Y: k * yStep})
+		if c.XReversed {
+			tick.X = frame.Min.X
+		}
+		pen := Construction
+		if k == 0 {
+			pen = Mark
+		}
+		p.Line(pen, plane.Point{X: frame.Min.X, Y: tick.Y}, plane.Point{X: frame.Max.X, Y: tick.Y})
+		label := small
+		label.Align = Right
+		p.Text(plane.Point{X: frame.Min.X - 1, Y: tick.Y - small.CapMM()/2}, Number(k*yStep, decimals), label)
+	}
+	for k := math.Ceil(values.Min.X/xStep - 1e-9); k*xStep <= values.Max.X+xStep/1000; k++ {
+		x := at(plane.Point{X: k * xStep, Y: 0}).X
+		p.Line(Mark, plane.Point{X: x, Y: frame.Min.Y}, plane.Point{X: x, Y: frame.Min.Y - 1})
+		label := small
+		label.Align = Centre
+		p.Text(plane.Point{X: x, Y: frame.Min.Y - 1.6 - small.CapMM()}, Number(k*xStep, decimalsFor(xStep)), label)
+	}
+	p.Rectangle(Mark, frame)
+	axis := small
+	axis.Align = Centre
+	p.Text(plane.Point{X: frame.Centre().X, Y: box.Min.Y + 0.8}, c.XTitle, axis)
+	axis.Upright = true
+	p.Text(plane.Point{X: box.Min.X + small.CapMM(), Y: frame.Centre().Y}, c.YTitle, axis)
+
+	c.curves(p, frame, at, small)
+}
+
+// curves draws the curves, and their labels beside the frame where they end.
+func (c Chart) curves(p *Page, frame plane.Box, at func(plane.Point) plane.Point, s Style) {
+	type tag struct {
+		text string
+		y    float64
+	}
+	var tags []tag
+	for _, series := range c.Series {
+		var line []plane.Point
+		for _, q := range series.Points {
+			line = append(line, at(q))
+		}
+		if series.Dashed {
+			p.Dashed(Curve, line, 2, 1)
+		} else {
+			p.Polyline(Curve, line)
+		}
+		for _, q := range line {
+			p.Dot(q, 0.5)
+		}
+		if len(line) > 0 {
+			end := line[0]
+			for _, q := range line {
+				if q.X > end.X {
+					end = q
+				}
+			}
+			tags = append(tags, tag{series.Label, end.Y})
+		}
+	}
+	if c.BandMin < c.BandMax && c.BandLabel != "" {
+		middle := at(plane.Point{Y: (c.BandMin + c.BandMax) / 2})
+		tags = append(tags, tag{c.BandLabel, middle.Y})
+	}
+	// Spread the labels so that none touches another, lowest first, then push back down
+	// what left the frame.
+	order := make([]int, len(tags))
+	for i := range order {
+		order[i] = i
+		for j := i; j > 0 && tags[order[j]].y < tags[order[j-1]].y; j-- {
+			order[j], order[j-1] = order[j-1], order[j]
+		}
+	}
+	gap := s.LineMM()
+	for i, k := range order {
+		if i > 0 {
+			tags[k].y = math.Max(tags[k].y, tags[order[i-1]].y+gap)
+		}
+	}
+	for i := len(order) - 1; i >= 0; i-- {
+		limit := frame.Max.Y - s.CapMM()/2
+		if i < len(order)-1 {
+			limit = tags[order[i+1]].y - gap
+		}
+		tags[order[i]].y = math.Min(tags[order[i]].y, limit)
+	}
+	for _, t := range tags {
+		p.Text(plane.Point{X: frame.Max.X + 1, Y: t.y - s.CapMM()/2}, t.text, s)
+	}
+}
+
+// tickStep returns 1, 2 or 5 times a power of ten: at most count steps cover span.
+func tickStep(span float64, count int) float64 {
+	if !(span > 0) {
+		return 1
+	}
+	power := math.Pow(10, math.Floor(math.Log10(span/float64(count))))
+	for _, m := range [...]float64{1, 2, 5, 10} {
+		if m*power*float64(count) >= span*(1-1e-9) {
+			return m * power
+		}
+	}
+	return 10 * power
+}
+
+// decimalsFor is how many decimals a tick of that step needs.
+func decimalsFor(step float64) int {
+	return max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
+}

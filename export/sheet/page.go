@@ -1,0 +1,137 @@
+package sheet
+
+import (
+	"springwright/export/plane"
+
+	"github.com/tdewolff/canvas"
+)
+
+// Page is one page of a document.
+type Page struct {
+	Title string
+
+	document *Document
+	canvas   *canvas.Canvas
+	context  *canvas.Context
+
+	texts   []word          // what is written, and where
+	strokes []plane.Segment // what is drawn
+	inked   []plane.Box     // where there is ink
+}
+
+// Pen is a kind of line.
+type Pen int
+
+// The pens, thinnest first. 0.1 mm is 2.4 dots of a printer with 600 dots to the inch.
+const (
+	Centreline   Pen = iota // 0.10 mm black: the middle of a wire, leaders
+	Construction            // 0.13 mm grey: ghosts, rules, grids
+	Outline                 // 0.13 mm black: the edge of a wire
+	Mark                    // 0.18 mm black: bend marks, slots, arrows
+	Bar                     // 0.25 mm black: scale bars, frames
+	Curve                   // 0.35 mm black: curves of charts
+)
+
+// WidthMM is the width of the pen's line.
+func (p Pen) WidthMM() float64 {
+	return [...]float64{0.10, 0.13, 0.13, 0.18, 0.25, 0.35}[p]
+}
+
+// Polyline draws a line through points.
+func (p *Page) Polyline(pen Pen, points []plane.Point) { p.stroke(pen, pathOf(points), points) }
+
+// Line draws a straight line.
+func (p *Page) Line(pen Pen, a, b plane.Point) { p.Polyline(pen, []plane.Point{a, b}) }
+
+// Dashed draws a dashed line through points.
+func (p *Page) Dashed(pen Pen, points []plane.Point, onMM, offMM float64) {
+	// Cut here in mm: the package's own dashes are multiples of the line's width.
+	p.stroke(pen, pathOf(points).Dash(0, onMM, offMM), points)
+}
+
+// Rectangle draws the outline of a box.
+func (p *Page) Rectangle(pen Pen, b plane.Box) { p.Polyline(pen, corners(b)) }
+
+// Circle draws a circle.
+func (p *Page) Circle(pen Pen, centre plane.Point, radiusMM float64) {
+	p.stroke(pen, canvas.Circle(radiusMM).Translate(centre.X, centre.Y), corners(plane.BoxAt(centre, 2*radiusMM, 2*radiusMM)))
+}
+
+// Dot draws a filled circle.
+func (p *Page) Dot(centre plane.Point, radiusMM float64) {
+	p.fill(canvas.Circle(radiusMM).Translate(centre.X, centre.Y), false)
+	p.ink(plane.BoxAt(centre, 2*radiusMM, 2*radiusMM))
+}
+
+// Hatch fills a polygon with thin grey lines that leave it readable when photocopied.
+func (p *Page) Hatch(polygon []plane.Point) {
+	const spacingMM = 1.0
+	clip := pathOf(polygon)
+	clip.Close()
+	// Tiled here: given as a fill the package prints a solid black box.
+	lines := canvas.NewLineHatch(ink(true), 45, spacingMM, Construction.WidthMM()).Tile(clip)
+	p.fill(lines, true)
+	for _, q := range polygon {
+		p.ink(plane.Box{Min: q, Max: q})
+	}
+}
+
+// Arrow draws a straight arrow with a filled head at b.
+func (p *Page) Arrow(pen Pen, a, b plane.Point) {
+	const headMM = 1.6
+	along := b.Sub(a).Unit()
+	p.Line(pen, a, b.Sub(along.Times(headMM/2)))
+	p.Head(b, along, headMM)
+}
+
+// Head draws a filled arrow head with its tip at tip.
+func (p *Page) Head(tip, along plane.Point, lengthMM float64) {
+	back, side := along.Times(-lengthMM), along.Left().Times(0.32*lengthMM)
+	head := []plane.Point{tip, tip.Add(back).Add(side), tip.Add(back).Sub(side)}
+	path := pathOf(head)
+	path.Close()
+	p.fill(path, false)
+	for _, q := range head {
+		p.ink(plane.Box{Min: q, Max: q})
+	}
+}
+
+func (p *Page) stroke(pen Pen, path *canvas.Path, points []plane.Point) {
+	p.context.SetFillColor(canvas.Transparent)
+	p.context.SetStrokeColor(ink(pen == Construction))
+	p.context.SetStrokeWidth(pen.WidthMM())
+	p.context.SetStrokeCapper(canvas.ButtCap)
+	p.context.SetStrokeJoiner(canvas.RoundJoin)
+	p.context.DrawPath(0, 0, path)
+	p.strokes = append(p.strokes, plane.Segments(points)...)
+	for _, q := range points {
+		p.ink(plane.Box{Min: q, Max: q})
+	}
+}
+
+func (p *Page) fill(path *canvas.Path, grey bool) {
+	p.context.SetFillColor(ink(grey))
+	p.context.SetStrokeColor(canvas.Transparent)
+	p.context.DrawPath(0, 0, path)
+}
+
+func (p *Page) ink(b plane.Box) { p.inked = append(p.inked, b) }
+
+func pathOf(points []plane.Point) *canvas.Path {
+	path := &canvas.Path{}
+	for i, q := range points {
+		switch {
+		case i == 0:
+			path.MoveTo(q.X, q.Y)
+		case i == len(points)-1 && q == points[0]:
+			path.Close()
+		default:
+			path.LineTo(q.X, q.Y)
+		}
+	}
+	return path
+}
+
+func corners(b plane.Box) []plane.Point {
+	return []plane.Point{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}, b.Min}
+}

@@ -1,0 +1,81 @@
+package sheet
+
+import (
+	"strings"
+
+	"springwright/export/plane"
+)
+
+// Column is a column of a table.
+type Column struct {
+	Head    string // may be several lines, parted by \n
+	WidthMM float64
+	Align   Align // Left or Right
+}
+
+// Table is rows of text under heads.
+type Table struct {
+	Columns []Column
+	Rows    [][]string
+}
+
+const (
+	tableRowMM    = 4.3
+	tableInsetMM  = 0.8 // between a text and its column's edge
+	tableHeadLine = 3.0
+)
+
+// HeightMM is the height that the table takes.
+func (t Table) HeightMM() float64 { return t.HeadMM() + float64(len(t.Rows))*tableRowMM }
+
+// HeadMM is the height of the heads.
+func (t Table) HeadMM() float64 {
+	lines := 1
+	for _, c := range t.Columns {
+		lines = max(lines, 1+strings.Count(c.Head, "\n"))
+	}
+	return float64(lines)*tableHeadLine + 1.6
+}
+
+// RowsIn is how many rows fit into a height.
+func (t Table) RowsIn(heightMM float64) int {
+	return max(0, int((heightMM-t.HeadMM())/tableRowMM))
+}
+
+// Draw draws the table with its top left corner at at.
+func (t Table) Draw(p *Page, at plane.Point) {
+	head := Style{SizePt: SmallPt}
+	body := Style{SizePt: BodyPt}
+	x, width := at.X, 0.0
+	for _, c := range t.Columns {
+		lines := strings.Split(c.Head, "\n")
+		for i, line := range lines {
+			y := at.Y - t.HeadMM() + 1.6 + float64(len(lines)-1-i)*tableHeadLine
+			t.cell(p, c, x, y, line, head)
+		}
+		x += c.WidthMM
+		width += c.WidthMM
+	}
+	y := at.Y - t.HeadMM()
+	p.Line(Mark, plane.Point{X: at.X, Y: y}, plane.Point{X: at.X + width, Y: y})
+	for _, row := range t.Rows {
+		y -= tableRowMM
+		x = at.X
+		for i, c := range t.Columns {
+			if i < len(row) {
+				t.cell(p, c, x, y+1.2, p.document.Fit(row[i], c.WidthMM-tableInsetMM, body), body)
+			}
+			x += c.WidthMM
+		}
+		p.Line(Construction, plane.Point{X: at.X, Y: y}, plane.Point{X: at.X + width, Y: y})
+	}
+}
+
+func (t Table) cell(p *Page, c Column, x, y float64, text string, s Style) {
+	s.Align = c.Align
+	at := plane.Point{X: x + tableInsetMM, Y: y}
+	if c.Align == Right {
+		at.X = x + c.WidthMM - tableInsetMM
+	}
+	p.Text(at, text, s)
+}

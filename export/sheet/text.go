@@ -1,0 +1,178 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"springwright/export/plane"
+
+	"github.com/tdewolff/canvas"
+)
+
+// Align says which end of a text stands where it is put.
+type Align int
+
+// The ends.
+const (
+	Left Align = iota
+	Centre
+	Right
+)
+
+// Style is how a text is set.
+type Style struct {
+	SizePt  float64
+	Bold    bool
+	Align   Align
+	Upright bool // runs upwards, turned a quarter turn to the left
+}
+
+// The sizes in use, in points.
+const (
+	TitlePt = 13.0
+	HeadPt  = 9.5
+	BodyPt  = 8.0
+	SmallPt = 6.5
+)
+
+const mmPerPt = 25.4 / 72
+
+// CapMM is the height of capitals and digits (0.723 of the size in both weights, measured
+// on the outlines of the letter H).
+func (s Style) CapMM() float64 { return 0.723 * s.SizePt * mmPerPt }
+
+// LineMM is the distance between lines.
+func (s Style) LineMM() float64 { return 1.3 * s.SizePt * mmPerPt }
+
+// descentMM is how far letters such as g reach below the line.
+func (s Style) descentMM() float64 { return 0.21 * s.SizePt * mmPerPt }
+
+type word struct {
+	text string
+	box  plane.Box
+}
+
+func (d *Document) face(s Style) *canvas.FontFace {
+	font := d.regular
+	if s.Bold {
+		font = d.bold
+	}
+	return font.Face(s.SizePt, canvas.Black)
+}
+
+// WidthOf is how wide a text will be, mm.
+func (d *Document) WidthOf(text string, s Style) float64 { return d.face(s).TextWidth(text) }
+
+// Text writes one line, its baseline at y, and returns its width.
+func (p *Page) Text(at plane.Point, text string, s Style) float64 {
+	if text == "" {
+		return 0
+	}
+	face := p.document.face(s)
+	for _, r := range text {
+		// A missing character would print as nothing.
+		if face.Font.GlyphIndex(r) == 0 {
+			p.document.fail("the typeface lacks the character %q (U+%04X) of %q", r, r, text)
+			return 0
+		}
+	}
+	line := canvas.NewTextLine(face, text, canvas.Left)
+	width := face.TextWidth(text)
+	shift := [...]float64{0, -width / 2, -width}[s.Align]
+	low := 0.0
+	if strings.ContainsAny(text, "gjpqyµ,;()[]/Q") {
+		low = s.descentMM()
+	}
+	if s.Upright {
+		p.context.Push()
+		p.context.SetView(canvas.Identity.Translate(at.X, at.Y+shift).Rotate(90))
+		p.context.DrawText(0, 0, line)
+		p.context.Pop()
+		p.wrote(text, plane.Box{Min: plane.Point{X: at.X - s.CapMM(), Y: at.Y + shift}, Max: plane.Point{X: at.X + low, Y: at.Y + shift + width}})
+		return width
+	}
+	p.context.DrawText(at.X+shift, at.Y, line)
+	p.wrote(text, plane.Box{Min: plane.Point{X: at.X + shift, Y: at.Y - low}, Max: plane.Point{X: at.X + shift + width, Y: at.Y + s.CapMM()}})
+	return width
+}
+
+func (p *Page) wrote(text string, box plane.Box) {
+	p.texts = append(p.texts, word{text, box})
+	p.ink(box)
+}
+
+// Paragraph writes a text in lines of at most widthMM, the top of its capitals at at.Y,
+// and returns the height it took.
+func (p *Page) Paragraph(at plane.Point, widthMM float64, text string, s Style) float64 {
+	lines := p.document.Wrap(text, widthMM, s)
+	for i, line := range lines {
+		p.Text(plane.Point{X: at.X, Y: at.Y - s.CapMM() - float64(i)*s.LineMM()}, line, s)
+	}
+	return float64(len(lines)) * s.LineMM()
+}
+
+// Wrap breaks a text into lines of at most widthMM. A word wider than that is cut.
+func (d *Document) Wrap(text string, widthMM float64, s Style) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		word = d.Fit(word, widthMM, s)
+		switch {
+		case line == "":
+			line = word
+		case d.WidthOf(line+" "+word, s) <= widthMM:
+			line += " " + word
+		default:
+			lines = append(lines, line)
+			line = word
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// Fit cuts a text that is wider than widthMM and ends it with an ellipsis.
+func (d *Document) Fit(text string, widthMM float64, s Style) string {
+	if d.WidthOf(text, s) <= widthMM {
+		return text
+	}
+	runes := []rune(text)
+	for len(runes) > 0 {
+		runes = runes[:len(runes)-1]
+		if cut := strings.TrimRight(string(runes), " ,·") + "…"; d.WidthOf(cut, s) <= widthMM {
+			return cut
+		}
+	}
+	return ""
+}
+
+// Faults lists what a reader would stumble over: texts that touch each other or a line.
+func (p *Page) Faults() []string {
+	var faults []string
+	for i, w := range p.texts {
+		for _, other := range p.texts[:i] {
+			if w.box.Grown(-0.02).Overlaps(other.box) {
+				faults = append(faults, fmt.Sprintf("%q touches %q", w.text, other.text))
+			}
+		}
+		for _, s := range p.strokes {
+			if w.box.Grown(-0.02).Touches(s) {
+				faults = append(faults, fmt.Sprintf("%q is touched by a line from (%.1f, %.1f) to (%.1f, %.1f)", w.text, s.A.X, s.A.Y, s.B.X, s.B.Y))
+			}
+		}
+	}
+	return faults
+}
+
+// Number writes v with a fixed number of decimals and a true minus sign; what rounds to
+// zero has no sign.
+func Number(v float64, decimals int) string {
+	scale := math.Pow(10, float64(decimals))
+	if math.Round(v*scale) == 0 {
+		v = 0
+	}
+	return strings.Replace(fmt.Sprintf("%.*f", decimals, v), "-", "−", 1)
+}
