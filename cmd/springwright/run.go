@@ -114,7 +114,7 @@ func (v verb) dispatch(ctx context.Context, args []string, c console) error {
 	}
 	switch n := flags.NArg(); {
 	case n < v.least:
-		return wrongCommandLine("%s needs %s", v.name, v.arguments).hint("springwright help %s", v.name)
+		return wrongCommandLine("%s needs %s", v.name, v.arguments).hint("\"springwright help %s\" shows how it is called", v.name)
 	case n > v.most:
 		return wrongCommandLine("%s does not know what to do with %q", v.name, flags.Arg(v.most)).
 			hint("springwright help %s", v.name)

@@ -1,0 +1,51 @@
+package main
+
+import (
+	"errors"
+	"flag"
+	"os/exec"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"springwright": main})
+}
+
+var update = flag.Bool("update", false, "rewrite the expected output in testdata")
+
+// TestScripts runs testdata/*.txtar, which pin what the program prints, its exit codes and
+// the files it leaves. "go test ./cmd/springwright -update" rewrites the expected output in
+// them; look at the difference before you commit it.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata",
+		UpdateScripts:       *update,
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+	})
+}
+
+// exits is "exits CODE COMMAND…": the command must end with that exit code.
+func exits(ts *testscript.TestScript, negated bool, args []string) {
+	if negated || len(args) < 2 {
+		ts.Fatalf("usage: exits CODE COMMAND…")
+	}
+	want, err := strconv.Atoi(args[0])
+	if err != nil {
+		ts.Fatalf("exit code %q: %v", args[0], err)
+	}
+	got := 0
+	var exit *exec.ExitError
+	if err := ts.Exec(args[1], args[2:]...); errors.As(err, &exit) {
+		got = exit.ExitCode()
+	} else if err != nil {
+		ts.Fatalf("%v", err)
+	}
+	if got != want {
+		ts.Fatalf("exit code %d, want %d", got, want)
+	}
+}
