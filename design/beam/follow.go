@@ -96,6 +96,9 @@ const (
 // reach solves for one target from the present solution, whose flexibility is up to date,
 // and leaves it up to date.
 func (s *Solver) reach(t *target) error {
+	if s.points != nil {
+		return s.reachWithMemory(t)
+	}
 	end := s.end()
 	jacobian := s.jacobian(t, &end, &s.flexibility[len(s.steps)])
 	tangent := factor(&jacobian)

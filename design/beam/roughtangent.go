@@ -8,9 +8,12 @@ import (
 
 // updateTangent brings the flexibility up to date with the nodes.
 func (s *Solver) updateTangent() {
-	if s.options.RoughTangent {
+	switch {
+	case s.points != nil:
+		s.roughenMemory()
+	case s.options.RoughTangent:
 		s.roughen()
-	} else {
+	default:
 		s.linearise()
 	}
 }
@@ -27,10 +30,7 @@ func (s *Solver) roughen() {
 	s.flexibility[0] = mat6{}
 	for i := range s.steps {
 		h := s.steps[i].lengthMM
-		a, b := &s.nodes[i], &s.nodes[i+1]
-		axes := [3]r3.Vec{middle(&a.D1, &b.D1), middle(&a.D2, &b.D2), middle(&a.D3, &b.D3)}
-		at := r3.Add(r3.Scale(0.5, r3.Add(a.At, b.At)), r3.Scale(h/8, r3.Sub(a.D1, b.D1)))
-
+		axes, at := s.middleOf(i)
 		before, after := &s.flexibility[i], &s.flexibility[i+1]
 		*after = *before
 		felt := s.feltBy(before)
@@ -52,6 +52,15 @@ func (s *Solver) roughen() {
 			}
 		}
 	}
+}
+
+// middleOf returns the section axes and the place at the middle of a step, to the accuracy
+// of the midpoint rule.
+func (s *Solver) middleOf(i int) (axes [3]r3.Vec, at r3.Vec) {
+	a, b := &s.nodes[i], &s.nodes[i+1]
+	axes = [3]r3.Vec{middle(&a.D1, &b.D1), middle(&a.D2, &b.D2), middle(&a.D3, &b.D3)}
+	at = r3.Add(r3.Scale(0.5, r3.Add(a.At, b.At)), r3.Scale(s.steps[i].lengthMM/8, r3.Sub(a.D1, b.D1)))
+	return axes, at
 }
 
 // feltBy returns the change of the load that a section feels by a unit of each component,

@@ -19,8 +19,12 @@ type Slope struct {
 
 // Slopes fills slopes with the exact derivatives of the discrete solution of the last
 // Follow by each parameter, for an end clamped by that hold. It reports false where the
-// end is at a limit of stability and the derivatives do not exist.
+// end is at a limit of stability and the derivatives do not exist, and for a wire with
+// memory, which has none that do not depend on its way.
 func (s *Solver) Slopes(hold Hold, parameters []Parameter, slopes []Slope) bool {
+	if s.points != nil {
+		return false
+	}
 	if s.rough {
 		s.linearise()
 	}

@@ -61,7 +61,10 @@ type Solver struct {
 	unloaded      Pose   // far end
 	unloadedFlex  mat6   // at the far end of the unloaded wire
 
-	rough   bool     // the flexibility is that of RoughTangent
+	rough    bool       // the flexibility is that of RoughTangent
+	points   []Point    // of the steps, where the wire remembers; else nil
+	yielding []response // their last answers
+
 	columns [][]vec6 // at the nodes: motion by each Parameter with the load held
 }
 
@@ -72,8 +75,9 @@ func NewSolver(rod Rod, base Pose, options Options) *Solver {
 	return s
 }
 
-// Reset takes up another rod, unloaded, and reuses the memory.
+// Reset takes up another rod, unloaded and without memory, and reuses the room.
 func (s *Solver) Reset(rod Rod, base Pose) {
+	s.points, s.yielding = nil, nil
 	s.base = base
 	s.flex = newCompliance(rod.Section)
 	s.bendEI = min(rod.Section.EI2, rod.Section.EI3)
@@ -108,6 +112,10 @@ func (s *Solver) localLoad(p *Pose) (n, m r3.Vec) {
 
 // shoot integrates the rod with the present load.
 func (s *Solver) shoot() {
+	if s.points != nil {
+		s.shootMemory()
+		return
+	}
 	var c crossing
 	p := s.base
 	p.At = r3.Vec{}

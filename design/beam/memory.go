@@ -1,0 +1,203 @@
+package beam
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Stretch is a section's extension, twist rate and two curvatures (1/mm), each beyond the
+// unloaded one; as a load, the axial force in N, the torque and the two bending moments in
+// N·mm that do work on them.
+type Stretch [4]float64
+
+// Point is a cross-section at a fixed place of the wire that remembers what was done to
+// it, such as one that yields. Respond answers from the state last kept.
+type Point interface {
+	// Respond returns the stretch under a load and its derivative by the load; ok is false
+	// where the section cannot carry the load.
+	Respond(load Stretch) (stretch Stretch, compliance [4][4]float64, ok bool)
+	// Keep makes the last response the state to start from.
+	Keep()
+}
+
+// NewMemorySolver returns a solver whose wire remembers: each integration step has a Point
+// of its own at its middle, made by point for the piece it belongs to. Shear stays
+// elastic. The method is of order 2 in the step, and what Follow reaches depends on the way
+// it went.
+func NewMemorySolver(rod Rod, base Pose, options Options, point func(piece int) Point) *Solver {
+	options.RoughTangent = true
+	s := NewSolver(rod, base, options)
+	s.points = make([]Point, len(s.steps))
+	s.yielding = make([]response, len(s.steps))
+	for i := range s.steps {
+		s.points[i] = point(s.steps[i].piece)
+	}
+	s.shoot()
+	s.updateTangent()
+	s.unloadedFlex = s.flexibility[len(s.steps)]
+	return s
+}
+
+// response is the last answer of a Point.
+type response struct {
+	stretch    Stretch
+	compliance [4][4]float64
+	failed     bool
+}
+
+// middleIterations is how often the load at a step's middle is worked out from the strain
+// there, which depends on it: each time gains two orders of the step.
+const middleIterations = 2
+
+// shootMemory integrates the rod with the present load, one strain a step.
+func (s *Solver) shootMemory() {
+	p := s.base
+	p.At = r3.Vec{}
+	s.nodes[0] = p
+	for i := range s.steps {
+		st, answer := &s.steps[i], &s.yielding[i]
+		var strain twist
+		strain = s.strainOf(st, answer, &p)
+		for range middleIterations {
+			mid := p.exp(strain.scaled(st.lengthMM / 2))
+			n, m := s.localLoad(&mid)
+			var ok bool
+			answer.stretch, answer.compliance, ok = s.points[i].Respond(Stretch{n.X, m.X, m.Y, m.Z})
+			answer.failed = !ok
+			strain = s.strainOf(st, answer, &mid)
+		}
+		p = p.exp(strain.scaled(st.lengthMM))
+		s.nodes[i+1] = p
+	}
+}
+
+// strainOf is the strain of a step by its last response, shear by the load at p.
+func (s *Solver) strainOf(st *step, answer *response, p *Pose) twist {
+	n, _ := s.localLoad(p)
+	e := &answer.stretch
+	return twist{
+		ang: r3.Add(st.curvature, r3.Vec{X: e[1], Y: e[2], Z: e[3]}),
+		lin: r3.Vec{X: 1 + e[0], Y: s.flex.stretch.Y * n.Y, Z: s.flex.stretch.Z * n.Z},
+	}
+}
+
+// roughenMemory is roughen with the compliance of the points.
+func (s *Solver) roughenMemory() {
+	s.rough = true
+	s.flexibility[0] = mat6{}
+	for i := range s.steps {
+		h := s.steps[i].lengthMM
+		axes, at := s.middleOf(i)
+		before, after := &s.flexibility[i], &s.flexibility[i+1]
+		felt := s.feltBy(before)
+		*after = *before
+		c := &s.yielding[i].compliance
+		spread := h * h * (1.0 / 12)
+		// On the section axes: rows and columns extension, shear 2, shear 3, twist, κ2, κ3.
+		local := mat6{
+			{c[0][0], 0, 0, c[0][1], c[0][2], c[0][3]},
+			{0, s.flex.stretch.Y + spread*c[3][3], -spread * c[3][2], 0, 0, 0},
+			{0, -spread * c[2][3], s.flex.stretch.Z + spread*c[2][2], 0, 0, 0},
+			{c[1][0], 0, 0, c[1][1], c[1][2], c[1][3]},
+			{c[2][0], 0, 0, c[2][1], c[2][2], c[2][3]},
+			{c[3][0], 0, 0, c[3][1], c[3][2], c[3][3]},
+		}
+		var arms [3]r3.Vec
+		for k := range axes {
+			arms[k] = r3.Cross(at, axes[k])
+		}
+		for j := range 6 {
+			force := r3.Vec{X: felt[0][j], Y: felt[1][j], Z: felt[2][j]}
+			moment := r3.Vec{X: felt[3][j], Y: felt[4][j], Z: felt[5][j]}
+			var load vec6
+			for k := range axes {
+				load[k] = r3.Dot(axes[k], force)
+				load[3+k] = r3.Dot(arms[k], force) + r3.Dot(axes[k], moment)
+			}
+			strain := local.mul(&load)
+			var turn, shift r3.Vec
+			for k := range axes {
+				turn = r3.Add(turn, r3.Scale(h*strain[3+k], axes[k]))
+				shift = r3.Add(shift, r3.Add(r3.Scale(h*strain[k], axes[k]), r3.Scale(h*strain[3+k], arms[k])))
+			}
+			after[0][j] += turn.X
+			after[1][j] += turn.Y
+			after[2][j] += turn.Z
+			after[3][j] += shift.X
+			after[4][j] += shift.Y
+			after[5][j] += shift.Z
+		}
+	}
+}
+
+const (
+	memoryMaximum   = 60
+	memoryLeastStep = 1.0 / 64
+)
+
+// reachWithMemory is reach for a wire that remembers, and keeps what it finds. Sections
+// that turn from loading to unloading change the tangent at once, so it is taken anew for
+// every step, and a step is halved until it brings the end nearer to its target.
+func (s *Solver) reachWithMemory(t *target) error {
+	res := s.residual(t)
+	miss := largest(&res)
+	for range memoryMaximum {
+		if miss <= s.options.Tolerance {
+			s.updateTangent()
+			s.keep()
+			return nil
+		}
+		s.updateTangent()
+		end := s.end()
+		jacobian := s.jacobian(t, &end, &s.flexibility[len(s.steps)])
+		tangent := factor(&jacobian)
+		if tangent.singular {
+			return ErrUnstable
+		}
+		delta := tangent.solve(&res)
+		if !(s.largestTurn(&delta) <= longestTurn) { // also catches NaN
+			return ErrNoConvergence
+		}
+		force, moment := s.force, s.moment
+		for share := 1.0; ; share /= 2 {
+			if share < memoryLeastStep {
+				return ErrNoConvergence
+			}
+			s.force = r3.Sub(force, r3.Scale(share, r3.Vec{X: delta[0], Y: delta[1], Z: delta[2]}))
+			s.moment = r3.Sub(moment, r3.Scale(share, r3.Vec{X: delta[3], Y: delta[4], Z: delta[5]}))
+			s.shoot()
+			res = s.residual(t)
+			if m := largest(&res); m < miss && !s.broken() {
+				miss = m
+				break
+			}
+		}
+	}
+	return ErrNoConvergence
+}
+
+// broken tells whether a section could not carry the load of the last integration.
+func (s *Solver) broken() bool {
+	for i := range s.yielding {
+		if s.yielding[i].failed {
+			return true
+		}
+	}
+	return false
+}
+
+// keep makes the present state the one that the points remember.
+func (s *Solver) keep() {
+	for _, p := range s.points {
+		p.Keep()
+	}
+}
+
+// Responses returns the stretch of every point, first step first; empty for a wire without
+// memory.
+func (s *Solver) Responses() []Stretch {
+	out := make([]Stretch, len(s.yielding))
+	for i := range s.yielding {
+		out[i] = s.yielding[i].stretch
+	}
+	return out
+}
