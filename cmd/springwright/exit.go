@@ -36,9 +36,10 @@ const (
 
 // failure is an error that says which exit code it leads to.
 type failure struct {
-	code  int
-	text  string
-	hints []string
+	code    int
+	text    string
+	details []string // further lines of the error
+	hints   []string
 }
 
 func (f *failure) Error() string { return f.text }
@@ -72,6 +73,9 @@ func (c console) report(err error) int {
 	}
 	f := asFailure(err)
 	c.say("error", f.text)
+	for _, d := range f.details {
+		c.say("error", d)
+	}
 	for _, h := range f.hints {
 		c.say("hint", h)
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -11,6 +10,7 @@ import (
 	"springwright/design/quantity"
 	"springwright/design/spelling"
 	"springwright/design/tooth"
+	"springwright/export"
 
 	"github.com/spf13/pflag"
 )
@@ -121,23 +121,17 @@ func (q quantityFlag) String() string {
 
 func (q quantityFlag) Type() string { return q.unit.Symbol }
 
-// choiceFlag is a flag whose value is one of a few words.
-type choiceFlag struct {
-	choices []string
-	value   *string
+// paperFlag is a flag whose value is a paper size.
+type paperFlag struct{ value *export.Paper }
+
+func (p paperFlag) Set(text string) (err error) {
+	*p.value, err = export.ParsePaper(text)
+	return err
 }
 
-func (c choiceFlag) Set(text string) error {
-	if !slices.Contains(c.choices, text) {
-		return fmt.Errorf("%q is not known, there is %s", text, strings.Join(c.choices, " and "))
-	}
-	*c.value = text
-	return nil
-}
+func (p paperFlag) String() string { return strings.ToLower(p.value.String()) }
 
-func (c choiceFlag) String() string { return *c.value }
-
-func (c choiceFlag) Type() string { return strings.Join(c.choices, "|") }
+func (p paperFlag) Type() string { return "paper" }
 
 // toothFlag is a flag whose value is a tooth number.
 type toothFlag struct{ value *tooth.Number }

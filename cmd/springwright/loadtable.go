@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"text/tabwriter"
+	"unicode/utf8"
 
 	"springwright/design"
 	"springwright/design/quantity"
@@ -33,6 +34,20 @@ func (t *tableText) table(rows [][]string) {
 		_, _ = fmt.Fprintln(w, pad(cells[last]))
 	}
 	_ = w.Flush()
+}
+
+// labelled writes rows whose first cell is a left-aligned label.
+func (t *tableText) labelled(rows [][]string) {
+	width := 0
+	for _, cells := range rows {
+		width = max(width, utf8.RuneCountInString(cells[0]))
+	}
+	padded := make([][]string, len(rows))
+	for i, cells := range rows {
+		label := cells[0] + strings.Repeat(" ", width-utf8.RuneCountInString(cells[0]))
+		padded[i] = append(append([]string{label}, cells[1:]...), "")
+	}
+	t.table(padded)
 }
 
 // pad sets a left-aligned last cell off from the column before it.

@@ -63,7 +63,7 @@ type verb struct {
 
 // verbs returns all commands, in the order of the help.
 func verbs() []verb {
-	return []verb{newEvaluate(), newHelp(), newVersion()}
+	return []verb{newDesign(), newEvaluate(), newHelp(), newVersion()}
 }
 
 func findVerb(name string) (verb, error) {

@@ -1,0 +1,254 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"springwright/design"
+	"springwright/design/casefile"
+	"springwright/design/quantity"
+	"springwright/export"
+	"springwright/optimize"
+	"springwright/presets"
+
+	"github.com/spf13/pflag"
+)
+
+// designOptions are the flags of "design".
+type designOptions struct {
+	out          string
+	force        bool
+	paper        export.Paper
+	anyway       bool
+	seed         uint64
+	lengthStepMM float64 // 0: as the case says
+	angleStepRad float64 // 0: as the case says
+	quiet        bool
+
+	flags *pflag.FlagSet // tells a given seed from the default
+}
+
+// Steps coarser than these are no use: a loop is some 8 mm, a pre-activation bend some 20°.
+const (
+	largestLengthStepMM = 2
+	largestAngleStepDeg = 15
+)
+
+// AddFlags adds the flags and their defaults.
+func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
+	o.flags = flags
+	flags.StringVar(&o.out, "out", "springwright-out", "`DIR` to write into, made where it is missing")
+	flags.BoolVar(&o.force, "force", false, "overwrite an earlier design in that directory")
+	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
+	flags.BoolVar(&o.anyway, "anyway", false, "write the template of the nearest design even if it misses the target")
+	flags.Uint64Var(&o.seed, "seed", 0, "`NUMBER` that starts the search, instead of the case's")
+	flags.Lookup("seed").DefValue = ""
+	flags.Var(quantityFlag{quantity.Millimetre, 0.01, largestLengthStepMM, &o.lengthStepMM}, "length-step",
+		"lengths end on multiples of `MM`, instead of the case's step")
+	flags.Var(quantityFlag{quantity.Degree, quantity.Degree.Inside(0.1), quantity.Degree.Inside(largestAngleStepDeg), &o.angleStepRad}, "angle-step",
+		"angles end on multiples of `DEG`, instead of the case's step")
+	flags.BoolVar(&o.quiet, "quiet", false, "no progress line")
+}
+
+func newDesign() verb {
+	var o designOptions
+	return verb{
+		name:      "design",
+		arguments: "[CASE.toml]",
+		summary:   "search a spring for a case and write its bending template",
+		about: "CASE.toml is a case file; without one the demo case is designed. Written are template.pdf,\n" +
+			"template-1.svg and so on, spring.toml, record.json and bends.csv: all of them or none.\n",
+		example:  "design case.toml --out case-template --paper a4",
+		most:     1,
+		addFlags: o.AddFlags,
+		run: func(ctx context.Context, c console, args []string) error {
+			return runDesign(ctx, o, c, args)
+		},
+	}
+}
+
+func runDesign(ctx context.Context, o designOptions, c console, args []string) error {
+	text, wanted, err := readCase(args)
+	if err != nil {
+		return err
+	}
+	o.override(&wanted.Search)
+	date, err := sheetDate(os.LookupEnv, time.Now)
+	if err != nil {
+		return err
+	}
+	if err := checkOutput(o.out, o.force); err != nil {
+		return err
+	}
+
+	result, err := search(ctx, wanted, newProgress(c, "searching", o.quiet))
+	if err != nil {
+		return err
+	}
+	if !result.Met() {
+		if !o.anyway {
+			return unmet(result)
+		}
+		c.say("warning", "the target is not met, this is the nearest design")
+		for _, line := range shortcomings(result) {
+			c.say("warning", line)
+		}
+	}
+	c.warn(result.Evaluation.Warnings)
+
+	files, err := render(wanted, result, sheetFacts{
+		paper:       o.paper,
+		date:        date,
+		fingerprint: fingerprint(text, wanted.Search),
+	})
+	if err != nil {
+		return err
+	}
+	if err := writeOutputs(ctx, o.out, files, o.force); err != nil {
+		return err
+	}
+	return writeAll(c.stdout, designText(wanted, result, o.out, files))
+}
+
+// readCase reads the case named on the command line, or the demo.
+func readCase(args []string) (text []byte, wanted design.Case, err error) {
+	if len(args) == 0 {
+		return presets.Case(presets.Demo)
+	}
+	text, err = readInput(args[0])
+	if err != nil {
+		return nil, design.Case{}, err
+	}
+	wanted, err = casefile.ReadCase(args[0], text)
+	return text, wanted, err
+}
+
+// override puts the flags that were given in place of what the case says.
+func (o designOptions) override(s *design.Search) {
+	if o.flags.Changed("seed") {
+		s.Seed = o.seed
+	}
+	if o.lengthStepMM > 0 {
+		s.LengthStepMM = o.lengthStepMM
+	}
+	if o.angleStepRad > 0 {
+		s.AngleStepRad = o.angleStepRad
+	}
+}
+
+func search(ctx context.Context, wanted design.Case, p *progress) (optimize.Result, error) {
+	defer p.clear()
+	result, err := optimize.Search(ctx, wanted, optimize.Options{Progress: p.update})
+	if errors.Is(err, optimize.ErrNothingSolved) {
+		return result, (&failure{code: exitUnmet, text: err.Error()}).
+			hint("check where the active slot is and from which side it is entered, or give the loop more room")
+	}
+	return result, err
+}
+
+// unmet says what the nearest design misses and what stands in its way.
+func unmet(r optimize.Result) error {
+	f := &failure{code: exitUnmet, text: "no spring meets the target within the limits", details: shortcomings(r)}
+	return f.hint("widen a window of the target or a limit named above; --anyway writes the template of the nearest design")
+}
+
+func shortcomings(r optimize.Result) []string {
+	var lines []string
+	for _, m := range r.Misses {
+		lines = append(lines, "nearest design: "+m.String())
+	}
+	for _, e := range r.Exceeded {
+		lines = append(lines, "nearest design: "+e)
+	}
+	if len(r.Binding) > 0 {
+		lines = append(lines, "in the way: "+strings.Join(r.Binding, ", "))
+	}
+	return lines
+}
+
+// sheetDate is today, or what SOURCE_DATE_EPOCH says, so that a design can be repeated to
+// the byte (reproducible-builds.org, specification of that variable).
+func sheetDate(lookup func(string) (string, bool), now func() time.Time) (time.Time, error) {
+	const name = "SOURCE_DATE_EPOCH"
+	text, given := lookup(name)
+	if !given {
+		return now(), nil
+	}
+	var seconds int64
+	if _, err := fmt.Sscanf(text, "%d", &seconds); err != nil || fmt.Sprint(seconds) != text || seconds < 0 {
+		return time.Time{}, wrongCommandLine("%s is %q, not a number of seconds since 1970", name, text).hint("unset it to print today's date")
+	}
+	return time.Unix(seconds, 0).UTC(), nil
+}
+
+// fingerprint is a short check value of everything that decides a design: the case file
+// and the search settings that flags may have changed.
+func fingerprint(text []byte, s design.Search) string {
+	const digits = 10 // one chance in 10¹² that two cases share it
+	h := sha256.New()
+	h.Write(text)
+	fmt.Fprintf(h, "\x00seed %d length step %s angle step %s starts %d", s.Seed,
+		quantity.Millimetre.FormatInside(s.LengthStepMM), quantity.Degree.FormatInside(s.AngleStepRad), s.Starts)
+	return hex.EncodeToString(h.Sum(nil))[:digits]
+}
+
+// designText is the short result on standard output.
+func designText(wanted design.Case, r optimize.Result, dir string, files []output) string {
+	var text tableText
+	text.line("case %s: %s", wanted.Code, wanted.Title)
+	text.line("%s, %s, %.1f mm of wire between the slots\n", r.Family, wireText(r.Spring.Wire), r.Spring.Path.WireLengthMM())
+
+	var rows [][]string
+	for _, s := range r.Settings {
+		rows = append(rows, []string{s.Freedom.Name, settingText(s)})
+	}
+	text.labelled(rows)
+
+	before, after := r.Before, r.After
+	text.line("")
+	text.labelled([][]string{
+		{"on the active tooth over the travel", "before rounding", "as bent"},
+		{"intrusive force, N", rangeText(before), rangeText(after)},
+		{"largest side force, N", fixed(before.SideForceN, 3), fixed(after.SideForceN, 3)},
+		{"worst couple, N·mm", fixed(before.CoupleNMM, 3), fixed(after.CoupleNMM, 3)},
+		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
+	})
+
+	text.line("\nwritten to %s:", dir)
+	for _, f := range files {
+		text.line("  %s", filepath.Join(dir, f.name))
+	}
+	text.line("\nPrint at 100 %% and measure both bars. An estimate for licensed dental professionals, not a")
+	text.line("prescription: real wires differ by about a quarter, check the force with a gauge before tying.")
+	return text.String()
+}
+
+func settingText(s optimize.Setting) string {
+	if s.Freedom.Angle {
+		return fixed(quantity.Degree.Outside(s.Value), decimals(quantity.Degree.Outside(s.Freedom.Grid))) + "°"
+	}
+	return fixed(s.Value, decimals(s.Freedom.Grid)) + " mm"
+}
+
+// decimals is how many decimals a multiple of step needs, at most 2.
+func decimals(step float64) int {
+	for n := range 2 {
+		scaled := step * math.Pow10(n)
+		if math.Abs(scaled-math.Round(scaled)) < 1e-9 {
+			return n
+		}
+	}
+	return 2
+}
+
+func rangeText(s optimize.Summary) string {
+	return fixed(s.ForceMinN, 3) + " to " + fixed(s.ForceMaxN, 3)
+}

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"fmt"
+	"time"
+
+	"springwright/design"
+	"springwright/design/casefile"
+	"springwright/export"
+	"springwright/optimize"
+)
+
+// sheetFacts is what a sheet tells about itself.
+type sheetFacts struct {
+	paper       export.Paper
+	date        time.Time
+	fingerprint string
+}
+
+// render turns a result into the files of a design.
+func render(wanted design.Case, r optimize.Result, facts sheetFacts) ([]output, error) {
+	job := export.Job{
+		Case:        wanted,
+		Spring:      r.Spring,
+		Evaluation:  r.Evaluation,
+		Checks:      checks(wanted, r),
+		Version:     version,
+		Fingerprint: facts.fingerprint,
+		Date:        facts.date.Format(time.DateOnly),
+		Paper:       facts.paper,
+	}
+	template, err := export.Sheet(job)
+	if err != nil {
+		return nil, err
+	}
+	pages, err := export.SVG(job)
+	if err != nil {
+		return nil, err
+	}
+	bends, err := export.BendsCSV(job)
+	if err != nil {
+		return nil, err
+	}
+	record, err := casefile.WriteRecord(r.Evaluation.Record)
+	if err != nil {
+		return nil, err
+	}
+	files := []output{{"template.pdf", template}}
+	for i, page := range pages {
+		files = append(files, output{fmt.Sprintf("template-%d.svg", i+1), page})
+	}
+	return append(files,
+		output{"spring.toml", casefile.WriteSpring(r.Spring)},
+		output{"record.json", record},
+		output{"bends.csv", bends},
+	), nil
+}
