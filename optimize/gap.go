@@ -13,6 +13,10 @@ import (
 // pass: pliers, plaque and a hand's error of half a millimetre (common practice).
 const selfGapMM = 0.5
 
+// crossedMM is the distance below which two stretches cross: what is left of it is
+// rounding and has no direction.
+const crossedMM = 1e-9
+
 // selfGap finds where a wire comes nearest to itself.
 type selfGap struct {
 	limitMM float64 // between centrelines
@@ -38,7 +42,7 @@ type approach struct {
 	distanceMM           float64
 	first, second        int // each stretch's second node
 	firstShare, secShare float64
-	apart                r3.Vec // unit vector from the second to the first
+	apart                r3.Vec // unit vector from the second to the first, 0 where they cross
 }
 
 // nearest returns the nearest approach of straights that have another one between them.
@@ -56,7 +60,7 @@ func (g selfGap) nearest(nodes []beam.Node) approach {
 			s, t, gap := segmentGap(nodes[i-1].Pose.At, nodes[i].Pose.At, nodes[j-1].Pose.At, nodes[j].Pose.At)
 			if d := r3.Norm(gap); d < best.distanceMM {
 				best = approach{distanceMM: d, first: i, second: j, firstShare: s, secShare: t}
-				if d > 0 {
+				if d > crossedMM {
 					best.apart = r3.Scale(1/d, gap)
 				}
 			}

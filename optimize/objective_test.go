@@ -1,0 +1,243 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/beam"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// rowKinds names every row of an objective's residuals.
+func rowKinds(o *objective) []string {
+	var kinds []string
+	reaches := func(position int) {
+		for _, term := range o.reaches {
+			if term.position == position {
+				kinds = append(kinds, "reach")
+			}
+		}
+		kinds = append(kinds, "gap")
+	}
+	reaches(-1)
+	kinds = append(kinds, "rate")
+	for i := range o.holds {
+		for _, term := range o.loads {
+			if term.position == i {
+				kinds = append(kinds, fmt.Sprint("load ", int(term.component)))
+			}
+		}
+		reaches(i)
+		kinds = append(kinds, "stress")
+	}
+	for _, f := range o.pattern.Freedoms {
+		if f.Angle {
+			kinds = append(kinds, "bend")
+		}
+	}
+	return kinds
+}
+
+// pointsNear returns points from which a search could start, pulled to where the loop
+// about closes and a few steps towards the target.
+func pointsNear(t *testing.T, s *searcher, iterations int) [][]float64 {
+	t.Helper()
+	var points [][]float64
+	for _, x := range s.startingPoints() {
+		newLevenberg(newClosing(s.c, s.pattern), s.box, s.width).minimise(x, closeIterations)
+		if cost := newLevenberg(s.workers[0], s.box, s.width).minimise(x, iterations); !math.IsInf(cost, 0) {
+			for j, f := range s.pattern.Freedoms {
+				// At its bound of a round number of degrees an arc gets one step more.
+				if f.Angle {
+					x[j] -= 0.003 * math.Copysign(1, x[j]-f.Neutral)
+				}
+			}
+			points = append(points, x)
+		}
+	}
+	if len(points) < 2 {
+		t.Fatalf("only %d points to test at", len(points))
+	}
+	return points
+}
+
+func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
+	t.Parallel()
+	// Limits and a wire so tight that their rows are at work too.
+	tight := demoCase(t)
+	tight.Limits.LoopHeightMM, tight.Limits.RoomMesialMM, tight.Limits.RoomDistalMM = 4, 3, 3
+	tight.Wire.YieldMPa = 150
+	spatial := spatialCase()
+	spatial.Wire.YieldMPa = 200
+	for _, test := range []struct {
+		name string
+		c    design.Case
+		work []string // kinds of rows that must be seen at work
+	}{
+		{"demo", demoCase(t), []string{"rate", "bend"}},
+		{"demo with tight limits", tight, []string{"rate", "bend", "reach", "gap", "stress"}},
+		{"out of the plane", spatial, []string{"rate", "bend", "reach", "stress"}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			t.Parallel()
+			test.c.Search.Starts = 3
+			s := newSearcher(t.Context(), test.c, design.RectangularLoop(test.c), Options{Workers: 1})
+			seen := map[string]bool{}
+			kinks, entries := 0, 0
+			for _, x := range pointsNear(t, s, 3) {
+				k, n := compareJacobian(t, s, x, seen)
+				kinks, entries = kinks+k, entries+n
+			}
+			if kinks*100 > entries {
+				t.Errorf("%d of %d derivatives lie at kinks", kinks, entries)
+			}
+			for _, kind := range test.work {
+				if !seen[kind] {
+					t.Errorf("no row of kind %q was at work: choose other points", kind)
+				}
+			}
+		})
+	}
+}
+
+// compareJacobian compares with differences to both sides. At a kink these two differ, and
+// the derivative may be either.
+func compareJacobian(t *testing.T, s *searcher, x []float64, seen map[string]bool) (kinks, entries int) {
+	t.Helper()
+	o := newObjective(s.c, s.pattern)
+	exact := searchAccuracy
+	exact.Tolerance = 1e-12 // or the solver's own error would stand in the differences
+	o.solver = beam.NewSolver(o.spring.Rod(), beam.Origin(), exact)
+	kinds := rowKinds(o)
+	n, m := o.size()
+	if len(kinds) != m {
+		t.Fatalf("%d rows are known, the objective has %d", len(kinds), m)
+	}
+	r, up, down := make([]float64, m), make([]float64, m), make([]float64, m)
+	jacobian := mat.NewDense(m, n, nil)
+	if !o.residuals(x, r, jacobian) {
+		t.Fatalf("cannot be solved at %v", x)
+	}
+	plain := make([]float64, m)
+	if !o.residuals(x, plain, nil) {
+		t.Fatal("cannot be solved without a Jacobian")
+	}
+	for i := range r {
+		// The way differs only in the tangent's age.
+		if math.Abs(r[i]-plain[i]) > 1e-6*(1+math.Abs(r[i])) {
+			t.Errorf("row %d (%s) is %v with a Jacobian, %v without", i, kinds[i], r[i], plain[i])
+		}
+	}
+	const h = 1e-5
+	for j, f := range s.pattern.Freedoms {
+		y := slices.Clone(x)
+		y[j] = x[j] + h
+		okUp := o.residuals(y, up, nil)
+		y[j] = x[j] - h
+		if !o.residuals(y, down, nil) || !okUp {
+			t.Fatalf("cannot be solved beside %v", x)
+		}
+		for i := range m {
+			got := jacobian.At(i, j)
+			forward, backward := (up[i]-r[i])/h, (r[i]-down[i])/h
+			want := (forward + backward) / 2
+			entries++
+			if got != 0 {
+				seen[kinds[i]] = true
+			}
+			// Truncation and the solver's last digits over the step; the stress row
+			// differentiates its own ratio by a probe.
+			tolerance := 1e-4 * max(1, math.Abs(got), math.Abs(forward), math.Abs(backward))
+			if kinds[i] == "stress" {
+				tolerance *= 10
+			}
+			switch {
+			case math.Abs(got-want) <= tolerance:
+			case math.Abs(got-forward) <= tolerance || math.Abs(got-backward) <= tolerance:
+				kinks++
+			default:
+				t.Errorf("row %d (%s, %.4g) by %s: %.8g, by differences %.8g and %.8g", i, kinds[i], r[i], f.Name, got, backward, forward)
+			}
+		}
+	}
+	return kinks, entries
+}
+
+func TestClosingJacobianMatchesDifferencesAtTheSolution(t *testing.T) {
+	t.Parallel()
+	for _, c := range []design.Case{demoCase(t), spatialCase()} {
+		c.Search.Starts = 4
+		s := newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
+		closed := 0
+		for _, x := range s.startingPoints() {
+			p := newClosing(c, s.pattern)
+			if newLevenberg(p, s.box, s.width).minimise(x, 100) > 1e-12 {
+				continue
+			}
+			closed++
+			n, m := p.size()
+			jacobian := mat.NewDense(m, n, nil)
+			up, down := make([]float64, m), make([]float64, m)
+			p.residuals(x, up, jacobian)
+			for j := range x {
+				const h = 1e-6
+				y := slices.Clone(x)
+				y[j] = x[j] + h
+				p.residuals(y, up, nil)
+				y[j] = x[j] - h
+				p.residuals(y, down, nil)
+				for i := range m {
+					want := (up[i] - down[i]) / (2 * h)
+					if got := jacobian.At(i, j); math.Abs(got-want) > 1e-4*(1+math.Abs(want)) {
+						t.Errorf("row %d by %s: %.8g, by differences %.8g", i, s.pattern.Freedoms[j].Name, got, want)
+					}
+				}
+			}
+		}
+		if closed == 0 {
+			t.Error("no starting point could be closed")
+		}
+	}
+}
+
+func TestLoadTermResidualIsMonotoneAndItsSlopeTrue(t *testing.T) {
+	t.Parallel()
+	inf := math.Inf(1)
+	for _, window := range []design.Window{
+		{Min: 0.3, Max: 0.6},
+		{Min: 0.05, Max: inf},
+		{Min: -inf, Max: 2},
+		{Min: 0.3, Max: 0.301},
+		within(0, 0.5), within(0.2, 0.001),
+		{Min: 0, Max: inf},
+		{Min: 1, Max: 1},
+	} {
+		terms := appendTerm(nil, 0, 0, window)
+		if len(terms) != 1 {
+			t.Fatalf("%+v makes %d terms", window, len(terms))
+		}
+		term := terms[0]
+		for i := range 400 {
+			load := -1 + 0.01*float64(i) + 0.00317
+			r, slope := term.residual(load)
+			const h = 1e-7
+			after, slopeAfter := term.residual(load + h)
+			if slope == slopeAfter && math.Abs((after-r)/h-slope) > 1e-3*(1+slope) {
+				t.Errorf("%+v at %v: slope %v, by difference %v", window, load, slope, (after-r)/h)
+			}
+			if after < r-1e-12 {
+				t.Errorf("%+v: residual falls at %v", window, load)
+			}
+			if misses := term.misses(load); (misses > 1) != (window.Misses(load) > 0) && window.Max-window.Min > 2*slackLeastN {
+				t.Errorf("%+v at %v: misses %v, outside by %v", window, load, misses, window.Misses(load))
+			}
+		}
+	}
+	if terms := appendTerm(nil, 0, 0, design.FreeWindow()); terms != nil {
+		t.Errorf("a free component makes %v", fmt.Sprint(terms))
+	}
+}
