@@ -1,0 +1,105 @@
+package design
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"springwright/design/beam"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Drift is the way a tooth is predicted to take under a spring.
+type Drift struct {
+	Steps []DriftStep
+	// SlackMM is the planned travel that the spring leaves undone because its force along
+	// the way has died out; 0 where it gets there.
+	SlackMM float64
+}
+
+// DriftStep is one place on the way.
+type DriftStep struct {
+	Seat     Seat   // of the wire's entry into the active slot
+	ShiftMM  r3.Vec // of the centre of resistance since the start
+	Rotation r3.Vec // of the tooth since the start, rotation vector, rad
+	Active   Load   // on the active tooth, about its slot's centre
+}
+
+const (
+	driftSteps = 40
+	// driftForceN is a force along the way that no longer moves a tooth.
+	driftForceN = 0.02
+)
+
+// PredictDrift lets the active tooth move in small steps in proportion to the load at its
+// centre of resistance and solves the spring again after each: a shift a·F of that centre
+// and a turn a·M/leverMM2 about it, a chosen so that every step brings the tooth the same
+// part of the travel along its planned way. The anchor tooth stays. It ends when the travel
+// is done or the force along it has died out. offset is from the slot's centre to the
+// centre of resistance at the start.
+//
+// Teeth do not move in proportion to load, and not evenly; what holds is the direction: a
+// tooth whose load has no couple at its centre of resistance does not tip.
+func PredictDrift(ctx context.Context, s Spring, offset r3.Vec, leverMM2 float64) (Drift, error) {
+	way := r3.Sub(s.End.AtMM, s.Start.AtMM)
+	travelMM := r3.Norm(way)
+	if travelMM == 0 || !(leverMM2 > 0) {
+		return Drift{}, fmt.Errorf("no drift to predict: travel %.3g mm, lever %.3g mm² (both must be above 0)", travelMM, leverMM2)
+	}
+	along := r3.Scale(1/travelMM, way)
+	solver := beam.NewSolver(s.Rod(), beam.Origin(), beam.Options{})
+	start := s.Start.Pose(s.Heading)
+	startCentre := r3.Add(s.Centre(start), offset)
+
+	var drift Drift
+	end, centre := start, startCentre
+	for {
+		if err := ctx.Err(); err != nil {
+			return Drift{}, err
+		}
+		if err := solver.Follow(beam.Clamp(end)); err != nil {
+			return Drift{}, &PositionError{Index: len(drift.Steps), Positions: driftSteps + 1, Seat: s.seatOf(end), Cause: err}
+		}
+		load := s.ActiveLoad(solver.EndLoad(), end)
+		turn := beam.RotationBetween(start, end)
+		drift.Steps = append(drift.Steps, DriftStep{
+			Seat:     s.seatOf(end),
+			ShiftMM:  r3.Sub(centre, startCentre),
+			Rotation: turn,
+			Active:   load,
+		})
+		done := r3.Dot(along, r3.Sub(end.At, s.Start.AtMM))
+		atCentre := load.AtResistance(r3.Sub(centre, s.Centre(end)))
+		push := r3.Dot(along, atCentre.ForceN)
+		if left := travelMM - done; left < 1e-9 || push < driftForceN {
+			drift.SlackMM = max(0, left)
+			return drift, nil
+		}
+		stepMM := min(travelMM/driftSteps, travelMM-done)
+		if len(drift.Steps) > 4*driftSteps {
+			// The slot turns back as fast as the centre moves on: no use in going on.
+			drift.SlackMM = travelMM - done
+			return drift, nil
+		}
+		mobility := stepMM / push
+		shift := r3.Scale(mobility, atCentre.ForceN)
+		rotation := r3.Scale(mobility/leverMM2, atCentre.CoupleNMM)
+		if angle := r3.Norm(rotation); angle > largestDriftTurn {
+			shift, rotation = r3.Scale(largestDriftTurn/angle, shift), r3.Scale(largestDriftTurn/angle, rotation)
+		}
+		arm := r3.Sub(end.At, centre)
+		centre = r3.Add(centre, shift)
+		end = end.Turned(rotation)
+		end.At = r3.Add(centre, beam.Rotate(rotation, arm))
+	}
+}
+
+// largestDriftTurn keeps a step small where a couple would turn the tooth much for little
+// travel.
+const largestDriftTurn = math.Pi / 360
+
+// seatOf is the seat whose pose is end.
+func (s Spring) seatOf(end beam.Pose) Seat {
+	return Seat{AtMM: end.At, Rotation: beam.RotationBetween(Seat{}.Pose(s.Heading), end)}
+}
