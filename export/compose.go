@@ -1,0 +1,195 @@
+package export
+
+import (
+	"fmt"
+	"strings"
+
+	"springwright/export/bend"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+)
+
+const (
+	barColumnMM = 9.5  // at the left, for the upright bar
+	footMM      = 23.0 // for the level bar, the cautions and the line of origin
+	headMM      = 20.5
+	gapMM       = 5.0 // between blocks
+	barMM       = 100.0
+	nearBarMM   = 50.0
+)
+
+// flow lays blocks under each other and starts a new page where one does not fit.
+type flow struct {
+	job   Job
+	doc   *sheet.Document
+	page  *sheet.Page
+	area  plane.Box // for blocks, on every page
+	yMM   float64   // the next block's top
+	bends bend.Table
+	view  bend.View
+}
+
+// compose lays out all pages.
+func compose(job Job) (*sheet.Document, error) {
+	f, err := newFlow(job)
+	if err != nil {
+		return nil, err
+	}
+	f.newPage("Template")
+	if err := f.template(); err != nil {
+		return nil, err
+	}
+	f.bendSteps()
+	f.newPage("Loads")
+	f.loads()
+	for i, p := range f.doc.Pages {
+		f.frame(p, i+1, len(f.doc.Pages))
+	}
+	return f.doc, f.doc.Err()
+}
+
+func newFlow(job Job) (*flow, error) {
+	if err := job.check(); err != nil {
+		return nil, err
+	}
+	width, height := job.Paper.SizeMM()
+	doc, err := sheet.NewDocument(width, height)
+	if err != nil {
+		return nil, err
+	}
+	area := doc.Inside()
+	area.Min.X += barColumnMM
+	area.Min.Y += footMM
+	area.Max.Y -= headMM
+	return &flow{
+		job: job, doc: doc, area: area,
+		bends: bend.TableOf(job.Spring, job.Case.Teeth),
+		view:  bend.ViewOf(job.Case.Teeth),
+	}, nil
+}
+
+func (f *flow) newPage(title string) {
+	f.page = f.doc.AddPage(title)
+	f.yMM = f.area.Max.Y
+}
+
+// leftMM is the height left on the page.
+func (f *flow) leftMM() float64 { return f.yMM - f.area.Min.Y }
+
+// need starts a new page unless heightMM is left.
+func (f *flow) need(heightMM float64) {
+	if f.leftMM() < heightMM {
+		f.newPage(strings.TrimSuffix(f.page.Title, ", continued") + ", continued")
+	}
+}
+
+// take moves down by heightMM and returns where the block's top left corner is.
+func (f *flow) take(heightMM float64) plane.Point {
+	at := plane.Point{X: f.area.Min.X, Y: f.yMM}
+	f.yMM -= heightMM
+	return at
+}
+
+// heading writes a heading and, after it, a remark in small letters.
+func (f *flow) heading(text, remark string) {
+	head := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
+	at := f.take(head.LineMM() + 1.2)
+	at.Y -= head.CapMM()
+	width := f.page.Text(at, text, head)
+	small := sheet.Style{SizePt: sheet.SmallPt}
+	at.X += width + 2.5
+	f.page.Text(at, f.doc.Fit(remark, f.area.Max.X-at.X, small), small)
+}
+
+// frame draws what every page carries.
+func (f *flow) frame(p *sheet.Page, number, of int) {
+	f.head(p)
+	f.foot(p, number, of)
+}
+
+func (f *flow) head(p *sheet.Page) {
+	inside := f.doc.Inside()
+	title := sheet.Style{SizePt: sheet.TitlePt, Bold: true}
+	body := sheet.Style{SizePt: sheet.BodyPt}
+	y := inside.Max.Y - title.CapMM()
+
+	paper := title
+	paper.Align = sheet.Right
+	taken := p.Text(plane.Point{X: inside.Max.X, Y: y}, f.job.Paper.String(), paper)
+	right := inside.Max.X - taken - 4
+
+	name := f.job.Case.Code
+	if name == "" {
+		name = "no case code"
+	}
+	width := p.Text(plane.Point{X: inside.Min.X, Y: y}, f.doc.Fit(name, 70, title), title)
+	subtitle := sheet.Style{SizePt: sheet.HeadPt}
+	x := inside.Min.X + width + 3
+	p.Text(plane.Point{X: x, Y: y}, f.doc.Fit(f.job.Case.Title, right-x, subtitle), subtitle)
+
+	teeth := f.job.Case.Teeth
+	side := "left"
+	if teeth.Active.PatientRight() {
+		side = "right"
+	}
+	full := inside.Width()
+	for i, line := range [...]string{
+		fmt.Sprintf("Active tooth %d, %s. Anchor tooth %d, %s.", int(teeth.Active), teeth.Active.Name(), int(teeth.Anchor), teeth.Anchor.Name()),
+		fmt.Sprintf("%s quadrant, the patient's %s side, seen from the cheek.", capital(teeth.Active.QuadrantName()), side),
+		fmt.Sprintf("Wire: %s. Cut length %s mm.", wireText(f.job.Spring.Wire), sheet.Number(f.bends.CutMM(), 1)),
+	} {
+		p.Text(plane.Point{X: inside.Min.X, Y: y - 4.7 - float64(i)*3.7}, f.doc.Fit(line, full, body), body)
+	}
+	rule := inside.Max.Y - headMM + 3.2
+	p.Line(sheet.Mark, plane.Point{X: inside.Min.X, Y: rule}, plane.Point{X: inside.Max.X, Y: rule})
+}
+
+func (f *flow) foot(p *sheet.Page, number, of int) {
+	inside := f.doc.Inside()
+	left := f.area.Min.X
+	small := sheet.Style{SizePt: sheet.SmallPt}
+	bold := sheet.Style{SizePt: sheet.SmallPt, Bold: true}
+
+	// The bars start from one corner and stay clear of each other.
+	y := inside.Min.Y + 2.4
+	f.bar(p, plane.Point{X: left, Y: y}, barMM, false)
+	f.bar(p, plane.Point{X: inside.Min.X + 1.8, Y: inside.Min.Y + footMM}, barMM, true)
+	x := left + barMM + 4
+	p.Text(plane.Point{X: x, Y: y + 1.3}, "Print at 100 % (actual size). Measure both bars.", bold)
+	p.Text(plane.Point{X: x, Y: y + 1.3 - bold.LineMM()}, "Off by more than 0.5 mm: do not use.", bold)
+
+	origin := []string{strings.TrimSpace("springwright " + f.job.Version)}
+	if f.job.Date != "" {
+		origin = append(origin, f.job.Date)
+	}
+	if f.job.Fingerprint != "" {
+		origin = append(origin, "fingerprint "+f.job.Fingerprint)
+	}
+	pages := small
+	pages.Align = sheet.Right
+	lineY := inside.Min.Y + 8.2
+	taken := p.Text(plane.Point{X: inside.Max.X, Y: lineY}, fmt.Sprintf("%s, page %d of %d", p.Title, number, of), pages)
+	p.Text(plane.Point{X: left, Y: lineY}, f.doc.Fit(strings.Join(origin, " · "), inside.Max.X-left-taken-4, small), small)
+
+	rule := inside.Min.Y + footMM - 4
+	p.Line(sheet.Construction, plane.Point{X: left, Y: rule}, plane.Point{X: inside.Max.X, Y: rule})
+	p.Paragraph(plane.Point{X: left, Y: rule - 1.2}, inside.Max.X-left, shortCautions, small)
+}
+
+// bar draws a scale bar from at to the right or upwards; its length counts from the middle
+// of one end tick to the middle of the other.
+func (f *flow) bar(p *sheet.Page, at plane.Point, lengthMM float64, upright bool) {
+	const tickMM = 1.0
+	along, across := plane.Point{X: lengthMM}, plane.Point{Y: tickMM}
+	style := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre, Upright: upright}
+	label := at.Add(plane.Point{X: lengthMM / 2, Y: tickMM})
+	if upright {
+		along, across = plane.Point{Y: lengthMM}, plane.Point{X: tickMM}
+		label = at.Add(plane.Point{X: tickMM + style.CapMM() + 0.3, Y: lengthMM / 2})
+	}
+	p.Line(sheet.Bar, at, at.Add(along))
+	for _, end := range [...]plane.Point{at, at.Add(along)} {
+		p.Line(sheet.Bar, end.Sub(across), end.Add(across))
+	}
+	p.Text(label, fmt.Sprintf("%g mm", lengthMM), style)
+}

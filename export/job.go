@@ -1,0 +1,136 @@
+// Package export makes what the user takes to the bench: the true-scale sheet as PDF and
+// SVG, the bend table as CSV and as text. Nothing here writes files.
+package export
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"springwright/design"
+	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Job is one spring to be put on paper.
+type Job struct {
+	Case        design.Case
+	Spring      design.Spring
+	Evaluation  design.Evaluation
+	Checks      []Check
+	Version     string // of the program
+	Fingerprint string // short, of the inputs
+	Date        string // such as "2026-11-24"; may be empty
+	Paper       Paper
+}
+
+// Check is a limit or window that the design was held against, in words.
+type Check struct {
+	Name  string // such as "couple on tooth 37"
+	Value string // such as "at most 0.11 N·mm"
+	Limit string // such as "±0.50 N·mm"
+	Met   bool
+}
+
+// Paper is a paper size, always upright.
+type Paper int
+
+// The paper sizes.
+const (
+	A4 Paper = iota
+	Letter
+)
+
+// ParsePaper reads "a4" or "letter", in capitals or not.
+func ParsePaper(name string) (Paper, error) {
+	for _, p := range [...]Paper{A4, Letter} {
+		if strings.EqualFold(name, p.String()) {
+			return p, nil
+		}
+	}
+	return A4, fmt.Errorf("paper %q is unknown (allowed: a4, letter)", name)
+}
+
+// String is "A4" or "Letter".
+func (p Paper) String() string {
+	if p == Letter {
+		return "Letter"
+	}
+	return "A4"
+}
+
+// SizeMM is the width and height of the paper: ISO 216 and ANSI/ASME Y14.1.
+func (p Paper) SizeMM() (width, height float64) {
+	if p == Letter {
+		return 215.9, 279.4
+	}
+	return 210, 297
+}
+
+// ErrJob says that a job cannot be drawn.
+var ErrJob = errors.New("this spring cannot be put on paper")
+
+// check returns all faults of a job at once.
+func (j Job) check() error {
+	var faults []error
+	fault := func(format string, args ...any) {
+		faults = append(faults, fmt.Errorf("%w: "+format, append([]any{ErrJob}, args...)...))
+	}
+	for _, t := range [...]tooth.Number{j.Case.Teeth.Anchor, j.Case.Teeth.Active} {
+		if !t.Valid() {
+			fault("tooth %d is not a tooth of ISO 3950 (11 to 18, 21 to 28, 31 to 38, 41 to 48)", int(t))
+		}
+	}
+	if j.Case.Teeth.Active == j.Case.Teeth.Anchor || !j.Case.Teeth.SameQuadrant() {
+		fault("anchor %d and active tooth %d must be two teeth of one quadrant", int(j.Case.Teeth.Anchor), int(j.Case.Teeth.Active))
+	}
+	if j.Paper != A4 && j.Paper != Letter {
+		fault("paper %d is unknown", int(j.Paper))
+	}
+	if j.Date != "" {
+		if _, err := time.Parse(time.DateOnly, j.Date); err != nil {
+			fault("date %q is not a date such as 2026-11-24", j.Date)
+		}
+	}
+	if len(j.Evaluation.Record.Positions) == 0 {
+		fault("the record has no positions")
+	}
+	if n := len(j.Evaluation.Seated); n < 2 || n != len(j.Evaluation.Samples) {
+		fault("the seated shape has %d poses for %d samples (allowed: at least 2, one each)", n, len(j.Evaluation.Samples))
+	}
+	if !(j.Spring.Wire.HeightMM() > 0) || !(j.Spring.Wire.DepthMM() > 0) {
+		fault("the wire has no size")
+	}
+	if !(j.Spring.Path.WireLengthMM() > 0) {
+		fault("the path has no length")
+	}
+	if !j.finite() {
+		fault("a number is not finite")
+	}
+	return errors.Join(faults...)
+}
+
+// finite tells whether every number that is drawn or printed is finite.
+func (j Job) finite() bool {
+	sum := j.Spring.AnchorSlotLengthMM + j.Spring.ActiveSlotLengthMM + j.Spring.Wire.HeightMM() + j.Spring.Wire.DepthMM() +
+		j.Case.AnchorSlot.HeightMM + j.Case.ActiveSlot.HeightMM + j.Evaluation.Gauge.ForceN + j.Evaluation.Gauge.TravelMM
+	add := func(vs ...r3.Vec) {
+		for _, v := range vs {
+			sum += math.Abs(v.X) + math.Abs(v.Y) + math.Abs(v.Z)
+		}
+	}
+	for _, s := range j.Spring.Path {
+		add(r3.Vec{X: s.LengthMM, Y: s.AngleRad, Z: s.RadiusMM})
+	}
+	for _, p := range j.Evaluation.Seated {
+		add(p.At, p.D1, p.D2, p.D3)
+	}
+	add(j.Spring.Start.AtMM, j.Spring.Start.Rotation, j.Spring.End.AtMM, j.Spring.End.Rotation)
+	for _, p := range j.Evaluation.Record.Positions {
+		add(p.Active.ForceN, p.Active.CoupleNMM, p.Anchor.ForceN, p.Anchor.CoupleNMM, r3.Vec{X: p.TravelLeftMM, Y: p.StressRatio})
+	}
+	return !math.IsNaN(sum) && !math.IsInf(sum, 0)
+}

@@ -1,0 +1,176 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	"springwright/design"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const chartHeightMM = 52.0
+
+// loads lays out what the spring does to both teeth over the travel.
+func (f *flow) loads() {
+	f.heading("Loads over the travel", "On the teeth, couples about the centre of each slot. Travel left falls from left to right. Hatched: the target.")
+	f.charts()
+	teeth := f.job.Case.Teeth
+	f.loadTable(fmt.Sprintf("Active tooth %d", int(teeth.Active)), func(p design.Position) design.Load { return p.Active }, true)
+	f.loadTable(fmt.Sprintf("Anchor tooth %d", int(teeth.Anchor)), func(p design.Position) design.Load { return p.Anchor }, false)
+	f.sketchAndChecks()
+	f.cautions()
+}
+
+func (f *flow) charts() {
+	teeth := f.job.Case.Teeth
+	active, anchor := fmt.Sprintf("active %d", int(teeth.Active)), fmt.Sprintf("anchor %d", int(teeth.Anchor))
+	mesial := -teeth.MesialSign() // crown-mesial is a couple about −y where x runs mesially
+	series := func(label string, dashed bool, value func(design.Position) float64) sheet.Series {
+		s := sheet.Series{Label: label, Dashed: dashed}
+		for _, p := range f.job.Evaluation.Record.Positions {
+			s.Points = append(s.Points, plane.Point{X: p.TravelLeftMM, Y: value(p)})
+		}
+		return s
+	}
+	force := sheet.Chart{
+		Title: "Force, intrusive +", XTitle: "travel left, mm", YTitle: "N", XReversed: true,
+		Series: []sheet.Series{
+			series(active, false, func(p design.Position) float64 { return p.Active.ForceN.Z }),
+			series(anchor, true, func(p design.Position) float64 { return p.Anchor.ForceN.Z }),
+		},
+		BandUntilX: f.job.Case.Target.ForceUntilMM,
+	}
+	couple := sheet.Chart{
+		Title: "Couple, crown-mesial +", XTitle: "travel left, mm", YTitle: "N·mm", XReversed: true,
+		Series: []sheet.Series{
+			series(active, false, func(p design.Position) float64 { return mesial * p.Active.CoupleNMM.Y }),
+			series(anchor, true, func(p design.Position) float64 { return mesial * p.Anchor.CoupleNMM.Y }),
+		},
+	}
+	band(&force, f.job.Case.Target.Travel.ForceN[2], 1)
+	band(&couple, f.job.Case.Target.Travel.CoupleNMM[1], mesial)
+
+	f.need(chartHeightMM)
+	at := f.take(chartHeightMM + 2)
+	half := (f.area.Width() - 4) / 2
+	for i, c := range [...]sheet.Chart{force, couple} {
+		x := at.X + float64(i)*(half+4)
+		c.Draw(f.page, plane.Box{Min: plane.Point{X: x, Y: at.Y - chartHeightMM}, Max: plane.Point{X: x + half, Y: at.Y}})
+	}
+}
+
+// band hatches a target window that has two ends.
+func band(c *sheet.Chart, w design.Window, sign float64) {
+	if math.IsInf(w.Min, 0) || math.IsInf(w.Max, 0) || w.Min >= w.Max {
+		return
+	}
+	c.BandMin, c.BandMax = w.Min, w.Max
+	if sign < 0 {
+		c.BandMin, c.BandMax = -w.Max, -w.Min
+	}
+	c.BandLabel = "target"
+}
+
+// loadTable lays out the loads on one tooth: forces, then couples.
+func (f *flow) loadTable(title string, load func(design.Position) design.Load, withStress bool) {
+	teeth := f.job.Case.Teeth
+	columns := []sheet.Column{
+		{Head: "travel left\nmm", WidthMM: 14.5, Align: sheet.Right},
+		{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
+		{Head: "\ngf", WidthMM: 11, Align: sheet.Right},
+		{Head: "", WidthMM: 16},
+		{Head: "along arch\nN", WidthMM: 23, Align: sheet.Right},
+		{Head: "across arch\nN", WidthMM: 21, Align: sheet.Right},
+		{Head: "couple\nN·mm", WidthMM: 13, Align: sheet.Right},
+		{Head: "\ngf·mm", WidthMM: 12, Align: sheet.Right},
+		{Head: "", WidthMM: 20},
+		{Head: "couple to\nforce mm", WidthMM: 15, Align: sheet.Right},
+	}
+	if withStress {
+		columns = append(columns, sheet.Column{Head: "stress\nto yield", WidthMM: 14, Align: sheet.Right})
+	}
+	t := sheet.Table{Columns: columns}
+	for _, p := range f.job.Evaluation.Record.Positions {
+		l := load(p)
+		row := []string{
+			sheet.Number(p.TravelLeftMM, 2),
+			sheet.Number(l.ForceN.Z, 2), sheet.Number(l.ForceN.Z/gramForceN, 0), word(l.ForceN.Z, 2, teeth.ForceZWord),
+			worded(l.ForceN.X, 2, f.alongWord), worded(l.ForceN.Y, 2, teeth.ForceYWord),
+			sheet.Number(l.CoupleNMM.Y, 2), sheet.Number(l.CoupleNMM.Y/gramForceN, 0), word(l.CoupleNMM.Y, 2, teeth.CoupleYWord),
+			ratio(l),
+		}
+		if withStress {
+			row = append(row, sheet.Number(p.StressRatio, 2))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	rows := t.Rows
+	for len(rows) > 0 {
+		f.need(6.5 + t.HeadMM() + 4.3*float64(min(len(rows), 3)))
+		f.heading(title, "")
+		t.Rows = rows[:min(len(rows), t.RowsIn(f.leftMM()))]
+		rows = rows[len(t.Rows):]
+		t.Draw(f.page, f.take(t.HeightMM()+3.5))
+	}
+	f.otherCouples(load)
+}
+
+// otherCouples says how large the couples about the other two axes become.
+func (f *flow) otherCouples(load func(design.Position) design.Load) {
+	var worst r3.Vec
+	for _, p := range f.job.Evaluation.Record.Positions {
+		l := load(p).CoupleNMM
+		if math.Abs(l.X) > math.Abs(worst.X) {
+			worst.X = l.X
+		}
+		if math.Abs(l.Z) > math.Abs(worst.Z) {
+			worst.Z = l.Z
+		}
+	}
+	if math.Abs(worst.X) < 0.005 && math.Abs(worst.Z) < 0.005 {
+		return
+	}
+	teeth := f.job.Case.Teeth
+	style := sheet.Style{SizePt: sheet.BodyPt}
+	f.need(5)
+	at := f.take(0)
+	f.take(f.page.Paragraph(at, f.area.Width(), fmt.Sprintf("Largest torque %s N·mm (%s gf·mm), rotating couple %s N·mm (%s gf·mm).",
+		worded(worst.X, 2, teeth.CoupleXWord), sheet.Number(math.Abs(worst.X)/gramForceN, 0),
+		worded(worst.Z, 2, teeth.CoupleZWord), sheet.Number(math.Abs(worst.Z)/gramForceN, 0)), style) + 2)
+}
+
+func (f *flow) alongWord(forceN float64) string {
+	if forceN*f.view.Teeth.MesialSign() >= 0 {
+		return "mesial"
+	}
+	return "distal"
+}
+
+// word names what a load does, unless it prints as zero.
+func word(v float64, decimals int, name func(float64) string) string {
+	if math.Round(v*math.Pow(10, float64(decimals))) == 0 {
+		return ""
+	}
+	return name(v)
+}
+
+// worded is a load without its sign but with its word, such as "0.03 mesial".
+func worded(v float64, decimals int, name func(float64) string) string {
+	text := sheet.Number(math.Abs(v), decimals)
+	if w := word(v, decimals, name); w != "" {
+		return text + " " + w
+	}
+	return text
+}
+
+// ratio is the couple to force in the plane seen from the cheek, where there is a force.
+func ratio(l design.Load) string {
+	const leastN = 0.02 // below it the ratio of two roundings means nothing
+	if math.Abs(l.ForceN.Z) < leastN {
+		return "–"
+	}
+	return sheet.Number(math.Abs(l.CoupleNMM.Y/l.ForceN.Z), 1)
+}

@@ -1,0 +1,150 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+)
+
+const (
+	ringRadiusMM = 2.1 // round a bend's number
+	turnRadiusMM = 1.25
+)
+
+func (f *flow) originPose() beam.Pose { return beam.Origin() }
+
+// mark is what is written beside a bend.
+type mark struct {
+	at, away plane.Point
+	number   string
+	text     string
+	turn     float64 // +1 left, −1 right, 0 neither
+}
+
+// bendLabels returns a mark for each row of the bend table.
+func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
+	var marks []mark
+	for _, r := range f.bends.Rows {
+		first, last := s.start[r.PathStep], s.start[r.PathStep+1]
+		middle := (first + last) / 2
+		m := mark{number: fmt.Sprint(r.Step), text: seenText(r)}
+		// Outwards is away from the middle of the chord.
+		chord := s.passive.centre[first].Add(s.passive.centre[last]).Times(0.5)
+		m.away = s.passive.centre[middle].Sub(chord)
+		edge := s.passive.left[middle]
+		if right := s.passive.right[middle]; right.Sub(chord).Norm() > edge.Sub(chord).Norm() {
+			edge = right
+		}
+		switch {
+		case r.InView:
+			m.turn = math.Copysign(1, r.SeenRad)
+			m.text = degrees(r.BendRad)
+		case !r.Twist:
+			m.text = degrees(r.BendRad) + " out of plane"
+		}
+		if m.away.Norm() < 1e-6 {
+			m.away = edge.Sub(s.passive.centre[middle])
+		}
+		m.at = at.Add(edge.Times(scale))
+		marks = append(marks, m)
+	}
+	return marks
+}
+
+// bendLabel draws a bend's number in a ring, its angle, and an arrow that turns its way.
+func (f *flow) bendLabel(box plane.Box, m mark) {
+	number := sheet.Style{SizePt: sheet.BodyPt, Bold: true, Align: sheet.Centre}
+	body := sheet.Style{SizePt: sheet.BodyPt}
+	y := box.Centre().Y - body.CapMM()/2
+	ring := plane.Point{X: box.Min.X + ringRadiusMM, Y: box.Centre().Y}
+	f.page.Circle(sheet.Mark, ring, ringRadiusMM)
+	f.page.Text(plane.Point{X: ring.X, Y: y}, m.number, number)
+	x := box.Min.X + 2*ringRadiusMM + 1
+	x += f.page.Text(plane.Point{X: x, Y: y}, m.text, body)
+	if m.turn != 0 {
+		f.turnArrow(plane.Point{X: x + 1 + turnRadiusMM, Y: box.Centre().Y}, m.turn)
+	}
+}
+
+// turnArrow draws three quarters of a circle with a head: turn +1 anticlockwise, which is
+// to the left, or −1 clockwise.
+func (f *flow) turnArrow(centre plane.Point, turn float64) {
+	f.arcArrow(sheet.Mark, centre, turnRadiusMM, -45*degree*turn+math.Pi/2*(1-turn), turn*260*degree, 1.1)
+}
+
+// arcArrow draws an arc from startRad over sweepRad with a head at its end.
+func (f *flow) arcArrow(pen sheet.Pen, centre plane.Point, radiusMM, startRad, sweepRad, headMM float64) {
+	const parts = 24
+	on := func(rad float64) plane.Point {
+		sin, cos := math.Sincos(rad)
+		return centre.Add(plane.Point{X: radiusMM * cos, Y: radiusMM * sin})
+	}
+	end := startRad + sweepRad
+	// The line stops inside the head.
+	stop := end - math.Copysign(headMM/2/radiusMM, sweepRad)
+	var arc []plane.Point
+	for i := range parts + 1 {
+		arc = append(arc, on(startRad+(stop-startRad)*float64(i)/parts))
+	}
+	f.page.Polyline(pen, arc)
+	tip := on(end)
+	f.page.Head(tip, tip.Sub(on(end-math.Copysign(headMM/radiusMM, sweepRad))).Unit(), headMM)
+}
+
+// note is a length written beside a straight.
+type note struct {
+	at, away plane.Point
+	text     string
+}
+
+// legLabels returns the length of every straight, at its middle, on the outside.
+func (f *flow) legLabels(s scene, at plane.Point, scale float64) []note {
+	var notes []note
+	centre := s.passive.cover(plane.Empty()).Centre()
+	for i, step := range f.steps() {
+		if step.Kind != design.Straight {
+			continue
+		}
+		a, b := s.start[i], s.start[i+1]
+		middle := s.passive.centre[a].Add(s.passive.centre[b]).Times(0.5)
+		left := s.passive.left[a].Add(s.passive.left[b]).Times(0.5)
+		right := s.passive.right[a].Add(s.passive.right[b]).Times(0.5)
+		edge := left
+		if right.Sub(centre).Norm() > left.Sub(centre).Norm() {
+			edge = right
+		}
+		notes = append(notes, note{at.Add(edge.Times(scale)), edge.Sub(middle), millimetres(step.LengthMM)})
+	}
+	return notes
+}
+
+// compass draws the four directions as they are seen, its top left corner at at.
+func (f *flow) compass(at plane.Point) {
+	small := sheet.Style{SizePt: sheet.SmallPt}
+	up, down := "apical", f.view.OcclusalWord()
+	if f.view.ZSign < 0 {
+		up, down = down, up
+	}
+	right, left := "distal", "mesial"
+	if f.view.XSign*f.view.Teeth.MesialSign() > 0 {
+		right, left = left, right
+	}
+	const arm, clear = 4.0, 0.8
+	centre := at.Add(plane.Point{X: 9.5 + arm + clear, Y: -compassMM / 2})
+	for _, d := range [...]plane.Point{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
+		f.page.Arrow(sheet.Mark, centre, centre.Add(d.Times(arm)))
+	}
+	set := func(text string, x, y float64, align sheet.Align) {
+		s := small
+		s.Align = align
+		f.page.Text(centre.Add(plane.Point{X: x, Y: y}), text, s)
+	}
+	set(up, 0, arm+clear+0.5, sheet.Centre)
+	set(down, 0, -arm-clear-small.CapMM(), sheet.Centre)
+	set(right, arm+clear, -small.CapMM()/2, sheet.Left)
+	set(left, -arm-clear, -small.CapMM()/2, sheet.Right)
+}

@@ -1,0 +1,91 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"springwright/design/wire"
+	"springwright/export/bend"
+	"springwright/export/sheet"
+)
+
+const (
+	degree     = math.Pi / 180
+	inchMM     = 25.4
+	gramForceN = 0.00980665 // standard gravity, exact
+)
+
+// degrees writes an angle to a tenth of a degree, whole degrees without decimals.
+func degrees(rad float64) string {
+	return strings.TrimSuffix(sheet.Number(rad/degree, 1), ".0") + "°"
+}
+
+// millimetres writes a length to a hundredth, without trailing zeros beyond the first decimal.
+func millimetres(mm float64) string {
+	s := sheet.Number(mm, 2)
+	return strings.TrimSuffix(s, "0")
+}
+
+func turnText(r bend.Row) string {
+	if r.Twist {
+		return "–"
+	}
+	return degrees(r.TurnRad)
+}
+
+func bendText(r bend.Row) string {
+	if r.Twist {
+		return "–"
+	}
+	return degrees(r.BendRad)
+}
+
+// seenText is what somebody sees who looks from the cheek and follows the wire.
+func seenText(r bend.Row) string {
+	switch {
+	case r.Twist:
+		return "twist " + degrees(r.TwistRad)
+	case !r.InView:
+		return "out of plane"
+	case r.SeenRad < 0:
+		return degrees(-r.SeenRad) + " right"
+	}
+	return degrees(r.SeenRad) + " left"
+}
+
+func radiusText(r bend.Row) string {
+	if r.Twist {
+		return "–"
+	}
+	return sheet.Number(r.RadiusMM, 2)
+}
+
+func lengthsText(t bend.Table) string {
+	s := fmt.Sprintf("Developed length %s mm, cut length %s mm: %d mm to hold at each end",
+		sheet.Number(t.DevelopedMM, 2), sheet.Number(t.CutMM(), 1), bend.HoldMM)
+	if t.AnchorSlotMM+t.ActiveSlotMM > 0 {
+		s += fmt.Sprintf(", %s and %s mm in the slots", millimetres(t.AnchorSlotMM), millimetres(t.ActiveSlotMM))
+	}
+	return s + "."
+}
+
+// wireText is such as "beta-titanium 0.43 × 0.64 mm (0.017 × 0.025 in)".
+func wireText(w wire.Wire) string {
+	name := w.Alloy
+	if name == "" {
+		name = fmt.Sprintf("wire of E %s GPa", sheet.Number(w.EMPa/1000, 1))
+	}
+	if w.Round() {
+		return fmt.Sprintf("%s Ø %.3f mm (Ø %.3f in)", name, w.DiameterMM, w.DiameterMM/inchMM)
+	}
+	return fmt.Sprintf("%s %.3f × %.3f mm (%.3f × %.3f in)", name, w.ThicknessMM, w.WidthMM, w.ThicknessMM/inchMM, w.WidthMM/inchMM)
+}
+
+// capital returns s with a capital first letter; s is ASCII.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
