@@ -8,6 +8,7 @@ import (
 	"springwright/design"
 	"springwright/design/beam"
 	"springwright/design/fault"
+	"springwright/export"
 )
 
 // Exit codes. They are a promise to scripts: add to them, never change one.
@@ -27,7 +28,7 @@ const (
     2  wrong command line
     3  a file cannot be read or has faults
     4  the spring cannot be solved
-    5  solved, but a limit is exceeded, such as the wire's yield stress
+    5  solved, but a limit is exceeded, such as the wire's yield stress or the paper's size
     6  no spring meets the target
     7  output exists already or cannot be written
   130  interrupted
@@ -98,6 +99,8 @@ func asFailure(err error) *failure {
 	case errors.Is(err, beam.ErrNoConvergence):
 		return (&failure{code: exitUnsolved, text: err.Error()}).
 			hint("check that the path leads near the active slot and runs through it as \"heading\" says")
+	case errors.Is(err, export.ErrJob):
+		return &failure{code: exitLimit, text: err.Error()}
 	default:
 		return (&failure{code: exitInternal, text: err.Error()}).
 			hint("this is a fault of the program: report it with the command line and the file")
