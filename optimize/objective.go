@@ -47,11 +47,13 @@ type loadTerm struct {
 	slack     float64
 }
 
-// reachTerm is a limit on how far a range of steps may reach along an axis.
+// reachTerm is a limit on how far a range of steps may reach along an axis, or on how far
+// it may extend along it.
 type reachTerm struct {
 	position    int // −1 for the unloaded wire
 	first, last int // steps
 	axis        r3.Vec
+	extent      bool
 	limitMM     float64
 	name        string
 }
@@ -171,8 +173,12 @@ func reachTerms(c design.Case, pattern design.Pattern, spring design.Spring) []r
 			centre = goal
 		}
 		add := func(name string, first, last int, axis r3.Vec, limitMM float64) {
-			terms = append(terms, reachTerm{position, first, last, axis, r3.Dot(axis, centre) + limitMM - half, name})
+			terms = append(terms, reachTerm{position, first, last, axis, false, r3.Dot(axis, centre) + limitMM - half, name})
 		}
+		terms = append(terms, reachTerm{
+			position, pattern.LoopFirst, pattern.LoopLast,
+			r3.Vec{X: 1}, true, c.Limits.LoopWidthMM - 2*half, "loop width",
+		})
 		add("loop height", 0, last, r3.Vec{Z: 1}, c.Limits.LoopHeightMM+goal.Z-centre.Z)
 		add("room mesially", pattern.LoopFirst, pattern.LoopLast, towardsMesial, c.Limits.RoomMesialMM)
 		add("room distally", pattern.LoopFirst, pattern.LoopLast, r3.Scale(-1, towardsMesial), c.Limits.RoomDistalMM)

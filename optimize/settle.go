@@ -11,7 +11,7 @@ const (
 	// A bend is given up while the target is still met with this share of its tolerances.
 	sparseWorst      = 0.6
 	sparseIterations = 15
-	gridIterations   = 15
+	settleIterations = 5
 	// The grid is searched by steps in up to three numbers at once. The linear model ranks
 	// them all, the best few are tried out.
 	gridRounds = 20
@@ -65,22 +65,56 @@ func compare(a, b float64) int {
 	return 0
 }
 
-// settle brings a candidate onto the grid of bendable values: the lengths first, the
-// angles searched again for them, then everything by steps on the grid.
+// settle brings a candidate onto the grid of bendable values: one number after another,
+// lengths first, is held at the better of its two grid neighbours while those not yet held
+// make up for it; then everything is searched by steps on the grid.
 func (s *searcher) settle(from candidate, within box, worker *objective) candidate {
 	x := slices.Clone(from.x)
-	angles := box{slices.Clone(within.lower), slices.Clone(within.upper)}
-	for j, f := range s.pattern.Freedoms {
-		if !f.Angle {
-			x[j] = s.onGrid(j, x[j])
-			angles.lower[j], angles.upper[j] = x[j], x[j]
+	held := box{slices.Clone(within.lower), slices.Clone(within.upper)}
+	for _, j := range s.settlingOrder() {
+		if held.lower[j] == held.upper[j] {
+			continue
 		}
-	}
-	newLevenberg(worker, angles, s.width).minimise(x, gridIterations)
-	for j := range x {
-		x[j] = s.onGrid(j, x[j])
+		best := candidate{cost: math.Inf(1)}
+		for _, v := range s.gridNeighbours(j, x[j]) {
+			held.lower[j], held.upper[j] = v, v
+			trial := slices.Clone(x)
+			cost := newLevenberg(worker, held, s.width).minimise(trial, settleIterations)
+			if cost < best.cost {
+				best = candidate{trial, cost}
+			}
+		}
+		if best.x == nil {
+			return candidate{x, math.Inf(1)}
+		}
+		x = best.x
+		held.lower[j], held.upper[j] = x[j], x[j]
 	}
 	return s.searchGrid(x, within, worker)
+}
+
+// settlingOrder lists lengths before angles: a length's step changes the loads most, and
+// the finer angles can still make up for it.
+func (s *searcher) settlingOrder() []int {
+	var lengths, angles []int
+	for j, f := range s.pattern.Freedoms {
+		if f.Angle {
+			angles = append(angles, j)
+		} else {
+			lengths = append(lengths, j)
+		}
+	}
+	return append(lengths, angles...)
+}
+
+// gridNeighbours returns the grid values next to v on either side, or v's own.
+func (s *searcher) gridNeighbours(j int, v float64) []float64 {
+	nearest := s.onGrid(j, v)
+	other := s.onGrid(j, nearest+math.Copysign(s.pattern.Freedoms[j].Grid, v-nearest))
+	if other == nearest || math.Abs(v-nearest) < 1e-9 {
+		return []float64{nearest}
+	}
+	return []float64{nearest, other}
 }
 
 // onGrid is the allowed grid value nearest to v.

@@ -29,7 +29,7 @@ func (o *objective) standing(x []float64) (exceeded, binding []string) {
 		o.nodes = o.solver.AppendNodes(o.nodes[:0])
 		for _, term := range o.reaches {
 			if term.position == position {
-				reachMM, _ := reach(o.nodes, term)
+				reachMM, _, _ := term.reach(o.nodes)
 				note(term.name, reachMM-term.limitMM)
 			}
 		}

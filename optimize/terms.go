@@ -1,6 +1,8 @@
 package optimize
 
 import (
+	"math"
+
 	"springwright/design/beam"
 
 	"gonum.org/v1/gonum/mat"
@@ -64,7 +66,7 @@ func (o *objective) reachResiduals(w *rows, position int) {
 		if term.position != position {
 			continue
 		}
-		reachMM, node := reach(o.nodes, term)
+		reachMM, far, near := term.reach(o.nodes)
 		if reachMM <= term.limitMM {
 			w.put(0)
 			continue
@@ -72,24 +74,37 @@ func (o *objective) reachResiduals(w *rows, position int) {
 		w.put((reachMM - term.limitMM) / slackMM)
 		o.worst = max(o.worst, 1+(reachMM-term.limitMM)/slackMM)
 		for j := range w.slopes() {
-			motion := o.solver.NodeSlope(node, j, &o.slopes[j])
-			w.setLast(j, r3.Dot(term.axis, motion.ShiftMM)/slackMM)
+			shift := o.solver.NodeSlope(far, j, &o.slopes[j]).ShiftMM
+			if term.extent {
+				shift = r3.Sub(shift, o.solver.NodeSlope(near, j, &o.slopes[j]).ShiftMM)
+			}
+			w.setLast(j, r3.Dot(term.axis, shift)/slackMM)
 		}
 	}
 }
 
-// reach returns how far the steps of a term reach along its axis, and the farthest node.
-func reach(nodes []beam.Node, term reachTerm) (reachMM float64, node int) {
-	found := false
+// reach returns how far the steps of a term reach along its axis, or how far they extend
+// along it, and the nodes that reach farthest and least far.
+func (t reachTerm) reach(nodes []beam.Node) (reachMM float64, far, near int) {
+	farMM, nearMM := math.Inf(-1), math.Inf(1)
 	for i, n := range nodes {
-		if n.Piece < term.first || n.Piece > term.last {
+		// The first step begins at the node that ends the step before it.
+		begins := i+1 < len(nodes) && nodes[i+1].Piece == t.first
+		if (n.Piece < t.first || n.Piece > t.last) && !begins {
 			continue
 		}
-		if d := r3.Dot(term.axis, n.Pose.At); !found || d > reachMM {
-			reachMM, node, found = d, i, true
+		d := r3.Dot(t.axis, n.Pose.At)
+		if d > farMM {
+			farMM, far = d, i
+		}
+		if d < nearMM {
+			nearMM, near = d, i
 		}
 	}
-	return reachMM, node
+	if t.extent {
+		return farMM - nearMM, far, near
+	}
+	return farMM, far, near
 }
 
 func (o *objective) stressResidual(w *rows) {
