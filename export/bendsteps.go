@@ -11,7 +11,7 @@ import (
 )
 
 const (
-	stripRowMM     = 17.0
+	stripRowMM     = 14.5
 	stripHeadingMM = 6.5
 )
 
@@ -52,7 +52,8 @@ func (f *flow) bendTable() sheet.Table {
 		{Head: "seen from\nthe cheek", WidthMM: 23, Align: sheet.Right},
 		{Head: "radius\nmm", WidthMM: 13, Align: sheet.Right},
 		{Head: "arc\nmm", WidthMM: 13, Align: sheet.Right},
-		{Head: "note", Align: sheet.Left},
+		{WidthMM: 2},
+		{Head: "note"},
 	}}
 	used := 0.0
 	for _, c := range t.Columns {
@@ -62,12 +63,12 @@ func (f *flow) bendTable() sheet.Table {
 	for _, r := range f.bends.Rows {
 		t.Rows = append(t.Rows, []string{
 			fmt.Sprint(r.Step), sheet.Number(r.MarkMM, 2), sheet.Number(r.FeedMM, 2), turnText(r), bendText(r), seenText(r),
-			radiusText(r), sheet.Number(r.ArcMM, 2), f.noteText(r),
+			radiusText(r), sheet.Number(r.ArcMM, 2), "", f.noteText(r),
 		})
 	}
 	t.Rows = append(t.Rows, []string{
 		"end", sheet.Number(f.bends.DevelopedMM, 2), sheet.Number(f.bends.EndFeedMM, 2),
-		"", "", "", "", "", "enters the active slot",
+		"", "", "", "", "", "", "enters the active slot",
 	})
 	return t
 }
@@ -91,7 +92,7 @@ func (f *flow) stripRows() int {
 
 // strip draws the straight wire at true size, with a mark where each bend begins.
 func (f *flow) strip() {
-	f.heading("Straight wire, 1:1", "Lay the cut wire on it and mark where each bend begins. Upper numbers: steps. Lower numbers: mm from the exit of the anchor slot. Grey: wire used up by bends.")
+	f.heading("Straight wire, 1:1", "Mark where each bend begins. Above: step; below: mm from the exit of the anchor slot. Hatched: wire that the bends take up.")
 	rows := f.stripRows()
 	from := f.bends.CutStartMM()
 	perRow := f.area.Width() - 2
@@ -107,14 +108,6 @@ func (f *flow) strip() {
 func (f *flow) stripRow(at plane.Point, from, to float64) {
 	half := f.job.Spring.Wire.HeightMM() / 2
 	on := func(markMM, up float64) plane.Point { return at.Add(plane.Point{X: markMM - from, Y: up}) }
-	inRow := func(markMM float64) bool { return markMM >= from-1e-9 && markMM <= to+1e-9 }
-
-	room := plane.Box{
-		Min: plane.Point{X: f.area.Min.X, Y: at.Y - stripRowMM/2 + 0.3},
-		Max: plane.Point{X: f.area.Max.X, Y: at.Y + stripRowMM/2 - 0.3},
-	}
-	board := &label.Board{Bounds: room, ClearMM: 0.3}
-	board.Block([]plane.Point{on(from, 0), on(to, 0)}, half+0.3)
 
 	for _, r := range f.bends.Rows {
 		a, b := math.Max(r.MarkMM, from), math.Min(r.MarkMM+r.ArcMM, to)
@@ -124,45 +117,62 @@ func (f *flow) stripRow(at plane.Point, from, to float64) {
 	}
 	f.page.Rectangle(sheet.Outline, plane.Box{Min: on(from, -half), Max: on(to, half)})
 
-	const tickMM = 1.6
-	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
-	bold := small
-	bold.Bold = true
-	above := func(markMM float64, text string, style sheet.Style) {
-		f.put(board, on(markMM, tickMM), plane.Point{Y: 1}, 0.4, f.doc.WidthOf(text, style), style.CapMM(), func(box plane.Box) {
-			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, text, style)
-		})
+	stops := []stop{
+		{f.bends.CutStartMM(), "cut", false},
+		{0, "slot " + fmtTooth(f.job.Case.Teeth.Anchor), false},
 	}
-	below := func(markMM float64, text string) {
-		f.put(board, on(markMM, -tickMM), plane.Point{Y: -1}, 0.4, f.doc.WidthOf(text, small), small.CapMM(), func(box plane.Box) {
-			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, text, small)
-		})
-	}
-	tick := func(markMM float64) {
-		f.page.Line(sheet.Mark, on(markMM, -tickMM), on(markMM, tickMM))
-		board.Block([]plane.Point{on(markMM, -tickMM), on(markMM, tickMM)}, 0.1)
-	}
-	type stop struct {
-		markMM float64
-		text   string
-		style  sheet.Style
-	}
-	stops := []stop{{0, "slot " + fmtTooth(f.job.Case.Teeth.Anchor), small}}
 	for _, r := range f.bends.Rows {
-		stops = append(stops, stop{r.MarkMM, fmt.Sprint(r.Step), bold})
+		stops = append(stops, stop{r.MarkMM, fmt.Sprint(r.Step), true})
 	}
-	stops = append(stops, stop{f.bends.DevelopedMM, "slot " + fmtTooth(f.job.Case.Teeth.Active), small})
-	ends := [...]stop{{f.bends.CutStartMM(), "cut", small}, {f.bends.CutEndMM(), "cut", small}}
-	all := append(append([]stop(nil), ends[:]...), stops...)
-	for _, s := range all {
-		if inRow(s.markMM) {
-			tick(s.markMM)
+	stops = append(stops,
+		stop{f.bends.DevelopedMM, "slot " + fmtTooth(f.job.Case.Teeth.Active), false},
+		stop{f.bends.CutEndMM(), "cut", false})
+	var here []stop
+	for _, s := range stops {
+		if s.markMM >= from-1e-9 && s.markMM <= to+1e-9 {
+			here = append(here, s)
 		}
 	}
-	for _, s := range all {
-		if inRow(s.markMM) {
-			above(s.markMM, s.text, s.style)
-			below(s.markMM, sheet.Number(s.markMM, 1))
+	f.stops(at, from, here)
+}
+
+// stop is a mark on the straight wire.
+type stop struct {
+	markMM float64
+	text   string
+	bold   bool
+}
+
+// stops draws marks across a wire whose mark from is at at: what they are above it, how
+// far along they are below it.
+func (f *flow) stops(at plane.Point, from float64, stops []stop) {
+	const (
+		tickMM   = 1.5
+		leaderMM = 2.5 // for leaders to labels that had to move
+		apartMM  = 1.2 // between labels
+	)
+	set := func(side float64, text func(stop) string) {
+		var wanted, sizes []float64
+		style := func(s stop) sheet.Style {
+			return sheet.Style{SizePt: sheet.SmallPt, Bold: s.bold && side > 0, Align: sheet.Centre}
+		}
+		for _, s := range stops {
+			wanted = append(wanted, at.X+s.markMM-from)
+			sizes = append(sizes, f.doc.WidthOf(text(s), style(s))+apartMM)
+		}
+		for i, x := range label.Spread(wanted, sizes, f.area.Min.X-apartMM/2, f.area.Max.X+apartMM/2) {
+			tip := plane.Point{X: wanted[i], Y: at.Y + side*tickMM}
+			f.page.Line(sheet.Mark, plane.Point{X: wanted[i], Y: at.Y}, tip)
+			end := plane.Point{X: x, Y: tip.Y + side*leaderMM}
+			f.page.Line(sheet.Centreline, tip, end)
+			s := style(stops[i])
+			base := end.Y + 0.5
+			if side < 0 {
+				base = end.Y - 0.5 - s.CapMM()
+			}
+			f.page.Text(plane.Point{X: x, Y: base}, text(stops[i]), s)
 		}
 	}
+	set(1, func(s stop) string { return s.text })
+	set(-1, func(s stop) string { return sheet.Number(s.markMM, 1) })
 }

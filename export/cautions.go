@@ -1,5 +1,12 @@
 package export
 
+import (
+	"math"
+
+	"springwright/export/plane"
+	"springwright/export/sheet"
+)
+
 // shortCautions stands at the foot of every page.
 const shortCautions = "For licensed dental professionals. An estimate, not a prescription: the prescriber decides and local rules apply. " +
 	"Real wires differ by about a quarter from the nominal stiffness: check with a force gauge before tying."
@@ -13,4 +20,58 @@ var cautions = [...]string{
 	"Keep loops off gum and cheek. Turn in and tie the ends: a loose or broken spring can be swallowed or inhaled.",
 	"Ask about nickel allergy: stainless steel and nickel-titanium contain nickel, beta-titanium does not.",
 	"Replace a spring that was bent back and forth.",
+}
+
+const (
+	cautionsHeadMM   = 6.5
+	cautionsApartMM  = 6.0 // between the two columns
+	cautionsIndentMM = 3.0
+)
+
+func (f *flow) cautionsWidthMM() float64 { return (f.area.Width() - cautionsApartMM) / 2 }
+
+// cautionHeightMM is what one caution takes in its column.
+func (f *flow) cautionHeightMM(text string) float64 {
+	style := sheet.Style{SizePt: sheet.SmallPt}
+	return float64(len(f.doc.Wrap(text, f.cautionsWidthMM()-cautionsIndentMM, style)))*style.LineMM() + 0.8
+}
+
+// leftColumn returns how many cautions stand in the left column, and how tall the taller
+// column is.
+func (f *flow) leftColumn() (count int, heightMM float64) {
+	var total, left float64
+	for _, c := range cautions {
+		total += f.cautionHeightMM(c)
+	}
+	for _, c := range cautions {
+		if left >= total/2 {
+			break
+		}
+		left += f.cautionHeightMM(c)
+		count++
+	}
+	return count, math.Max(left, total-left)
+}
+
+func (f *flow) cautionsHeightMM() float64 {
+	_, height := f.leftColumn()
+	return cautionsHeadMM + height
+}
+
+// cautions lays out the cautions in two columns.
+func (f *flow) cautions() {
+	style := sheet.Style{SizePt: sheet.SmallPt}
+	f.need(f.cautionsHeightMM())
+	f.heading("Cautions", "")
+	count, height := f.leftColumn()
+	at := f.take(height)
+	y := at.Y
+	for i, c := range cautions {
+		if i == count {
+			at.X, y = at.X+f.cautionsWidthMM()+cautionsApartMM, at.Y
+		}
+		f.page.Dot(plane.Point{X: at.X + 0.8, Y: y - style.CapMM()/2}, 0.45)
+		f.page.Paragraph(plane.Point{X: at.X + cautionsIndentMM, Y: y}, f.cautionsWidthMM()-cautionsIndentMM, c, style)
+		y -= f.cautionHeightMM(c)
+	}
 }

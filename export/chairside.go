@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"springwright/design"
 	"springwright/export/plane"
@@ -133,51 +134,22 @@ func (f *flow) sketchTooth(at plane.Point, number int, l design.Load, largestN f
 	if c := l.CoupleNMM.Y; math.Abs(c) >= leastNMM {
 		// About +y the root goes towards +x: clockwise where x is right and apical is up.
 		turn := -math.Copysign(1, c) * f.view.XSign * f.view.ZSign
-		f.arcArrow(sheet.Bar, at, 7.6, (90-turn*60)*degree, turn*120*degree, 1.6)
+		crown := -90 * up // degrees: on the side of the crown
+		f.arcArrow(sheet.Bar, at, 7.6, (crown-turn*60)*degree, turn*120*degree, 1.6)
 	}
 	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
 	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true, Align: sheet.Centre}
 	teeth := f.job.Case.Teeth
 	lines := [...]string{
-		worded(l.ForceN.Z, 2, teeth.ForceZWord),
-		worded(l.CoupleNMM.Y, 2, teeth.CoupleYWord),
+		strings.TrimSpace(sheet.Number(math.Abs(l.ForceN.Z), 2) + " N " + word(l.ForceN.Z, 2, teeth.ForceZWord)),
+		strings.TrimSpace(sheet.Number(math.Abs(l.CoupleNMM.Y), 2) + " N·mm " + word(l.CoupleNMM.Y, 2, teeth.CoupleYWord)),
 	}
-	x := at.X + halfMM + 3.5
-	_ = x
 	// Below the drawing, whichever way the tooth stands.
 	y := at.Y - crownMM/2 - rootMM - 2
 	if up > 0 {
 		y = at.Y - crownMM/2 - arrowMM
 	}
 	f.page.Text(plane.Point{X: at.X, Y: y - bold.CapMM()}, fmt.Sprint(number), bold)
-	f.page.Text(plane.Point{X: at.X, Y: y - bold.CapMM() - small.LineMM()}, lines[0]+" N", small)
-	f.page.Text(plane.Point{X: at.X, Y: y - bold.CapMM() - 2*small.LineMM()}, lines[1]+" N·mm", small)
-}
-
-// cautions lays out the cautions in two columns.
-func (f *flow) cautions() {
-	style := sheet.Style{SizePt: sheet.SmallPt}
-	width := (f.area.Width() - 6) / 2
-	height := func(text string) float64 {
-		return float64(len(f.doc.Wrap(text, width-3, style)))*style.LineMM() + 0.8
-	}
-	total, tallest := 0.0, 0.0
-	for _, c := range cautions {
-		total += height(c)
-		tallest = math.Max(tallest, height(c))
-	}
-	f.need(6.5 + total/2 + tallest)
-	f.heading("Cautions", "")
-	top, y, x := f.yMM, f.yMM, f.area.Min.X
-	lowest := y
-	for _, c := range cautions {
-		if x == f.area.Min.X && top-y >= total/2 {
-			x, y = x+width+6, top
-		}
-		f.page.Dot(plane.Point{X: x + 0.8, Y: y - style.CapMM()/2}, 0.45)
-		f.page.Paragraph(plane.Point{X: x + 3, Y: y}, width-3, c, style)
-		y -= height(c)
-		lowest = math.Min(lowest, y)
-	}
-	f.yMM = lowest
+	f.page.Text(plane.Point{X: at.X, Y: y - bold.CapMM() - small.LineMM()}, lines[0], small)
+	f.page.Text(plane.Point{X: at.X, Y: y - bold.CapMM() - 2*small.LineMM()}, lines[1], small)
 }

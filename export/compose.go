@@ -40,8 +40,16 @@ func compose(job Job) (*sheet.Document, error) {
 		return nil, err
 	}
 	f.bendSteps()
+	// The cautions stand where there is room: with the bends, or else with the loads.
+	early := f.leftMM() >= f.cautionsHeightMM()
+	if early {
+		f.cautions()
+	}
 	f.newPage("Loads")
 	f.loads()
+	if !early {
+		f.cautions()
+	}
 	for i, p := range f.doc.Pages {
 		f.frame(p, i+1, len(f.doc.Pages))
 	}

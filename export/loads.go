@@ -5,29 +5,29 @@ import (
 	"math"
 
 	"springwright/design"
+	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-const chartHeightMM = 52.0
+const chartHeightMM = 47.0
 
 // loads lays out what the spring does to both teeth over the travel.
 func (f *flow) loads() {
-	f.heading("Loads over the travel", "On the teeth, couples about the centre of each slot. Travel left falls from left to right. Hatched: the target.")
+	f.heading("Loads over the travel", "On the teeth, couples about the centre of each slot. Hatched: the target.")
 	f.charts()
 	teeth := f.job.Case.Teeth
 	f.loadTable(fmt.Sprintf("Active tooth %d", int(teeth.Active)), func(p design.Position) design.Load { return p.Active }, true)
 	f.loadTable(fmt.Sprintf("Anchor tooth %d", int(teeth.Anchor)), func(p design.Position) design.Load { return p.Anchor }, false)
 	f.sketchAndChecks()
-	f.cautions()
 }
 
 func (f *flow) charts() {
 	teeth := f.job.Case.Teeth
 	active, anchor := fmt.Sprintf("active %d", int(teeth.Active)), fmt.Sprintf("anchor %d", int(teeth.Anchor))
-	mesial := -teeth.MesialSign() // crown-mesial is a couple about −y where x runs mesially
+	_, mesial := teeth.Clinical(tooth.CoupleY)
 	series := func(label string, dashed bool, value func(design.Position) float64) sheet.Series {
 		s := sheet.Series{Label: label, Dashed: dashed}
 		for _, p := range f.job.Evaluation.Record.Positions {
@@ -71,12 +71,12 @@ func band(c *sheet.Chart, w design.Window, sign float64) {
 	if sign < 0 {
 		c.BandMin, c.BandMax = -w.Max, -w.Min
 	}
-	c.BandLabel = "target"
 }
 
 // loadTable lays out the loads on one tooth: forces, then couples.
 func (f *flow) loadTable(title string, load func(design.Position) design.Load, withStress bool) {
 	teeth := f.job.Case.Teeth
+	_, mesial := teeth.Clinical(tooth.CoupleY)
 	columns := []sheet.Column{
 		{Head: "travel left\nmm", WidthMM: 14.5, Align: sheet.Right},
 		{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
@@ -99,7 +99,7 @@ func (f *flow) loadTable(title string, load func(design.Position) design.Load, w
 			sheet.Number(p.TravelLeftMM, 2),
 			sheet.Number(l.ForceN.Z, 2), sheet.Number(l.ForceN.Z/gramForceN, 0), word(l.ForceN.Z, 2, teeth.ForceZWord),
 			worded(l.ForceN.X, 2, f.alongWord), worded(l.ForceN.Y, 2, teeth.ForceYWord),
-			sheet.Number(l.CoupleNMM.Y, 2), sheet.Number(l.CoupleNMM.Y/gramForceN, 0), word(l.CoupleNMM.Y, 2, teeth.CoupleYWord),
+			sheet.Number(mesial*l.CoupleNMM.Y, 2), sheet.Number(mesial*l.CoupleNMM.Y/gramForceN, 0), word(l.CoupleNMM.Y, 2, teeth.CoupleYWord),
 			ratio(l),
 		}
 		if withStress {

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"springwright/design"
-	"springwright/design/beam"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -14,8 +13,6 @@ const (
 	ringRadiusMM = 2.1 // round a bend's number
 	turnRadiusMM = 1.25
 )
-
-func (f *flow) originPose() beam.Pose { return beam.Origin() }
 
 // mark is what is written beside a bend.
 type mark struct {

@@ -3,8 +3,10 @@ package export
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"springwright/design"
+	"springwright/design/beam"
 	"springwright/design/tooth"
 	"springwright/export/label"
 	"springwright/export/plane"
@@ -230,7 +232,7 @@ func (f *flow) put(board *label.Board, at, away plane.Point, gapMM, width, heigh
 	if !ok {
 		return
 	}
-	if place.Leader.B.Sub(place.Leader.A).Norm() > 1.0 {
+	if place.Leader.B.Sub(place.Leader.A).Norm() > gapMM+1 {
 		f.page.Line(sheet.Centreline, place.Leader.A, place.Leader.B)
 	}
 	draw(place.Box.Grown(-padMM))
@@ -239,29 +241,41 @@ func (f *flow) put(board *label.Board, at, away plane.Point, gapMM, width, heigh
 // neutralPosition says where the free end lies with only the anchor end seated: its
 // distance and angle to the slot are the activation.
 func (f *flow) neutralPosition() {
-	end := f.job.Spring.Rod().UnloadedEnd(f.originPose())
+	end := f.job.Spring.Rod().UnloadedEnd(beam.Origin())
 	slot := f.job.Spring.Start.Pose(f.job.Spring.Heading)
 	off := r3.Sub(end.At, slot.At)
-	mesial, outward := off.X*f.view.Teeth.MesialSign(), off.Y*f.view.Teeth.BuccalSign()
-	side := func(v float64, plus, minus string) string {
-		if v < 0 {
-			plus = minus
+	var parts []string
+	for _, p := range [...]struct {
+		mm          float64
+		plus, minus string
+	}{
+		{off.Z, "apical", f.view.OcclusalWord()},
+		{off.X * f.view.Teeth.MesialSign(), "mesial", "distal"},
+		{off.Y * f.view.Teeth.BuccalSign(), f.view.Teeth.OutwardWord(), f.view.Teeth.InwardWord()},
+	} {
+		if math.Abs(p.mm) >= 0.05 {
+			parts = append(parts, sheet.Number(math.Abs(p.mm), 1)+" mm "+word(p.mm, 1, func(v float64) string {
+				if v < 0 {
+					return p.minus
+				}
+				return p.plus
+			}))
 		}
-		return fmt.Sprintf("%s mm %s", sheet.Number(math.Abs(v), 1), plus)
 	}
-	text := fmt.Sprintf("Neutral position. With the anchor end seated the free end lies %s, %s and %s of the slot as it stands now",
-		side(off.Z, "apical", f.view.OcclusalWord()), side(mesial, "mesial", "distal"),
-		side(outward, f.view.Teeth.OutwardWord(), f.view.Teeth.InwardWord()))
+	where := "in the slot as it stands now"
+	if len(parts) > 0 {
+		where = strings.Join(parts, ", ") + " of the slot as it stands now"
+	}
+	text := "Neutral position: with only the anchor end seated, the free end lies " + where
 	if f.planar() {
-		// Left positive, seen from the cheek, running into the slot.
 		ax, ay := f.view.Page(slot.D1)
 		bx, by := f.view.Page(end.D1)
 		turn := math.Atan2(ax*by-ay*bx, ax*bx+ay*by)
-		word := "left"
+		way := "anticlockwise"
 		if turn < 0 {
-			word = "right"
+			way = "clockwise"
 		}
-		text += fmt.Sprintf(", and it is turned %s to the %s of it", degrees(math.Abs(turn)), word)
+		text += fmt.Sprintf(", turned %s %s against it", degrees(math.Abs(turn)), way)
 	}
 	style := sheet.Style{SizePt: sheet.BodyPt}
 	at := f.take(0)

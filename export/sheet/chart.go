@@ -1,8 +1,11 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
+	"springwright/export/label"
 	"springwright/export/plane"
 )
 
@@ -23,7 +26,6 @@ type Chart struct {
 	// The band from BandMin to BandMax is hatched; no band where BandMin is not below.
 	BandMin, BandMax float64
 	BandUntilX       float64 // the band covers x from here upwards
-	BandLabel        string
 }
 
 // Draw draws the chart into box.
@@ -31,7 +33,7 @@ func (c Chart) Draw(p *Page, box plane.Box) {
 	small, head := Style{SizePt: SmallPt}, Style{SizePt: BodyPt, Bold: true}
 	p.Text(plane.Point{X: box.Min.X, Y: box.Max.Y - head.CapMM()}, c.Title, head)
 	frame := plane.Box{
-		Min: plane.Point{X: box.Min.X + 12, Y: box.Min.Y + 8.5},
+		Min: plane.Point{X: box.Min.X + 12, Y: box.Min.Y + 7.5},
 		Max: plane.Point{X: box.Max.X - 15, Y: box.Max.Y - 5.5},
 	}
 	values := plane.Empty()
@@ -129,34 +131,14 @@ func (c Chart) curves(p *Page, frame plane.Box, at func(plane.Point) plane.Point
 			tags = append(tags, tag{series.Label, end.Y})
 		}
 	}
-	if c.BandMin < c.BandMax && c.BandLabel != "" {
-		middle := at(plane.Point{Y: (c.BandMin + c.BandMax) / 2})
-		tags = append(tags, tag{c.BandLabel, middle.Y})
-	}
-	// Spread the labels so that none touches another, lowest first, then push back down
-	// what left the frame.
-	order := make([]int, len(tags))
-	for i := range order {
-		order[i] = i
-		for j := i; j > 0 && tags[order[j]].y < tags[order[j-1]].y; j-- {
-			order[j], order[j-1] = order[j-1], order[j]
-		}
-	}
-	gap := s.LineMM()
-	for i, k := range order {
-		if i > 0 {
-			tags[k].y = math.Max(tags[k].y, tags[order[i-1]].y+gap)
-		}
-	}
-	for i := len(order) - 1; i >= 0; i-- {
-		limit := frame.Max.Y - s.CapMM()/2
-		if i < len(order)-1 {
-			limit = tags[order[i+1]].y - gap
-		}
-		tags[order[i]].y = math.Min(tags[order[i]].y, limit)
-	}
+	slices.SortStableFunc(tags, func(a, b tag) int { return cmp.Compare(a.y, b.y) })
+	var wanted, sizes []float64
 	for _, t := range tags {
-		p.Text(plane.Point{X: frame.Max.X + 1, Y: t.y - s.CapMM()/2}, t.text, s)
+		wanted = append(wanted, t.y)
+		sizes = append(sizes, s.LineMM())
+	}
+	for i, y := range label.Spread(wanted, sizes, frame.Min.Y, frame.Max.Y) {
+		p.Text(plane.Point{X: frame.Max.X + 1, Y: y - s.CapMM()/2}, tags[i].text, s)
 	}
 }
 

@@ -20,7 +20,7 @@ type Table struct {
 }
 
 const (
-	tableRowMM    = 4.3
+	tableRowMM    = 4.1
 	tableInsetMM  = 0.8 // between a text and its column's edge
 	tableHeadLine = 3.0
 )
