@@ -24,6 +24,106 @@ type Options struct {
 	Progress func(done, total int) // called from one goroutine at a time; may be nil
 }
 
+// ErrNothingSolved means that no spring of the pattern could be seated at all.
+var ErrNothingSolved = errors.New("no spring of this kind could be seated")
+
+// Result is the outcome of a search.
+type Result struct {
+	Spring      design.Spring
+	Evaluation  design.Evaluation
+	Family      string
+	Settings    []Setting
+	Before      Summary  // with every number left free
+	After       Summary  // of the spring, on bendable numbers
+	Misses      []Miss   // windows of the target that the spring does not meet
+	Exceeded    []string // limits on room that the spring goes beyond
+	Binding     []string // limits that stand in the way: at or over their bound
+	Evaluations int      // springs solved over their whole travel
+}
+
+// Met tells whether the spring meets the whole target within the limits.
+func (r Result) Met() bool { return len(r.Misses) == 0 && len(r.Exceeded) == 0 }
+
+// Setting is a number of the pattern as the search chose it.
+type Setting struct {
+	Freedom design.Freedom
+	Value   float64 // mm or rad
+}
+
+// Search returns the best spring for a case. Where the target cannot be met the result is
+// the nearest spring and says what it misses. The errors are ErrNothingSolved, that of
+// ctx, and those of design.Evaluate.
+func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
+	pattern := design.RectangularLoop(c)
+	s := newSearcher(ctx, c, pattern, o)
+	s.total = s.starts() + semifinalists + 2*finalists
+	best := s.continuous()
+	if err := ctx.Err(); err != nil {
+		return Result{}, err
+	}
+	if len(best) == 0 {
+		return Result{}, ErrNothingSolved
+	}
+	settled := make([]candidate, len(best))
+	s.each(len(best), func(i int, worker *objective) {
+		sparse, within := s.sparse(best[i], worker)
+		settled[i] = s.settle(sparse, within, worker)
+		settled[i].cost += s.bendCost(settled[i].x)
+	})
+	if err := ctx.Err(); err != nil {
+		return Result{}, err
+	}
+	chosen := settled[0]
+	for _, other := range settled[1:] {
+		if other.cost < chosen.cost {
+			chosen = other
+		}
+	}
+	return s.result(best[0], chosen)
+}
+
+// bendCost is the cost of every bend that is not a plain corner.
+const bendCost = 0.02
+
+// bendCost is the cost of the pre-activation bends of a spring, however small.
+func (s *searcher) bendCost(x []float64) float64 {
+	var cost float64
+	for j, f := range s.pattern.Freedoms {
+		if f.Angle && math.Abs(x[j]-f.Neutral) > 1e-9 {
+			cost += bendCost
+		}
+	}
+	return cost
+}
+
+func (s *searcher) result(free, chosen candidate) (Result, error) {
+	spring := s.c.SpringFor(s.pattern.PathFor(chosen.x).Tidy())
+	evaluation, err := design.Evaluate(s.ctx, spring, design.EvaluateOptions{})
+	if err != nil {
+		return Result{}, err
+	}
+	before, err := design.Evaluate(s.ctx, s.c.SpringFor(s.pattern.PathFor(free.x)), design.EvaluateOptions{AllowYield: true})
+	if err != nil {
+		return Result{}, err
+	}
+	r := Result{
+		Spring:     spring,
+		Evaluation: evaluation,
+		Family:     s.pattern.Family,
+		Before:     summarise(s.c, before.Record),
+		After:      summarise(s.c, evaluation.Record),
+		Misses:     judge(s.c, evaluation.Record),
+	}
+	for j, f := range s.pattern.Freedoms {
+		r.Settings = append(r.Settings, Setting{f, chosen.x[j]})
+	}
+	r.Exceeded, r.Binding = s.workers[0].standing(chosen.x)
+	for _, w := range s.workers {
+		r.Evaluations += w.count
+	}
+	return r, nil
+}
+
 // The stages of the search with every number left free: how many points go in and how many
 // iterations each gets. The best of one stage go on to the next.
 const (

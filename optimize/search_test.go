@@ -1,0 +1,275 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+	"time"
+
+	"springwright/design"
+	"springwright/design/tooth"
+
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+func search(t *testing.T, c design.Case, o Options) Result {
+	t.Helper()
+	r, err := Search(t.Context(), c, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// checkOnGrid checks that a hand can bend every number.
+func checkOnGrid(t *testing.T, r Result) {
+	t.Helper()
+	for _, s := range r.Settings {
+		f := s.Freedom
+		steps := (s.Value - f.Neutral) / f.Grid
+		if math.Abs(steps-math.Round(steps)) > 1e-9 {
+			t.Errorf("%s is %v, no multiple of %v", f.Name, s.Value, f.Grid)
+		}
+		if s.Value < f.Min-1e-9 || s.Value > f.Max+1e-9 {
+			t.Errorf("%s is %v, outside %v to %v", f.Name, s.Value, f.Min, f.Max)
+		}
+	}
+}
+
+// checkMet works out from the record alone whether the target is met.
+func checkMet(t *testing.T, c design.Case, r Result) {
+	t.Helper()
+	if !r.Met() {
+		t.Errorf("misses %v, exceeded %v", r.Misses, r.Exceeded)
+	}
+	for i, p := range r.Evaluation.Record.Positions {
+		leftMM := r3.Norm(r3.Sub(c.Goal.CentreMM, c.Now.CentreMM)) * float64(c.Positions-1-i) / float64(c.Positions-1)
+		check := func(name string, window design.LoadWindow, forces bool) {
+			for k, v := range [...]float64{p.Active.ForceN.X, p.Active.ForceN.Y, p.Active.ForceN.Z} {
+				if w := window.ForceN[k]; forces && (v < w.Min || v > w.Max) {
+					t.Errorf("%s, %.2f mm left: force %d is %v N, outside %v to %v", name, leftMM, k, v, w.Min, w.Max)
+				}
+			}
+			for k, v := range [...]float64{p.Active.CoupleNMM.X, p.Active.CoupleNMM.Y, p.Active.CoupleNMM.Z} {
+				if w := window.CoupleNMM[k]; v < w.Min || v > w.Max {
+					t.Errorf("%s, %.2f mm left: couple %d is %v N·mm, outside %v to %v", name, leftMM, k, v, w.Min, w.Max)
+				}
+			}
+		}
+		check("travel", c.Target.Travel, leftMM > c.Target.ForceUntilMM-1e-9)
+		if i == 0 {
+			check("start", c.Target.Start, true)
+		}
+	}
+}
+
+func TestStudyCase(t *testing.T) {
+	t.Parallel()
+	c := studyCase()
+	r := search(t, c, Options{})
+	// What a plain search is known to reach is 0.11 N·mm at all seven positions, and
+	// 0.02 N·mm with a wider range of the force.
+	if r.Before.CoupleNMM > 0.05 {
+		t.Errorf("couple before rounding %.3f N·mm, want at most 0.05", r.Before.CoupleNMM)
+	}
+	for _, p := range r.Evaluation.Record.Positions {
+		if couple := p.Active.CoupleNMM.Y; math.Abs(couple) > 0.15 {
+			t.Errorf("couple %.3f N·mm with %.2f mm left, want at most 0.15", couple, p.TravelLeftMM)
+		}
+		if p.TravelLeftMM < 0.5-1e-9 {
+			continue
+		}
+		if side := math.Hypot(p.Active.ForceN.X, p.Active.ForceN.Y); side > 0.06 {
+			t.Errorf("side force %.3f N with %.2f mm left, want at most 0.06", side, p.TravelLeftMM)
+		}
+		if p.Active.ForceN.Z <= 0 {
+			t.Errorf("intrusive force %.3f N with %.2f mm left", p.Active.ForceN.Z, p.TravelLeftMM)
+		}
+	}
+	checkOnGrid(t, r)
+	checkMet(t, c, r)
+	checkLimits(t, c, r)
+}
+
+func TestDemoIsMetFromAnySeed(t *testing.T) {
+	t.Parallel()
+	for _, seed := range []uint64{1, 2, 3} {
+		t.Run(fmt.Sprint("seed ", seed), func(t *testing.T) {
+			t.Parallel()
+			c := demoCase(t)
+			c.Search.Seed = seed
+			r := search(t, c, Options{})
+			checkOnGrid(t, r)
+			checkMet(t, c, r)
+			checkLimits(t, c, r)
+		})
+	}
+}
+
+func TestSpatialTargetIsMet(t *testing.T) {
+	t.Parallel()
+	c := spatialCase()
+	c.Search.Starts = 8
+	r := search(t, c, Options{})
+	checkOnGrid(t, r)
+	checkMet(t, c, r)
+	checkLimits(t, c, r)
+	// Without a first-order bend or twist it could not be.
+	for _, s := range r.Spring.Path {
+		if s.Kind == design.Twist || s.Kind == design.Bend && s.Order == 1 {
+			return
+		}
+	}
+	t.Error("a spring that stays in its plane is said to reach a tooth beside it")
+}
+
+// The answer must not depend on how many workers there are, on their order, or on an
+// earlier run; compared bit by bit.
+func TestSearchIsReproducible(t *testing.T) {
+	t.Parallel()
+	c := demoCase(t)
+	c.Search.Starts = 6
+	first := search(t, c, Options{Workers: 1})
+	for _, workers := range []int{1, 2, 3} {
+		if diff := cmp.Diff(first, search(t, c, Options{Workers: workers})); diff != "" {
+			t.Errorf("%d workers (-first +again):\n%s", workers, diff)
+		}
+	}
+	c.Search.Seed++
+	if other := search(t, c, Options{}); cmp.Equal(first.Before, other.Before) {
+		t.Error("another seed starts from the same points")
+	}
+}
+
+// mirrored is the same mouth seen in a mirror: the mechanics does not see the difference.
+func mirrored(c design.Case) design.Case {
+	other := func(n tooth.Number) tooth.Number {
+		return tooth.Number([...]int{0, 2, 1, 4, 3}[n.Quadrant()]*10 + n.Place())
+	}
+	flip := func(p design.Placement) design.Placement {
+		p.CentreMM.Y = -p.CentreMM.Y
+		p.Rotation.X, p.Rotation.Z = -p.Rotation.X, -p.Rotation.Z
+		return p
+	}
+	turn := func(w design.Window) design.Window {
+		w.Min, w.Max = -w.Max, -w.Min
+		return w
+	}
+	c.Teeth = tooth.Pair{Anchor: other(c.Teeth.Anchor), Active: other(c.Teeth.Active)}
+	c.Now, c.Goal = flip(c.Now), flip(c.Goal)
+	for _, w := range []*design.LoadWindow{&c.Target.Start, &c.Target.Travel} {
+		w.ForceN[1], w.CoupleNMM[0], w.CoupleNMM[2] = turn(w.ForceN[1]), turn(w.CoupleNMM[0]), turn(w.CoupleNMM[2])
+	}
+	return c
+}
+
+func TestMirroredMouthGetsTheSameSpring(t *testing.T) {
+	t.Parallel()
+	c := demoCase(t)
+	c.Search.Starts = 6
+	want, got := search(t, c, Options{}), search(t, mirrored(c), Options{})
+	if diff := cmp.Diff(want.Spring.Path, got.Spring.Path); diff != "" {
+		t.Errorf("(-this side +other side):\n%s", diff)
+	}
+}
+
+// Out of the plane a mirrored spring has its first-order bends and twists the other way.
+// No search is needed to compare: every residual must be the same.
+func TestMirroredSpringHasTheSameResiduals(t *testing.T) {
+	t.Parallel()
+	c := spatialCase()
+	c.Search.Starts = 4
+	s := newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
+	twin := newObjective(mirrored(c), design.RectangularLoop(mirrored(c)))
+	_, m := twin.size()
+	r, twinR := make([]float64, m), make([]float64, m)
+	for _, x := range pointsNear(t, s, 3) {
+		if !s.workers[0].residuals(x, r, nil) {
+			t.Fatal("cannot be solved")
+		}
+		for j, f := range s.pattern.Freedoms {
+			if step := s.pattern.Path[f.Step]; f.Angle && (step.Kind == design.Twist || step.Order == 1) {
+				x[j] = -x[j]
+			}
+		}
+		if !twin.residuals(x, twinR, nil) {
+			t.Fatal("cannot be solved mirrored")
+		}
+		kinds := rowKinds(twin)
+		for i := range r {
+			want := r[i]
+			odd := kinds[i] == "load 1" || kinds[i] == "load 3" || kinds[i] == "load 5"
+			if odd || kinds[i] == "bend" {
+				want, twinR[i] = math.Abs(want), math.Abs(twinR[i])
+			}
+			if math.Abs(twinR[i]-want) > 1e-5*(1+math.Abs(want)) { // the solver's tolerance over the least slack
+				t.Errorf("row %d (%s): %v, mirrored %v", i, kinds[i], r[i], twinR[i])
+			}
+		}
+	}
+}
+
+// Seen from the other end the loop is another one, but mesial and distal only name room.
+func TestActiveToothOnTheMesialSideSwapsTheRooms(t *testing.T) {
+	t.Parallel()
+	c := demoCase(t)
+	c.Search.Starts = 6
+	swapped := c
+	swapped.Teeth = tooth.Pair{Anchor: c.Teeth.Active, Active: c.Teeth.Anchor}
+	swapped.Limits.RoomMesialMM, swapped.Limits.RoomDistalMM = c.Limits.RoomDistalMM, c.Limits.RoomMesialMM
+	want, got := search(t, c, Options{}), search(t, swapped, Options{})
+	if diff := cmp.Diff(want.Spring.Path, got.Spring.Path); diff != "" {
+		t.Errorf("(-distal +mesial):\n%s", diff)
+	}
+}
+
+func TestSearchStopsWhenCancelled(t *testing.T) {
+	t.Parallel()
+	for _, after := range []int{0, 1, 5, defaultStarts + 1, defaultStarts + finalists + 1} {
+		t.Run(fmt.Sprint("after ", after), func(t *testing.T) {
+			t.Parallel()
+			ctx, cancel := context.WithCancel(t.Context())
+			defer cancel()
+			var at time.Time
+			stop := func() { at = time.Now(); cancel() }
+			if after == 0 {
+				stop()
+			}
+			r, err := Search(ctx, demoCase(t), Options{Workers: 2, Progress: func(done, _ int) {
+				if done == after {
+					stop()
+				}
+			}})
+			if !errors.Is(err, context.Canceled) {
+				t.Fatalf("got %v, want %v", err, context.Canceled)
+			}
+			if r.Settings != nil || r.Evaluation.Record.Positions != nil {
+				t.Error("a cancelled search returns half a result")
+			}
+			// One start takes some 0.1 s on an idle machine.
+			if late := time.Since(at); late > 3*time.Second {
+				t.Errorf("returns %v after it was cancelled", late)
+			}
+		})
+	}
+}
+
+func TestProgressCountsToItsTotal(t *testing.T) {
+	t.Parallel()
+	c := demoCase(t)
+	c.Search.Starts = 6
+	last, calls := 0, 0
+	search(t, c, Options{Workers: 3, Progress: func(done, total int) {
+		calls++
+		if done < last || done > total || total != 6+2*finalists {
+			t.Errorf("call %d: %d of %d after %d", calls, done, total, last)
+		}
+		last = done
+	}})
+	if last != 6+2*finalists {
+		t.Errorf("ends at %d", last)
+	}
+}
