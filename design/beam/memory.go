@@ -20,16 +20,18 @@ type Point interface {
 }
 
 // NewMemorySolver returns a solver whose wire remembers: each integration step has a Point
-// of its own at its middle, made by point for the piece it belongs to. Shear stays
-// elastic. The method is of order 2 in the step, and what Follow reaches depends on the way
-// it went.
-func NewMemorySolver(rod Rod, base Pose, options Options, point func(piece int) Point) *Solver {
+// of its own at its middle, made by point for the piece it belongs to and the length of
+// wire before it. Shear stays elastic. The method is of order 2 in the step, and what
+// Follow reaches depends on the way it went.
+func NewMemorySolver(rod Rod, base Pose, options Options, point func(piece int, arcMM float64) Point) *Solver {
 	options.RoughTangent = true
 	s := NewSolver(rod, base, options)
 	s.points = make([]Point, len(s.steps))
 	s.yielding = make([]response, len(s.steps))
-	for i := range s.steps {
-		s.points[i] = point(s.steps[i].piece)
+	arcMM := 0.0
+	for i, st := range s.steps {
+		s.points[i] = point(st.piece, arcMM+st.lengthMM/2)
+		arcMM += st.lengthMM
 	}
 	s.shoot()
 	s.updateTangent()
@@ -55,8 +57,7 @@ func (s *Solver) shootMemory() {
 	s.nodes[0] = p
 	for i := range s.steps {
 		st, answer := &s.steps[i], &s.yielding[i]
-		var strain twist
-		strain = s.strainOf(st, answer, &p)
+		strain := s.strainOf(st, answer, &p)
 		for range middleIterations {
 			mid := p.exp(strain.scaled(st.lengthMM / 2))
 			n, m := s.localLoad(&mid)
@@ -134,16 +135,24 @@ const (
 	memoryLeastStep = 1.0 / 64
 )
 
-// reachWithMemory is reach for a wire that remembers, and keeps what it finds. Sections
-// that turn from loading to unloading change the tangent at once, so it is taken anew for
-// every step, and a step is halved until it brings the end nearer to its target.
+// reachWithMemory is reach for a wire that remembers, and keeps what it finds.
 func (s *Solver) reachWithMemory(t *target) error {
+	if err := s.solveWithMemory(t); err != nil {
+		return err
+	}
+	s.keep()
+	return nil
+}
+
+// solveWithMemory solves for one target from what the points last kept. Sections that turn
+// from loading to unloading change the tangent at once, so it is taken anew for every step,
+// and a step is halved until it brings the end nearer to its target.
+func (s *Solver) solveWithMemory(t *target) error {
 	res := s.residual(t)
 	miss := largest(&res)
 	for range memoryMaximum {
 		if miss <= s.options.Tolerance {
 			s.updateTangent()
-			s.keep()
 			return nil
 		}
 		s.updateTangent()

@@ -11,22 +11,71 @@ import (
 // exactly. torsionMM4 is the section's torsion constant, which the fibres' shears are
 // scaled to.
 func Rectangle(law Law, widthMM, thicknessMM, torsionMM4 float64, across, through int) *Section {
-	y, wy := gauss(across, widthMM)
-	z, wz := gauss(through, thicknessMM)
+	y, wy := gauss(across, -widthMM/2, widthMM/2)
+	z, wz := gauss(through, -thicknessMM/2, thicknessMM/2)
 	var fibres []Fibre
 	for i := range y {
 		for j := range z {
 			warp2, warp3 := torsionShear(y[i], z[j], widthMM, thicknessMM)
-			fibres = append(fibres, Fibre{Y: y[i], Z: z[j], AreaMM: wy[i] * wz[j], Warp2: warp2, Warp3: warp3})
+			fibres = append(fibres, Fibre{Y: y[i], Z: z[j], AreaMM2: wy[i] * wz[j], Warp2: warp2, Warp3: warp3})
 		}
 	}
-	return scaled(law, fibres, torsionMM4)
+	scaleTorsion(fibres, torsionMM4)
+	return &Section{Fibres: fibres, Law: law}
 }
 
-// gauss returns the points and weights over −extent/2 … extent/2.
-func gauss(n int, extent float64) (points, weights []float64) {
+// RoundedRectangle cuts a rectangle whose edges are rounded by radiusMM into rows along the
+// width, a quarter of them at each rounded side. Elastic bending and extension come out
+// exactly for a section of the given area and second moments, about d2 and d3, since
+// places and areas are scaled by the little that the rows miss. The shears of torsion are
+// those of the sharp section, scaled to the torsion constant: the corners, where they
+// differ, hardly carry any.
+func RoundedRectangle(law Law, widthMM, thicknessMM, radiusMM float64, want Moments, across, through int) *Section {
+	side := max(1, through/4)
+	edge := thicknessMM/2 - radiusMM
+	var z, wz []float64
+	for _, zone := range [...]struct {
+		n        int
+		from, to float64
+	}{{side, -thicknessMM / 2, -edge}, {max(1, through-2*side), -edge, edge}, {side, edge, thicknessMM / 2}} {
+		points, weights := gauss(zone.n, zone.from, zone.to)
+		z, wz = append(z, points...), append(wz, weights...)
+	}
+	var fibres []Fibre
+	for j := range z {
+		width := widthMM
+		if over := math.Abs(z[j]) - edge; over > 0 {
+			width -= 2 * (radiusMM - math.Sqrt(radiusMM*radiusMM-over*over))
+		}
+		y, wy := gauss(across, -width/2, width/2)
+		for i := range y {
+			warp2, warp3 := torsionShear(y[i], z[j], widthMM, thicknessMM)
+			fibres = append(fibres, Fibre{Y: y[i], Z: z[j], AreaMM2: wy[i] * wz[j], Warp2: warp2, Warp3: warp3})
+		}
+	}
+	var have Moments
+	for _, f := range fibres {
+		have.AreaMM2 += f.AreaMM2
+		have.About2MM4 += f.AreaMM2 * f.Z * f.Z
+		have.About3MM4 += f.AreaMM2 * f.Y * f.Y
+	}
+	area := want.AreaMM2 / have.AreaMM2
+	up, out := math.Sqrt(want.About2MM4/have.About2MM4/area), math.Sqrt(want.About3MM4/have.About3MM4/area)
+	for i := range fibres {
+		f := &fibres[i]
+		f.AreaMM2, f.Y, f.Z = area*f.AreaMM2, out*f.Y, up*f.Z
+	}
+	scaleTorsion(fibres, want.TorsionMM4)
+	return &Section{Fibres: fibres, Law: law}
+}
+
+// Moments are the integrals of a section that its elastic stiffness depends on.
+type Moments struct{ AreaMM2, About2MM4, About3MM4, TorsionMM4 float64 }
+
+// gauss returns the Gauss–Legendre points and weights from one place to another.
+func gauss(n int, from, to float64) (points, weights []float64) {
 	points, weights = make([]float64, n), make([]float64, n)
-	quad.Legendre{}.FixedLocations(points, weights, -extent/2, extent/2)
+	quad.Legendre{}.FixedLocations(points, weights, from, to)
 	return points, weights
 }
 
@@ -34,15 +83,14 @@ func gauss(n int, extent float64) (points, weights []float64) {
 // radius and equal angles, which make elastic bending and extension exact.
 func Round(law Law, diameterMM float64, rings, sectors int) *Section {
 	radius := diameterMM / 2
-	squares, weights := make([]float64, rings), make([]float64, rings)
-	quad.Legendre{}.FixedLocations(squares, weights, 0, radius*radius)
+	squares, weights := gauss(rings, 0, radius*radius)
 	var fibres []Fibre
 	for i, square := range squares {
 		r := math.Sqrt(square)
 		for j := range sectors {
 			sin, cos := math.Sincos(2 * math.Pi * (float64(j) + 0.5) / float64(sectors))
 			y, z := r*cos, r*sin
-			fibres = append(fibres, Fibre{Y: y, Z: z, AreaMM: weights[i] * math.Pi / float64(sectors), Warp2: -z, Warp3: y})
+			fibres = append(fibres, Fibre{Y: y, Z: z, AreaMM2: weights[i] * math.Pi / float64(sectors), Warp2: -z, Warp3: y})
 		}
 	}
 	return &Section{Fibres: fibres, Law: law}
@@ -73,16 +121,15 @@ func torsionShear(y, z, width, thickness float64) (shear2, shear3 float64) {
 	return shear2, shear3
 }
 
-// scaled sets the shears so that ∫|shear|² dA is the torsion constant.
-func scaled(law Law, fibres []Fibre, torsionMM4 float64) *Section {
+// scaleTorsion sets the shears so that ∫|shear|² dA is the torsion constant.
+func scaleTorsion(fibres []Fibre, torsionMM4 float64) {
 	var sum float64
 	for _, f := range fibres {
-		sum += (f.Warp2*f.Warp2 + f.Warp3*f.Warp3) * f.AreaMM
+		sum += (f.Warp2*f.Warp2 + f.Warp3*f.Warp3) * f.AreaMM2
 	}
 	factor := math.Sqrt(torsionMM4 / sum)
 	for i := range fibres {
 		fibres[i].Warp2 *= factor
 		fibres[i].Warp3 *= factor
 	}
-	return &Section{Fibres: fibres, Law: law}
 }

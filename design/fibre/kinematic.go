@@ -20,49 +20,49 @@ const (
 	plasticShear3
 )
 
-// Stress implements Law by an implicit step that is exact for a straight way in strain:
-// with the relative stress ξ = σ − α and q the plastic multiplier over σy, the end of the
-// step lies on the yield surface where
+// Stress implements Law by an implicit step that is exact for a straight way in strain
+// from the yield surface. With the relative stress ξ = σ − α and q the plastic multiplier
+// over σy, the end of the step lies on the yield surface where
 //
 //	(ξn/(1 + (E+H)q))² + 3 |ξt/(1 + (3G+H)q)|² = σy²,   H = E·Et/(E − Et)
 //
-// (radial return; Simo and Hughes, Computational Inelasticity, 1998, section 3.3).
-func (k Kinematic) Stress(strain Strain, from State) (Stress, float64, float64, State) {
+// (radial return; Simo and Hughes, Computational Inelasticity, 1998, section 3.3), and the
+// tangent is that of the step.
+func (k Kinematic) Stress(strain Strain, from State) (Stress, Tangent, State) {
 	h := k.EMPa * k.TangentMPa / (k.EMPa - k.TangentMPa)
-	// Shear carries a third of the hardening: H/3 per engineering shear.
-	relative := Stress{
-		Normal: k.EMPa*(strain.Normal-from[plasticNormal]) - h*from[plasticNormal],
-		Shear2: k.GMPa*(strain.Shear2-from[plasticShear2]) - h/3*from[plasticShear2],
-		Shear3: k.GMPa*(strain.Shear3-from[plasticShear3]) - h/3*from[plasticShear3],
-	}
-	normal2 := relative.Normal * relative.Normal
-	shear2 := 3 * (relative.Shear2*relative.Shear2 + relative.Shear3*relative.Shear3)
 	to := from
-	normalMPa, shearMPa := k.EMPa, k.GMPa
-	if limit := k.YieldMPa * k.YieldMPa; normal2+shear2 > limit*(1+1e-14) {
-		q := plasticMultiplier(normal2, shear2, limit, k.EMPa+h, 3*k.GMPa+h)
-		byNormal, byShear := 1/(1+(k.EMPa+h)*q), 1/(1+(3*k.GMPa+h)*q)
-		to[plasticNormal] += q * relative.Normal * byNormal
-		to[plasticShear2] += 3 * q * relative.Shear2 * byShear
-		to[plasticShear3] += 3 * q * relative.Shear3 * byShear
-		normalMPa, shearMPa = k.moduli(h, q, normal2*byNormal*byNormal/limit)
+	tangent := Tangent{NN: k.EMPa, SS22: k.GMPa, SS33: k.GMPa}
+	// Shear carries a third of the hardening: H/3 per engineering shear.
+	xn := k.EMPa*(strain.Normal-from[plasticNormal]) - h*from[plasticNormal]
+	x2 := k.GMPa*(strain.Shear2-from[plasticShear2]) - h/3*from[plasticShear2]
+	x3 := k.GMPa*(strain.Shear3-from[plasticShear3]) - h/3*from[plasticShear3]
+	limit := k.YieldMPa * k.YieldMPa
+	if normal2, shear2 := xn*xn, 3*(x2*x2+x3*x3); normal2+shear2 > limit*(1+1e-14) {
+		a, b := k.EMPa+h, 3*k.GMPa+h
+		q := plasticMultiplier(normal2, shear2, limit, a, b)
+		u, v := 1/(1+a*q), 1/(1+b*q)
+		xn, x2, x3 = u*xn, v*x2, v*x3
+		to[plasticNormal] += q * xn
+		to[plasticShear2] += 3 * q * x2
+		to[plasticShear3] += 3 * q * x3
+		// The yield condition, kept while the strain changes, gives the change of q.
+		d := a*u*xn*xn + 3*b*v*(x2*x2+x3*x3)
+		byNormal, byShear := k.EMPa*u, 3*k.GMPa*v
+		shear := k.GMPa * (1 - q*byShear)
+		tangent = Tangent{
+			NN:   k.EMPa*(1-q*byNormal) - byNormal*byNormal*xn*xn/d,
+			NS2:  -byNormal * byShear * xn * x2 / d,
+			NS3:  -byNormal * byShear * xn * x3 / d,
+			SS22: shear - byShear*byShear*x2*x2/d,
+			SS23: -byShear * byShear * x2 * x3 / d,
+			SS33: shear - byShear*byShear*x3*x3/d,
+		}
 	}
 	return Stress{
 		Normal: k.EMPa * (strain.Normal - to[plasticNormal]),
 		Shear2: k.GMPa * (strain.Shear2 - to[plasticShear2]),
 		Shear3: k.GMPa * (strain.Shear3 - to[plasticShear3]),
-	}, normalMPa, shearMPa, to
-}
-
-// moduli returns the tangent moduli of extension and shear at a plastic step. share is how
-// much of the yield condition extension takes up: all of it in bending, none in torsion.
-func (k Kinematic) moduli(h, q, share float64) (normal, shear float64) {
-	flowing := k.EMPa * h / (k.EMPa + h)
-	resting := k.EMPa * (1 + h*q) / (1 + (k.EMPa+h)*q)
-	normal = share*flowing + (1-share)*resting
-	flowing = k.GMPa * h / (3*k.GMPa + h)
-	resting = k.GMPa * (1 + h*q) / (1 + (3*k.GMPa+h)*q)
-	return normal, (1-share)*flowing + share*resting
+	}, tangent, to
 }
 
 // plasticMultiplier solves a/(1+cq)² + b/(1+dq)² = limit for q > 0 by Newton's method from

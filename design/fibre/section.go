@@ -12,12 +12,15 @@ type Strain struct{ Normal, Shear2, Shear3 float64 }
 // Stress is what it answers, MPa.
 type Stress struct{ Normal, Shear2, Shear3 float64 }
 
+// Tangent is the symmetric derivative of a Stress by the Strain, MPa: N stands for
+// extension, S for the shears.
+type Tangent struct{ NN, NS2, NS3, SS22, SS23, SS33 float64 }
+
 // Law is a material that remembers. A State is its history at one fibre.
 type Law interface {
-	// Stress returns the stress, the tangent moduli of extension and of shear in MPa and
-	// the new state for a strain reached from a state. The moduli may leave out the
-	// coupling of extension and shear: they steer Newton's steps, not the answer.
-	Stress(strain Strain, from State) (stress Stress, normalMPa, shearMPa float64, to State)
+	// Stress returns the stress, its tangent and the new state for a strain reached
+	// straight from a state.
+	Stress(strain Strain, from State) (Stress, Tangent, State)
 }
 
 // State is the history of one fibre; each Law gives its numbers a meaning.
@@ -25,8 +28,8 @@ type State [4]float64
 
 // Fibre is a small part of a cross-section.
 type Fibre struct {
-	Y, Z   float64 // mm, along the width (d2) and along the thickness (d3)
-	AreaMM float64 // mm²
+	Y, Z    float64 // mm, along the width (d2) and along the thickness (d3)
+	AreaMM2 float64
 	// Warp2 and Warp3 are the shears by a unit twist rate, elastic torsion's: mm.
 	Warp2, Warp3 float64
 }
@@ -39,41 +42,67 @@ type Section struct {
 
 // NewPoint returns a point of the section with no history.
 func (s *Section) NewPoint() beam.Point {
-	return &point{section: s, kept: make([]State, len(s.Fibres)), trial: make([]State, len(s.Fibres))}
+	p := &point{section: s, kept: make([]State, len(s.Fibres)), trial: make([]State, len(s.Fibres))}
+	_, elastic := p.load(beam.Stretch{})
+	// A twist of the rim's angle shears the rim by about the same.
+	rim := math.Sqrt(elastic[2][2]/elastic[0][0]) + math.Sqrt(elastic[3][3]/elastic[0][0])
+	for i := range p.scale {
+		p.scale[i] = elastic[i][i]
+		if i > 0 {
+			p.scale[i] /= rim
+		}
+	}
+	return p
 }
 
 // point is a cross-section at a fixed place of the wire.
 type point struct {
 	section     *Section
-	kept, trial []State
+	scale       beam.Stretch // about the elastic load at a strain of 1: makes errors pure numbers
+	kept, trial []State      // trial belongs to the load asked for last
 	stretch     beam.Stretch // last response
 	keptStretch beam.Stretch
+
+	// What load answered last, since the next response starts there.
+	asked     beam.Stretch
+	carried   beam.Stretch
+	stiffness [4][4]float64
+	fresh     bool
 }
 
 const (
 	pointIterations = 60
-	// pointTolerance is the largest error of the section's load, as a share of its own
-	// elastic stiffness times a strain of 1: far below what a Newton step of the rod sees.
-	pointTolerance = 1e-12
+	// pointTolerance is the largest error of the section's load, as a share of its scale:
+	// far below what a Newton step of the rod sees.
+	pointTolerance = 1e-13
+	leastShare     = 1.0 / 1024
 )
 
-// Respond implements beam.Point: Newton's method on the four strains, halved where a step
-// would increase the error, since a law may be stiff on one side of a corner and soft on
-// the other.
+// Respond implements beam.Point. Newton's method starts from the last response and, should
+// that lead nowhere, from the one last kept.
 func (p *point) Respond(load beam.Stretch) (beam.Stretch, [4][4]float64, bool) {
-	e := p.stretch
-	carried, stiffness := p.load(e)
-	scale := p.scale()
-	miss := misfit(load, carried, scale)
-	for range pointIterations {
-		if miss <= pointTolerance {
-			compliance, ok := invert(stiffness)
+	for _, start := range [...]beam.Stretch{p.stretch, p.keptStretch} {
+		if e, stiffness, ok := p.solve(load, start); ok {
+			compliance, ok := invert(&stiffness)
 			p.stretch = e
 			return e, compliance, ok
 		}
-		compliance, ok := invert(stiffness)
-		if !ok {
-			return p.stretch, compliance, false
+	}
+	return p.stretch, [4][4]float64{}, false
+}
+
+// solve is Newton's method on the four strains, halved where a step would increase the
+// error, since a law may be stiff on one side of a corner and soft on the other.
+func (p *point) solve(load, e beam.Stretch) (_ beam.Stretch, stiffness [4][4]float64, ok bool) {
+	carried, stiffness := p.load(e)
+	miss := p.misfit(&load, &carried)
+	for range pointIterations {
+		if miss <= pointTolerance {
+			return e, stiffness, true
+		}
+		compliance, regular := invert(&stiffness)
+		if !regular {
+			break
 		}
 		var step beam.Stretch
 		for i := range step {
@@ -81,25 +110,23 @@ func (p *point) Respond(load beam.Stretch) (beam.Stretch, [4][4]float64, bool) {
 				step[i] += compliance[i][j] * (load[j] - carried[j])
 			}
 		}
-		share := 1.0
-		for {
+		for share := 1.0; ; share /= 2 {
 			trial := e
 			for i := range trial {
 				trial[i] += share * step[i]
 			}
-			trialCarried, trialStiffness := p.load(trial)
-			if m := misfit(load, trialCarried, scale); m < miss || share < 1e-3 {
-				e, carried, stiffness, miss = trial, trialCarried, trialStiffness, m
+			carried, stiffness = p.load(trial)
+			if m := p.misfit(&load, &carried); m < miss {
+				e, miss = trial, m
 				break
 			}
-			share /= 2
-		}
-		if math.IsNaN(miss) {
-			break
+			if share < leastShare {
+				// No way down: what is left is rounding, or the section is at its limit.
+				return e, stiffness, miss <= 1e3*pointTolerance
+			}
 		}
 	}
-	compliance, _ := invert(stiffness)
-	return p.stretch, compliance, false
+	return e, stiffness, false
 }
 
 // Keep implements beam.Point.
@@ -107,11 +134,15 @@ func (p *point) Keep() {
 	p.load(p.stretch)
 	copy(p.kept, p.trial)
 	p.keptStretch = p.stretch
+	p.fresh = false
 }
 
 // load returns what the section carries at a stretch reached from the kept state, and its
 // stiffness.
 func (p *point) load(e beam.Stretch) (carried beam.Stretch, stiffness [4][4]float64) {
+	if p.fresh && e == p.asked {
+		return p.carried, p.stiffness
+	}
 	for i := range p.section.Fibres {
 		f := &p.section.Fibres[i]
 		// A curvature κ2 about d2 stretches the fibres towards +d3, κ3 about d3 those
@@ -121,70 +152,72 @@ func (p *point) load(e beam.Stretch) (carried beam.Stretch, stiffness [4][4]floa
 			Shear2: e[1] * f.Warp2,
 			Shear3: e[1] * f.Warp3,
 		}
-		stress, normal, shear, to := p.section.Law.Stress(strain, p.kept[i])
+		stress, t, to := p.section.Law.Stress(strain, p.kept[i])
 		p.trial[i] = to
-		da := f.AreaMM
-		carried[0] += stress.Normal * da
-		carried[1] += (stress.Shear2*f.Warp2 + stress.Shear3*f.Warp3) * da
-		carried[2] += stress.Normal * f.Z * da
-		carried[3] -= stress.Normal * f.Y * da
-		n := normal * da
-		stiffness[0][0] += n
-		stiffness[0][2] += n * f.Z
-		stiffness[0][3] -= n * f.Y
-		stiffness[2][2] += n * f.Z * f.Z
-		stiffness[2][3] -= n * f.Z * f.Y
-		stiffness[3][3] += n * f.Y * f.Y
-		stiffness[1][1] += shear * (f.Warp2*f.Warp2 + f.Warp3*f.Warp3) * da
+		normal := stress.Normal * f.AreaMM2
+		carried[0] += normal
+		carried[1] += (stress.Shear2*f.Warp2 + stress.Shear3*f.Warp3) * f.AreaMM2
+		carried[2] += normal * f.Z
+		carried[3] -= normal * f.Y
+		nn := t.NN * f.AreaMM2
+		nt := (t.NS2*f.Warp2 + t.NS3*f.Warp3) * f.AreaMM2
+		stiffness[0][0] += nn
+		stiffness[0][1] += nt
+		stiffness[0][2] += nn * f.Z
+		stiffness[0][3] -= nn * f.Y
+		stiffness[1][1] += (t.SS22*f.Warp2*f.Warp2 + 2*t.SS23*f.Warp2*f.Warp3 + t.SS33*f.Warp3*f.Warp3) * f.AreaMM2
+		stiffness[1][2] += nt * f.Z
+		stiffness[1][3] -= nt * f.Y
+		stiffness[2][2] += nn * f.Z * f.Z
+		stiffness[2][3] -= nn * f.Z * f.Y
+		stiffness[3][3] += nn * f.Y * f.Y
 	}
-	stiffness[2][0], stiffness[3][0], stiffness[3][2] = stiffness[0][2], stiffness[0][3], stiffness[2][3]
+	for i := range stiffness {
+		for j := range i {
+			stiffness[i][j] = stiffness[j][i]
+		}
+	}
+	p.asked, p.carried, p.stiffness, p.fresh = e, carried, stiffness, true
 	return carried, stiffness
 }
 
-// scale returns the elastic load at a strain of about 1 at the rim, to make errors pure
-// numbers.
-func (p *point) scale() (scale beam.Stretch) {
-	var rimY, rimZ, area, twist float64
-	for i := range p.section.Fibres {
-		f := &p.section.Fibres[i]
-		rimY, rimZ = max(rimY, math.Abs(f.Y)), max(rimZ, math.Abs(f.Z))
-		area += f.AreaMM
-		twist += math.Hypot(f.Warp2, f.Warp3) * f.AreaMM
-	}
-	_, normal, shear, _ := p.section.Law.Stress(Strain{}, State{})
-	return beam.Stretch{normal * area, shear * twist, normal * area * rimZ, normal * area * rimY}
-}
-
-func misfit(want, have, scale beam.Stretch) float64 {
+// misfit is the largest error of a load as a pure number; a NaN stays one.
+func (p *point) misfit(want, have *beam.Stretch) float64 {
 	var worst float64
 	for i := range want {
-		m := math.Abs(want[i]-have[i]) / scale[i]
-		if !(m <= worst) {
-			worst = m
-		}
-		if math.IsNaN(m) {
-			return m
-		}
+		worst = max(worst, math.Abs(want[i]-have[i])/p.scale[i])
 	}
 	return worst
 }
 
-// invert returns the inverse of a section stiffness; twist stands alone in it.
-func invert(k [4][4]float64) (c [4][4]float64, ok bool) {
-	if !(k[1][1] > 0) {
-		return c, false
+// invert returns the inverse of a symmetric positive definite matrix by its factors
+// L·D·Lᵀ; ok is false where it is not positive definite.
+func invert(k *[4][4]float64) (inverse [4][4]float64, ok bool) {
+	var l [4][4]float64 // the inverse of the unit lower factor
+	var pivots [4]float64
+	a := *k
+	for i := range a {
+		l[i][i] = 1
 	}
-	c[1][1] = 1 / k[1][1]
-	// Cofactors of the symmetric rest: extension and the two curvatures.
-	a, b, d := k[0][0], k[0][2], k[0][3]
-	e, f, g := k[2][2], k[2][3], k[3][3]
-	aa, ab, ad := e*g-f*f, d*f-b*g, b*f-d*e
-	det := a*aa + b*ab + d*ad
-	if !(det > 0) {
-		return c, false
+	for j := range a {
+		pivots[j] = a[j][j]
+		if !(pivots[j] > 1e-14*k[j][j]) || math.IsInf(pivots[j], 0) {
+			return inverse, false
+		}
+		for i := j + 1; i < len(a); i++ {
+			factor := a[i][j] / pivots[j]
+			for c := range a {
+				a[i][c] -= factor * a[j][c]
+				l[i][c] -= factor * l[j][c]
+			}
+		}
 	}
-	c[0][0], c[0][2], c[0][3] = aa/det, ab/det, ad/det
-	c[2][2], c[2][3], c[3][3] = (a*g-d*d)/det, (b*d-a*f)/det, (a*e-b*b)/det
-	c[2][0], c[3][0], c[3][2] = c[0][2], c[0][3], c[2][3]
-	return c, true
+	for i := range inverse {
+		for j := range inverse {
+			for r := range l {
+				inverse[i][j] += l[r][i] * l[r][j] / pivots[r]
+			}
+		}
+	}
+	return inverse, true
 }

@@ -27,7 +27,7 @@ const (
 )
 
 // Stress implements Law.
-func (l Superelastic) Stress(strain Strain, from State) (Stress, float64, float64, State) {
+func (l Superelastic) Stress(strain Strain, from State) (Stress, Tangent, State) {
 	sign := from[sense]
 	if from[martensite] == 0 {
 		sign = math.Copysign(1, strain.Normal)
@@ -36,8 +36,14 @@ func (l Superelastic) Stress(strain Strain, from State) (Stress, float64, float6
 		}
 	}
 	along, modulus, share := l.along(sign*strain.Normal, from[martensite], from[lastStress])
-	to := State{martensite: share, sense: sign, lastStress: along}
-	return Stress{Normal: sign * along, Shear2: l.GMPa * strain.Shear2, Shear3: l.GMPa * strain.Shear3}, modulus, l.GMPa, to
+	if along < 0 {
+		// All the way back and out on the other side: there it starts without martensite.
+		sign = -sign
+		along, modulus, share = l.along(sign*strain.Normal, 0, 0)
+	}
+	return Stress{Normal: sign * along, Shear2: l.GMPa * strain.Shear2, Shear3: l.GMPa * strain.Shear3},
+		Tangent{NN: modulus, SS22: l.GMPa, SS33: l.GMPa},
+		State{martensite: share, sense: sign, lastStress: along}
 }
 
 // along answers a strain counted along the sense of the martensite, from a share of it and
