@@ -100,12 +100,9 @@ func segmentGap(a, b, c, d r3.Vec) (s, t float64, gap r3.Vec) {
 // gapResidual puts one row for the wire's distance from itself.
 func (o *objective) gapResidual(w *rows) {
 	near := o.gap.nearest(o.nodes)
-	if near.distanceMM >= o.gap.limitMM {
-		w.put(0)
+	if !o.excess(w, o.gap.limitMM-near.distanceMM) {
 		return
 	}
-	w.put((o.gap.limitMM - near.distanceMM) / slackMM)
-	o.worst = max(o.worst, 1+(o.gap.limitMM-near.distanceMM)/slackMM)
 	shift := func(node int, share float64, j int) r3.Vec {
 		before := o.solver.NodeSlope(node-1, j, &o.slopes[j]).ShiftMM
 		after := o.solver.NodeSlope(node, j, &o.slopes[j]).ShiftMM

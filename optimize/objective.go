@@ -25,6 +25,8 @@ const (
 	windowMargin = 0.5
 	slackLeastN  = 0.005
 	slackMM      = 0.1 // the same for a reach in mm
+	marginMM     = 0.1
+	exactMM      = 1e-6 // rounding of the arithmetic
 
 	stressWanted = 0.8
 	stressSlack  = 0.05

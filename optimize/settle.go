@@ -10,7 +10,7 @@ import (
 const (
 	// A bend is given up while the target is still met with this share of its tolerances.
 	sparseWorst      = 0.6
-	sparseIterations = 15
+	sparseIterations = 8
 	settleIterations = 5
 	// The grid is searched by steps in up to three numbers at once. The linear model ranks
 	// them all, the best few are tried out.
@@ -35,15 +35,31 @@ func (s *searcher) sparse(from candidate, worker *objective) (candidate, box) {
 	bend := func(j int) float64 { return math.Abs(from.x[j] - s.pattern.Freedoms[j].Neutral) }
 	slices.SortStableFunc(angles, func(a, b int) int { return compare(bend(a), bend(b)) })
 	for _, j := range angles {
-		without := box{slices.Clone(kept.lower), slices.Clone(kept.upper)}
-		without.lower[j], without.upper[j] = s.pattern.Freedoms[j].Neutral, s.pattern.Freedoms[j].Neutral
-		x := slices.Clone(from.x)
-		cost := newLevenberg(worker, without, s.width).minimise(x, sparseIterations)
-		if w := s.worst(x, worker); w <= max(sparseWorst, worst) {
-			from, kept, worst = candidate{x, cost}, without, w
+		trial, without := s.without(j, from, kept, worker)
+		if math.IsInf(trial.cost, 0) {
+			continue
+		}
+		if w := s.worst(trial.x, worker); w <= max(sparseWorst, worst) {
+			from, kept, worst = trial, without, w
 		}
 	}
 	return from, kept
+}
+
+// without searches again with freedom j at its neutral value, going there in two steps so
+// that the others can follow. The cost is +Inf where that fails.
+func (s *searcher) without(j int, from candidate, kept box, worker *objective) (candidate, box) {
+	held := box{slices.Clone(kept.lower), slices.Clone(kept.upper)}
+	neutral := s.pattern.Freedoms[j].Neutral
+	trial := candidate{x: slices.Clone(from.x)}
+	for _, v := range [...]float64{(neutral + from.x[j]) / 2, neutral} {
+		held.lower[j], held.upper[j] = v, v
+		trial.cost = newLevenberg(worker, held, s.width).minimise(trial.x, sparseIterations)
+		if math.IsInf(trial.cost, 0) {
+			break
+		}
+	}
+	return trial, held
 }
 
 // worst is the worst miss of a target or limit at x, +Inf where it cannot be solved.

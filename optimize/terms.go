@@ -67,12 +67,9 @@ func (o *objective) reachResiduals(w *rows, position int) {
 			continue
 		}
 		reachMM, far, near := term.reach(o.nodes)
-		if reachMM <= term.limitMM {
-			w.put(0)
+		if !o.excess(w, reachMM-term.limitMM) {
 			continue
 		}
-		w.put((reachMM - term.limitMM) / slackMM)
-		o.worst = max(o.worst, 1+(reachMM-term.limitMM)/slackMM)
 		for j := range w.slopes() {
 			shift := o.solver.NodeSlope(far, j, &o.slopes[j]).ShiftMM
 			if term.extent {
@@ -81,6 +78,17 @@ func (o *objective) reachResiduals(w *rows, position int) {
 			w.setLast(j, r3.Dot(term.axis, shift)/slackMM)
 		}
 	}
+}
+
+// excess puts one row for a length beyond its limit, and tells whether it weighs. It begins
+// to weigh a little before the limit, so that the search comes to rest on the allowed side.
+func (o *objective) excess(w *rows, excessMM float64) bool {
+	if excessMM > exactMM {
+		o.worst = max(o.worst, 1+excessMM/slackMM)
+	}
+	residual := max(0, (excessMM+marginMM)/slackMM)
+	w.put(residual)
+	return residual > 0
 }
 
 // reach returns how far the steps of a term reach along its axis, or how far they extend
