@@ -74,6 +74,9 @@ type objective struct {
 	reaches []reachTerm
 	gap     selfGap
 
+	// preference scales what a spring is better for beside its target.
+	preference float64
+
 	solver     *beam.Solver
 	strength   wire.Strength
 	nodes      []beam.Node
@@ -86,7 +89,7 @@ type objective struct {
 }
 
 func newObjective(c design.Case, pattern design.Pattern) *objective {
-	o := &objective{c: c, pattern: pattern, spring: c.SpringFor(pattern.Path), strength: c.Wire.Strength()}
+	o := &objective{preference: 1, c: c, pattern: pattern, spring: c.SpringFor(pattern.Path), strength: c.Wire.Strength()}
 	for i := range c.Positions {
 		o.holds = append(o.holds, beam.Clamp(o.spring.SeatAt(i).Pose(c.Heading)))
 	}
@@ -247,8 +250,9 @@ func (o *objective) residuals(x, r []float64, jacobian *mat.Dense) bool {
 		if !f.Angle {
 			continue
 		}
-		w.put(bendWeight * (x[j] - f.Neutral) / bendScaleRad)
-		w.setLast(j, bendWeight/bendScaleRad)
+		weight := o.preference * bendWeight / bendScaleRad
+		w.put(weight * (x[j] - f.Neutral))
+		w.setLast(j, weight)
 	}
 	return true
 }
@@ -256,7 +260,7 @@ func (o *objective) residuals(x, r []float64, jacobian *mat.Dense) bool {
 // addRate adds to a row the force along the travel, times sign: the loss of force over the
 // travel is the load-deflection rate times the travel.
 func (o *objective) addRate(w *rows, row int, sign float64) {
-	weight := -sign * rateWeight / rateScaleN // the load on the tooth is against the hold's
+	weight := -sign * o.preference * rateWeight / rateScaleN // the load on the tooth is against the hold's
 	w.r[row] += weight * r3.Dot(o.travelAxis, o.solver.EndLoad().ForceN)
 	for j := range w.slopes() {
 		w.add(row, j, weight*r3.Dot(o.travelAxis, o.slopes[j].End.ForceN))

@@ -65,7 +65,7 @@ func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 		return Result{}, ErrNothingSolved
 	}
 	settled := make([]candidate, len(best))
-	s.each(len(best), func(i int, worker *objective) {
+	s.each(s.workers, len(best), func(i int, worker *objective) {
 		sparse, within := s.sparse(best[i], worker)
 		settled[i] = s.settle(sparse, within, worker)
 		settled[i].cost += s.bendCost(settled[i].x)
@@ -118,8 +118,8 @@ func (s *searcher) result(free, chosen candidate) (Result, error) {
 		r.Settings = append(r.Settings, Setting{f, chosen.x[j]})
 	}
 	r.Exceeded, r.Binding = s.workers[0].standing(chosen.x)
-	for _, w := range s.workers {
-		r.Evaluations += w.count
+	for i := range s.workers {
+		r.Evaluations += s.workers[i].count + s.sketch[i].count
 	}
 	return r, nil
 }
@@ -127,13 +127,17 @@ func (s *searcher) result(free, chosen candidate) (Result, error) {
 // The stages of the search with every number left free: how many points go in and how many
 // iterations each gets. The best of one stage go on to the next.
 const (
-	defaultStarts   = 48
+	defaultStarts   = 32
 	closeIterations = 10
-	firstIterations = 8
-	semifinalists   = 16
-	nextIterations  = 15
+	firstIterations = 14
+	semifinalists   = 10
+	nextIterations  = 20
 	finalists       = 4
 	lastIterations  = 40
+	// Loads change smoothly over the travel: the first stages look at so many positions.
+	sketchPositions = 4
+	// With every number left free the target comes first and preferences weigh little.
+	freePreference = 0.2
 )
 
 // candidate is a set of values of a pattern's freedoms and its cost.
@@ -148,6 +152,7 @@ type searcher struct {
 	c       design.Case
 	pattern design.Pattern
 	workers []*objective
+	sketch  []*objective // with few positions, for the first stages
 	box     box
 	width   []float64
 
@@ -163,8 +168,11 @@ func newSearcher(ctx context.Context, c design.Case, pattern design.Pattern, o O
 	if n <= 0 {
 		n = runtime.GOMAXPROCS(0)
 	}
+	few := c
+	few.Positions = min(c.Positions, sketchPositions)
 	for range n {
 		s.workers = append(s.workers, newObjective(c, pattern))
+		s.sketch = append(s.sketch, newObjective(few, pattern))
 	}
 	for _, f := range pattern.Freedoms {
 		s.box.lower = append(s.box.lower, f.Min)
@@ -174,12 +182,12 @@ func newSearcher(ctx context.Context, c design.Case, pattern design.Pattern, o O
 	return s
 }
 
-// each runs f for 0 … n−1 on all workers. Results must be stored by index, so that they
+// each runs f for 0 … n−1 on all of the workers. Results must be stored by index, so that they
 // do not depend on who ran what.
-func (s *searcher) each(n int, f func(i int, worker *objective)) {
+func (s *searcher) each(workers []*objective, n int, f func(i int, worker *objective)) {
 	var next atomic.Int64
 	var group sync.WaitGroup
-	for _, worker := range s.workers {
+	for _, worker := range workers {
 		group.Go(func() {
 			for {
 				i := int(next.Add(1)) - 1
@@ -205,21 +213,29 @@ func (s *searcher) tick() {
 
 // continuous returns the best candidates with every freedom left free, best first.
 func (s *searcher) continuous() []candidate {
+	s.prefer(freePreference)
+	defer s.prefer(1)
 	points := s.startingPoints()
 	found := make([]candidate, len(points))
-	s.each(len(points), func(i int, worker *objective) {
+	s.each(s.sketch, len(points), func(i int, worker *objective) {
 		x := points[i]
 		newLevenberg(newClosing(s.c, s.pattern), s.box, s.width).minimise(x, closeIterations)
 		found[i] = candidate{x, newLevenberg(worker, s.box, s.width).minimise(x, firstIterations)}
 	})
-	found = s.improved(s.rank(found, semifinalists), nextIterations)
-	return s.improved(s.rank(found, finalists), lastIterations)
+	found = s.improved(s.sketch, s.rank(found, semifinalists), nextIterations)
+	return s.improved(s.workers, s.rank(found, finalists), lastIterations)
+}
+
+func (s *searcher) prefer(preference float64) {
+	for i := range s.workers {
+		s.workers[i].preference, s.sketch[i].preference = preference, preference
+	}
 }
 
 // improved searches on from candidates, for at most so many iterations each, and returns
 // them best first.
-func (s *searcher) improved(candidates []candidate, iterations int) []candidate {
-	s.each(len(candidates), func(i int, worker *objective) {
+func (s *searcher) improved(workers []*objective, candidates []candidate, iterations int) []candidate {
+	s.each(workers, len(candidates), func(i int, worker *objective) {
 		candidates[i].cost = newLevenberg(worker, s.box, s.width).minimise(candidates[i].x, iterations)
 	})
 	return s.rank(candidates, len(candidates))

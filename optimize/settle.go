@@ -11,27 +11,31 @@ const (
 	// A bend is given up while the target is still met with this share of its tolerances.
 	sparseWorst      = 0.6
 	sparseIterations = 8
+	preferIterations = 15
 	settleIterations = 5
+	// The nearer grid neighbour is taken at once where it costs no more than this much of
+	// what the number left free did.
+	settledAtOnce = 1.03
 	// The grid is searched by steps in up to three numbers at once. The linear model ranks
 	// them all, the best few are tried out.
 	gridRounds = 20
 	gridTrials = 12
 )
 
-// sparse gives up pre-activation bends, the smallest first, as long as the rest of the
-// freedoms can make up for it.
+// sparse makes pre-activation bends smaller and gives them up, the smallest first, as long
+// as the rest of the freedoms can make up for it.
 func (s *searcher) sparse(from candidate, worker *objective) (candidate, box) {
 	kept := box{slices.Clone(s.box.lower), slices.Clone(s.box.upper)}
 	worst := s.worst(from.x, worker)
 	if worst > 1 {
 		return from, kept
 	}
-	var angles []int
-	for j, f := range s.pattern.Freedoms {
-		if f.Angle {
-			angles = append(angles, j)
-		}
+	preferred := candidate{x: slices.Clone(from.x)}
+	preferred.cost = newLevenberg(worker, kept, s.width).minimise(preferred.x, preferIterations)
+	if w := s.worst(preferred.x, worker); w <= max(sparseWorst, worst) {
+		from, worst = preferred, w
 	}
+	_, angles := s.lengthsAndAngles()
 	bend := func(j int) float64 { return math.Abs(from.x[j] - s.pattern.Freedoms[j].Neutral) }
 	slices.SortStableFunc(angles, func(a, b int) int { return compare(bend(a), bend(b)) })
 	for _, j := range angles {
@@ -85,34 +89,36 @@ func compare(a, b float64) int {
 // lengths first, is held at the better of its two grid neighbours while those not yet held
 // make up for it; then everything is searched by steps on the grid.
 func (s *searcher) settle(from candidate, within box, worker *objective) candidate {
-	x := slices.Clone(from.x)
+	x, cost := slices.Clone(from.x), from.cost
 	held := box{slices.Clone(within.lower), slices.Clone(within.upper)}
-	for _, j := range s.settlingOrder() {
+	// A length's step changes the loads most, and the finer angles can still make up for it.
+	lengths, angles := s.lengthsAndAngles()
+	for _, j := range append(lengths, angles...) {
 		if held.lower[j] == held.upper[j] {
 			continue
 		}
 		best := candidate{cost: math.Inf(1)}
 		for _, v := range s.gridNeighbours(j, x[j]) {
+			if best.cost <= settledAtOnce*cost {
+				break
+			}
 			held.lower[j], held.upper[j] = v, v
-			trial := slices.Clone(x)
-			cost := newLevenberg(worker, held, s.width).minimise(trial, settleIterations)
-			if cost < best.cost {
-				best = candidate{trial, cost}
+			trial := candidate{x: slices.Clone(x)}
+			trial.cost = newLevenberg(worker, held, s.width).minimise(trial.x, settleIterations)
+			if trial.cost < best.cost {
+				best = trial
 			}
 		}
 		if best.x == nil {
 			return candidate{x, math.Inf(1)}
 		}
-		x = best.x
+		x, cost = best.x, best.cost
 		held.lower[j], held.upper[j] = x[j], x[j]
 	}
 	return s.searchGrid(x, within, worker)
 }
 
-// settlingOrder lists lengths before angles: a length's step changes the loads most, and
-// the finer angles can still make up for it.
-func (s *searcher) settlingOrder() []int {
-	var lengths, angles []int
+func (s *searcher) lengthsAndAngles() (lengths, angles []int) {
 	for j, f := range s.pattern.Freedoms {
 		if f.Angle {
 			angles = append(angles, j)
@@ -120,7 +126,7 @@ func (s *searcher) settlingOrder() []int {
 			lengths = append(lengths, j)
 		}
 	}
-	return append(lengths, angles...)
+	return lengths, angles
 }
 
 // gridNeighbours returns the grid values next to v on either side, or v's own.
