@@ -55,7 +55,8 @@ type Solver struct {
 
 	// All places are relative to the base; the moment is taken about the base.
 	force, moment r3.Vec
-	nodes         []Pose // at the steps' ends, the base first
+	start         Pose   // of the wire: the base, turned where a slot lets it turn
+	nodes         []Pose // at the steps' ends, the start first
 	motions       []mat6 // of the steps: own motion by a change of the load they feel
 	flexibility   []mat6 // at the nodes: motion (turn, shift) by a change of the load
 	unloaded      Pose   // far end
@@ -66,6 +67,8 @@ type Solver struct {
 	yielding []response // their last answers
 
 	columns [][]vec6 // at the nodes: motion by each Parameter with the load held
+
+	inSlots inSlots
 }
 
 // NewSolver returns a solver for the unloaded rod that starts at base.
@@ -79,6 +82,9 @@ func NewSolver(rod Rod, base Pose, options Options) *Solver {
 func (s *Solver) Reset(rod Rod, base Pose) {
 	s.points, s.yielding = nil, nil
 	s.base = base
+	s.start = base
+	s.start.At = r3.Vec{}
+	s.inSlots = inSlots{}
 	s.flex = newCompliance(rod.Section)
 	s.bendEI = min(rod.Section.EI2, rod.Section.EI3)
 	s.lengthMM = rod.LengthMM()
@@ -117,8 +123,7 @@ func (s *Solver) shoot() {
 		return
 	}
 	var c crossing
-	p := s.base
-	p.At = r3.Vec{}
+	p := s.start
 	s.nodes[0] = p
 	for i := range s.steps {
 		n, m := s.localLoad(&p)
@@ -137,8 +142,7 @@ func (s *Solver) shoot() {
 func (s *Solver) linearise() {
 	s.rough = false
 	var c crossing
-	p := s.base
-	p.At = r3.Vec{}
+	p := s.start
 	s.nodes[0], s.flexibility[0] = p, mat6{}
 	for i := range s.steps {
 		st := &s.steps[i]
