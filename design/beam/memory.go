@@ -33,14 +33,14 @@ func NewMemorySolver(rod Rod, base Pose, options Options, point func(piece int, 
 		s.points[i] = point(st.piece, arcMM+st.lengthMM/2)
 		arcMM += st.lengthMM
 	}
-	s.shoot()
-	s.updateTangent()
+	s.SetSpan(s.lengthMM)
 	s.unloadedFlex = s.flexibility[len(s.steps)]
 	return s
 }
 
 // response is the last answer of a Point.
 type response struct {
+	lengthMM   float64 // of the step that lies before the hold
 	stretch    Stretch
 	compliance [4][4]float64
 	failed     bool
@@ -59,14 +59,18 @@ func (s *Solver) shootMemory() {
 		st, answer := &s.steps[i], &s.yielding[i]
 		strain := s.strainOf(st, answer, &p)
 		for range middleIterations {
-			mid := p.exp(strain.scaled(st.lengthMM / 2))
-			n, m := s.localLoad(&mid)
+			mid := p.exp(strain.scaled(answer.lengthMM / 2))
+			var load Stretch
+			if answer.lengthMM > 0 { // else the step hangs free beyond the hold
+				n, m := s.localLoad(&mid)
+				load = Stretch{n.X, m.X, m.Y, m.Z}
+			}
 			var ok bool
-			answer.stretch, answer.compliance, ok = s.points[i].Respond(Stretch{n.X, m.X, m.Y, m.Z})
+			answer.stretch, answer.compliance, ok = s.points[i].Respond(load)
 			answer.failed = !ok
 			strain = s.strainOf(st, answer, &mid)
 		}
-		p = p.exp(strain.scaled(st.lengthMM))
+		p = p.exp(strain.scaled(answer.lengthMM))
 		s.nodes[i+1] = p
 	}
 }
@@ -86,7 +90,7 @@ func (s *Solver) roughenMemory() {
 	s.rough = true
 	s.flexibility[0] = mat6{}
 	for i := range s.steps {
-		h := s.steps[i].lengthMM
+		h := s.yielding[i].lengthMM
 		axes, at := s.middleOf(i)
 		before, after := &s.flexibility[i], &s.flexibility[i+1]
 		felt := s.feltBy(before)

@@ -2,6 +2,7 @@ package beam_test
 
 import (
 	"encoding/json"
+	"errors"
 	"math"
 	"os"
 	"testing"
@@ -94,4 +95,82 @@ func BenchmarkMemory(b *testing.B) {
 			}
 		}
 	}
+}
+
+// Below yield a wire that remembers is an elastic wire. Its method is of order 2, so the
+// step decides how near it comes to the other.
+func TestMemoryBelowYieldIsElastic(t *testing.T) {
+	t.Parallel()
+	spring, rod := readYieldSpring(t)
+	hold := moved(rod, beam.Origin(), r3.Vec{X: 0.8, Y: -0.6, Z: -1.5}, r3.Vec{X: 0.1, Y: 0.08, Z: -0.12})
+	exact := beam.NewSolver(rod, beam.Origin(), beam.Options{StepMM: 0.5, StepRad: 0.2})
+	mustFollow(t, exact, hold)
+	spring.YieldMPa = 1e5
+	var miss [2]float64
+	for i, step := range [2]float64{0.5, 0.25} {
+		s := spring.solver(rod, beam.Options{StepMM: step, StepRad: 1.4 * step}, 4, 8)
+		mustFollow(t, s, hold)
+		force, couple := exact.EndLoad().ForceN, exact.EndLoad().MomentNMM
+		miss[i] = max(r3.Norm(r3.Sub(s.EndLoad().ForceN, force))/r3.Norm(force), r3.Norm(r3.Sub(s.EndLoad().MomentNMM, couple))/r3.Norm(couple))
+		t.Logf("step %g mm: %.1e off", step, miss[i])
+	}
+	near(t, "deviation", miss[1], 0, 2e-3)
+	if miss[1] > 0.35*miss[0] {
+		t.Errorf("halving the step brings the deviation from %g to %g only", miss[0], miss[1])
+	}
+}
+
+// A wire let go after yielding keeps a set, and the same hold gives other loads than on the
+// way there.
+func TestMemoryKeepsPermanentSet(t *testing.T) {
+	t.Parallel()
+	spring, rod := readYieldSpring(t)
+	s := spring.solver(rod, beam.Options{StepMM: 0.5, StepRad: 0.4}, 2, 12)
+	passive := s.End()
+	release := func() float64 {
+		load := s.EndLoad()
+		for k := 3.0; k >= 0; k-- {
+			mustFollow(t, s, beam.Hang(beam.Wrench{ForceN: r3.Scale(k/4, load.ForceN), MomentNMM: r3.Scale(k/4, load.MomentNMM)}))
+		}
+		return r3.Norm(r3.Sub(s.End().At, passive.At))
+	}
+	mustFollow(t, s, moved(rod, beam.Origin(), r3.Vec{Z: -3}, r3.Vec{}))
+	near(t, "set of a wire that did not yield", release(), 0, 1e-6)
+	for _, z := range []float64{-3, -6, -9} {
+		mustFollow(t, s, moved(rod, beam.Origin(), r3.Vec{Z: z}, r3.Vec{}))
+	}
+	set := release()
+	if set < 0.05 || set > 3 {
+		t.Errorf("set after 9 mm: %g mm", set)
+	}
+	// Taken out and put back, within the range it has hardened to, it comes back to the same.
+	for _, z := range []float64{-3, -6, -9} {
+		mustFollow(t, s, moved(rod, beam.Origin(), r3.Vec{Z: z}, r3.Vec{}))
+	}
+	near(t, "set after the second time", release(), set, 0.01*set)
+}
+
+// softPoint carries no more than its limit.
+type softPoint struct{ limitNMM float64 }
+
+func (p softPoint) Respond(load beam.Stretch) (e beam.Stretch, c [4][4]float64, ok bool) {
+	for i := range e {
+		e[i], c[i][i] = load[i]/300, 1.0/300
+	}
+	return e, c, math.Abs(load[2]) <= p.limitNMM
+}
+
+func (p softPoint) Keep() {}
+
+func TestMemoryStallsWhereASectionGivesWay(t *testing.T) {
+	t.Parallel()
+	_, rod := readYieldSpring(t)
+	s := beam.NewMemorySolver(rod, beam.Origin(), beam.Options{}, func(int, float64) beam.Point { return softPoint{5} })
+	err := s.Follow(moved(rod, beam.Origin(), r3.Vec{Z: -6}, r3.Vec{}))
+	var stall *beam.StallError
+	if !errors.As(err, &stall) || !(stall.Reached > 0 && stall.Reached < 1) {
+		t.Fatalf("got %v, want a StallError on the way", err)
+	}
+	// What it stands at is the last solution.
+	near(t, "place of the end", s.End().At.Z, -6*stall.Reached, 1e-8)
 }

@@ -80,18 +80,22 @@ func gauss(n int, from, to float64) (points, weights []float64) {
 	return points, weights
 }
 
-// Round cuts a round section into rings × sectors fibres: Gauss points in the square of the
-// radius and equal angles, which make elastic bending and extension exact.
-func Round(law Law, diameterMM float64, rings, sectors int) *Section {
+// Round cuts a round section into rows of fibres across × through: Gauss–Chebyshev rows,
+// whose weight is the chord's length, and Gauss–Legendre points along each chord, which
+// make elastic bending, twist and extension exact. Rows resolve the part that yields better
+// than rings do, and keep both mirror symmetries.
+func Round(law Law, diameterMM float64, across, through int) *Section {
 	radius := diameterMM / 2
-	squares, weights := gauss(rings, 0, radius*radius)
 	var fibres []Fibre
-	for i, square := range squares {
-		r := math.Sqrt(square)
-		for j := range sectors {
-			sin, cos := math.Sincos(2 * math.Pi * (float64(j) + 0.5) / float64(sectors))
-			y, z := r*cos, r*sin
-			fibres = append(fibres, Fibre{Y: y, Z: z, AreaMM2: weights[i] * math.Pi / float64(sectors), Warp2: -z, Warp3: y})
+	for i := 1; i <= through; i++ {
+		sin, cos := math.Sincos(math.Pi * float64(i) / float64(through+1))
+		row := 2 * math.Pi / float64(through+1) * radius * radius * sin * sin // area
+		y, share := gauss(across, -radius*sin, radius*sin)
+		for j := range y {
+			fibres = append(fibres, Fibre{
+				Y: y[j], Z: -radius * cos, AreaMM2: row * share[j] / (2 * radius * sin),
+				Warp2: radius * cos, Warp3: y[j],
+			})
 		}
 	}
 	return &Section{Fibres: fibres, Law: law}
