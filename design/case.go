@@ -19,6 +19,7 @@ type Case struct {
 
 	AnchorSlot Slot
 	ActiveSlot Slot
+	Slide      Slide   // of the finished spring
 	Heading    Heading // how the wire runs through the active slot
 
 	Now, Goal Placement // of the active slot's centre against the anchor slot's centre
@@ -33,7 +34,9 @@ type Case struct {
 // Slot is a bracket slot or a tube.
 type Slot struct {
 	HeightMM float64 // clear height, across the wire's thickness
+	DepthMM  float64 // clear size across the wire's width; 0: see SlotHold
 	LengthMM float64 // along the wire
+	Play     bool    // the finished spring is evaluated with play; see SlotHold
 }
 
 // Placement is where the centre of the active slot lies against the centre of the anchor
@@ -118,6 +121,9 @@ func (c Case) SpringFor(path Path) Spring {
 		Wire:               c.Wire,
 		AnchorSlotLengthMM: c.AnchorSlot.LengthMM,
 		ActiveSlotLengthMM: c.ActiveSlot.LengthMM,
+		AnchorHold:         c.AnchorSlot.hold(),
+		ActiveHold:         c.ActiveSlot.hold(),
+		Slide:              c.Slide,
 		Heading:            c.Heading,
 		Start:              c.seat(c.Now),
 		End:                c.seat(c.Goal),

@@ -40,14 +40,19 @@ func (e *PositionError) Error() string {
 		e.Index+1, e.Positions, e.Seat.AtMM.X, e.Seat.AtMM.Y, e.Seat.AtMM.Z, e.Cause)
 }
 
-// Unwrap returns the cause, which wraps beam.ErrNoConvergence or beam.ErrUnstable.
+// Unwrap returns the cause, which wraps beam.ErrNoConvergence, beam.ErrUnstable,
+// beam.ErrNoStraight or ErrNoContact.
 func (e *PositionError) Unwrap() error { return e.Cause }
 
 // Evaluate solves a spring at every position of its travel, starting from the unloaded
-// wire. The errors are *PositionError, ErrYield and that of ctx; with ErrYield the
-// evaluation is complete all the same.
+// wire. The errors are *PositionError, ErrYield, that of SlotHold.PlayOf and that of ctx;
+// with ErrYield the evaluation is complete all the same.
 func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, error) {
-	solver := beam.NewSolver(s.Rod(), beam.Origin(), beam.Options{StepMM: sampleMM, StepRad: sampleRad})
+	solver := beam.NewSolver(s.Rod(), beam.Origin(), s.solverOptions())
+	slots, err := newSlotFollower(s, solver)
+	if err != nil {
+		return Evaluation{}, err
+	}
 	nodes := solver.AppendNodes(nil)
 	e := Evaluation{Record: Record{Title: s.Title}, Passive: poses(nodes), Samples: samples(nodes)}
 	strength := s.Wire.Strength()
@@ -57,7 +62,8 @@ func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, err
 			return Evaluation{}, err
 		}
 		seat := s.SeatAt(i)
-		if err := solver.Follow(beam.Clamp(seat.Pose(s.Heading))); err != nil {
+		play, err := slots.follow(seat)
+		if err != nil {
 			return Evaluation{}, &PositionError{Index: i, Positions: s.Positions, Seat: seat, Cause: err}
 		}
 		nodes = solver.AppendNodes(nodes[:0])
@@ -69,6 +75,7 @@ func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, err
 			TravelLeftMM: r3.Norm(r3.Sub(s.End.AtMM, seat.AtMM)),
 			Active:       s.ActiveLoad(solver.EndLoad(), solver.End()),
 			Anchor:       s.AnchorLoad(solver.BaseLoad()),
+			Play:         play,
 		}
 		for _, n := range nodes {
 			position.StressRatio = max(position.StressRatio, strength.Ratio(n.MomentNMM))

@@ -28,7 +28,8 @@ type Position struct {
 	TravelLeftMM float64 // distance of the slot's entry from where it ends
 	Active       Load
 	Anchor       Load
-	StressRatio  float64 // largest equivalent stress over yield along the wire
+	StressRatio  float64    // largest equivalent stress over yield along the wire
+	Play         *PlayState // nil where both slots are tied and nothing slides
 }
 
 // Record is what a spring does over its travel, first position first.

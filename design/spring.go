@@ -36,6 +36,9 @@ type Spring struct {
 	Wire               wire.Wire
 	AnchorSlotLengthMM float64 // the slot's centre lies half of it behind the origin
 	ActiveSlotLengthMM float64 // the slot's centre lies half of it beyond the entry
+	AnchorHold         SlotHold
+	ActiveHold         SlotHold
+	Slide              Slide // the path must begin or end there with a straight
 	Heading            Heading
 	Start, End         Seat
 	Positions          int // evenly spaced from Start to End, both included; at least 1
@@ -47,9 +50,13 @@ func (s Spring) SeatAt(i int) Seat {
 	if s.Positions < 2 {
 		return s.Start
 	}
-	f := float64(i) / float64(s.Positions-1)
-	mix := func(a, b r3.Vec) r3.Vec { return r3.Add(r3.Scale(1-f, a), r3.Scale(f, b)) }
-	return Seat{AtMM: mix(s.Start.AtMM, s.End.AtMM), Rotation: mix(s.Start.Rotation, s.End.Rotation)}
+	return s.Start.towards(s.End, float64(i)/float64(s.Positions-1))
+}
+
+// towards returns the seat at a share of the way to another.
+func (s Seat) towards(to Seat, share float64) Seat {
+	mix := func(a, b r3.Vec) r3.Vec { return r3.Add(r3.Scale(1-share, a), r3.Scale(share, b)) }
+	return Seat{AtMM: mix(s.AtMM, to.AtMM), Rotation: mix(s.Rotation, to.Rotation)}
 }
 
 // Pose returns the pose of the wire's end in a slot with the given heading.

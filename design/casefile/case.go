@@ -48,13 +48,15 @@ type caseReader struct {
 //
 // Placements and loads are written in the words of the clinic (apical, buccal, mesial);
 // the tooth numbers turn them into the axes of package design. Left out: title "",
-// goal as now key by key, positions 7, and in limits and search what readLimits and
-// readSearch say. A load component that is left out is free.
+// goal as now key by key, positions 7, hold "tied" and slide "none" (both for the finished
+// spring only: the search takes its ends as clamped), and in limits and search what
+// readLimits and readSearch say. A load component that is left out is free.
 func ReadCase(name string, data []byte) (design.Case, error) {
 	r, root := open(name, data)
 	var c design.Case
 	c.Code = root.code()
 	c.Title = root.text("title", longestTitle)
+	c.Slide = root.slide()
 	in := caseReader{section: root}
 	in.readTeeth()
 	c.Teeth = in.teeth
@@ -141,10 +143,10 @@ func (c *caseReader) readSlot(key string, w wire.Wire, entered bool) (design.Slo
 		HeightMM: t.needed("height_mm", slotHeightSpan, `write the slot's height, such as "0.022in"`),
 		LengthMM: t.needed("length_mm", slotSpan, "write the slot's length along the wire; 0 for a point"),
 	}
-	// A slot and its wire of the same nominal size may differ in the last digit.
-	if thickness := w.HeightMM(); thickness > slot.HeightMM*(1+1e-9) {
-		t.blame("height_mm", fmt.Sprintf("%s is less than the wire's thickness, %s", millimetres(slot.HeightMM), millimetres(thickness)),
-			"choose a thinner wire or check the slot's height")
+	t.holdsWire("height_mm", "height", slot.HeightMM, "thickness", w.HeightMM())
+	slot.DepthMM = t.depth(w)
+	if slot.Play = t.holdPlays(); slot.Play && slot.LengthMM == 0 {
+		t.playNeedsLength("length_mm")
 	}
 	heading := design.On
 	if entered {

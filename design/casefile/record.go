@@ -58,7 +58,17 @@ func (w *recordWriter) position(p design.Position) {
 	fmt.Fprintf(&w.out, "      \"travel_left_mm\": %s,\n", w.number("travel_left_mm", p.TravelLeftMM))
 	fmt.Fprintf(&w.out, "      \"active\": %s,\n", w.load("active", p.Active))
 	fmt.Fprintf(&w.out, "      \"anchor\": %s,\n", w.load("anchor", p.Anchor))
-	fmt.Fprintf(&w.out, "      \"stress_ratio\": %s\n    }", w.number("stress_ratio", p.StressRatio))
+	fmt.Fprintf(&w.out, "      \"stress_ratio\": %s", w.number("stress_ratio", p.StressRatio))
+	if p.Play != nil {
+		fmt.Fprintf(&w.out, ",\n      \"play\": { \"active\": %s, \"anchor\": %s, \"slid_mm\": %s }",
+			slotState(p.Play.Active), slotState(p.Play.Anchor), w.number("play.slid_mm", p.Play.SlidMM))
+	}
+	w.out.WriteString("\n    }")
+}
+
+func slotState(s design.SlotState) string {
+	return fmt.Sprintf(`{ "third_order": %q, "second_order": %q, "first_order": %q }`,
+		s.ThirdOrder, s.SecondOrder, s.FirstOrder)
 }
 
 func (w *recordWriter) load(key string, l design.Load) string {

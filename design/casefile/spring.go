@@ -35,17 +35,21 @@ var (
 // fault.List with everything that is wrong.
 //
 // Left out: title "", slot lengths 0, positions 7, angles of start and end 0 each (those
-// of end are not taken from start), end as start where positions is 1.
+// of end are not taken from start), end as start where positions is 1, hold "tied", slide
+// "none".
 func ReadSpring(name string, data []byte) (design.Spring, error) {
 	r, root := open(name, data)
 	var s design.Spring
 	s.Title = root.text("title", longestTitle)
+	s.Slide = root.slide()
 	s.Wire = root.wire()
 	s.Path = root.bentPath(s)
 	anchor := root.table("anchor")
 	s.AnchorSlotLengthMM = anchor.optional("slot_length_mm", slotSpan, 0)
+	s.AnchorHold = anchor.slotHold(s.Wire, s.AnchorSlotLengthMM)
 	anchor.close()
 	root.active(&s)
+	root.slidesOnStraight(s)
 	root.close()
 	if err := r.faults.Err(); err != nil {
 		return design.Spring{}, err
@@ -143,6 +147,7 @@ func (s *section) active(spring *design.Spring) {
 	t := s.required("active", "add [active] with heading, start and end")
 	defer t.close()
 	spring.ActiveSlotLengthMM = t.optional("slot_length_mm", slotSpan, 0)
+	spring.ActiveHold = t.slotHold(spring.Wire, spring.ActiveSlotLengthMM)
 	if word, ok := t.word("heading", design.On.String(), design.Back.String()); ok && word == design.Back.String() {
 		spring.Heading = design.Back
 	}

@@ -17,15 +17,20 @@ import (
 // s must be a spring that ReadSpring would accept, all its numbers finite.
 func WriteSpring(s design.Spring) []byte {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "title = %s\n\n", tomlText(s.Title))
-	b.WriteString("# From the anchor slot to the active slot, in the order a hand meets them.\npath = [\n")
+	fmt.Fprintf(&b, "title = %s\n", tomlText(s.Title))
+	if s.Slide != design.NoSlide {
+		fmt.Fprintf(&b, "slide = %q # the slot that the wire slides through\n", s.Slide)
+	}
+	b.WriteString("\n# From the anchor slot to the active slot, in the order a hand meets them.\npath = [\n")
 	for _, step := range s.Path {
 		fmt.Fprintf(&b, "  { %s },\n", tomlStep(step))
 	}
 	b.WriteString("]\n\n[wire]\n")
 	writeWire(&b, s.Wire)
 	fmt.Fprintf(&b, "\n[anchor]\nslot_length_mm = %s\n", quantity.Format(s.AnchorSlotLengthMM))
+	writeHold(&b, s.AnchorHold)
 	fmt.Fprintf(&b, "\n[active]\nslot_length_mm = %s\n", quantity.Format(s.ActiveSlotLengthMM))
+	writeHold(&b, s.ActiveHold)
 	fmt.Fprintf(&b, "heading = %q\n", s.Heading)
 	fmt.Fprintf(&b, "start = %s\n", tomlSeat(s.Start))
 	fmt.Fprintf(&b, "end = %s\n", tomlSeat(s.End))

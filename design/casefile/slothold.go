@@ -1,0 +1,120 @@
+package casefile
+
+import (
+	"bytes"
+	"fmt"
+
+	"springwright/design"
+	"springwright/design/quantity"
+	"springwright/design/wire"
+)
+
+const (
+	holdTied = "tied"
+	holdPlay = "play"
+)
+
+// slotDepthSpan is the clear size of a slot across the wire's width; slots are 0.6–0.8 mm
+// deep, common practice.
+var slotDepthSpan = span{unit: quantity.Millimetre, low: 0.3, high: 3}
+
+// slotHold reads the keys of a slot that tell how it holds the wire: height_mm, depth_mm
+// and hold. Left out: hold "tied", depth_mm 0 (no play in first order). height_mm and a
+// slot length are needed with hold = "play".
+func (s *section) slotHold(w wire.Wire, lengthMM float64) design.SlotHold {
+	var h design.SlotHold
+	h.Play = s.holdPlays()
+	if s.has("height_mm") {
+		h.HeightMM = s.optional("height_mm", slotHeightSpan, 0)
+		s.holdsWire("height_mm", "height", h.HeightMM, "thickness", w.HeightMM())
+	}
+	h.DepthMM = s.depth(w)
+	if h.Play && !s.has("height_mm") {
+		s.missing("height_mm", `with hold = "play", write the slot's clear height, such as "0.022in"`)
+	}
+	if h.Play && lengthMM == 0 {
+		s.playNeedsLength("slot_length_mm")
+	}
+	return h
+}
+
+// holdPlays reads hold.
+func (s *section) holdPlays() bool {
+	if !s.has("hold") {
+		return false
+	}
+	word, _ := s.word("hold", holdTied, holdPlay)
+	return word == holdPlay
+}
+
+// depth reads the slot's depth, 0 where it is left out.
+func (s *section) depth(w wire.Wire) float64 {
+	if !s.has("depth_mm") {
+		return 0
+	}
+	depth := s.optional("depth_mm", slotDepthSpan, 0)
+	s.holdsWire("depth_mm", "depth", depth, "width", w.DepthMM())
+	return depth
+}
+
+// holdsWire checks that a wire goes into a slot. A slot and its wire of the same nominal
+// size may differ in the last digit.
+func (s *section) holdsWire(key, of string, slotMM float64, side string, wireMM float64) {
+	if wireMM > slotMM*(1+1e-9) {
+		s.blame(key, fmt.Sprintf("%s is less than the wire's %s, %s", millimetres(slotMM), side, millimetres(wireMM)),
+			"choose a thinner wire or check the slot's "+of)
+	}
+}
+
+// playNeedsLength records that a slot with play has no length.
+func (s *section) playNeedsLength(key string) {
+	const hint = `with hold = "play", write the slot's length: it tells how far the wire tips in it`
+	if s.has(key) {
+		s.blame(key, "is 0: a point stops no tipping", hint)
+		return
+	}
+	s.missing(key, hint)
+}
+
+// slide reads which slot the wire slides through; left out it is none.
+func (s *section) slide() design.Slide {
+	if !s.has("slide") {
+		return design.NoSlide
+	}
+	switch word, _ := s.word("slide", design.SlideActive.String(), design.SlideAnchor.String(), design.NoSlide.String()); word {
+	case design.SlideActive.String():
+		return design.SlideActive
+	case design.SlideAnchor.String():
+		return design.SlideAnchor
+	}
+	return design.NoSlide
+}
+
+// slidesOnStraight checks that the path has a straight next to the slot it slides through.
+func (s *section) slidesOnStraight(spring design.Spring) {
+	path := spring.Path
+	if spring.Slide == design.NoSlide || len(path) == 0 {
+		return
+	}
+	step, end := path[0], "begins"
+	if spring.Slide == design.SlideActive {
+		step, end = path[len(path)-1], "ends"
+	}
+	if step.Kind != design.Straight || step.LengthMM == 0 {
+		s.blame("slide", fmt.Sprintf("is %q, but the path %s with no straight that could slide", spring.Slide, end),
+			"let the path "+end[:len(end)-1]+" with a straight_mm above 0, or leave slide out")
+	}
+}
+
+// writeHold writes what differs from a tied slot.
+func writeHold(b *bytes.Buffer, h design.SlotHold) {
+	if h.HeightMM > 0 {
+		fmt.Fprintf(b, "height_mm = %s\n", quantity.Format(h.HeightMM))
+	}
+	if h.DepthMM > 0 {
+		fmt.Fprintf(b, "depth_mm = %s\n", quantity.Format(h.DepthMM))
+	}
+	if h.Play {
+		fmt.Fprintf(b, "hold = %q\n", holdPlay)
+	}
+}
