@@ -56,7 +56,7 @@ type Setting struct {
 func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 	pattern := design.RectangularLoop(c)
 	s := newSearcher(ctx, c, pattern, o)
-	s.total = s.starts() + semifinalists + 2*finalists
+	s.total = s.starts() + min(s.starts(), semifinalists) + 2*min(s.starts(), finalists)
 	best := s.continuous()
 	if err := ctx.Err(); err != nil {
 		return Result{}, err

@@ -112,7 +112,6 @@ func TestDemoIsMetFromAnySeed(t *testing.T) {
 func TestSpatialTargetIsMet(t *testing.T) {
 	t.Parallel()
 	c := spatialCase()
-	c.Search.Starts = 8
 	r := search(t, c, Options{})
 	checkOnGrid(t, r)
 	checkMet(t, c, r)
@@ -260,16 +259,16 @@ func TestSearchStopsWhenCancelled(t *testing.T) {
 func TestProgressCountsToItsTotal(t *testing.T) {
 	t.Parallel()
 	c := demoCase(t)
-	c.Search.Starts = 6
-	last, calls := 0, 0
-	search(t, c, Options{Workers: 3, Progress: func(done, total int) {
-		calls++
-		if done < last || done > total || total != 6+2*finalists {
-			t.Errorf("call %d: %d of %d after %d", calls, done, total, last)
+	for _, c.Search.Starts = range []int{3, 6} {
+		last, most := 0, 0
+		search(t, c, Options{Workers: 3, Progress: func(done, total int) {
+			if done != last+1 || done > total || most > 0 && total != most {
+				t.Errorf("%d of %d after %d of %d", done, total, last, most)
+			}
+			last, most = done, total
+		}})
+		if last != most || last < c.Search.Starts {
+			t.Errorf("ends at %d of %d with %d starts", last, most, c.Search.Starts)
 		}
-		last = done
-	}})
-	if last != 6+2*finalists {
-		t.Errorf("ends at %d", last)
 	}
 }
