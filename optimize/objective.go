@@ -219,10 +219,12 @@ func (o *objective) residuals(x, r []float64, jacobian *mat.Dense) bool {
 	if jacobian != nil {
 		jacobian.Zero()
 		o.parameters = o.pattern.Parameters(path)
-		o.solver.UnloadedSlopes(o.parameters)
 		clear(o.slopes)
 	}
 	o.nodes = o.solver.AppendNodes(o.nodes[:0])
+	if jacobian != nil && o.crowded() {
+		o.solver.UnloadedSlopes(o.parameters)
+	}
 	o.reachResiduals(w, -1)
 	o.gapResidual(w)
 	rate := w.next

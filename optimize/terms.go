@@ -91,6 +91,17 @@ func (o *objective) excess(w *rows, excessMM float64) bool {
 	return residual > 0
 }
 
+// crowded tells whether any limit on the unloaded wire weighs: if none does, nobody asks
+// how its nodes move.
+func (o *objective) crowded() bool {
+	for _, term := range o.reaches {
+		if reachMM, _, _ := term.reach(o.nodes); term.position < 0 && reachMM-term.limitMM > -marginMM {
+			return true
+		}
+	}
+	return o.gap.limitMM-o.gap.nearest(o.nodes).distanceMM > -marginMM
+}
+
 // reach returns how far the steps of a term reach along its axis, or how far they extend
 // along it, and the nodes that reach farthest and least far.
 func (t reachTerm) reach(nodes []beam.Node) (reachMM float64, far, near int) {

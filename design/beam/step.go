@@ -110,32 +110,60 @@ func subCross(sum, a, b *r3.Vec) {
 // slope returns the change of the crossing's Ω for small changes of the force, the moment
 // and the unloaded curvature.
 func (c *crossing) slope(st *step, flex *compliance, dn, dm, dcurvature r3.Vec) twist {
-	var d crossing
-	x := &d.strain
-	d.n[0], d.m[0] = dn, dm
+	y, cn, cm := &c.strain, &c.n, &c.m
+	var x [4]twist
 	x[0] = twist{r3.Add(dcurvature, times(flex.bend, dm)), times(flex.stretch, dn)}
-	for k := 1; k <= 3; k++ {
-		var n, m r3.Vec
-		for i := range k {
-			j := k - 1 - i
-			subCross(&n, &x[i].ang, &c.n[j])
-			subCross(&n, &c.strain[i].ang, &d.n[j])
-			subCross(&m, &x[i].ang, &c.m[j])
-			subCross(&m, &c.strain[i].ang, &d.m[j])
-			subCross(&m, &x[i].lin, &c.n[j])
-			subCross(&m, &c.strain[i].lin, &d.n[j])
-		}
-		factor := 1 / float64(k)
-		n, m = r3.Scale(factor, n), r3.Scale(factor, m)
-		if k < len(d.n) {
-			d.n[k], d.m[k] = n, m
-		}
-		x[k] = twist{times(flex.bend, m), times(flex.stretch, n)}
-	}
+
+	var n1, m1 r3.Vec
+	subCross(&n1, &x[0].ang, &cn[0])
+	subCross(&n1, &y[0].ang, &dn)
+	subCross(&m1, &x[0].ang, &cm[0])
+	subCross(&m1, &y[0].ang, &dm)
+	subCross(&m1, &x[0].lin, &cn[0])
+	subCross(&m1, &y[0].lin, &dn)
+	x[1] = twist{times(flex.bend, m1), times(flex.stretch, n1)}
+
+	var n2, m2 r3.Vec
+	subCross(&n2, &x[0].ang, &cn[1])
+	subCross(&n2, &y[0].ang, &n1)
+	subCross(&n2, &x[1].ang, &cn[0])
+	subCross(&n2, &y[1].ang, &dn)
+	subCross(&m2, &x[0].ang, &cm[1])
+	subCross(&m2, &y[0].ang, &m1)
+	subCross(&m2, &x[0].lin, &cn[1])
+	subCross(&m2, &y[0].lin, &n1)
+	subCross(&m2, &x[1].ang, &cm[0])
+	subCross(&m2, &y[1].ang, &dm)
+	subCross(&m2, &x[1].lin, &cn[0])
+	subCross(&m2, &y[1].lin, &dn)
+	n2, m2 = r3.Scale(1.0/2, n2), r3.Scale(1.0/2, m2)
+	x[2] = twist{times(flex.bend, m2), times(flex.stretch, n2)}
+
+	var n3, m3 r3.Vec
+	subCross(&n3, &x[0].ang, &cn[2])
+	subCross(&n3, &y[0].ang, &n2)
+	subCross(&n3, &x[1].ang, &cn[1])
+	subCross(&n3, &y[1].ang, &n1)
+	subCross(&n3, &x[2].ang, &cn[0])
+	subCross(&n3, &y[2].ang, &dn)
+	subCross(&m3, &x[0].ang, &cm[2])
+	subCross(&m3, &y[0].ang, &m2)
+	subCross(&m3, &x[0].lin, &cn[2])
+	subCross(&m3, &y[0].lin, &n2)
+	subCross(&m3, &x[1].ang, &cm[1])
+	subCross(&m3, &y[1].ang, &m1)
+	subCross(&m3, &x[1].lin, &cn[1])
+	subCross(&m3, &y[1].lin, &n1)
+	subCross(&m3, &x[2].ang, &cm[0])
+	subCross(&m3, &y[2].ang, &dm)
+	subCross(&m3, &x[2].lin, &cn[0])
+	subCross(&m3, &y[2].lin, &dn)
+	x[3] = twist{times(flex.bend, r3.Scale(1.0/3, m3)), times(flex.stretch, r3.Scale(1.0/3, n3))}
+
 	h := st.lengthMM
 	mixed := c.strain[1].plusScaled(h, c.strain[2])
 	dmixed := x[1].plusScaled(h, x[2])
-	omega := integral(x, h).plusScaled(h*h*h*(1.0/12), bracket(x[0], mixed))
+	omega := integral(&x, h).plusScaled(h*h*h*(1.0/12), bracket(x[0], mixed))
 	return omega.plusScaled(h*h*h*(1.0/12), bracket(c.strain[0], dmixed))
 }
 
