@@ -11,7 +11,7 @@ import (
 )
 
 const (
-	stripRowMM     = 14.5
+	stripRowMM     = 16.0
 	stripHeadingMM = 6.5
 )
 

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"springwright/design"
+	"springwright/export/label"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -16,11 +17,14 @@ const (
 
 // mark is what is written beside a bend.
 type mark struct {
-	at, away plane.Point
-	number   string
-	text     string
-	turn     float64 // +1 left, −1 right, 0 neither
+	anchors []label.Anchor
+	number  string
+	text    string
+	turn    float64 // +1 left, −1 right, 0 neither
 }
+
+// insideMM is how much farther off a label outside a bend may be than one inside it.
+const insideMM = 2.5
 
 // bendLabels returns a mark for each row of the bend table.
 func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
@@ -29,12 +33,15 @@ func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
 		first, last := s.start[r.PathStep], s.start[r.PathStep+1]
 		middle := (first + last) / 2
 		m := mark{number: fmt.Sprint(r.Step), text: seenText(r)}
-		// Outwards is away from the middle of the chord.
+		// Outside a bend is away from the middle of its chord.
 		chord := s.passive.centre[first].Add(s.passive.centre[last]).Times(0.5)
-		m.away = s.passive.centre[middle].Sub(chord)
-		edge := s.passive.left[middle]
-		if right := s.passive.right[middle]; right.Sub(chord).Norm() > edge.Sub(chord).Norm() {
-			edge = right
+		outer, inner := s.passive.left[middle], s.passive.right[middle]
+		if inner.Sub(chord).Norm() > outer.Sub(chord).Norm() {
+			outer, inner = inner, outer
+		}
+		m.anchors = []label.Anchor{
+			{At: at.Add(outer.Times(scale)), Away: outer.Sub(inner)},
+			{At: at.Add(inner.Times(scale)), Away: inner.Sub(outer), CostMM: insideMM},
 		}
 		switch {
 		case r.InView:
@@ -43,10 +50,6 @@ func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
 		case !r.Twist:
 			m.text = degrees(r.BendRad) + " out of plane"
 		}
-		if m.away.Norm() < 1e-6 {
-			m.away = edge.Sub(s.passive.centre[middle])
-		}
-		m.at = at.Add(edge.Times(scale))
 		marks = append(marks, m)
 	}
 	return marks
@@ -94,27 +97,34 @@ func (f *flow) arcArrow(pen sheet.Pen, centre plane.Point, radiusMM, startRad, s
 
 // note is a length written beside a straight.
 type note struct {
-	at, away plane.Point
-	text     string
+	anchors []label.Anchor
+	text    string
 }
 
-// legLabels returns the length of every straight, at its middle, on the outside.
+// legLabels returns the length of every straight, best at its middle and on the outside.
 func (f *flow) legLabels(s scene, at plane.Point, scale float64) []note {
 	var notes []note
-	centre := s.passive.cover(plane.Empty()).Centre()
+	middle := s.passive.cover(plane.Empty()).Centre()
 	for i, step := range f.steps() {
 		if step.Kind != design.Straight {
 			continue
 		}
 		a, b := s.start[i], s.start[i+1]
-		middle := s.passive.centre[a].Add(s.passive.centre[b]).Times(0.5)
-		left := s.passive.left[a].Add(s.passive.left[b]).Times(0.5)
-		right := s.passive.right[a].Add(s.passive.right[b]).Times(0.5)
-		edge := left
-		if right.Sub(centre).Norm() > left.Sub(centre).Norm() {
-			edge = right
+		n := note{text: millimetres(step.LengthMM)}
+		for _, share := range [...]float64{0.5, 0.35, 0.65, 0.2, 0.8} {
+			on := func(edge []plane.Point) plane.Point {
+				return edge[a].Times(1 - share).Add(edge[b].Times(share))
+			}
+			outer, inner := on(s.passive.left), on(s.passive.right)
+			if inner.Sub(middle).Norm() > outer.Sub(middle).Norm() {
+				outer, inner = inner, outer
+			}
+			off := 2 * math.Abs(share-0.5)
+			n.anchors = append(n.anchors,
+				label.Anchor{At: at.Add(outer.Times(scale)), Away: outer.Sub(inner), CostMM: off},
+				label.Anchor{At: at.Add(inner.Times(scale)), Away: inner.Sub(outer), CostMM: off + 1})
 		}
-		notes = append(notes, note{at.Add(edge.Times(scale)), edge.Sub(middle), millimetres(step.LengthMM)})
+		notes = append(notes, n)
 	}
 	return notes
 }

@@ -125,6 +125,7 @@ type slot struct {
 	name    string
 	outline []plane.Point // closed; a single stroke where the slot has no length
 	goal    bool          // where the tooth should come to
+	facing  float64       // +1 where its d3 points apically, −1 where occlusally
 }
 
 func (f *flow) scene() scene {
@@ -144,15 +145,17 @@ func (f *flow) scene() scene {
 		start:   start,
 	}
 	now, goal := spring.Start.Pose(spring.Heading), spring.End.Pose(spring.Heading)
-	s.slots = []slot{
-		{name: fmtTooth(c.Teeth.Anchor) + " slot", outline: f.slotOutline(behind, spring.AnchorSlotLengthMM, c.AnchorSlot.HeightMM)},
-		{name: fmtTooth(c.Teeth.Active) + " now", outline: f.slotOutline(now, spring.ActiveSlotLengthMM, c.ActiveSlot.HeightMM)},
-	}
-	if r3.Norm(r3.Sub(now.At, goal.At)) > 0.05 || r3.Norm(r3.Sub(spring.Start.Rotation, spring.End.Rotation)) > degree/2 {
+	add := func(name string, goal bool, at beam.Pose, lengthMM, heightMM float64) {
 		s.slots = append(s.slots, slot{
-			name: fmtTooth(c.Teeth.Active) + " goal", goal: true,
-			outline: f.slotOutline(goal, spring.ActiveSlotLengthMM, c.ActiveSlot.HeightMM),
+			name: name, goal: goal, facing: math.Copysign(1, at.D3.Z),
+			outline: f.slotOutline(at, lengthMM, heightMM),
 		})
+	}
+	anchor, active := fmtTooth(c.Teeth.Anchor), fmtTooth(c.Teeth.Active)
+	add(anchor+" slot", false, behind, spring.AnchorSlotLengthMM, c.AnchorSlot.HeightMM)
+	add(active+" now", false, now, spring.ActiveSlotLengthMM, c.ActiveSlot.HeightMM)
+	if r3.Norm(r3.Sub(now.At, goal.At)) > 0.05 || r3.Norm(r3.Sub(spring.Start.Rotation, spring.End.Rotation)) > degree/2 {
+		add(active+" goal", true, goal, spring.ActiveSlotLengthMM, c.ActiveSlot.HeightMM)
 	}
 	s.bounds = s.seated.cover(s.passive.cover(plane.Empty()))
 	for _, slot := range s.slots {

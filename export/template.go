@@ -109,7 +109,7 @@ func (f *flow) drawTemplate(s scene, panel plane.Box) {
 	board := f.board(s, room, at, 1)
 	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
 	for _, b := range f.bendLabels(s, at, 1) {
-		f.put(board, b.at, b.away, 1.2, f.doc.WidthOf(b.number, small), small.CapMM(), func(box plane.Box) {
+		f.put(board, b.anchors, 1.2, f.doc.WidthOf(b.number, small), small.CapMM(), func(box plane.Box) {
 			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, b.number, small)
 		})
 	}
@@ -117,7 +117,7 @@ func (f *flow) drawTemplate(s scene, panel plane.Box) {
 
 func (f *flow) drawReading(s scene, panel plane.Box, scale float64) {
 	f.page.Rectangle(sheet.Construction, panel)
-	f.caption(panel, fmt.Sprintf("%g:1", scale), "for reading, not for bending; straights in mm, left and right as you follow the wire from the anchor")
+	f.caption(panel, fmt.Sprintf("%g:1", scale), "for reading, not for bending; lengths of straights in mm, arrows turn as the bends do")
 	room := panel.Grown(-0.8)
 	room.Max.Y -= captionMM - 0.8
 	at := room.Centre().Sub(s.bounds.Centre().Times(scale))
@@ -131,19 +131,22 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64) {
 		if b.turn != 0 {
 			width += 1 + 2*turnRadiusMM
 		}
-		f.put(board, b.at, b.away, 2.5, width, 2*ringRadiusMM, func(box plane.Box) { f.bendLabel(box, b) })
-	}
-	for _, sl := range s.slots {
-		// Its far lower or upper edge is where a slot's name points to.
-		a, b := sl.outline[0], sl.outline[1]
-		middle := at.Add(a.Add(b).Times(scale / 2))
-		f.put(board, middle, plane.Point{Y: -f.view.ZSign}, 2, f.doc.WidthOf(sl.name, small), small.CapMM(), func(box plane.Box) {
-			f.page.Text(box.Min, sl.name, small)
-		})
+		f.put(board, b.anchors, 2.5, width, 2*ringRadiusMM, func(box plane.Box) { f.bendLabel(box, b) })
 	}
 	for _, l := range f.legLabels(s, at, scale) {
-		f.put(board, l.at, l.away, 0.8, f.doc.WidthOf(l.text, body), body.CapMM(), func(box plane.Box) {
+		f.put(board, l.anchors, 0.8, f.doc.WidthOf(l.text, body), body.CapMM(), func(box plane.Box) {
 			f.page.Text(box.Min, l.text, body)
+		})
+	}
+	for _, sl := range s.slots {
+		var anchors []label.Anchor
+		for side, up := range [...]float64{-1, 1} { // its two long sides
+			i := min(2*side, len(sl.outline)-2)
+			middle := sl.outline[i].Add(sl.outline[i+1]).Times(0.5)
+			anchors = append(anchors, label.Anchor{At: at.Add(middle.Times(scale)), Away: plane.Point{Y: up * f.view.ZSign * sl.facing}})
+		}
+		f.put(board, anchors, 1, f.doc.WidthOf(sl.name, small), small.CapMM(), func(box plane.Box) {
+			f.page.Text(box.Min, sl.name, small)
 		})
 	}
 }
@@ -226,9 +229,9 @@ func straightOn(points []plane.Point, i int) bool {
 
 // put finds a place for a label, draws its leader and then the label itself. Where there
 // is no place it is left out; the table has all its numbers.
-func (f *flow) put(board *label.Board, at, away plane.Point, gapMM, width, height float64, draw func(plane.Box)) {
+func (f *flow) put(board *label.Board, anchors []label.Anchor, gapMM, width, height float64, draw func(plane.Box)) {
 	const padMM = 0.3
-	place, ok := board.Put(label.Label{At: at, Away: away, WidthMM: width + 2*padMM, HeightMM: height + 2*padMM, GapMM: gapMM})
+	place, ok := board.Put(label.Label{Anchors: anchors, WidthMM: width + 2*padMM, HeightMM: height + 2*padMM, GapMM: gapMM})
 	if !ok {
 		return
 	}

@@ -20,6 +20,7 @@ type Board struct {
 	lines   []line
 	boxes   []plane.Box
 	leaders []plane.Segment
+	tries   []try
 }
 
 type line struct {
@@ -29,11 +30,17 @@ type line struct {
 
 // Label asks for a place.
 type Label struct {
-	At       plane.Point // what it labels
-	Away     plane.Point // where it would best go, as seen from At
+	Anchors  []Anchor // at least one; the best first
 	WidthMM  float64
 	HeightMM float64
-	GapMM    float64 // between At and the label, at least
+	GapMM    float64 // between the anchor and the label, at least
+}
+
+// Anchor is a place that a label may point to.
+type Anchor struct {
+	At     plane.Point
+	Away   plane.Point // where the label would best go, as seen from At
+	CostMM float64     // how much farther a better anchor's label may be
 }
 
 // Place is where a label goes.
@@ -60,49 +67,59 @@ func (b *Board) Block(points []plane.Point, halfMM float64) {
 // BlockBox keeps labels out of a box.
 func (b *Board) BlockBox(box plane.Box) { b.boxes = append(b.boxes, box) }
 
-// Put finds the best place for a label and takes it. It is false where there is none.
-func (b *Board) Put(l Label) (Place, bool) {
-	type candidate struct {
-		place Place
-		cost  float64
-	}
-	candidates := make([]candidate, 0, rings*rays)
-	away := l.Away.Unit()
-	if away == (plane.Point{}) {
-		away = plane.Point{Y: 1}
-	}
+// try is a way to go from an anchor: rays turned away from the best direction, and rings
+// farther out.
+type try struct {
+	turnRad, offMM, costMM float64
+}
+
+// tries returns all ways to go, cheapest first.
+func tries() []try {
+	all := make([]try, 0, rays*rings)
 	for ray := range rays {
 		// 0, +1, −1, +2, −2 … steps to the left
 		turn := float64((ray+1)/2) * 2 * math.Pi / rays
 		if ray%2 == 0 {
 			turn = -turn
 		}
-		direction := away.Turned(turn)
-		support := math.Min(
-			l.WidthMM/2/math.Max(math.Abs(direction.X), 1e-9),
-			l.HeightMM/2/math.Max(math.Abs(direction.Y), 1e-9))
 		for ring := range rings {
-			distance := l.GapMM + float64(ring)*ringMM
-			box := plane.BoxAt(l.At.Add(direction.Times(distance+support)), l.WidthMM, l.HeightMM)
-			candidates = append(candidates, candidate{
-				Place{box, plane.Segment{A: l.At, B: box.Nearest(l.At)}},
-				distance + perRad*math.Abs(turn),
-			})
+			off := float64(ring) * ringMM
+			all = append(all, try{turn, off, off + perRad*math.Abs(turn)})
 		}
 	}
-	slices.SortStableFunc(candidates, func(p, q candidate) int { return cmp.Compare(p.cost, q.cost) })
+	slices.SortStableFunc(all, func(p, q try) int { return cmp.Compare(p.costMM, q.costMM) })
+	return all
+}
 
+// Put finds the best place for a label and takes it. It is false where there is none.
+func (b *Board) Put(l Label) (Place, bool) {
+	if b.tries == nil {
+		b.tries = tries()
+	}
 	var best Place
 	lowest := math.Inf(1)
-	for _, c := range candidates {
-		if c.cost >= lowest {
-			break
+	for _, anchor := range l.Anchors {
+		away := anchor.Away.Unit()
+		if away == (plane.Point{}) {
+			away = plane.Point{Y: 1}
 		}
-		if !b.free(c.place) {
-			continue
-		}
-		if cost := c.cost + perCrossing*float64(b.crossings(c.place.Leader)); cost < lowest {
-			best, lowest = c.place, cost
+		for _, t := range b.tries {
+			cost := anchor.CostMM + t.costMM
+			if cost >= lowest {
+				break
+			}
+			direction := away.Turned(t.turnRad)
+			support := math.Min(
+				l.WidthMM/2/math.Max(math.Abs(direction.X), 1e-9),
+				l.HeightMM/2/math.Max(math.Abs(direction.Y), 1e-9))
+			box := plane.BoxAt(anchor.At.Add(direction.Times(l.GapMM+t.offMM+support)), l.WidthMM, l.HeightMM)
+			place := Place{box, plane.Segment{A: anchor.At, B: box.Nearest(anchor.At)}}
+			if !b.free(place) {
+				continue
+			}
+			if cost += perCrossing * float64(b.crossings(place.Leader)); cost < lowest {
+				best, lowest = place, cost
+			}
 		}
 	}
 	if math.IsInf(lowest, 1) {

@@ -61,8 +61,23 @@ func (d *Document) face(s Style) *canvas.FontFace {
 	return font.Face(s.SizePt, canvas.Black)
 }
 
-// WidthOf is how wide a text will be, mm.
-func (d *Document) WidthOf(text string, s Style) float64 { return d.face(s).TextWidth(text) }
+// measured is a text in one size and weight.
+type measured struct {
+	text   string
+	sizePt float64
+	bold   bool
+}
+
+// WidthOf is how wide a text will be, mm. Widths are kept: shaping a text is dear.
+func (d *Document) WidthOf(text string, s Style) float64 {
+	key := measured{text, s.SizePt, s.Bold}
+	width, known := d.widths[key]
+	if !known {
+		width = d.face(s).TextWidth(text)
+		d.widths[key] = width
+	}
+	return width
+}
 
 // Text writes one line, its baseline at y, and returns its width.
 func (p *Page) Text(at plane.Point, text string, s Style) float64 {
@@ -78,7 +93,7 @@ func (p *Page) Text(at plane.Point, text string, s Style) float64 {
 		}
 	}
 	line := canvas.NewTextLine(face, text, canvas.Left)
-	width := face.TextWidth(text)
+	width := p.document.WidthOf(text, s)
 	shift := [...]float64{0, -width / 2, -width}[s.Align]
 	low := 0.0
 	if strings.ContainsAny(text, "gjpqyµ,;()[]/Q") {
@@ -115,17 +130,19 @@ func (p *Page) Paragraph(at plane.Point, widthMM float64, text string, s Style) 
 // Wrap breaks a text into lines of at most widthMM. A word wider than that is cut.
 func (d *Document) Wrap(text string, widthMM float64, s Style) []string {
 	var lines []string
-	line := ""
+	line, length := "", 0.0
+	space := d.WidthOf(" ", s)
 	for _, word := range strings.Fields(text) {
 		word = d.Fit(word, widthMM, s)
+		width := d.WidthOf(word, s)
 		switch {
 		case line == "":
-			line = word
-		case d.WidthOf(line+" "+word, s) <= widthMM:
-			line += " " + word
+			line, length = word, width
+		case length+space+width <= widthMM:
+			line, length = line+" "+word, length+space+width
 		default:
 			lines = append(lines, line)
-			line = word
+			line, length = word, width
 		}
 	}
 	if line != "" {

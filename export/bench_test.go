@@ -1,0 +1,23 @@
+package export
+
+import "testing"
+
+// BenchmarkSheet is all pages of one design as PDF.
+func BenchmarkSheet(b *testing.B) {
+	job := testJob()
+	for b.Loop() {
+		if _, err := Sheet(job); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkSVG is all pages of one design as SVG.
+func BenchmarkSVG(b *testing.B) {
+	job := testJob()
+	for b.Loop() {
+		if _, err := SVG(job); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
