@@ -147,16 +147,22 @@ func (o designOptions) override(s *design.Search) {
 func search(ctx context.Context, wanted design.Case, p *progress) (optimize.Result, error) {
 	defer p.clear()
 	result, err := optimize.Search(ctx, wanted, optimize.Options{Progress: p.update})
-	if errors.Is(err, optimize.ErrNothingSolved) {
+	switch {
+	case errors.Is(err, optimize.ErrNothingSolved):
 		return result, (&failure{code: exitUnmet, text: err.Error()}).
 			hint("check where the active slot is and from which side it is entered, or give the loop more room")
+	case errors.Is(err, design.ErrYield): // of the nearest design: nothing to put on paper, not even by --anyway
+		return result, (&failure{code: exitUnmet, text: unmetText, details: []string{"nearest design: " + err.Error()}}).
+			hint("widen a window of the target, give the loop more room, shorten the travel or use a thinner wire")
 	}
 	return result, err
 }
 
+const unmetText = "no spring meets the target within the limits"
+
 // unmet says what the nearest design misses and what stands in its way.
 func unmet(r optimize.Result) error {
-	f := &failure{code: exitUnmet, text: "no spring meets the target within the limits", details: shortcomings(r)}
+	f := &failure{code: exitUnmet, text: unmetText, details: shortcomings(r)}
 	return f.hint("widen a window of the target or a limit named above; --anyway writes the template of the nearest design")
 }
 
