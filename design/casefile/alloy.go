@@ -1,38 +1,70 @@
 package casefile
 
-import "springwright/design/wire"
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
 
-// alloys are the alloys that files may name, elastic constants at room or mouth
-// temperature. The nickel-titaniums are missing: no single modulus describes them.
-var alloys = []wire.Wire{
-	// E 62–72 GPa, default 65, and ν 0.30: Papageorgiou et al., Prog Orthod 2017;18:6,
-	// table 1. Yield 690–1200 MPa, default 900: from memory.
-	{Alloy: "beta-titanium", EMPa: 65000, Poisson: 0.30, YieldMPa: 900},
-	// Drawn wire is about a fifth softer than the bulk's 193–200 GPa: Goldberg, Vanderby,
-	// Burstone, J Dent Res 1977. ν and yield 1100–1800 MPa: from memory.
-	{Alloy: "stainless steel", EMPa: 170000, Poisson: 0.29, YieldMPa: 1400},
-	// E 160–200 GPa, ν, yield 830–1000 MPa as supplied soft: from memory.
-	{Alloy: "cobalt-chromium", EMPa: 180000, Poisson: 0.30, YieldMPa: 900},
-	// About half the bending stiffness of steel: Dalstra et al., 2000,
-	// doi 10.1034/j.1600-0544.2000.030103.x. E 65–80 GPa, ν and yield 500–600 MPa: from
-	// memory.
-	{Alloy: "titanium-niobium", EMPa: 72000, Poisson: 0.33, YieldMPa: 550},
-}
+	"springwright/design/quantity"
+	"springwright/design/wire"
+)
 
-func alloyNames() []string {
-	names := make([]string, len(alloys))
-	for i, a := range alloys {
-		names[i] = a.Alloy
+func alloyNames() string {
+	var names []string
+	for _, a := range wire.Alloys() {
+		names = append(names, a.Name)
 	}
-	return names
+	return strings.Join(names, ", ")
 }
 
-// ofAlloy returns a wire of no size.
-func ofAlloy(name string) (w wire.Wire, ok bool) {
-	for _, a := range alloys {
-		if a.Alloy == name {
-			return a, true
+// alloy reads what the wire is made of; a constant given beside the alloy's name replaces
+// the alloy's own. The plateaus of a superelastic alloy all move with the start of the
+// upper one, which stands in yield_mpa.
+func (s *section) alloy() wire.Wire {
+	w := wire.Wire{EMPa: math.NaN(), Poisson: math.NaN(), YieldMPa: math.NaN()}
+	if s.has("alloy") {
+		w = s.namedAlloy(w)
+	} else {
+		for _, key := range []string{"e_gpa", "poisson", "yield_mpa"} {
+			if !s.has(key) {
+				s.missing(key, "name an alloy ("+alloyNames()+") or give e_gpa, poisson and yield_mpa")
+			}
 		}
 	}
-	return wire.Wire{}, false
+	w.EMPa = s.optional("e_gpa", modulusSpan, quantity.Gigapascal.Outside(w.EMPa))
+	w.Poisson = s.optional("poisson", poissonSpan, w.Poisson)
+	w.YieldMPa = s.optional("yield_mpa", yieldSpan, w.YieldMPa)
+	if w.IsSuperelastic() && !math.IsNaN(w.YieldMPa) && w.YieldMPa != w.Superelastic.LoadStartMPa {
+		down := w.Superelastic.LoadStartMPa - w.Superelastic.UnloadEndMPa
+		shifted, ok := w.Superelastic.StartingAt(w.YieldMPa)
+		if !ok {
+			s.blame("yield_mpa", fmt.Sprintf("%s MPa is too low for a superelastic wire, allowed is above %s MPa", quantity.Format(w.YieldMPa), quantity.Format(down)),
+				"it is the start of the plateau; below that the wire would not turn back by itself")
+		}
+		w.Superelastic = shifted
+	}
+	return w
+}
+
+// longestAlloy bounds the name of an alloy, in characters.
+const longestAlloy = 80
+
+// namedAlloy returns the alloy that is named, or w.
+func (s *section) namedAlloy(w wire.Wire) wire.Wire {
+	name := s.text("alloy", longestAlloy)
+	if s.peek("alloy").value.kind != text {
+		return w
+	}
+	alloy, err := wire.LookUp(name)
+	var unknown *wire.UnknownAlloyError
+	if !errors.As(err, &unknown) {
+		return alloy.Material()
+	}
+	hint := "known are " + alloyNames()
+	if unknown.Nearest != "" {
+		hint = fmt.Sprintf("did you mean %q? %s", unknown.Nearest, hint)
+	}
+	s.blame("alloy", err.Error(), hint)
+	return w
 }

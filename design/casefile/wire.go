@@ -3,7 +3,6 @@ package casefile
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"springwright/design/quantity"
 	"springwright/design/wire"
@@ -24,7 +23,11 @@ var (
 func (s *section) wire() wire.Wire {
 	t := s.required("wire", "add [wire] with alloy, thickness_mm and width_mm")
 	w := t.alloy()
-	if t.has("tangent_mpa") {
+	switch {
+	case !t.has("tangent_mpa"):
+	case w.IsSuperelastic():
+		t.blame("tangent_mpa", "does not go with a superelastic wire", "leave it out: the alloy has its own law")
+	default:
 		w.TangentMPa = t.optional("tangent_mpa", tangentSpan, 0)
 		if w.TangentMPa >= w.EMPa {
 			t.blame("tangent_mpa", quantity.Format(w.TangentMPa)+" MPa is not below the modulus "+quantity.Format(w.EMPa)+" MPa",
@@ -33,27 +36,6 @@ func (s *section) wire() wire.Wire {
 	}
 	t.size(&w)
 	t.close()
-	return w
-}
-
-// alloy reads what the wire is made of; a constant given beside the alloy's name replaces
-// the alloy's own.
-func (s *section) alloy() wire.Wire {
-	w := wire.Wire{EMPa: math.NaN(), Poisson: math.NaN(), YieldMPa: math.NaN()}
-	if s.has("alloy") {
-		if name, ok := s.word("alloy", alloyNames()...); ok {
-			w, _ = ofAlloy(name)
-		}
-	} else {
-		for _, key := range []string{"e_gpa", "poisson", "yield_mpa"} {
-			if !s.has(key) {
-				s.missing(key, "name an alloy ("+strings.Join(alloyNames(), ", ")+") or give e_gpa, poisson and yield_mpa")
-			}
-		}
-	}
-	w.EMPa = s.optional("e_gpa", modulusSpan, quantity.Gigapascal.Outside(w.EMPa))
-	w.Poisson = s.optional("poisson", poissonSpan, w.Poisson)
-	w.YieldMPa = s.optional("yield_mpa", yieldSpan, w.YieldMPa)
 	return w
 }
 

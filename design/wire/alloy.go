@@ -20,6 +20,18 @@ type Superelastic struct {
 	Source                       string
 }
 
+// StartingAt returns the law with its plateaus shifted so that the upper one starts at a
+// stress, as another temperature shifts them (Clausius and Clapeyron). ok is false where
+// the wire would not turn back by itself any more.
+func (l Superelastic) StartingAt(loadStartMPa float64) (shifted Superelastic, ok bool) {
+	by := loadStartMPa - l.LoadStartMPa
+	l.LoadStartMPa += by
+	l.LoadEndMPa += by
+	l.UnloadStartMPa += by
+	l.UnloadEndMPa += by
+	return l, l.UnloadEndMPa > 0
+}
+
 // Alloy is what wires are made of, at room or mouth temperature.
 type Alloy struct {
 	Name         string // as in files and in print
@@ -39,7 +51,10 @@ func (a Alloy) ShearModulusMPa() float64 { return a.Material().ShearModulusMPa()
 
 // Material is a wire of this alloy that has no size yet.
 func (a Alloy) Material() Wire {
-	return Wire{Alloy: a.Name, EMPa: a.EMPa.Value, Poisson: a.Poisson.Value, YieldMPa: a.YieldMPa.Value, TangentMPa: a.TangentMPa}
+	return Wire{
+		Alloy: a.Name, EMPa: a.EMPa.Value, Poisson: a.Poisson.Value, YieldMPa: a.YieldMPa.Value,
+		TangentMPa: a.TangentMPa, Superelastic: a.Superelastic,
+	}
 }
 
 const (

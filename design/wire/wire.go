@@ -14,6 +14,10 @@ type Wire struct {
 	WidthMM     float64 // across it
 	DiameterMM  float64 // of a round wire
 
+	// Superelastic is set for a wire that turns into martensite instead of yielding; then
+	// YieldMPa is the start of its plateau.
+	Superelastic Superelastic
+
 	// CornerRadiusMM rounds the four edges of a rectangular wire; 0 leaves them sharp, and
 	// no more than half the thinner side is used.
 	CornerRadiusMM float64
@@ -21,6 +25,9 @@ type Wire struct {
 
 // Round tells whether the wire is round.
 func (w Wire) Round() bool { return w.DiameterMM > 0 }
+
+// IsSuperelastic tells whether the wire follows a superelastic law rather than yielding.
+func (w Wire) IsSuperelastic() bool { return w.Superelastic.LoadStartMPa > 0 }
 
 // HeightMM is the extent of the section along its thickness.
 func (w Wire) HeightMM() float64 {
