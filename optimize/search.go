@@ -36,7 +36,7 @@ type Result struct {
 	Before      Summary  // with every number left free
 	After       Summary  // of the spring, on bendable numbers
 	Misses      []Miss   // windows of the target that the spring does not meet
-	Exceeded    []string // limits on room that the spring goes beyond
+	Exceeded    []string // limits on room and stress that the spring goes beyond
 	Binding     []string // limits that stand in the way: at or over their bound
 	Evaluations int      // springs solved over their whole travel
 }
@@ -51,8 +51,9 @@ type Setting struct {
 }
 
 // Search returns the best spring for a case. Where the target cannot be met the result is
-// the nearest spring and says what it misses. The errors are ErrNothingSolved, that of
-// ctx, and those of design.Evaluate.
+// the nearest spring and says what it misses and exceeds. The errors are ErrNothingSolved,
+// that of ctx, and those of design.Evaluate; with ErrYield the result is complete all the
+// same.
 func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 	pattern := design.RectangularLoop(c)
 	s := newSearcher(ctx, c, pattern, o)
@@ -98,9 +99,9 @@ func (s *searcher) bendCost(x []float64) float64 {
 
 func (s *searcher) result(free, chosen candidate) (Result, error) {
 	spring := s.c.SpringFor(s.pattern.PathFor(chosen.x).Tidy())
-	evaluation, err := design.Evaluate(s.ctx, spring, design.EvaluateOptions{})
-	if err != nil {
-		return Result{}, err
+	evaluation, yields := design.Evaluate(s.ctx, spring, design.EvaluateOptions{})
+	if yields != nil && !errors.Is(yields, design.ErrYield) {
+		return Result{}, yields
 	}
 	before, err := design.Evaluate(s.ctx, s.c.SpringFor(s.pattern.PathFor(free.x)), design.EvaluateOptions{AllowYield: true})
 	if err != nil {
@@ -118,10 +119,11 @@ func (s *searcher) result(free, chosen candidate) (Result, error) {
 		r.Settings = append(r.Settings, Setting{f, chosen.x[j]})
 	}
 	r.Exceeded, r.Binding = s.workers[0].standing(chosen.x)
+	r.standStress()
 	for i := range s.workers {
 		r.Evaluations += s.workers[i].count + s.sketch[i].count
 	}
-	return r, nil
+	return r, yields
 }
 
 // The stages of the search with every number left free: how many points go in and how many

@@ -67,6 +67,17 @@ func (o *objective) standing(x []float64) (exceeded, binding []string) {
 	return exceeded, binding
 }
 
+// standStress adds the yield stress to the limits where the spring comes up to it.
+func (r *Result) standStress() {
+	ratio := r.After.StressRatio
+	if ratio > 1 {
+		r.Exceeded = append(r.Exceeded, fmt.Sprintf("stress: %.2f of the yield stress", ratio))
+	}
+	if ratio > stressWanted {
+		r.Binding = append(r.Binding, "yield stress")
+	}
+}
+
 const gapName = "clearance of the wire from itself"
 
 // exceedMM is how far a limit may be passed: the search's own accuracy.

@@ -30,8 +30,6 @@ func (w *rows) put(residual float64) {
 	w.next++
 }
 
-func (w *rows) set(row, j int, slope float64) { w.jacobian.Set(row, j, slope) }
-
 func (w *rows) add(row, j int, slope float64) { w.jacobian.Set(row, j, w.jacobian.At(row, j)+slope) }
 
 // setLast sets a derivative of the row put last.

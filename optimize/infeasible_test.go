@@ -1,0 +1,145 @@
+package optimize
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"springwright/design"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Where no loop can reach a target the nearest one is the answer, with the windows and the
+// limits that stand in the way.
+func TestTargetsOutOfReachNameWhatStandsInTheWay(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct {
+		name     string
+		change   func(*design.Case)
+		misses   string // a name among those missed
+		exceeded string // a limit among those exceeded; empty: not asked
+		binding  string
+	}{
+		{
+			"5 N that fall to 0.3 N", func(c *design.Case) {
+				c.Target.Start.ForceN[2] = design.Window{Min: 4.9, Max: 5.1}
+				c.Target.Travel.ForceN[2] = design.Window{Min: 0.2, Max: 5.1}
+			}, "intrusive force", "stress", "yield stress",
+		},
+		{
+			"extrusion by a spring that intrudes", func(c *design.Case) {
+				c.Target.Start.ForceN[2] = design.Window{Min: -5, Max: -4}
+			}, "intrusive force", "", "",
+		},
+		{
+			"no height", func(c *design.Case) { c.Limits.LoopHeightMM = 1.5 },
+			"", "", "loop height",
+		},
+		{
+			"no room behind the tooth", func(c *design.Case) { c.Limits.RoomDistalMM = 1 },
+			"", "room distally", "room distally",
+		},
+		{
+			"no width", func(c *design.Case) { c.Limits.LoopWidthMM = 3 },
+			"", "loop width", "loop width",
+		},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			t.Parallel()
+			c := demoCase(t)
+			c.Search.Starts = 6
+			test.change(&c)
+			r, err := Search(t.Context(), c, Options{})
+			// The only error of a nearest spring is that it yields; it is complete all the same.
+			if yields := test.exceeded == "stress"; errors.Is(err, design.ErrYield) != yields || err != nil && !yields {
+				t.Fatalf("error %v", err)
+			}
+			if r.Met() {
+				t.Fatalf("met by %v", r.Spring.Path)
+			}
+			if test.misses != "" && !slices.ContainsFunc(r.Misses, func(m Miss) bool { return m.Name == test.misses }) {
+				t.Errorf("misses %v, want one of %q", r.Misses, test.misses)
+			}
+			if test.exceeded != "" && !slices.ContainsFunc(r.Exceeded, func(e string) bool { return strings.HasPrefix(e, test.exceeded+":") }) {
+				t.Errorf("exceeded %q, want one of %q", r.Exceeded, test.exceeded)
+			}
+			if test.binding != "" && !slices.Contains(r.Binding, test.binding) {
+				t.Errorf("binding %q, want %q among them", r.Binding, test.binding)
+			}
+			checkMisses(t, c, r)
+			checkOnGrid(t, r)
+		})
+	}
+}
+
+// checkMisses compares with the record: every window outside has its miss, and no other.
+func checkMisses(t *testing.T, c design.Case, r Result) {
+	t.Helper()
+	for k, name := range [...]string{"mesial force", "buccal force", "intrusive force"} {
+		worst := 0.0
+		for i, p := range r.Evaluation.Record.Positions {
+			v := [...]float64{p.Active.ForceN.X, p.Active.ForceN.Y, p.Active.ForceN.Z}[k]
+			if p.TravelLeftMM >= c.Target.ForceUntilMM {
+				worst = max(worst, c.Target.Travel.ForceN[k].Misses(v))
+			}
+			if i == 0 {
+				worst = max(worst, c.Target.Start.ForceN[k].Misses(v))
+			}
+		}
+		told := 0.0
+		for _, m := range r.Misses {
+			if m.Name == name {
+				told = max(told, m.Window.Misses(m.Value))
+			}
+		}
+		if math.Abs(told-worst) > 1e-9 {
+			t.Errorf("%s is missed by %v N, told %v N: %v", name, worst, told, r.Misses)
+		}
+	}
+}
+
+func TestNothingThatCanBeSeatedIsAnError(t *testing.T) {
+	t.Parallel()
+	for name, change := range map[string]func(*design.Case){
+		"60 mm below":  func(c *design.Case) { c.Now.CentreMM.Z = -60 },
+		"60 mm beside": func(c *design.Case) { c.Now.CentreMM.Y = 60 },
+	} {
+		c := demoCase(t)
+		c.Search.Starts = 4
+		change(&c)
+		r, err := Search(t.Context(), c, Options{})
+		if !errors.Is(err, ErrNothingSolved) || r.Settings != nil {
+			t.Errorf("%s: %v with error %v, want %v", name, r.Settings, err, ErrNothingSolved)
+		}
+	}
+}
+
+// The trade's names turn a sign; the window must turn with the value.
+func TestMissTurnsItsWindowWithItsValue(t *testing.T) {
+	t.Parallel()
+	c := demoCase(t) // lower left, active tooth distal: x distally, y buccally
+	c.Target.Travel, c.Target.Start = allFree(), allFree()
+	c.Target.Travel.ForceN[0] = design.Window{Min: -0.05, Max: 0.1}
+	c.Target.Travel.CoupleNMM[1] = design.Window{Min: math.Inf(-1), Max: 0.2}
+	record := design.Record{Positions: []design.Position{
+		{TravelLeftMM: 2, Active: design.Load{ForceN: r3.Vec{X: 0.2}, CoupleNMM: r3.Vec{Y: 0.3}}},
+		{TravelLeftMM: 1, Active: design.Load{ForceN: r3.Vec{X: 0.3}, CoupleNMM: r3.Vec{Y: -9}}},
+		{TravelLeftMM: 0, Active: design.Load{ForceN: r3.Vec{X: 9}}}, // no force is asked for here
+	}}
+	misses := judge(c, record)
+	if len(misses) != 2 {
+		t.Fatalf("misses %v, want the worst force and the couple", misses)
+	}
+	for i, want := range []string{
+		"mesial force -0.300 N with 1.00 mm of travel left, asked: -0.1 to 0.05 N",
+		"crown-mesial couple 0.300 N·mm with 2.00 mm of travel left, asked: at most 0.2 N·mm",
+	} {
+		got := misses[slices.IndexFunc(misses, func(m Miss) bool { return m.Couple == (i == 1) })]
+		if got.String() != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
