@@ -1,0 +1,124 @@
+package casefile_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/casefile"
+	"springwright/design/fault"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// playSpring is stepSpring with all that tells how its slots hold the wire.
+var playSpring = strings.NewReplacer(
+	`path = [`, "slide = \"active\"\npath = [",
+	`slot_length_mm = 4.0`, "slot_length_mm = 4.0\nheight_mm = \"0.022in\"\ndepth_mm = 0.7112\nhold = \"play\"",
+	`slot_length_mm = 3.5`, "slot_length_mm = 3.5\nheight_mm = 0.5\nhold = \"tied\"",
+).Replace(stepSpring)
+
+func TestSpringFileHoldsAndSlides(t *testing.T) {
+	t.Parallel()
+	s, err := casefile.ReadSpring("spring.toml", []byte(playSpring))
+	if err != nil {
+		t.Fatal(err)
+	}
+	anchor := design.SlotHold{Play: true, HeightMM: 0.5588, DepthMM: 0.7112}
+	if diff := cmp.Diff(anchor, s.AnchorHold, near); diff != "" {
+		t.Errorf("anchor (-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff(design.SlotHold{HeightMM: 0.5}, s.ActiveHold, near); diff != "" {
+		t.Errorf("active (-want +got):\n%s", diff)
+	}
+	if s.Slide != design.SlideActive {
+		t.Errorf("slide is %v", s.Slide)
+	}
+	again, err := casefile.ReadSpring("spring.toml", casefile.WriteSpring(s))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(s, again, near); diff != "" {
+		t.Errorf("written and read again (-want +got):\n%s", diff)
+	}
+}
+
+// A tied spring is written as before: what it does not need does not stand there.
+func TestWriteSpringLeavesOutTiedSlots(t *testing.T) {
+	t.Parallel()
+	s, err := casefile.ReadSpring("spring.toml", []byte(stepSpring))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, key := range []string{"hold", "slide", "height_mm", "depth_mm"} {
+		if bytes.Contains(casefile.WriteSpring(s), []byte(key+" ")) {
+			t.Errorf("%s is written", key)
+		}
+	}
+}
+
+func TestSlotHoldFaults(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ name, from, to, key, text string }{
+		{"height missing", "height_mm = \"0.022in\"\n", "", "anchor.height_mm", "is missing"},
+		{"wire too thick", `height_mm = "0.022in"`, `height_mm = 0.4`, "anchor.height_mm", "less than the wire's thickness"},
+		{"wire too wide", `depth_mm = 0.7112`, `depth_mm = 0.6`, "anchor.depth_mm", "less than the wire's width"},
+		{"height out of range", `height_mm = 0.5`, `height_mm = 22`, "active.height_mm", "out of range"},
+		{"unknown hold", `hold = "play"`, `hold = "loose"`, "anchor.hold", "not a known word"},
+		{"no length", "slot_length_mm = 4.0\n", "", "anchor.slot_length_mm", "is missing"},
+		{"length of a point", `slot_length_mm = 4.0`, `slot_length_mm = 0`, "anchor.slot_length_mm", "is 0"},
+		{"unknown slide", `slide = "active"`, `slide = "both"`, "slide", "not a known word"},
+		{"no number", `depth_mm = 0.7112`, `depth_mm = nan`, "anchor.depth_mm", ""},
+		{"no straight to slide", "{ straight_mm = 3.0 },\n]", "]", "slide", "ends with no straight"},
+		{"no straight at the start", "slide = \"active\"\npath = [\n  { straight_mm = 2.0 },", "slide = \"anchor\"\npath = [", "slide", "begins with no straight"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			t.Parallel()
+			_, err := casefile.ReadSpring("spring.toml", []byte(strings.Replace(playSpring, row.from, row.to, 1)))
+			var faults fault.List
+			if !errors.As(err, &faults) || len(faults) != 1 {
+				t.Fatalf("faults: %v", err)
+			}
+			if f := faults[0]; f.Key != row.key || !strings.Contains(f.Text, row.text) || f.Line == 0 || f.Hint == "" {
+				t.Errorf("fault %+v, want key %s and text %q", f, row.key, row.text)
+			}
+		})
+	}
+}
+
+func TestRecordOfASpringWithPlay(t *testing.T) {
+	t.Parallel()
+	r := sampleRecord()
+	r.Positions[0].Play = &design.PlayState{
+		Active: design.SlotState{ThirdOrder: design.Free, SecondOrder: design.PlusWall},
+		Anchor: design.SlotState{FirstOrder: design.MinusWall},
+		SlidMM: -0.25,
+	}
+	written, err := casefile.WriteRecord(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	type slot struct {
+		Third  string `json:"third_order"`
+		Second string `json:"second_order"`
+		First  string `json:"first_order"`
+	}
+	type play struct {
+		Active, Anchor slot
+		Slid           float64 `json:"slid_mm"`
+	}
+	var got struct{ Positions []struct{ Play *play } }
+	if err := json.Unmarshal(written, &got); err != nil {
+		t.Fatalf("%v in\n%s", err, written)
+	}
+	want := &play{Active: slot{"free", "wall +", "tied"}, Anchor: slot{"tied", "tied", "wall -"}, Slid: -0.25}
+	if diff := cmp.Diff(want, got.Positions[0].Play); diff != "" {
+		t.Errorf("play (-want +got):\n%s", diff)
+	}
+	if got.Positions[1].Play != nil {
+		t.Error("a tied position has a state of play")
+	}
+}
