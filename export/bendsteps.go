@@ -102,6 +102,7 @@ func (f *flow) strip() {
 		f.stripRow(plane.Point{X: at.X + 1, Y: at.Y - stripRowMM/2}, from, to)
 		from = to
 	}
+	f.take(gapMM - 2)
 }
 
 // stripRow draws the wire between two marks, the first one at at.

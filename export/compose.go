@@ -16,6 +16,9 @@ const (
 	gapMM       = 5.0 // between blocks
 	barMM       = 100.0
 	nearBarMM   = 50.0
+	// How far inside the margin the bars run.
+	levelBarMM   = 2.4
+	uprightBarMM = 1.8
 )
 
 // flow lays blocks under each other and starts a new page where one does not fit.
@@ -159,9 +162,9 @@ func (f *flow) foot(p *sheet.Page, number, of int) {
 	bold := sheet.Style{SizePt: sheet.SmallPt, Bold: true}
 
 	// The bars start from one corner and stay clear of each other.
-	y := inside.Min.Y + 2.4
+	y := inside.Min.Y + levelBarMM
 	f.bar(p, plane.Point{X: left, Y: y}, barMM, false)
-	f.bar(p, plane.Point{X: inside.Min.X + 1.8, Y: inside.Min.Y + footMM}, barMM, true)
+	f.bar(p, plane.Point{X: inside.Min.X + uprightBarMM, Y: inside.Min.Y + footMM}, barMM, true)
 	x := left + barMM + 4
 	p.Text(plane.Point{X: x, Y: y + 1.3}, "Print at 100 % (actual size). Measure both bars.", bold)
 	p.Text(plane.Point{X: x, Y: y + 1.3 - bold.LineMM()}, "Off by more than 0.5 mm: do not use.", bold)

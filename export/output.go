@@ -16,13 +16,17 @@ func Sheet(job Job) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return doc.PDF(pdf.Info{
+	return doc.PDF(pdfInfo(job))
+}
+
+func pdfInfo(job Job) pdf.Info {
+	return pdf.Info{
 		Title:    job.title(),
 		Subject:  "Bending template at true scale: print at 100 %",
 		Producer: strings.TrimSpace("springwright " + job.Version),
 		Lang:     "en-GB",
 		Date:     job.Date,
-	})
+	}
 }
 
 // SVG returns one file a page. Same job, same bytes.

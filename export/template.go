@@ -145,8 +145,8 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64) {
 			middle := sl.outline[i].Add(sl.outline[i+1]).Times(0.5)
 			anchors = append(anchors, label.Anchor{At: at.Add(middle.Times(scale)), Away: plane.Point{Y: up * f.view.ZSign * sl.facing}})
 		}
-		f.put(board, anchors, 1, f.doc.WidthOf(sl.name, small), small.CapMM(), func(box plane.Box) {
-			f.page.Text(box.Min, sl.name, small)
+		f.put(board, anchors, 1, f.doc.WidthOf(sl.name, small), small.CapMM()+small.DescentMM(), func(box plane.Box) {
+			f.page.Text(box.Min.Add(plane.Point{Y: small.DescentMM()}), sl.name, small)
 		})
 	}
 }

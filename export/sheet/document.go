@@ -112,8 +112,7 @@ func (d *Document) PDF(info pdf.Info) ([]byte, error) {
 	return pdf.Finish(raw.Bytes(), info)
 }
 
-// SVG writes each page as a file of its own. Text becomes outlines, since programs that
-// read SVG often ignore embedded fonts; without the page rule, browsers shrink the page.
+// SVG writes each page as a file of its own. Without the page rule, browsers shrink it.
 func (d *Document) SVG(title, description string) ([][]byte, error) {
 	if err := d.Err(); err != nil {
 		return nil, err
@@ -123,8 +122,8 @@ func (d *Document) SVG(title, description string) ([][]byte, error) {
 		var raw bytes.Buffer
 		renderer := canvassvg.New(&raw, d.WidthMM, d.HeightMM, &canvassvg.Options{SizeUnits: "mm"})
 		renderer.SetCustomStyle(fmt.Sprintf("@page{size:%gmm %gmm;margin:0}", d.WidthMM, d.HeightMM))
-		p.canvas.RenderTo(outlines{renderer})
-		if err := renderer.Close(); err != nil {
+		p.canvas.RenderTo(&outlines{Renderer: renderer, document: d, out: &raw, heightMM: d.HeightMM, drawn: map[letter]bool{}})
+		if err := errors.Join(d.err, renderer.Close()); err != nil {
 			return nil, err
 		}
 		head, rest, found := bytes.Cut(raw.Bytes(), []byte(">"))
@@ -140,13 +139,6 @@ func (d *Document) SVG(title, description string) ([][]byte, error) {
 		files = append(files, file.Bytes())
 	}
 	return files, nil
-}
-
-// outlines draws text as filled paths.
-type outlines struct{ canvas.Renderer }
-
-func (o outlines) RenderText(t *canvas.Text, m canvas.Matrix) {
-	t.RenderAsPath(o.Renderer, m, canvas.DefaultResolution)
 }
 
 // ink is a pen's or a fill's colour.

@@ -45,8 +45,8 @@ func (s Style) CapMM() float64 { return 0.723 * s.SizePt * mmPerPt }
 // LineMM is the distance between lines.
 func (s Style) LineMM() float64 { return 1.3 * s.SizePt * mmPerPt }
 
-// descentMM is how far letters such as g reach below the line.
-func (s Style) descentMM() float64 { return 0.21 * s.SizePt * mmPerPt }
+// DescentMM is how far letters such as g reach below the line.
+func (s Style) DescentMM() float64 { return 0.21 * s.SizePt * mmPerPt }
 
 type word struct {
 	text string
@@ -97,7 +97,7 @@ func (p *Page) Text(at plane.Point, text string, s Style) float64 {
 	shift := [...]float64{0, -width / 2, -width}[s.Align]
 	low := 0.0
 	if strings.ContainsAny(text, "gjpqyµ,;()[]/Q") {
-		low = s.descentMM()
+		low = s.DescentMM()
 	}
 	if s.Upright {
 		p.context.Push()

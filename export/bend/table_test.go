@@ -1,0 +1,157 @@
+package bend
+
+import (
+	"bytes"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+var lowerLeft = tooth.Pair{Anchor: 36, Active: 37}
+
+// randomPath mixes bends of both orders and twists.
+func randomPath(random *rand.Rand) design.Path {
+	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
+	var path design.Path
+	for range 1 + random.IntN(10) {
+		switch random.IntN(5) {
+		case 0:
+			path = append(path, design.Step{Kind: design.Twist, AngleRad: between(-1, 1), LengthMM: between(0.5, 3)})
+		case 1:
+			path = append(path, design.Step{Kind: design.Bend, AngleRad: between(-2, 2), RadiusMM: between(0.5, 3), Order: 1})
+		case 2:
+			path = append(path, design.BendStep(between(-2, 2), between(0.5, 3)))
+		default:
+			path = append(path, design.StraightStep(between(0.5, 10)))
+		}
+	}
+	return path
+}
+
+// farthest is the largest distance between the corners of two paths.
+func farthest(a, b design.Path) float64 {
+	a, b = a.Tidy(), b.Tidy()
+	if len(a) != len(b) {
+		return math.Inf(1)
+	}
+	p, q := beam.Origin(), beam.Origin()
+	var most float64
+	pieces := b.Pieces()
+	for i, piece := range a.Pieces() {
+		p = p.Advance(piece.Curvature, piece.LengthMM)
+		q = q.Advance(pieces[i].Curvature, pieces[i].LengthMM)
+		most = math.Max(most, r3.Norm(r3.Sub(p.At, q.At)))
+	}
+	return most
+}
+
+func TestCSVReturnsTheSpring(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 5))
+	for range 100 {
+		path := randomPath(random)
+		table := TableOf(design.Spring{Path: path, AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3.5}, lowerLeft)
+		csv := table.CSV()
+		back, err := ReadCSV(bytes.NewReader(csv))
+		if err != nil {
+			t.Fatalf("%v\n%s", err, csv)
+		}
+		// Ten decimals of mm and of degrees; ten steps of ten mm add up to some 1e-10 mm.
+		if d := farthest(path, back.Path()); d > 1e-9 {
+			t.Errorf("%v comes back %v mm away", path, d)
+		}
+		if again := TableOf(design.Spring{Path: back.Path(), AnchorSlotLengthMM: back.AnchorSlotMM, ActiveSlotLengthMM: back.ActiveSlotMM}, lowerLeft); math.Abs(again.CutMM()-table.CutMM()) > 1e-9 || len(again.Rows) != len(table.Rows) {
+			t.Errorf("%v: cut length %v and %d rows, want %v and %d", path, again.CutMM(), len(again.Rows), table.CutMM(), len(table.Rows))
+		}
+	}
+}
+
+// The table as printed, to 0.01 mm and 0.1°, still bends the spring: for the sizes of a
+// loop within 0.05 mm, the width of a pencil's line.
+func TestRoundedTableBendsTheSpring(t *testing.T) {
+	var path design.Path
+	for _, leg := range [...]struct{ mm, deg float64 }{
+		{1.5, -14.03}, {1.52, 104.04}, {6.013, -83.02}, {10.004, -98.03}, {6.004, -76.02}, {3.003, -15.04}, {3, 0},
+	} {
+		path = append(path, design.StraightStep(leg.mm), design.BendStep(leg.deg*degree, 0.966))
+	}
+	path = path[:len(path)-1]
+	table := TableOf(design.Spring{Path: path}, lowerLeft)
+	round := func(v, step float64) float64 { return math.Round(v/step) * step }
+	for i := range table.Rows {
+		r := &table.Rows[i]
+		r.FeedMM, r.RadiusMM, r.BendRad = round(r.FeedMM, 0.01), round(r.RadiusMM, 0.01), round(r.BendRad/degree, 0.1)*degree
+	}
+	table.EndFeedMM = round(table.EndFeedMM, 0.01)
+	if d := farthest(path, table.Path()); d > 0.05 {
+		t.Errorf("the rounded table bends a spring %v mm away, want within 0.05", d)
+	}
+}
+
+func TestTurnAndView(t *testing.T) {
+	bend := func(deg float64, order int) design.Step {
+		return design.Step{Kind: design.Bend, AngleRad: deg * degree, RadiusMM: 1, Order: order}
+	}
+	path := design.Path{bend(90, 2), bend(-90, 2), bend(30, 1), bend(-30, 1), bend(45, 2)}
+	for _, c := range [...]struct {
+		pair tooth.Pair
+		left float64 // +1 where a bend towards apical is to the left
+	}{
+		{tooth.Pair{Anchor: 36, Active: 37}, -1}, // x right, apical down
+		{tooth.Pair{Anchor: 46, Active: 47}, 1},  // x left, apical down
+		{tooth.Pair{Anchor: 26, Active: 27}, 1},  // x right, apical up
+		{tooth.Pair{Anchor: 16, Active: 17}, -1}, // x left, apical up
+	} {
+		rows := TableOf(design.Spring{Path: path}, c.pair).Rows
+		wantTurn := [...]float64{0, 180, 90, 180, -90}
+		for i, r := range rows {
+			if math.Abs(r.TurnRad/degree-wantTurn[i]) > 1e-9 {
+				t.Errorf("bend %d: turn %v°, want %v°", i+1, r.TurnRad/degree, wantTurn[i])
+			}
+		}
+		if !rows[0].InView || math.Abs(rows[0].SeenRad-c.left*math.Pi/2) > 1e-12 {
+			t.Errorf("%v: first bend seen as %v rad, want %v", c.pair, rows[0].SeenRad, c.left*math.Pi/2)
+		}
+		if rows[2].InView {
+			t.Errorf("%v: a first-order bend is not seen from the cheek", c.pair)
+		}
+	}
+}
+
+func TestDirection(t *testing.T) {
+	for _, c := range [...]struct {
+		pair tooth.Pair
+		d    r3.Vec
+		want string
+	}{
+		{tooth.Pair{Anchor: 36, Active: 37}, r3.Vec{X: 1}, "distal"},
+		{tooth.Pair{Anchor: 36, Active: 35}, r3.Vec{X: 1}, "mesial"},
+		{tooth.Pair{Anchor: 36, Active: 37}, r3.Vec{X: math.Cos(14 * degree), Z: -math.Sin(14 * degree)}, "distal, 14° occlusal"},
+		{tooth.Pair{Anchor: 16, Active: 11}, r3.Vec{Z: -1}, "incisal"},
+	} {
+		if got := ViewOf(c.pair).Direction(c.d); got != c.want {
+			t.Errorf("%v seen for %v is %q, want %q", c.d, c.pair, got, c.want)
+		}
+	}
+}
+
+func FuzzReadCSV(f *testing.F) {
+	random := rand.New(rand.NewPCG(1, 1))
+	f.Add(TableOf(design.Spring{Path: randomPath(random)}, lowerLeft).CSV())
+	f.Add([]byte("step,work\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		table, err := ReadCSV(bytes.NewReader(data))
+		if err != nil {
+			return
+		}
+		// What is read can be written and read again.
+		if _, err := ReadCSV(bytes.NewReader(table.CSV())); err != nil {
+			t.Errorf("read, written and read again: %v", err)
+		}
+	})
+}

@@ -1,0 +1,281 @@
+package export
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"image"
+	_ "image/png"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"springwright/design"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+)
+
+const dpi = 600
+
+// tool skips a test whose program is missing; where CI is set it must be there.
+func tool(t *testing.T, name string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatalf("%s is missing: true scale was NOT measured", name)
+		}
+		t.Skipf("%s is missing: true scale was NOT measured", name)
+	}
+	return path
+}
+
+// raster is a page as a printer would put it on paper.
+type raster struct {
+	image  image.Image
+	height float64 // of the page, mm
+}
+
+// ink is how dark the paper is at a place, 0 to 1, to the nearest dot.
+func (r raster) ink(p plane.Point) float64 {
+	x := int(math.Floor(p.X * dpi / 25.4))
+	y := int(math.Floor((r.height - p.Y) * dpi / 25.4))
+	grey, _, _, alpha := r.image.At(x, y).RGBA()
+	return float64(alpha-grey) / 0xFFFF
+}
+
+// middle is the centroid of ink across a line: from at, along direction, within reach.
+func (r raster) middle(at, direction plane.Point, reachMM float64) (plane.Point, error) {
+	// A third of a dot, and many lines side by side, even out the grid of dots.
+	const step = 25.4 / dpi / 3
+	direction = direction.Unit()
+	var sum, moment float64
+	for side := -14.0; side <= 14; side++ {
+		for s := -reachMM; s <= reachMM; s += step {
+			ink := r.ink(at.Add(direction.Times(s)).Add(direction.Left().Times(side * step)))
+			sum += ink
+			moment += s * ink
+		}
+	}
+	if sum == 0 {
+		return plane.Point{}, fmt.Errorf("no ink within %.2f mm of (%.2f, %.2f)", reachMM, at.X, at.Y)
+	}
+	return at.Add(direction.Times(moment / sum)), nil
+}
+
+// rasterise renders the first page through an outside program.
+func rasterise(t *testing.T, doc *sheet.Document, kind string) raster {
+	t.Helper()
+	dir := t.TempDir()
+	out := filepath.Join(dir, "page")
+	var command *exec.Cmd
+	switch kind {
+	case "pdf":
+		program := tool(t, "pdftoppm")
+		file, err := doc.PDF(pdfInfo(testJob()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		command = exec.Command(program, "-r", fmt.Sprint(dpi), "-png", "-gray", "-f", "1", "-l", "1", "-singlefile", write(t, dir, "page.pdf", file), out)
+	case "svg":
+		program := tool(t, "rsvg-convert")
+		files, err := doc.SVG("test", "test")
+		if err != nil {
+			t.Fatal(err)
+		}
+		command = exec.Command(program, "-d", fmt.Sprint(dpi), "-p", fmt.Sprint(dpi), "--background-color=white", "-o", out+".png", write(t, dir, "page.svg", files[0]))
+	}
+	if message, err := command.CombinedOutput(); err != nil {
+		t.Fatalf("%v: %v\n%s", command.Args, err, message)
+	}
+	data, err := os.ReadFile(out + ".png")
+	if err != nil {
+		t.Fatal(err)
+	}
+	picture, _, err := image.Decode(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The page is a whole number of dots; more than one off would be another page size.
+	if got, want := float64(picture.Bounds().Dx()), doc.WidthMM*dpi/25.4; math.Abs(got-want) > 1.01 {
+		t.Errorf("page is %v dots wide, want %.1f", got, want)
+	}
+	return raster{picture, doc.HeightMM}
+}
+
+func write(t *testing.T, dir, name string, data []byte) string {
+	t.Helper()
+	path := filepath.Join(dir, name)
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// outline lays out a page with bars and the passive spring alone, and says where the
+// spring's legs are expected: the same drawing as on the sheet, with nothing across it.
+func outline(job Job) (*flow, [][2]plane.Point, error) {
+	f, err := newFlow(job)
+	if err != nil {
+		return nil, nil, err
+	}
+	f.newPage("Template")
+	s := f.scene()
+	at := f.area.Centre().Sub(s.bounds.Centre())
+	place := func(points []plane.Point) []plane.Point {
+		out := make([]plane.Point, len(points))
+		for i, q := range points {
+			out[i] = at.Add(q)
+		}
+		return out
+	}
+	f.page.Polyline(sheet.Outline, place(s.passive.edge()))
+	f.page.Polyline(sheet.Centreline, place(s.passive.centre))
+	f.frame(f.page, 1, 1)
+	var legs [][2]plane.Point
+	for i, step := range f.steps() {
+		if step.Kind == design.Straight {
+			legs = append(legs, [2]plane.Point{at.Add(s.passive.centre[s.start[i]]), at.Add(s.passive.centre[s.start[i+1]])})
+		}
+	}
+	return f, legs, nil
+}
+
+func TestTrueScale(t *testing.T) {
+	for _, paper := range [...]Paper{A4, Letter} {
+		for _, kind := range [...]string{"pdf", "svg"} {
+			t.Run(paper.String()+"/"+kind, func(t *testing.T) {
+				job := testJob()
+				job.Paper = paper
+				f, legs, err := outline(job)
+				if err != nil {
+					t.Fatal(err)
+				}
+				r := rasterise(t, f.doc, kind)
+				measureBars(t, f, r)
+				measureCorners(t, r, legs)
+			})
+		}
+	}
+}
+
+// measureBars checks both 100 mm bars, tick to tick, beside the bar itself.
+func measureBars(t *testing.T, f *flow, r raster) {
+	t.Helper()
+	inside := f.doc.Inside()
+	level := plane.Point{X: f.area.Min.X, Y: inside.Min.Y + levelBarMM}
+	upright := plane.Point{X: inside.Min.X + uprightBarMM, Y: inside.Min.Y + footMM}
+	for _, bar := range [...]struct {
+		name      string
+		at, along plane.Point
+	}{{"level", level, plane.Point{X: 1}}, {"upright", upright, plane.Point{Y: 1}}} {
+		var ends [2]plane.Point
+		for i := range ends {
+			beside := bar.at.Add(bar.along.Times(float64(i) * barMM)).Add(bar.along.Left().Times(-0.6))
+			end, err := r.middle(beside, bar.along, 0.5)
+			if err != nil {
+				t.Fatalf("%s bar: %v", bar.name, err)
+			}
+			ends[i] = end
+		}
+		// 0.1 mm is a fifth of what the sheet asks the user to refuse.
+		if got := ends[1].Sub(ends[0]).Norm(); math.Abs(got-barMM) > 0.1 {
+			t.Errorf("%s bar measures %.3f mm, want 99.9 to 100.1", bar.name, got)
+		}
+	}
+}
+
+// measureCorners finds each leg's line at two places, and compares the distances between
+// the corners where neighbouring lines meet.
+func measureCorners(t *testing.T, r raster, legs [][2]plane.Point) {
+	t.Helper()
+	measured := make([][2]plane.Point, len(legs))
+	for i, leg := range legs {
+		step := leg[1].Sub(leg[0])
+		for k, share := range [...]float64{0.13, 0.87} {
+			p, err := r.middle(leg[0].Add(step.Times(share)), step.Left(), 0.45)
+			if err != nil {
+				t.Fatalf("leg %d: %v", i+1, err)
+			}
+			measured[i][k] = p
+		}
+	}
+	corner := func(legs [][2]plane.Point, i int) plane.Point {
+		a, b := legs[i], legs[i+1]
+		u, v := a[1].Sub(a[0]), b[1].Sub(b[0])
+		w := b[0].Sub(a[0])
+		return a[0].Add(u.Times((w.X*v.Y - w.Y*v.X) / (u.X*v.Y - u.Y*v.X)))
+	}
+	// 0.05 mm, a dot and a bit. Where two legs are nearly in line their corner is ill-defined
+	// along them: there a quarter of a dot across, which programs move thin level lines by
+	// to make them crisp, is worth more.
+	tolerance := func(i int) float64 {
+		u, v := legs[i][1].Sub(legs[i][0]).Unit(), legs[i+1][1].Sub(legs[i+1][0]).Unit()
+		if sin := math.Abs(u.X*v.Y - u.Y*v.X); sin < 0.5 {
+			return 0.05 + 25.4/dpi/4/sin
+		}
+		return 0.05
+	}
+	for i := range len(legs) - 1 {
+		for k := range i {
+			got := corner(measured, i).Sub(corner(measured, k)).Norm()
+			want := corner(legs, i).Sub(corner(legs, k)).Norm()
+			if math.Abs(got-want) > tolerance(i)+tolerance(k)-0.05 {
+				t.Errorf("corners %d and %d are %.3f mm apart, want %.3f", k+1, i+1, got, want)
+			}
+		}
+	}
+}
+
+// The expected legs come from the drawing's own poses; this holds them against the path.
+func TestOutlineIsTheSpring(t *testing.T) {
+	job := testJob()
+	_, legs, err := outline(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := 0
+	for _, step := range job.Spring.Path {
+		if step.Kind != design.Straight {
+			continue
+		}
+		if got := legs[i][1].Sub(legs[i][0]).Norm(); math.Abs(got-step.LengthMM) > 1e-9 {
+			t.Errorf("leg %d is %v mm long, want %v", i+1, got, step.LengthMM)
+		}
+		i++
+	}
+	i = 0
+	for _, step := range job.Spring.Path {
+		if step.Kind != design.Bend {
+			continue
+		}
+		u, v := legs[i][1].Sub(legs[i][0]), legs[i+1][1].Sub(legs[i+1][0])
+		got := math.Atan2(u.X*v.Y-u.Y*v.X, u.X*v.X+u.Y*v.Y)
+		// Lower left: x to the right and apical down, so a bend towards apical turns right.
+		if math.Abs(got+step.AngleRad) > 1e-9 {
+			t.Errorf("bend %d turns %v° on the page, want %v°", i+1, got/degree, -step.AngleRad/degree)
+		}
+		i++
+	}
+}
+
+func TestFilesAreValid(t *testing.T) {
+	program := tool(t, "qpdf")
+	for _, paper := range [...]Paper{A4, Letter} {
+		job := testJob()
+		job.Paper = paper
+		file, err := Sheet(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, err := exec.Command(program, "--check", write(t, t.TempDir(), "sheet.pdf", file)).CombinedOutput()
+		var exit *exec.ExitError
+		if errors.As(err, &exit) {
+			t.Errorf("%v: %s", paper, out)
+		} else if err != nil {
+			t.Fatal(err)
+		}
+	}
+}

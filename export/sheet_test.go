@@ -1,0 +1,177 @@
+package export
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"regexp"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/tooth"
+	"springwright/export/bend"
+)
+
+func TestSameJobSameBytes(t *testing.T) {
+	job := testJob()
+	want, err := Sheet(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wantPages, err := SVG(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var wait sync.WaitGroup
+	for range 3 {
+		wait.Go(func() {
+			got, err := Sheet(job)
+			if err != nil || !bytes.Equal(got, want) {
+				t.Errorf("another PDF of %d bytes (%v), want the same %d", len(got), err, len(want))
+			}
+			pages, err := SVG(job)
+			if err != nil || !bytes.Equal(bytes.Join(pages, nil), bytes.Join(wantPages, nil)) {
+				t.Errorf("other SVG pages (%v), want the same", err)
+			}
+		})
+	}
+	wait.Wait()
+}
+
+func TestPageSizes(t *testing.T) {
+	// ISO 216 and ANSI sizes in points of 1/72 in.
+	for paper, want := range map[Paper][2]float64{A4: {210 / 25.4 * 72, 297 / 25.4 * 72}, Letter: {612, 792}} {
+		job := testJob()
+		job.Paper = paper
+		file, err := Sheet(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		boxes := regexp.MustCompile(`/MediaBox\[0 0 ([0-9.]+) ([0-9.]+)\]`).FindAllSubmatch(file, -1)
+		if len(boxes) < 2 {
+			t.Errorf("%v: %d pages, want at least 2", paper, len(boxes))
+		}
+		for _, box := range boxes {
+			for i := range 2 {
+				got, err := strconv.ParseFloat(string(box[i+1]), 64)
+				if err != nil || math.Abs(got-want[i]) > 0.001 {
+					t.Errorf("%v: page is %s points, want %.3f", paper, box[i+1], want[i])
+				}
+			}
+		}
+		for _, key := range [...]string{"/PrintScaling/None", "/Lang<FEFF0065006E002D00470042>", "(D:20261124000000Z)", "/Outlines "} {
+			if !bytes.Contains(file, []byte(key)) {
+				t.Errorf("%v: the file lacks %s", paper, key)
+			}
+		}
+	}
+}
+
+func TestPagesCarryTheirSize(t *testing.T) {
+	pages, err := SVG(testJob())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, page := range pages {
+		for _, part := range [...]string{
+			`width="210mm" height="297mm" viewBox="0 0 210 297"`, "@page{size:210mm 297mm;margin:0}",
+			"<title>Bending template demo-37: ", "<desc>Bending template at true scale",
+		} {
+			if !bytes.Contains(page, []byte(part)) {
+				t.Errorf("page %d lacks %s", i+1, part)
+			}
+		}
+	}
+}
+
+// randomPath is any wire a hand might bend, now and then out of the plane.
+func randomPath(random *rand.Rand) design.Path {
+	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
+	path := design.Path{design.StraightStep(between(1, 4))}
+	for range 1 + random.IntN(9) {
+		switch random.IntN(8) {
+		case 0:
+			path = append(path, design.Step{Kind: design.Twist, AngleRad: between(-20, 20) * degree, LengthMM: between(1, 3)})
+		case 1:
+			path = append(path, design.Step{Kind: design.Bend, AngleRad: between(-40, 40) * degree, RadiusMM: testRadiusMM, Order: 1})
+		default:
+			path = append(path, design.BendStep(between(-110, 110)*degree, between(0.7, 2)))
+		}
+		path = append(path, design.StraightStep(between(1, 9)))
+	}
+	return path
+}
+
+func TestLabelsNeverTouch(t *testing.T) {
+	random := rand.New(rand.NewPCG(7, 11))
+	pairs := [...]tooth.Pair{{Anchor: 36, Active: 37}, {Anchor: 46, Active: 47}, {Anchor: 16, Active: 15}, {Anchor: 26, Active: 23}}
+	count := 30
+	if testing.Short() {
+		count = 8
+	}
+	for i := range count {
+		job := jobFor(randomPath(random), pairs[i%len(pairs)], design.Heading(i/4%2))
+		job.Paper = Paper(i % 2)
+		doc, err := compose(job)
+		if errors.Is(err, ErrJob) {
+			continue // too long for the paper, and said so
+		}
+		if err != nil {
+			t.Errorf("spring %d: %v", i, err)
+			continue
+		}
+		for k, p := range doc.Pages {
+			for _, fault := range p.Faults() {
+				t.Errorf("spring %d, page %d: %s", i, k+1, fault)
+			}
+		}
+	}
+}
+
+func TestFaultyJobsAreRefused(t *testing.T) {
+	for name, spoil := range map[string]func(*Job){
+		"tooth":    func(j *Job) { j.Case.Teeth.Active = 59 },
+		"quadrant": func(j *Job) { j.Case.Teeth.Active = 47 },
+		"date":     func(j *Job) { j.Date = "24.11.2026" },
+		"positions": func(j *Job) {
+			j.Evaluation.Record.Positions = nil
+		},
+		"seated":   func(j *Job) { j.Evaluation.Seated = nil },
+		"NaN":      func(j *Job) { j.Evaluation.Record.Positions[2].Active.ForceN.X = math.NaN() },
+		"infinite": func(j *Job) { j.Spring.Path[0].LengthMM = math.Inf(1) },
+		"wire":     func(j *Job) { j.Spring.Wire.ThicknessMM = 0 },
+		"long":     func(j *Job) { j.Spring.Path[0].LengthMM = 400 },
+	} {
+		job := testJob()
+		spoil(&job)
+		if _, err := Sheet(job); !errors.Is(err, ErrJob) {
+			t.Errorf("%s: error %v, want ErrJob", name, err)
+		}
+	}
+}
+
+func TestUnknownCharactersAreRefused(t *testing.T) {
+	job := testJob()
+	job.Case.Title = "歯"
+	if _, err := Sheet(job); err == nil || !strings.Contains(err.Error(), "U+6B6F") {
+		t.Errorf("error %v, want one that names U+6B6F", err)
+	}
+}
+
+func TestBendList(t *testing.T) {
+	list, err := BendList(testJob())
+	if err != nil {
+		t.Fatal(err)
+	}
+	table := bend.TableOf(testJob().Spring, testJob().Case.Teeth)
+	for _, part := range [...]string{"104° right", "98° left", fmt.Sprintf("cut length %.1f mm", table.CutMM())} {
+		if !strings.Contains(list, part) {
+			t.Errorf("the list lacks %q:\n%s", part, list)
+		}
+	}
+}
