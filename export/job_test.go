@@ -32,10 +32,13 @@ func loopPath() design.Path {
 func spatialPath() design.Path {
 	return design.Path{
 		design.StraightStep(2), design.BendStep(90*degree, testRadiusMM), design.StraightStep(6),
-		{Kind: design.Bend, AngleRad: 20 * degree, RadiusMM: testRadiusMM, Order: 1}, design.StraightStep(2.5),
-		{Kind: design.Bend, AngleRad: -20 * degree, RadiusMM: testRadiusMM, Order: 1}, design.StraightStep(1),
+		{Kind: design.Bend, AngleRad: 20 * degree, RadiusMM: testRadiusMM, Order: 1},
+		design.StraightStep(2.5),
+		{Kind: design.Bend, AngleRad: -20 * degree, RadiusMM: testRadiusMM, Order: 1},
+		design.StraightStep(1),
 		design.BendStep(-90*degree, testRadiusMM), design.StraightStep(5),
-		{Kind: design.Twist, AngleRad: 12 * degree, LengthMM: 2}, design.StraightStep(3),
+		{Kind: design.Twist, AngleRad: 12 * degree, LengthMM: 2},
+		design.StraightStep(3),
 	}
 }
 
