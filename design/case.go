@@ -22,6 +22,8 @@ type Case struct {
 	Slide      Slide   // of the finished spring
 	Heading    Heading // how the wire runs through the active slot
 
+	Resistance Resistances // centres of resistance, from the centre of each slot
+
 	Now, Goal Placement // of the active slot's centre against the anchor slot's centre
 	Positions int       // positions of the travel that are solved, at least 2
 
@@ -87,6 +89,9 @@ type Target struct {
 	// ForceUntilMM is the travel left below which the force is no longer asked for: near
 	// its neutral position every spring goes slack.
 	ForceUntilMM float64
+	// AtResistance tells that the windows hold for the load at the active tooth's centre of
+	// resistance instead of that at its slot's centre; see Case.JudgedLoad.
+	AtResistance bool
 }
 
 // WindowAt returns the window of a component with leftMM of travel left: that at the start

@@ -62,6 +62,11 @@ func (c Case) leavesPlane() bool {
 		if wants(w.ForceN[1]) || wants(w.CoupleNMM[0]) || wants(w.CoupleNMM[2]) {
 			return true
 		}
+		// A force in the plane turns the tooth about its centre of resistance, which lies
+		// beside the plane.
+		if c.Target.AtResistance && !(w.CoupleNMM[0].Free() && w.CoupleNMM[2].Free()) {
+			return true
+		}
 	}
 	return false
 }

@@ -51,11 +51,11 @@ type Movement struct {
 type MovementKind int
 
 const (
-	Rest          MovementKind = iota // no load worth naming
-	Translation                       // bodily, or along the root
-	SmallTipping                      // turns about a point beyond the root's end or the crown
-	Tipping                           // turns about a point on the tooth
-	PureRotation                      // turns about its centre of resistance
+	Rest         MovementKind = iota // no load worth naming
+	Translation                      // bodily, or along the root
+	SmallTipping                     // turns about a point beyond the root's end or the crown
+	Tipping                          // turns about a point on the tooth
+	PureRotation                     // turns about its centre of resistance
 )
 
 // String returns the words for print.

@@ -47,14 +47,18 @@ func judge(c design.Case, record design.Record) []Miss {
 	var misses []Miss
 	worst := map[missKey]int{}
 	for i, p := range record.Positions {
+		judged := c.JudgedLoad(p.Active, p.Seat)
 		for k := range tooth.Components {
 			for _, atStart := range [...]bool{true, false} {
 				window := c.Target.WindowAt(k, p.TravelLeftMM, atStart)
-				value := p.Active.Component(k)
+				value := judged.Component(k)
 				if atStart && i > 0 || window.Misses(value) <= 0 {
 					continue
 				}
 				miss := clinicalMiss(c.Teeth, k, value, window)
+				if c.Target.AtResistance && k.Couple() {
+					miss.Name += " at the centre of resistance"
+				}
 				miss.AtStart, miss.TravelLeftMM = atStart, p.TravelLeftMM
 				key := missKey{k, atStart}
 				if at, seen := worst[key]; !seen {
@@ -94,7 +98,8 @@ type Summary struct {
 func summarise(c design.Case, record design.Record) Summary {
 	s := Summary{ForceMinN: math.Inf(1), ForceMaxN: math.Inf(-1)}
 	for _, p := range record.Positions {
-		f := p.Active.ForceN
+		judged := c.JudgedLoad(p.Active, p.Seat)
+		f := judged.ForceN
 		if p.TravelLeftMM >= c.Target.ForceUntilMM-1e-9 {
 			s.ForceMinN, s.ForceMaxN = min(s.ForceMinN, f.Z), max(s.ForceMaxN, f.Z)
 			s.SideForceN = max(s.SideForceN, math.Hypot(f.X, f.Y))
@@ -105,7 +110,7 @@ func summarise(c design.Case, record design.Record) Summary {
 				if math.IsInf(middle, 0) {
 					middle = 0
 				}
-				s.CoupleNMM = max(s.CoupleNMM, math.Abs(p.Active.Component(k)-middle))
+				s.CoupleNMM = max(s.CoupleNMM, math.Abs(judged.Component(k)-middle))
 			}
 		}
 		s.StressRatio = max(s.StressRatio, p.StressRatio)

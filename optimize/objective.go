@@ -67,6 +67,9 @@ type objective struct {
 	pattern design.Pattern
 	spring  design.Spring
 	holds   []beam.Hold
+	// judgedAt has, for each position, the vector from the slot's centre to the point about
+	// which the target's couples are taken.
+	judgedAt []r3.Vec
 	// travelAxis is the direction of the travel, 0 where the slot only turns.
 	travelAxis r3.Vec
 
@@ -91,7 +94,9 @@ type objective struct {
 func newObjective(c design.Case, pattern design.Pattern) *objective {
 	o := &objective{preference: 1, c: c, pattern: pattern, spring: c.SpringFor(pattern.Path), strength: c.Wire.Strength()}
 	for i := range c.Positions {
-		o.holds = append(o.holds, beam.Clamp(o.spring.SeatAt(i).Pose(c.Heading)))
+		seat := o.spring.SeatAt(i)
+		o.holds = append(o.holds, beam.Clamp(seat.Pose(c.Heading)))
+		o.judgedAt = append(o.judgedAt, c.JudgedOffset(seat))
 	}
 	if travel := r3.Sub(o.spring.End.AtMM, o.spring.Start.AtMM); r3.Norm(travel) > 0 {
 		o.travelAxis = r3.Unit(travel)
@@ -181,8 +186,8 @@ func reachTerms(c design.Case, pattern design.Pattern, spring design.Spring) []r
 			terms = append(terms, reachTerm{position, first, last, axis, false, r3.Dot(axis, centre) + limitMM - half, name})
 		}
 		terms = append(terms, reachTerm{
-			position, pattern.LoopFirst, pattern.LoopLast,
-			r3.Vec{X: 1}, true, c.Limits.LoopWidthMM - 2*half, "loop width",
+			position: position, first: pattern.LoopFirst, last: pattern.LoopLast, axis: r3.Vec{X: 1}, extent: true,
+			limitMM: c.Limits.LoopWidthMM - 2*half, name: "loop width",
 		})
 		add("loop height", 0, last, r3.Vec{Z: 1}, c.Limits.LoopHeightMM+goal.Z-centre.Z)
 		add("room mesially", pattern.LoopFirst, pattern.LoopLast, towardsMesial, c.Limits.RoomMesialMM)

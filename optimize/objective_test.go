@@ -73,6 +73,9 @@ func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
 	tight.Wire.YieldMPa = 150
 	spatial := spatialCase()
 	spatial.Wire.YieldMPa = 200
+	judged := spatialCase()
+	judged.Target.AtResistance = true
+	judged.Resistance = demoCase(t).Resistance
 	for _, test := range []struct {
 		name string
 		c    design.Case
@@ -80,6 +83,7 @@ func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
 	}{
 		{"demo", demoCase(t), []string{"rate", "bend"}},
 		{"demo with tight limits", tight, []string{"rate", "bend", "reach", "gap", "stress"}},
+		{"at the centre of resistance", judged, []string{"rate", "bend"}},
 		{"out of the plane", spatial, []string{"rate", "bend", "reach", "stress"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {

@@ -41,7 +41,7 @@ func (w *rows) setLast(j int, slope float64) {
 
 func (o *objective) loadResiduals(w *rows, position int) {
 	end := o.solver.End()
-	load := o.spring.ActiveLoad(o.solver.EndLoad(), end)
+	load := o.spring.ActiveLoad(o.solver.EndLoad(), end).AtResistance(o.judgedAt[position])
 	for _, term := range o.loads {
 		if term.position != position {
 			continue
@@ -53,7 +53,7 @@ func (o *objective) loadResiduals(w *rows, position int) {
 			continue
 		}
 		for j := range w.slopes() {
-			change := o.spring.ActiveLoad(o.slopes[j].End, end)
+			change := o.spring.ActiveLoad(o.slopes[j].End, end).AtResistance(o.judgedAt[position])
 			w.setLast(j, slope*change.Component(term.component))
 		}
 	}

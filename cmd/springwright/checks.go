@@ -43,7 +43,7 @@ func loadCheck(wanted design.Case, record design.Record, k tooth.Component, atSt
 			continue
 		}
 		asked, window = true, w
-		value := p.Active.Component(k)
+		value := wanted.JudgedLoad(p.Active, p.Seat).Component(k)
 		missed = max(missed, w.Misses(value))
 		low, high = min(low, sign*value), max(high, sign*value)
 	}
@@ -56,6 +56,9 @@ func loadCheck(wanted design.Case, record design.Record, k tooth.Component, atSt
 	decimals, unit := 3, "N"
 	if k.Couple() {
 		decimals, unit = 2, "N·mm"
+		if wanted.Target.AtResistance {
+			name += " at the centre of resistance"
+		}
 	}
 	check = export.Check{
 		Name:  name + ", over the travel",

@@ -64,6 +64,7 @@ func ReadCase(name string, data []byte) (design.Case, error) {
 	c.AnchorSlot, _ = in.readSlot("anchor_slot", c.Wire, false)
 	c.ActiveSlot, c.Heading = in.readSlot("active_slot", c.Wire, true)
 	in.readPlacements(&c)
+	c.Resistance = in.readResistances()
 	travel := root.table("travel")
 	c.Positions = travel.whole("positions", leastCasePlaces, mostPositions, usualPositions)
 	travel.close()

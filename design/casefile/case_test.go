@@ -94,6 +94,7 @@ func TestReadCase(t *testing.T) {
 		AnchorSlot: design.Slot{HeightMM: 0.5588, LengthMM: 4},
 		ActiveSlot: design.Slot{HeightMM: 0.5588, LengthMM: 3.5},
 		Heading:    design.Back,
+		Resistance: design.Resistances{Active: tooth.ResistanceOf(37), Anchor: tooth.ResistanceOf(36)},
 		Now:        design.Placement{CentreMM: r3.Vec{X: 12.5, Y: 0.5, Z: -2}, Rotation: r3.Vec{X: -4 * degree, Y: 6 * degree, Z: 2 * degree}},
 		Goal:       design.Placement{CentreMM: r3.Vec{X: 12.5, Y: 0.5}, Rotation: r3.Vec{X: -4 * degree, Z: 2 * degree}},
 		Positions:  5,

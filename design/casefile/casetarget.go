@@ -31,6 +31,7 @@ func (c *caseReader) readTarget(of design.Case) design.Target {
 		t.blame("force_until_mm", fmt.Sprintf("%s is not below the travel of %s", millimetres(target.ForceUntilMM), millimetres(moved)),
 			"the force would never be asked for: give less")
 	}
+	target.AtResistance = t.atResistance()
 	target.Start = c.readLoads(t.table("start"))
 	target.Travel = c.readLoads(t.table("travel"))
 	if t.node != nil && allFree(target.Start) && allFree(target.Travel) {

@@ -12,7 +12,9 @@ type Resistance struct {
 	// about a point LeverMM2·F/M from the centre.
 	LeverMM2 float64
 	Source   string
-	Guess    bool // no measurement of this tooth stands behind it
+	Guess    bool // no measurement of this tooth stands behind the place
+	// LeverGuess tells that LeverMM2 is no measurement either; it never is by default.
+	LeverGuess bool
 }
 
 // leverShare times the square of the root's length in bone is LeverMM2: 0.068 for a root
@@ -27,8 +29,8 @@ func ResistanceOf(n Number) Resistance {
 	molar := Resistance{
 		InwardMM: 4.94, DistalMM: 2.54, ApicalMM: 7.86,
 		SpreadMM: [3]float64{1.39, 2.7, 1.66},
-		LeverMM2: leverShare * molarRootMM * molarRootMM,
-		Source:   "computed tomography of 50 upper first molars, from the centre of the buccal crown surface",
+		LeverMM2: leverShare * molarRootMM * molarRootMM, LeverGuess: true,
+		Source: "computed tomography of 50 upper first molars, from the centre of the buccal crown surface",
 	}
 	switch {
 	case n.Upper() && n.Place() == 6:
@@ -40,12 +42,12 @@ func ResistanceOf(n Number) Resistance {
 		molar.Source = "the upper first molar's, 0.5 mm less apical; no measurement of this tooth"
 	case n.Place() >= 4:
 		molar = Resistance{
-			InwardMM: 4, ApicalMM: 9, LeverMM2: leverShare * frontRootMM * frontRootMM,
+			InwardMM: 4, ApicalMM: 9, LeverMM2: leverShare * frontRootMM * frontRootMM, LeverGuess: true,
 			Source: "a premolar's usual size (from memory)",
 		}
 	default:
 		molar = Resistance{
-			InwardMM: 4, ApicalMM: 10, LeverMM2: leverShare * frontRootMM * frontRootMM,
+			InwardMM: 4, ApicalMM: 10, LeverMM2: leverShare * frontRootMM * frontRootMM, LeverGuess: true,
 			Source: "a front tooth's usual size (from memory)",
 		}
 	}
