@@ -11,6 +11,10 @@ type Evaluation struct {
 	Samples         []Sample
 	Gauge           GaugeCheck
 	Warnings        []Warning
+	// History tells that the wire yielded or is superelastic, so that the loads depend on
+	// the way it went; Set is what it keeps from it.
+	History bool
+	Set     Set
 }
 
 // Sample says where along the path a drawn pose lies.

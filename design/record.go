@@ -28,8 +28,11 @@ type Position struct {
 	TravelLeftMM float64 // distance of the slot's entry from where it ends
 	Active       Load
 	Anchor       Load
-	StressRatio  float64    // largest equivalent stress over yield along the wire
-	Play         *PlayState // nil where both slots are tied and nothing slides
+	// StressRatio is the largest equivalent stress over yield along the wire. With history
+	// it is the largest equivalent strain over the yield strain or, of a superelastic wire,
+	// over that at which all is martensite.
+	StressRatio float64
+	Play        *PlayState // nil where both slots are tied and nothing slides
 }
 
 // Record is what a spring does over its travel, first position first.

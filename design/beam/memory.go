@@ -33,7 +33,7 @@ func NewMemorySolver(rod Rod, base Pose, options Options, point func(piece int, 
 		s.points[i] = point(st.piece, arcMM+st.lengthMM/2)
 		arcMM += st.lengthMM
 	}
-	s.SetSpan(s.lengthMM)
+	s.SetSpan(0, s.lengthMM)
 	s.unloadedFlex = s.flexibility[len(s.steps)]
 	return s
 }
@@ -52,8 +52,7 @@ const middleIterations = 2
 
 // shootMemory integrates the rod with the present load, one strain a step.
 func (s *Solver) shootMemory() {
-	p := s.base
-	p.At = r3.Vec{}
+	p := s.start
 	s.nodes[0] = p
 	for i := range s.steps {
 		st, answer := &s.steps[i], &s.yielding[i]
@@ -144,7 +143,7 @@ func (s *Solver) reachWithMemory(t *target) error {
 	if err := s.solveWithMemory(t); err != nil {
 		return err
 	}
-	s.keep()
+	s.Keep()
 	return nil
 }
 
@@ -198,8 +197,10 @@ func (s *Solver) broken() bool {
 	return false
 }
 
-// keep makes the present state the one that the points remember.
-func (s *Solver) keep() {
+// Keep makes the present state the one that the points of a wire with memory start from.
+// Follow and SlideOver do so by themselves, at every step of their way; FollowSlots does
+// not, so that one can come back from a trial with Restore.
+func (s *Solver) Keep() {
 	for _, p := range s.points {
 		p.Keep()
 	}

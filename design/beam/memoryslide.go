@@ -11,25 +11,71 @@ import (
 // ErrSpan means that a wire is too short to slide as far as it would.
 var ErrSpan = errors.New("the wire slips off its support")
 
-// SetSpan sets how much of a wire that remembers lies between the base and the hold; the
-// rest hangs free beyond it, its nodes at the hold. Every section keeps its own history as
-// it slides. The load stays, so the end moves until the next Follow holds it.
-func (s *Solver) SetSpan(arcMM float64) {
-	for i := range s.yielding {
-		s.yielding[i].lengthMM = min(max(arcMM, 0), s.steps[i].lengthMM)
-		arcMM -= s.steps[i].lengthMM
-	}
+// SetSpan sets which part of a wire that remembers lies between the base and the hold, by
+// the length of wire before it and before its end. The rest hangs free, its nodes at the
+// base or the hold, and every section keeps its own history as the wire slides. The load
+// stays, so the end moves until the next Follow holds it.
+func (s *Solver) SetSpan(fromMM, toMM float64) {
+	s.spread(fromMM, toMM)
 	s.shoot()
 	s.updateTangent()
 }
 
-// SpanMM is how much of a wire that remembers lies between the base and the hold.
-func (s *Solver) SpanMM() float64 {
-	var sum float64
+func (s *Solver) spread(fromMM, toMM float64) {
+	atMM := 0.0
 	for i := range s.yielding {
-		sum += s.yielding[i].lengthMM
+		nextMM := atMM + s.steps[i].lengthMM
+		s.yielding[i].lengthMM = max(0, min(nextMM, toMM)-max(atMM, fromMM))
+		atMM = nextMM
 	}
-	return sum
+}
+
+// Span is which part of a wire that remembers lies between the base and the hold.
+func (s *Solver) Span() (fromMM, toMM float64) {
+	for i := range s.yielding {
+		covered := s.yielding[i].lengthMM
+		if toMM == fromMM {
+			fromMM += s.steps[i].lengthMM - covered
+			toMM = fromMM
+		}
+		toMM += covered
+	}
+	return fromMM, toMM
+}
+
+// slideMemory is slide for a wire that remembers: wire beyond the span comes in.
+func (s *Solver) slideMemory(baseMM, endMM float64) bool {
+	fromMM, toMM := s.Span()
+	fromMM -= baseMM
+	toMM += endMM
+	atMM := 0.0
+	for i := range s.steps {
+		nextMM := atMM + s.steps[i].lengthMM
+		straight := s.steps[i].curvature == (r3.Vec{})
+		if !straight && (baseMM != 0 && atMM < fromMM || endMM != 0 && nextMM > toMM) {
+			return false
+		}
+		atMM = nextMM
+	}
+	if !(fromMM >= 0 && toMM <= atMM && fromMM < toMM) { // also catches NaN
+		return false
+	}
+	s.spread(fromMM, toMM)
+	return true
+}
+
+// straightStretch is the strain beyond the unloaded one next to the base or the hold.
+func (s *Solver) straightStretch(atEnd bool) Stretch {
+	last := Stretch{}
+	for i := range s.yielding {
+		if s.yielding[i].lengthMM > 0 {
+			last = s.yielding[i].stretch
+			if !atEnd {
+				break
+			}
+		}
+	}
+	return last
 }
 
 const (
@@ -45,15 +91,17 @@ const (
 // steps: the sense of sliding may change between but not within them.
 func (s *Solver) SlideOver(support r3.Vec, friction float64) error {
 	support = r3.Sub(support, s.base.At)
-	force, moment, spanMM := s.force, s.moment, s.SpanMM()
+	force, moment := s.force, s.moment
+	fromMM, toMM := s.Span()
 	restore := func() {
 		s.force, s.moment = force, moment
-		s.SetSpan(spanMM)
+		s.SetSpan(fromMM, toMM)
 	}
 	for _, sense := range [...]float64{1, -1} {
 		err := s.slip(support, sense*friction)
-		if err == nil && (friction == 0 || sense*(s.SpanMM()-spanMM) >= 0) {
-			s.keep()
+		_, nowMM := s.Span()
+		if err == nil && (friction == 0 || sense*(nowMM-toMM) >= 0) {
+			s.Keep()
 			return nil
 		}
 		restore()
@@ -103,11 +151,12 @@ func (s *Solver) slip(support r3.Vec, grip float64) error {
 		if excess <= slideTolerance && math.Abs(overMM) <= slideTolerance*s.lengthMM {
 			return nil
 		}
-		spanMM := s.SpanMM() - overMM
-		if !(spanMM > 0 && spanMM <= s.lengthMM) { // also catches NaN
-			return fmt.Errorf("%w: a span of %.3g mm is wanted of %.3g mm", ErrSpan, spanMM, s.lengthMM)
+		fromMM, toMM := s.Span()
+		toMM -= overMM
+		if !(toMM > fromMM && toMM <= s.lengthMM) { // also catches NaN
+			return fmt.Errorf("%w: it would reach to %.3g mm of %.3g mm", ErrSpan, toMM, s.lengthMM)
 		}
-		s.SetSpan(spanMM)
+		s.SetSpan(fromMM, toMM)
 	}
 	return ErrNoConvergence
 }

@@ -83,6 +83,14 @@ func (s *Solver) turnBase() {
 // slide lets more wire out of the slots. It reports false, and leaves the wire as it is,
 // where the straights do not allow it.
 func (s *Solver) slide(baseMM, endMM float64) bool {
+	if s.points != nil {
+		if !s.slideMemory(baseMM, endMM) {
+			return false
+		}
+		s.inSlots.baseSlid += baseMM
+		s.inSlots.endSlid += endMM
+		return true
+	}
 	first, last := s.straightAt(0, 1), s.straightAt(len(s.steps)-1, -1)
 	if baseMM != 0 && !s.canTake(first, baseMM) || endMM != 0 && !s.canTake(last, endMM) {
 		return false
@@ -210,6 +218,9 @@ func (s *Solver) reachSlots(t *slotTarget) error {
 	s.inSlots.seat = t.seat
 	s.turnBase()
 	s.shoot()
+	if s.points != nil {
+		return s.reachSlotsWithMemory(t)
+	}
 	previous := 0.0
 	for i := range newtonMaximum {
 		s.updateTangent()

@@ -165,11 +165,11 @@ func (s *Solver) moveByExtra(m *slotSystem, j int, v *slotView) {
 		return
 	case endSlides:
 		m.unit[j] = s.lengthMM
-		m.moves[j] = v.end.motion(s.straightStrain(&v.end).scaled(s.lengthMM))
+		m.moves[j] = v.end.motion(s.straightStrain(&v.end, true).scaled(s.lengthMM))
 		return
 	case baseSlides:
 		m.unit[j] = s.lengthMM
-		*origin = s.start.motion(s.straightStrain(&s.start).scaled(s.lengthMM))
+		*origin = s.start.motion(s.straightStrain(&s.start, false).scaled(s.lengthMM))
 	case baseTurns:
 		turn := s.base.ToGlobal(v.baseAxes.axis[e.axis])
 		shift := r3.Cross(v.baseCentre, turn)
@@ -183,8 +183,12 @@ func (s *Solver) moveByExtra(m *slotSystem, j int, v *slotView) {
 	}
 }
 
-// straightStrain is the strain of a straight at a node.
-func (s *Solver) straightStrain(p *Pose) twist {
+// straightStrain is the strain of the straight at the wire's start or end.
+func (s *Solver) straightStrain(p *Pose, atEnd bool) twist {
+	if s.points != nil {
+		e := s.straightStretch(atEnd)
+		return twist{r3.Vec{X: e[1], Y: e[2], Z: e[3]}, r3.Vec{X: 1 + e[0]}}
+	}
 	force, moment := s.localLoad(p)
 	strain := twist{times(s.flex.bend, moment), times(s.flex.stretch, force)}
 	strain.lin.X++

@@ -5,6 +5,9 @@ import "gonum.org/v1/gonum/spatial/r3"
 // End is the pose of the far end.
 func (s *Solver) End() Pose { return s.toGlobal(s.end()) }
 
+// Start is the pose of the wire's start: the base, turned where a slot lets it turn.
+func (s *Solver) Start() Pose { return s.toGlobal(s.start) }
+
 func (s *Solver) toGlobal(p Pose) Pose {
 	p.At = r3.Add(p.At, s.base.At)
 	return p

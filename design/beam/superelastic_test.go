@@ -62,7 +62,7 @@ func TestSuperelasticThreePointBending(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			s := straightRound(c.law, 7, 0.05, 2, 64)
-			s.SetSpan(5)
+			s.SetSpan(0, 5)
 			at := 0.0
 			for i, d := range deflections {
 				for n, k := math.Ceil(math.Abs(d-at)/0.05), 1.0; k <= n; k++ {
@@ -146,7 +146,7 @@ func TestSuperelasticCycles(t *testing.T) {
 func TestSlideOverRefusesToSlipOff(t *testing.T) {
 	t.Parallel()
 	s := straightRound(setA(), 5.01, 0.5, 2, 8)
-	s.SetSpan(5)
+	s.SetSpan(0, 5)
 	var err error
 	for z := 0.05; z < 1 && err == nil; z += 0.05 {
 		err = s.SlideOver(r3.Vec{X: 5, Z: z}, 0)

@@ -39,6 +39,9 @@ func RoundedRectangle(law Law, widthMM, thicknessMM, radiusMM float64, want Mome
 		n        int
 		from, to float64
 	}{{side, -thicknessMM / 2, -edge}, {max(1, through-2*side), -edge, edge}, {side, edge, thicknessMM / 2}} {
+		if !(zone.to > zone.from) { // the rounded sides meet
+			continue
+		}
 		points, weights := gauss(zone.n, zone.from, zone.to)
 		z, wz = append(z, points...), append(wz, weights...)
 	}

@@ -1,0 +1,272 @@
+package design_test
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/design/wire"
+)
+
+// yieldReference is a spring solved past yield as a 3-D elastic-plastic solid (CalculiX
+// 2.20; see the file).
+type yieldReference struct {
+	Positions []struct {
+		DzMM          float64    `json:"dz_mm"`
+		ForceOnTooth  [3]float64 `json:"force_on_tooth_n"`
+		CoupleOnTooth [3]float64 `json:"couple_on_tooth_nmm"`
+	} `json:"positions"`
+}
+
+// yieldLoop is the spring of beam/testdata/solid3d-yield.json.
+func yieldLoop(startMM float64, positions int) design.Spring {
+	return design.Spring{
+		Path: design.Path{
+			design.StraightStep(4), design.BendStep(math.Pi/2, 0.6), design.StraightStep(8), design.BendStep(-math.Pi/2, 0.6),
+			design.StraightStep(10), design.BendStep(-math.Pi/2, 0.6), design.StraightStep(8), design.BendStep(-math.Pi/2, 0.6),
+			design.StraightStep(5),
+		},
+		Wire: wire.Wire{
+			EMPa: 65000, Poisson: 0.3, YieldMPa: 900, TangentMPa: 6500,
+			ThicknessMM: 0.4318, WidthMM: 0.635,
+		},
+		Heading:   design.Back,
+		Start:     design.Seat{AtMM: r3.Vec{X: 10.2, Z: startMM}},
+		End:       design.Seat{AtMM: r3.Vec{X: 10.2}},
+		Positions: positions,
+	}
+}
+
+func TestHistoryAgainstSolid(t *testing.T) {
+	t.Parallel()
+	text, err := os.ReadFile("beam/testdata/solid3d-yield.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var reference yieldReference
+	if err := json.Unmarshal(text, &reference); err != nil {
+		t.Fatal(err)
+	}
+	// From the deepest point on, the spring is let go as over a travel.
+	deepest := 0
+	var force, couple float64
+	for i, p := range reference.Positions {
+		if p.DzMM < reference.Positions[deepest].DzMM {
+			deepest = i
+		}
+		force, couple = max(force, math.Abs(p.ForceOnTooth[2])), max(couple, math.Abs(p.CoupleOnTooth[1]))
+	}
+	e := evaluate(t, yieldLoop(-9, 41)) // every 0.225 mm; in between the loads are as good as straight
+	if !e.History {
+		t.Fatal("solved without history")
+	}
+	for _, p := range reference.Positions[deepest:] {
+		at := (p.DzMM + 9) / 0.225
+		i := min(int(at), len(e.Record.Positions)-2)
+		between := func(a, b r3.Vec) r3.Vec {
+			share := at - float64(i)
+			return r3.Add(r3.Scale(1-share, a), r3.Scale(share, b))
+		}
+		before, after := e.Record.Positions[i].Active, e.Record.Positions[i+1].Active
+		f := r3.Norm(r3.Sub(between(before.ForceN, after.ForceN), vec(p.ForceOnTooth)))
+		c := r3.Norm(r3.Sub(between(before.CoupleNMM, after.CoupleNMM), vec(p.CoupleOnTooth)))
+		if f > 0.02*force || c > 0.03*couple {
+			t.Errorf("at %g mm: force %.2f %% and couple %.2f %% of the largest off", p.DzMM, 100*f/force, 100*c/couple)
+		}
+	}
+}
+
+func vec(v [3]float64) r3.Vec { return r3.Vec{X: v[0], Y: v[1], Z: v[2]} }
+
+func TestHistoryKeepsASet(t *testing.T) {
+	t.Parallel()
+	e := evaluate(t, yieldLoop(-9, 7))
+	trial, travel := e.Set.AfterTrial, e.Set.AfterTravel
+	t.Logf("set %+v, %+v, stress ratios %.3f to %.3f, gauge %+v", trial, travel, e.Record.Positions[0].StressRatio, e.Record.Positions[6].StressRatio, e.Gauge)
+	if !(trial.ShiftMM > 0.1 && trial.ShiftMM < 2 && trial.TurnRad > 0.001 && trial.TurnRad < 0.3) {
+		t.Errorf("set after a trial: %+v", trial)
+	}
+	// Letting go over the travel does not yield back, so taking out later changes nothing.
+	if math.Abs(travel.ShiftMM-trial.ShiftMM) > 0.02*trial.ShiftMM {
+		t.Errorf("set after the travel %+v, after a trial %+v", travel, trial)
+	}
+	if r := e.Record.Positions[0].StressRatio; !(r > 1.2 && r < 2.5) {
+		t.Errorf("stress ratio at the start: %g", r)
+	}
+	if len(e.Warnings) != 1 || !strings.Contains(e.Warnings[0].Text, "permanent set of") {
+		t.Errorf("warnings: %+v", e.Warnings)
+	}
+	soft, stiff := e.Gauge.ForceN, evaluate(t, yieldLoop(-5, 2)).Gauge
+	if !e.Gauge.Solved || !stiff.Solved || soft/9 > stiff.ForceN/5 {
+		t.Errorf("gauge: %+v over 9 mm, %+v over 5 mm", e.Gauge, stiff)
+	}
+}
+
+// Below yield the slope past it must not matter, in any figure.
+func TestHistoryIsNotNeededBelowYield(t *testing.T) {
+	t.Parallel()
+	s := yieldLoop(-5, 3)
+	hardening := evaluate(t, s)
+	s.Wire.TangentMPa = 0
+	elastic := evaluate(t, s)
+	if hardening.History || hardening.Set != (design.Set{}) {
+		t.Error("an elastic spring was solved with history")
+	}
+	for i, p := range elastic.Record.Positions {
+		if p != hardening.Record.Positions[i] {
+			t.Errorf("position %d: %+v and %+v", i, hardening.Record.Positions[i], p)
+		}
+	}
+}
+
+// Across the yield point the figures run on: just above it history gives nearly what the
+// elastic solution gives just below.
+func TestHistoryRunsOnFromElastic(t *testing.T) {
+	t.Parallel()
+	s := yieldLoop(-5, 2)
+	elastic := evaluate(t, s)
+	s.Wire.YieldMPa *= elastic.Record.Positions[0].StressRatio * 0.998
+	history := evaluate(t, s)
+	if elastic.History || !history.History {
+		t.Fatalf("history: %v, %v", elastic.History, history.History)
+	}
+	a, b := elastic.Record.Positions[0], history.Record.Positions[0]
+	if f := r3.Norm(r3.Sub(a.Active.ForceN, b.Active.ForceN)) / r3.Norm(a.Active.ForceN); f > 2e-3 {
+		t.Errorf("force jumps by %g at the yield point", f)
+	}
+	if math.Abs(b.StressRatio-1) > 0.02 {
+		t.Errorf("stress ratio at the yield point: %g", b.StressRatio)
+	}
+	if set := history.Set.AfterTrial.ShiftMM; set > 1e-3 {
+		t.Errorf("set at the yield point: %g mm", set)
+	}
+}
+
+func TestYieldWithoutSlopeIsRefused(t *testing.T) {
+	t.Parallel()
+	s := yieldLoop(-9, 2)
+	s.Wire.TangentMPa = 0
+	if _, err := design.Evaluate(t.Context(), s, design.EvaluateOptions{}); err == nil {
+		t.Error("a wire that yields, of unknown slope, was accepted")
+	}
+}
+
+// straightNiTi is a straight superelastic wire between slots, one of them set off.
+func straightNiTi(offsetMM float64, positions int) design.Spring {
+	alloy, err := wire.LookUp("superelastic nickel-titanium")
+	if err != nil {
+		panic(err) // the name is this file's own
+	}
+	w := alloy.Material()
+	w.DiameterMM = 0.3556
+	return design.Spring{
+		Path: design.Path{design.StraightStep(8)}, Wire: w, Slide: design.SlideActive,
+		Start: design.Seat{AtMM: r3.Vec{X: 8, Z: offsetMM}}, End: design.Seat{AtMM: r3.Vec{X: 8, Z: offsetMM / 4}}, Positions: positions,
+	}
+}
+
+func TestSuperelasticSpring(t *testing.T) {
+	t.Parallel()
+	s := straightNiTi(-1.6, 5)
+	e := evaluate(t, s)
+	if !e.History || e.Set != (design.Set{}) {
+		t.Errorf("history %v, set %+v", e.History, e.Set)
+	}
+	w := s.Wire
+	// The same wire elastic: what it gives on the way back must lie far below.
+	s.Wire.Superelastic = wire.Superelastic{}
+	elastic, err := design.Evaluate(t.Context(), s, design.EvaluateOptions{AllowYield: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, p := range e.Record.Positions {
+		soft, stiff := p.Active.ForceN.Z, elastic.Record.Positions[i].Active.ForceN.Z
+		if !(soft > 0 && soft < stiff) || i > 0 && i < 3 && soft > 0.7*stiff {
+			t.Errorf("position %d: %g N, elastic %g N", i, soft, stiff)
+		}
+		if r := p.StressRatio; !(r > 0 && r < 1) {
+			t.Errorf("position %d: strained to %g of the end of its change of phase", i, r)
+		}
+	}
+	// Rim strain over that at the end of the plateau, from the curvature at the ends; to be
+	// compared with the elastic ratio, which is strain, too, where bending is the same.
+	l := w.Superelastic
+	if last := e.Record.Positions[0].StressRatio * (l.LoadEndMPa/w.EMPa + l.TransformationStrain); last < w.YieldMPa/w.EMPa {
+		t.Errorf("rim strain %g does not even reach the plateau", last)
+	}
+}
+
+// Below the plateau the wire with history is the elastic wire, also where it slides
+// through one slot or the other and plays in them.
+func TestHistoryInSlotsWithPlay(t *testing.T) {
+	t.Parallel()
+	for _, slide := range []design.Slide{design.NoSlide, design.SlideActive, design.SlideAnchor} {
+		for _, play := range []bool{false, true} {
+			s := straightNiTi(-0.3, 3)
+			if slide == design.NoSlide {
+				s.Path = design.Path{design.StraightStep(3), design.BendStep(0.4, 1), design.StraightStep(3), design.BendStep(-0.4, 1), design.StraightStep(3)}
+				end := s.Rod().UnloadedEnd(beam.Origin()).At
+				s.Start.AtMM, s.End.AtMM = r3.Add(end, r3.Vec{Z: -0.2}), r3.Add(end, r3.Vec{Z: -0.1})
+			}
+			s.Slide, s.AnchorSlotLengthMM, s.ActiveSlotLengthMM = slide, 3, 3
+			hold := design.SlotHold{Play: play, HeightMM: 0.37}
+			s.AnchorHold, s.ActiveHold = hold, hold
+			history := evaluate(t, s)
+			s.Wire.Superelastic, s.Wire.YieldMPa = wire.Superelastic{}, 5000
+			elastic := evaluate(t, s)
+			for i, p := range history.Record.Positions {
+				want := elastic.Record.Positions[i]
+				largest := r3.Norm(elastic.Record.Positions[0].Active.ForceN)
+				f := r3.Norm(r3.Sub(p.Active.ForceN, want.Active.ForceN)) / largest
+				c := r3.Norm(r3.Sub(p.Anchor.CoupleNMM, want.Anchor.CoupleNMM)) / (largest * 8)
+				if !(f < 5e-3 && c < 5e-3) {
+					t.Errorf("slide %v, play %v, position %d: force off by %g, couple by %g", slide, play, i, f, c)
+				}
+				if play && (p.Play.Anchor.SecondOrder != want.Play.Anchor.SecondOrder || p.Play.Active.SecondOrder != want.Play.Active.SecondOrder) {
+					t.Errorf("slide %v, position %d: contacts %+v, elastic %+v", slide, i, p.Play, want.Play)
+				}
+			}
+		}
+	}
+}
+
+// A loop that yields in slots with play is solved, too.
+func TestYieldWithPlay(t *testing.T) {
+	t.Parallel()
+	s := yieldLoop(-8, 4)
+	s.AnchorSlotLengthMM, s.ActiveSlotLengthMM = 3, 3
+	hold := design.SlotHold{Play: true, HeightMM: 0.46}
+	s.AnchorHold, s.ActiveHold = hold, hold
+	loose := evaluate(t, s)
+	tied := evaluate(t, s.Tied())
+	if !loose.History || !tied.History {
+		t.Fatalf("history: %v, %v", loose.History, tied.History)
+	}
+	if a, b := loose.Record.Positions[0].Active.ForceN.Z, tied.Record.Positions[0].Active.ForceN.Z; !(a > 0.5*b && a < b) {
+		t.Errorf("force with play %g N, tied %g N", a, b)
+	}
+	if loose.Set.AfterTrial.ShiftMM >= tied.Set.AfterTrial.ShiftMM {
+		t.Errorf("set with play %+v, tied %+v", loose.Set, tied.Set)
+	}
+}
+
+func BenchmarkHistory(b *testing.B) {
+	for _, c := range []struct {
+		name   string
+		spring design.Spring
+	}{{"yield", yieldLoop(-9, 7)}, {"superelastic", straightNiTi(-2, 7)}} {
+		b.Run(c.name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := design.Evaluate(b.Context(), c.spring, design.EvaluateOptions{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
