@@ -65,6 +65,12 @@ func (k Kinematic) Stress(strain Strain, from State) (Stress, Tangent, State) {
 	}, tangent, to
 }
 
+// Elastic implements Law.
+func (k Kinematic) Elastic(most Strain) bool {
+	normal, shear2, shear3 := k.EMPa*most.Normal, k.GMPa*most.Shear2, k.GMPa*most.Shear3
+	return normal*normal+3*(shear2*shear2+shear3*shear3) < k.YieldMPa*k.YieldMPa
+}
+
 // plasticMultiplier solves a/(1+cq)² + b/(1+dq)² = limit for q > 0 by Newton's method from
 // below: the left side is convex and falls, so the steps never overshoot.
 func plasticMultiplier(a, b, limit, c, d float64) float64 {

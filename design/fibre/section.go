@@ -21,6 +21,9 @@ type Law interface {
 	// Stress returns the stress, its tangent and the new state for a strain reached
 	// straight from a state.
 	Stress(strain Strain, from State) (Stress, Tangent, State)
+	// Elastic tells whether a fibre without history stays elastic up to these strains, all
+	// positive.
+	Elastic(most Strain) bool
 }
 
 // State is the history of one fibre; each Law gives its numbers a meaning.
@@ -44,6 +47,11 @@ type Section struct {
 func (s *Section) NewPoint() beam.Point {
 	p := &point{section: s, kept: make([]State, len(s.Fibres)), trial: make([]State, len(s.Fibres))}
 	_, elastic := p.load(beam.Stretch{})
+	p.compliance, p.virgin = invert(&elastic)
+	for _, f := range s.Fibres {
+		p.rimY, p.rimZ = max(p.rimY, math.Abs(f.Y)), max(p.rimZ, math.Abs(f.Z))
+		p.warp2, p.warp3 = max(p.warp2, math.Abs(f.Warp2)), max(p.warp3, math.Abs(f.Warp3))
+	}
 	// A twist of the rim's angle shears the rim by about the same.
 	rim := math.Sqrt(elastic[2][2]/elastic[0][0]) + math.Sqrt(elastic[3][3]/elastic[0][0])
 	for i := range p.scale {
@@ -63,6 +71,13 @@ type point struct {
 	stretch     beam.Stretch // last response
 	keptStretch beam.Stretch
 
+	// Until it leaves the elastic range a section needs no fibres, only how far the
+	// outermost lie.
+	virgin                   bool
+	lastElastic              bool
+	compliance               [4][4]float64
+	rimY, rimZ, warp2, warp3 float64
+
 	// What load answered last, since the next response starts there.
 	asked     beam.Stretch
 	carried   beam.Stretch
@@ -81,6 +96,9 @@ const (
 // Respond implements beam.Point. Newton's method starts from the last response and, should
 // that lead nowhere, from the one last kept.
 func (p *point) Respond(load beam.Stretch) (beam.Stretch, [4][4]float64, bool) {
+	if p.lastElastic = p.elastic(&load); p.lastElastic {
+		return p.stretch, p.compliance, true
+	}
 	for _, start := range [...]beam.Stretch{p.stretch, p.keptStretch} {
 		if e, stiffness, ok := p.solve(load, start); ok {
 			compliance, ok := invert(&stiffness)
@@ -89,6 +107,27 @@ func (p *point) Respond(load beam.Stretch) (beam.Stretch, [4][4]float64, bool) {
 		}
 	}
 	return p.stretch, [4][4]float64{}, false
+}
+
+// elastic answers a load that a section without history carries elastically.
+func (p *point) elastic(load *beam.Stretch) bool {
+	if !p.virgin {
+		return false
+	}
+	var e, most beam.Stretch
+	for i := range e {
+		for j := range load {
+			e[i] += p.compliance[i][j] * load[j]
+		}
+		most[i] = math.Abs(e[i])
+	}
+	if !p.section.Law.Elastic(Strain{
+		Normal: most[0] + most[2]*p.rimZ + most[3]*p.rimY, Shear2: most[1] * p.warp2, Shear3: most[1] * p.warp3,
+	}) {
+		return false
+	}
+	p.stretch = e
+	return true
 }
 
 // solve is Newton's method on the four strains, halved where a step would increase the
@@ -131,6 +170,11 @@ func (p *point) solve(load, e beam.Stretch) (_ beam.Stretch, stiffness [4][4]flo
 
 // Keep implements beam.Point.
 func (p *point) Keep() {
+	if p.lastElastic {
+		p.keptStretch = p.stretch
+		return
+	}
+	p.virgin = false
 	p.load(p.stretch)
 	copy(p.kept, p.trial)
 	p.keptStretch = p.stretch

@@ -46,6 +46,9 @@ func (l Superelastic) Stress(strain Strain, from State) (Stress, Tangent, State)
 		State{martensite: share, sense: sign, lastStress: along}
 }
 
+// Elastic implements Law.
+func (l Superelastic) Elastic(most Strain) bool { return l.EMPa*most.Normal < l.LoadStartMPa }
+
 // along answers a strain counted along the sense of the martensite, from a share of it and
 // a stress.
 func (l Superelastic) along(strain, share, from float64) (stress, modulus, newShare float64) {
