@@ -1,0 +1,162 @@
+package design
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Candidate is one of several springs that are held against each other over one travel.
+type Candidate struct {
+	Name       string // short, such as "loop"
+	Title      string // in full
+	Spring     Spring
+	Evaluation Evaluation
+	// Withheld says why there are no figures; then Evaluation is empty.
+	Withheld error
+}
+
+// NewCandidate evaluates a spring. One that cannot be solved has no figures, and neither
+// has one that yields without a law for what follows: its first seat sets it permanently,
+// so that elastic figures would be wrong over the whole travel. The error is that of ctx.
+func NewCandidate(ctx context.Context, name, title string, s Spring) (Candidate, error) {
+	c := Candidate{Name: name, Title: title, Spring: s}
+	e, err := Evaluate(ctx, s, EvaluateOptions{})
+	if stopped := ctx.Err(); stopped != nil {
+		return Candidate{}, stopped
+	}
+	switch {
+	case err == nil:
+		c.Evaluation = e
+	case errors.Is(err, ErrYield):
+		c.Withheld = fmt.Errorf("%w; it stays elastic for no more than %.2f mm of the travel", err, e.Record.elasticMM())
+	default:
+		c.Withheld = fmt.Errorf("it cannot be solved: %w", err)
+	}
+	return c, nil
+}
+
+// elasticMM is the longest travel left with which the wire does not yield, from an elastic
+// record.
+func (r Record) elasticMM() float64 {
+	elastic := math.Inf(1)
+	for i, p := range r.Positions {
+		if p.StressRatio <= 1 {
+			continue
+		}
+		elastic = 0
+		if i+1 < len(r.Positions) {
+			next := r.Positions[i+1]
+			if next.StressRatio <= 1 {
+				share := (p.StressRatio - 1) / (p.StressRatio - next.StressRatio)
+				elastic = p.TravelLeftMM + share*(next.TravelLeftMM-p.TravelLeftMM)
+			}
+		}
+	}
+	return elastic
+}
+
+// Positions are those of the record, none where the figures are withheld.
+func (c Candidate) Positions() []Position { return c.Evaluation.Record.Positions }
+
+// AnchorEffect says in a sentence what a candidate does to the anchor tooth, from its
+// figures at both ends of the travel, beside those of a reference where that has any.
+func (c Candidate) AnchorEffect(teeth tooth.Pair, reference Candidate) string {
+	positions := c.Positions()
+	if len(positions) == 0 {
+		return "No figures: " + c.Withheld.Error() + "."
+	}
+	first, last := positions[0], positions[len(positions)-1]
+	text := fmt.Sprintf("At the start tooth %d feels %s", int(teeth.Anchor), anchorLoadText(teeth, first.Anchor))
+	if other := reference.Positions(); len(other) > 0 && reference.Name != c.Name {
+		text += timesText(first.Anchor, other[0].Anchor, reference.Name)
+	}
+	text += ", " + first.classText(teeth) + "; "
+	end := anchorLoadText(teeth, last.Anchor)
+	switch {
+	case end == nothingText:
+		text += "nothing is left of it at the end of the travel"
+	case last.GeometryClass() == first.GeometryClass():
+		text += "at the end of the travel " + end
+	default:
+		text += "at the end of the travel " + end + ", " + last.classText(teeth)
+	}
+	return text + "."
+}
+
+const nothingText = "next to nothing"
+
+// anchorLoadText names the forces in the plane seen from the cheek and the tipping couple.
+func anchorLoadText(teeth tooth.Pair, l Load) string {
+	// A smaller force is named only where it is a fifth of the larger one.
+	least := math.Max(restN, math.Max(math.Abs(l.ForceN.X), math.Abs(l.ForceN.Z))/5)
+	var parts []string
+	if f := l.ForceN.Z; math.Abs(f) >= least {
+		parts = append(parts, fmt.Sprintf("%.2f N %s", math.Abs(f), teeth.ForceZWord(f)))
+	}
+	if f := l.ForceN.X; math.Abs(f) >= least {
+		parts = append(parts, fmt.Sprintf("%.2f N %s", math.Abs(f), alongWord(teeth, f)))
+	}
+	if m := l.CoupleNMM.Y; math.Abs(m) >= restNMM {
+		parts = append(parts, fmt.Sprintf("%.1f N·mm %s", math.Abs(m), teeth.CoupleYWord(m)))
+	}
+	return listed(parts, nothingText)
+}
+
+// listed joins parts by commas and "and".
+func listed(parts []string, none string) string {
+	switch n := len(parts); n {
+	case 0:
+		return none
+	case 1:
+		return parts[0]
+	default:
+		return strings.Join(parts[:n-1], ", ") + " and " + parts[n-1]
+	}
+}
+
+func alongWord(teeth tooth.Pair, along float64) string {
+	if along*teeth.MesialSign() >= 0 {
+		return "mesial"
+	}
+	return "distal"
+}
+
+// timesText compares sizes of force and couple with those of the reference.
+func timesText(l, reference Load, name string) string {
+	var parts []string
+	if of := r3.Norm(reference.ForceN); of >= restN {
+		parts = append(parts, fmt.Sprintf("%.1f times the force", r3.Norm(l.ForceN)/of))
+	}
+	if of := math.Abs(reference.CoupleNMM.Y); of >= restNMM {
+		parts = append(parts, fmt.Sprintf("%.1f times the couple", math.Abs(l.CoupleNMM.Y)/of))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " (" + listed(parts, "") + " of the " + name + ")"
+}
+
+// classText says what the geometry class means for the two teeth.
+func (p Position) classText(teeth tooth.Pair) string {
+	class := p.GeometryClass()
+	word := teeth.CoupleYWord(p.Anchor.CoupleNMM.Y)
+	switch {
+	case class == 0:
+		return "and neither tooth is tipped by a couple"
+	case class <= 3:
+		return fmt.Sprintf("and tooth %d is turned the same way, %s (class %v)", int(teeth.Active), teeth.CoupleYWord(p.Active.CoupleNMM.Y), class)
+	case class == 4 && math.Abs(p.Anchor.CoupleNMM.Y) >= math.Abs(p.Active.CoupleNMM.Y):
+		return fmt.Sprintf("and carries the couple all but alone (class %v)", class)
+	case class == 4:
+		return fmt.Sprintf("while tooth %d carries the couple all but alone (class %v)", int(teeth.Active), class)
+	default:
+		return fmt.Sprintf("turned %s while tooth %d is turned %s (class %v)", word, int(teeth.Active), teeth.CoupleYWord(p.Active.CoupleNMM.Y), class)
+	}
+}

@@ -1,0 +1,198 @@
+package design
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// ResistanceLoads are the loads on both teeth, the couples about each one's centre of
+// resistance.
+type ResistanceLoads struct{ Active, Anchor Load }
+
+// AtResistance moves the loads of a record to the centres of resistance, one for each
+// position.
+func (c Case) AtResistance(r Record) []ResistanceLoads {
+	loads := make([]ResistanceLoads, len(r.Positions))
+	for i, p := range r.Positions {
+		loads[i] = ResistanceLoads{
+			Active: p.Active.AtResistance(c.ActiveOffset(p.Seat)),
+			Anchor: p.Anchor.AtResistance(c.AnchorOffset()),
+		}
+	}
+	return loads
+}
+
+// ToothReport is what a spring's load does to one tooth at the start of the travel.
+type ToothReport struct {
+	Number       tooth.Number
+	Resistance   tooth.Resistance
+	AtResistance Load
+	Movements    [3]Movement
+	Remedy       TorqueRemedy
+}
+
+// TeethReport is what a spring does to both teeth.
+type TeethReport struct {
+	Teeth          tooth.Pair
+	Active, Anchor ToothReport
+	Drift          Drift
+	// DriftFault says why no drift is predicted; nil where one is.
+	DriftFault error
+}
+
+// ReportTeeth works out how both teeth start to move under a spring that has been evaluated,
+// and how the active tooth is predicted to drift. The error is that of ctx.
+func (c Case) ReportTeeth(ctx context.Context, s Spring, r Record) (TeethReport, error) {
+	if len(r.Positions) == 0 {
+		return TeethReport{}, errors.New("the record has no positions")
+	}
+	first := c.AtResistance(r)[0]
+	offset := c.ActiveOffset(r.Positions[0].Seat)
+	report := TeethReport{
+		Teeth:  c.Teeth,
+		Active: toothReport(c.Teeth.Active, c.Resistance.Active, first.Active, offset),
+		Anchor: toothReport(c.Teeth.Anchor, c.Resistance.Anchor, first.Anchor, c.AnchorOffset()),
+	}
+	report.Drift, report.DriftFault = PredictDrift(ctx, s, offset, c.Resistance.Active.LeverMM2)
+	return report, ctx.Err()
+}
+
+func toothReport(n tooth.Number, r tooth.Resistance, l Load, offset r3.Vec) ToothReport {
+	return ToothReport{
+		Number: n, Resistance: r, AtResistance: l,
+		Movements: Movements(l, r.LeverMM2), Remedy: Remedy(l, offset),
+	}
+}
+
+// Name is such as "mesial and distal tipping, seen from the cheek".
+func (p Plane) Name() string {
+	return [...]string{"seen from the cheek", "seen along the arch", "seen from the biting side"}[p]
+}
+
+// MovementText says how the tooth starts to move in a plane.
+func (t ToothReport) MovementText(teeth tooth.Pair, m Movement) string {
+	switch m.Kind {
+	case Rest:
+		return "no load worth naming"
+	case Translation:
+		return "bodily movement, " + t.pushText(teeth, m.Plane)
+	case PureRotation:
+		return turnWord(teeth, m) + " about its centre of resistance"
+	}
+	text := fmt.Sprintf("%s about a point %s of its centre of resistance", turnWord(teeth, m), placeText(teeth, m.RotationAboutMM))
+	if m.Kind == SmallTipping {
+		return "nearly bodily, " + t.pushText(teeth, m.Plane) + "; " + text
+	}
+	return text
+}
+
+// turnWord is such as "tips crown-mesial".
+func turnWord(teeth tooth.Pair, m Movement) string {
+	switch m.Plane {
+	case SidePlane:
+		return "tips " + teeth.CoupleYWord(m.MomentNMM)
+	case EndPlane:
+		return "tips crown-" + crownWay(teeth, m.MomentNMM)
+	default:
+		return "turns " + teeth.CoupleZWord(m.MomentNMM)
+	}
+}
+
+// crownWay is where a couple about x carries the crown: "buccal", "lingual" and so on.
+func crownWay(teeth tooth.Pair, coupleNMM float64) string {
+	// About +x the crown goes towards +y.
+	return teeth.ForceYWord(coupleNMM)
+}
+
+// pushText names the force in a plane, the larger part first.
+func (t ToothReport) pushText(teeth tooth.Pair, plane Plane) string {
+	f := t.AtResistance.ForceN
+	type part struct {
+		size float64
+		word string
+	}
+	x := part{math.Abs(f.X), alongWord(teeth, f.X)}
+	y := part{math.Abs(f.Y), teeth.ForceYWord(f.Y)}
+	z := part{math.Abs(f.Z), teeth.ForceZWord(f.Z)}
+	pair := [...][2]part{SidePlane: {z, x}, EndPlane: {z, y}, BitePlane: {x, y}}[plane]
+	if pair[1].size > pair[0].size {
+		pair[0], pair[1] = pair[1], pair[0]
+	}
+	if pair[1].size < pair[0].size/5 {
+		return pair[0].word
+	}
+	return pair[0].word + " and " + pair[1].word
+}
+
+// placeText is such as "3.2 mm distal and 1.1 mm apical".
+func placeText(teeth tooth.Pair, v r3.Vec) string {
+	const leastMM = 0.1
+	var parts []string
+	add := func(mm float64, word string) {
+		if math.Abs(mm) >= leastMM {
+			parts = append(parts, fmt.Sprintf("%.1f mm %s", math.Abs(mm), word))
+		}
+	}
+	add(v.X, alongWord(teeth, v.X))
+	add(v.Y, teeth.ForceYWord(v.Y))
+	vertical := "apical"
+	if v.Z < 0 {
+		vertical = "coronal"
+	}
+	add(v.Z, vertical)
+	return listed(parts, "0.0 mm")
+}
+
+// RemedyText says what would cancel the tipping about x that the load leaves.
+func (t ToothReport) RemedyText(teeth tooth.Pair) string {
+	m := t.AtResistance.CoupleNMM.X
+	if math.Abs(m) < restNMM {
+		return "nothing tips its crown across the arch"
+	}
+	return fmt.Sprintf("%.1f N·mm tip its crown %sly; at the slot a couple of %.1f N·mm (%s) or a %s force of %.2f N would cancel that",
+		math.Abs(m), crownWay(teeth, m), math.Abs(t.Remedy.CoupleNMM), teeth.CoupleXWord(t.Remedy.CoupleNMM),
+		teeth.ForceYWord(t.Remedy.ForceN), math.Abs(t.Remedy.ForceN))
+}
+
+// Stage is a place on a predicted way.
+type Stage struct {
+	Name string
+	DriftStep
+}
+
+// Stages are the start, the middle and the end of a drift.
+func (d Drift) Stages() []Stage {
+	n := len(d.Steps)
+	if n == 0 {
+		return nil
+	}
+	return []Stage{{"start", d.Steps[0]}, {"middle", d.Steps[n/2]}, {"end", d.Steps[n-1]}}
+}
+
+// ReachedShare is the part of the planned travel that the drift brings.
+func (d Drift) ReachedShare(s Spring) float64 {
+	travelMM := r3.Norm(r3.Sub(s.End.AtMM, s.Start.AtMM))
+	if travelMM == 0 {
+		return 0
+	}
+	return 1 - d.SlackMM/travelMM
+}
+
+// DriftTurnText names the three parts of a turn in degrees, such as "1.2° crown-mesial,
+// 0.3° buccal crown torque, 0.0°".
+func DriftTurnText(teeth tooth.Pair, rotation r3.Vec) (tip, torque, turn string) {
+	text := func(rad float64, word func(float64) string) string {
+		const degree = math.Pi / 180
+		if math.Abs(rad) < 0.05*degree {
+			return "0.0°"
+		}
+		return fmt.Sprintf("%.1f° %s", math.Abs(rad)/degree, word(rad))
+	}
+	return text(rotation.Y, teeth.CoupleYWord), text(rotation.X, teeth.CoupleXWord), text(rotation.Z, teeth.CoupleZWord)
+}
