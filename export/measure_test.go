@@ -78,7 +78,7 @@ func rasterise(t *testing.T, doc *sheet.Document, kind string) raster {
 		if err != nil {
 			t.Fatal(err)
 		}
-		command = exec.Command(program, "-r", fmt.Sprint(dpi), "-png", "-gray", "-f", "1", "-l", "1", "-singlefile", write(t, dir, "page.pdf", file), out)
+		command = exec.Command(program, "-r", fmt.Sprint(dpi), "-gray", "-f", "1", "-l", "1", "-singlefile", write(t, dir, "page.pdf", file), out)
 	case "svg":
 		program := tool(t, "rsvg-convert")
 		files, err := doc.SVG("test", "test")
@@ -90,11 +90,7 @@ func rasterise(t *testing.T, doc *sheet.Document, kind string) raster {
 	if message, err := command.CombinedOutput(); err != nil {
 		t.Fatalf("%v: %v\n%s", command.Args, err, message)
 	}
-	data, err := os.ReadFile(out + ".png")
-	if err != nil {
-		t.Fatal(err)
-	}
-	picture, _, err := image.Decode(bytes.NewReader(data))
+	picture, err := readPicture(out)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,6 +99,23 @@ func rasterise(t *testing.T, doc *sheet.Document, kind string) raster {
 		t.Errorf("page is %v dots wide, want %.1f", got, want)
 	}
 	return raster{picture, doc.HeightMM}
+}
+
+// readPicture reads the grey map (PGM) or else the PNG of that name.
+func readPicture(name string) (image.Image, error) {
+	data, err := os.ReadFile(name + ".pgm")
+	if err != nil {
+		if data, err = os.ReadFile(name + ".png"); err != nil {
+			return nil, err
+		}
+		picture, _, err := image.Decode(bytes.NewReader(data))
+		return picture, err
+	}
+	var width, height int
+	if _, err := fmt.Sscanf(string(data[:min(len(data), 40)]), "P5\n%d %d\n255\n", &width, &height); err != nil {
+		return nil, err
+	}
+	return &image.Gray{Pix: data[len(data)-width*height:], Stride: width, Rect: image.Rect(0, 0, width, height)}, nil
 }
 
 func write(t *testing.T, dir, name string, data []byte) string {
