@@ -20,7 +20,18 @@ const recordDecimals = 9
 
 // WriteRecord writes a record as JSON, indented by 2, rotation vectors in degrees, numbers
 // rounded to 9 decimals. A number that is not finite is an error.
-func WriteRecord(r design.Record) ([]byte, error) {
+func WriteRecord(r design.Record) ([]byte, error) { return writeRecord(r, nil) }
+
+// WriteCaseRecord is WriteRecord with one more key a position, "at_resistance": the loads
+// on both teeth, couples about each one's centre of resistance, one for each position.
+func WriteCaseRecord(r design.Record, atResistance []design.ResistanceLoads) ([]byte, error) {
+	if len(atResistance) != len(r.Positions) {
+		return nil, fmt.Errorf("%d loads at the centres of resistance for %d positions", len(atResistance), len(r.Positions))
+	}
+	return writeRecord(r, atResistance)
+}
+
+func writeRecord(r design.Record, atResistance []design.ResistanceLoads) ([]byte, error) {
 	w := recordWriter{}
 	title, err := jsonText(r.Title)
 	if err != nil {
@@ -32,6 +43,9 @@ func WriteRecord(r design.Record) ([]byte, error) {
 			w.out.WriteByte(',')
 		}
 		w.place = fmt.Sprintf("position %d", i+1)
+		if atResistance != nil {
+			w.atResistance = &atResistance[i]
+		}
 		w.position(p)
 	}
 	if len(r.Positions) > 0 {
@@ -49,6 +63,9 @@ type recordWriter struct {
 	out   bytes.Buffer
 	place string
 	err   error
+
+	atResistance *design.ResistanceLoads // of the next position; nil: not written
+	classes      bool                    // the geometry class is written, too
 }
 
 func (w *recordWriter) position(p design.Position) {
@@ -58,6 +75,13 @@ func (w *recordWriter) position(p design.Position) {
 	fmt.Fprintf(&w.out, "      \"travel_left_mm\": %s,\n", w.number("travel_left_mm", p.TravelLeftMM))
 	fmt.Fprintf(&w.out, "      \"active\": %s,\n", w.load("active", p.Active))
 	fmt.Fprintf(&w.out, "      \"anchor\": %s,\n", w.load("anchor", p.Anchor))
+	if l := w.atResistance; l != nil {
+		fmt.Fprintf(&w.out, "      \"at_resistance\": { \"active\": %s, \"anchor\": %s },\n",
+			w.load("at_resistance.active", l.Active), w.load("at_resistance.anchor", l.Anchor))
+	}
+	if w.classes {
+		fmt.Fprintf(&w.out, "      \"geometry_class\": %q,\n", p.GeometryClass())
+	}
 	fmt.Fprintf(&w.out, "      \"stress_ratio\": %s", w.number("stress_ratio", p.StressRatio))
 	if p.Play != nil {
 		fmt.Fprintf(&w.out, ",\n      \"play\": { \"active\": %s, \"anchor\": %s, \"slid_mm\": %s }",

@@ -1,0 +1,105 @@
+package casefile_test
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/casefile"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// couples is a position with tipping couples on the active and the anchor tooth.
+func couples(activeNMM, anchorNMM float64) design.Position {
+	return design.Position{
+		Active: design.Load{CoupleNMM: r3.Vec{Y: activeNMM}},
+		Anchor: design.Load{ForceN: r3.Vec{Z: -0.5}, CoupleNMM: r3.Vec{Y: anchorNMM}},
+	}
+}
+
+func TestWriteComparison(t *testing.T) {
+	t.Parallel()
+	candidates := []design.Candidate{
+		{Name: "loop", Title: "a <loop>", Evaluation: design.Evaluation{Record: design.Record{Positions: []design.Position{couples(0, 6), couples(-6, 6)}}}},
+		{Name: "steel", Title: "a wire", Withheld: errors.New("it yields")},
+		{Name: "slack", Title: "nothing", Evaluation: design.Evaluation{Record: design.Record{Positions: []design.Position{couples(0, 0)}}}},
+	}
+	text, err := casefile.WriteComparison(candidates)
+	if err != nil {
+		t.Fatal(err)
+	}
+	type load struct {
+		Force  [3]float64 `json:"force_n"`
+		Couple [3]float64 `json:"couple_nmm"`
+	}
+	var got struct {
+		Candidates []struct {
+			Name, Title, Withheld string
+			Positions             []struct {
+				At             *[3]float64 `json:"at_mm"`
+				Active, Anchor load
+				StressRatio    *float64 `json:"stress_ratio"`
+				Class          *string  `json:"geometry_class"`
+			}
+		}
+	}
+	if err := json.Unmarshal(text, &got); err != nil {
+		t.Fatalf("%v in\n%s", err, text)
+	}
+	if len(got.Candidates) != 3 || got.Candidates[0].Name != "loop" || got.Candidates[0].Title != "a <loop>" || len(got.Candidates[0].Positions) != 2 {
+		t.Fatalf("got %+v", got)
+	}
+	for i, want := range []string{"IV", "VI"} {
+		p := got.Candidates[0].Positions[i]
+		if p.Class == nil || *p.Class != want || p.Anchor.Couple[1] != 6 || p.Anchor.Force[2] != -0.5 || p.At == nil || p.StressRatio == nil {
+			t.Errorf("position %d is %+v, want class %s", i, p, want)
+		}
+	}
+	if c := got.Candidates[1]; c.Withheld != "it yields" || c.Positions == nil || len(c.Positions) != 0 {
+		t.Errorf("a withheld candidate is %+v, want its reason and no positions", c)
+	}
+	if class := got.Candidates[2].Positions[0].Class; *class != "" {
+		t.Errorf("no couples are class %q", *class)
+	}
+	candidates[2].Evaluation.Record.Positions[0].StressRatio = math.NaN()
+	if _, err := casefile.WriteComparison(candidates); err == nil || !strings.Contains(err.Error(), "position 1 of slack: stress_ratio") {
+		t.Errorf("NaN: got %v", err)
+	}
+}
+
+// A case's record is that of its spring with one more line a position.
+func TestWriteCaseRecordAddsOneLine(t *testing.T) {
+	t.Parallel()
+	r := design.Record{Title: "t", Positions: []design.Position{couples(1, 2), couples(3, 4)}}
+	plain, err := casefile.WriteRecord(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	loads := []design.ResistanceLoads{{Active: design.Load{CoupleNMM: r3.Vec{X: 7}}}, {Anchor: design.Load{ForceN: r3.Vec{Y: 8}}}}
+	full, err := casefile.WriteCaseRecord(r, loads)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !json.Valid(full) {
+		t.Fatalf("no JSON:\n%s", full)
+	}
+	var kept []string
+	added := 0
+	for _, line := range strings.SplitAfter(string(full), "\n") {
+		if strings.Contains(line, `"at_resistance"`) {
+			added++
+			continue
+		}
+		kept = append(kept, line)
+	}
+	if added != 2 || strings.Join(kept, "") != string(plain) {
+		t.Errorf("%d lines were added to\n%s\ngiving\n%s", added, plain, full)
+	}
+	if _, err := casefile.WriteCaseRecord(r, loads[:1]); err == nil {
+		t.Error("loads for one of two positions were taken")
+	}
+}
