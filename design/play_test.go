@@ -330,24 +330,60 @@ func TestNoPlayIsTied(t *testing.T) {
 // that the state at each position is the one that is found there alone.
 func TestLoopWithPlay(t *testing.T) {
 	t.Parallel()
-	for _, height := range []float64{0.4572, 0.5588} {
-		for _, depth := range []float64{0, 0.7112} {
-			for _, slide := range []Slide{NoSlide, SlideActive, SlideAnchor} {
-				s := playing(loopSpring(), height, depth)
-				s.Slide = slide
-				whole := evaluated(t, s)
-				for i, p := range whole.Record.Positions {
-					alone := s
-					alone.Start, alone.Positions = s.SeatAt(i), 1
-					q := evaluated(t, alone).Record.Positions[0]
-					if contactsOf(p.Play) != contactsOf(q.Play) {
-						t.Errorf("%g × %g mm, %v, position %d: %+v, alone %+v", height, depth, slide, i+1, p.Play, q.Play)
-					}
-					within(t, "force alone", r3.Norm(r3.Sub(p.Active.ForceN, q.Active.ForceN)), 0, 1e-7)
-					within(t, "couple alone", r3.Norm(r3.Sub(p.Active.CoupleNMM, q.Active.CoupleNMM)), 0, 1e-7)
-					within(t, "slid alone", p.Play.SlidMM, q.Play.SlidMM, 1e-8)
-				}
+	for _, row := range []struct {
+		heightMM, depthMM float64
+		slide             Slide
+	}{{0.4572, 0, NoSlide}, {0.5588, 0, SlideActive}, {0.5588, 0.7112, NoSlide}, {0.5588, 0.7112, SlideAnchor}} {
+		s := playing(loopSpring(), row.heightMM, row.depthMM)
+		s.Slide = row.slide
+		whole := evaluated(t, s)
+		for i, p := range whole.Record.Positions {
+			alone := s
+			alone.Start, alone.Positions = s.SeatAt(i), 1
+			e, err := Evaluate(context.Background(), alone, EvaluateOptions{AllowYield: true})
+			if err != nil {
+				t.Fatal(err)
 			}
+			q := e.Record.Positions[0]
+			if contactsOf(p.Play) != contactsOf(q.Play) {
+				t.Errorf("%+v, position %d: %+v, alone %+v", row, i+1, p.Play, q.Play)
+			}
+			within(t, "force alone", r3.Norm(r3.Sub(p.Active.ForceN, q.Active.ForceN)), 0, 1e-7)
+			within(t, "couple alone", r3.Norm(r3.Sub(p.Active.CoupleNMM, q.Active.CoupleNMM)), 0, 1e-7)
+			within(t, "slid alone", p.Play.SlidMM, q.Play.SlidMM, 1e-8)
+		}
+	}
+}
+
+// intrusionLoop is a loop that lies in one plane: free to roll, it leaves its plane where it
+// is loaded, rattles where it is slack, and may go to either side.
+func intrusionLoop() Spring {
+	degree := math.Pi / 180
+	bend := func(angleDeg float64) Step { return BendStep(angleDeg*degree, 0.9659) }
+	return Spring{
+		Path: Path{
+			StraightStep(2.5), bend(17), StraightStep(3), bend(90), StraightStep(5.5), bend(-120), StraightStep(9.5),
+			bend(-73), StraightStep(5), bend(-102), StraightStep(1.5), bend(10), StraightStep(1),
+		},
+		Wire: betaTitanium(), AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3.5, Heading: Back,
+		Start: Seat{AtMM: r3.Vec{X: 12.25, Z: -2}}, End: Seat{AtMM: r3.Vec{X: 12.25}}, Positions: 7,
+	}
+}
+
+// From firm to slack, a plane loop has a state at every position, in slots with and without
+// play in first order, and no slack loop turns a tooth.
+func TestPlaneLoopWithPlay(t *testing.T) {
+	t.Parallel()
+	for _, depth := range []float64{0, 0.7112} {
+		for _, slide := range []Slide{NoSlide, SlideActive} {
+			s := playing(intrusionLoop(), 0.5588, depth)
+			s.Slide = slide
+			positions := evaluated(t, s).Record.Positions
+			if first := positions[0]; first.Play.Anchor.ThirdOrder == Free || first.Play.Anchor.SecondOrder != PlusWall {
+				t.Errorf("depth %g mm, %v: the loaded loop lies %+v", depth, slide, first.Play)
+			}
+			slack := positions[5]
+			within(t, "couple of the slack loop", r3.Norm(slack.Active.CoupleNMM)+r3.Norm(slack.Anchor.CoupleNMM), 0, 1e-8)
 		}
 	}
 }

@@ -25,7 +25,7 @@ const playTolerance = 1e-12
 
 // smallestPlayStep is the smallest share of the way between two positions at which the
 // contacts are looked for anew.
-const smallestPlayStep = 1.0 / 16
+const smallestPlayStep = 1.0 / 8
 
 // newSlotFollower starts from the wire as it lies in the solver. The error wraps that of
 // SlotHold.PlayOf.
@@ -77,8 +77,11 @@ func (f *slotFollower) moveTo(seat Seat) error {
 			if share /= 2; share >= smallestPlayStep {
 				continue
 			}
-			if found, err = f.problem.enumerate(f.contacts); err != nil {
-				return err
+			if found, ok = f.letGo(on); !ok {
+				f.solver.Restore(before)
+				if found, err = f.enumerate(f.contacts); err != nil {
+					return err
+				}
 			}
 		}
 		f.contacts, reached, share = found, next, 2*share
@@ -101,41 +104,66 @@ func (f *slotFollower) first(seat Seat) error {
 		return nil
 	}
 	tied := f.solver.Configuration()
-	for _, guess := range []contacts{f.problem.startFrom(couple), loose} {
-		found, ok, _ := f.problem.settle(guess)
-		if ok {
-			f.contacts = found
-			return nil
-		}
-		f.solver.Restore(tied)
+	var ok bool
+	if f.contacts, ok, _ = f.problem.settle(f.problem.startFrom(couple)); ok {
+		return nil
 	}
-	f.contacts, err = f.problem.enumerate(loose)
+	f.solver.Restore(tied)
+	if f.contacts, ok = f.letGo(seat); ok {
+		return nil
+	}
+	f.solver.Restore(tied)
+	f.contacts, err = f.enumerate(loose)
 	return err
+}
+
+// enumerate tries all contacts, each from the present state: a wire that nothing but the
+// walls keeps from rolling stays where the last try has left it.
+func (f *slotFollower) enumerate(c contacts) (contacts, error) {
+	start, solve := f.solver.Configuration(), f.problem.solve
+	f.problem.solve = func(c contacts) (angle, couple angles, err error) {
+		f.solver.Restore(start)
+		return solve(c)
+	}
+	return f.problem.enumerate(c)
 }
 
 // solveAt returns the solver of the wire at a seat with given contacts. After a failure it
 // is back where it was.
 func (f *slotFollower) solveAt(seat Seat) func(contacts) (angle, couple angles, err error) {
-	s := f.spring
-	pose := seat.Pose(s.Heading)
 	return func(c contacts) (angle, couple angles, err error) {
-		anchor := beam.Slot{LeverMM: s.AnchorSlotLengthMM / 2, Slides: s.Slide == SlideAnchor}
-		active := beam.Slot{LeverMM: s.ActiveSlotLengthMM / 2, Slides: s.Slide == SlideActive}
-		for k, slot := range []*beam.Slot{&anchor, &active} {
-			var turn [3]float64
-			for i := range turn {
-				slot.FreeTurn[i], turn[i] = f.held(c, 3*k+i)
-			}
-			slot.TurnRad = r3.Vec{X: turn[0], Y: turn[1], Z: turn[2]}
+		var free [6]bool
+		var turn angles
+		for i := range c {
+			free[i], turn[i] = f.held(c, i)
 		}
-		before := f.solver.Configuration()
-		if err := f.solver.FollowSlots(pose, anchor, active); err != nil {
-			f.solver.Restore(before)
-			return angle, couple, err
-		}
-		anchorCouple, activeCouple := f.solver.SlotCouples()
-		return anglesOf(f.solver.BaseTurn(), f.solver.EndTurn()), anglesOf(anchorCouple, activeCouple), nil
+		return f.hold(seat, free, turn)
 	}
+}
+
+// hold solves the wire at a seat with each of the angles free or held as given. After a
+// failure it is back where it was.
+func (f *slotFollower) hold(seat Seat, free [6]bool, turn angles) (angle, couple angles, err error) {
+	s := f.spring
+	anchor := beam.Slot{
+		LeverMM:  s.AnchorSlotLengthMM / 2,
+		FreeTurn: [3]bool(free[:3]),
+		TurnRad:  r3.Vec{X: turn[0], Y: turn[1], Z: turn[2]},
+		Slides:   s.Slide == SlideAnchor,
+	}
+	active := beam.Slot{
+		LeverMM:  s.ActiveSlotLengthMM / 2,
+		FreeTurn: [3]bool(free[3:]),
+		TurnRad:  r3.Vec{X: turn[3], Y: turn[4], Z: turn[5]},
+		Slides:   s.Slide == SlideActive,
+	}
+	before := f.solver.Configuration()
+	if err := f.solver.FollowSlots(seat.Pose(s.Heading), anchor, active); err != nil {
+		f.solver.Restore(before)
+		return angle, couple, err
+	}
+	anchorCouple, activeCouple := f.solver.SlotCouples()
+	return anglesOf(f.solver.BaseTurn(), f.solver.EndTurn()), anglesOf(anchorCouple, activeCouple), nil
 }
 
 // held tells whether angle i is free, or at which angle it is held.

@@ -122,3 +122,37 @@ func TestRecordOfASpringWithPlay(t *testing.T) {
 		t.Error("a tied position has a state of play")
 	}
 }
+
+// playCase is molarCase with play in the active slot and a wire that slides through it.
+var playCase = strings.NewReplacer(
+	"title = \"a molar\"", "title = \"a molar\"\nslide = \"active\"",
+	"length_mm = 3.5", "length_mm = 3.5\ndepth_mm = \"0.028in\"\nhold = \"play\"",
+).Replace(molarCase)
+
+func TestCaseFileHoldsAndSlides(t *testing.T) {
+	t.Parallel()
+	c, err := casefile.ReadCase("case.toml", []byte(playCase))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := c.SpringFor(design.Path{design.StraightStep(8)})
+	want := design.SlotHold{Play: true, HeightMM: 0.5588, DepthMM: 0.7112}
+	if diff := cmp.Diff(want, s.ActiveHold, near); diff != "" {
+		t.Errorf("active hold (-want +got):\n%s", diff)
+	}
+	if s.AnchorHold != (design.SlotHold{}) || s.Slide != design.SlideActive || s.Plain() {
+		t.Errorf("anchor hold %+v, slide %v", s.AnchorHold, s.Slide)
+	}
+	for _, row := range []struct{ from, to, key string }{
+		{`depth_mm = "0.028in"`, `depth_mm = 0.5`, "active_slot.depth_mm"},
+		{`hold = "play"`, `hold = true`, "active_slot.hold"},
+		{"length_mm = 3.5", "length_mm = 0", "active_slot.length_mm"},
+		{`slide = "active"`, `slide = 1`, "slide"},
+	} {
+		_, err := casefile.ReadCase("case.toml", []byte(strings.Replace(playCase, row.from, row.to, 1)))
+		var faults fault.List
+		if !errors.As(err, &faults) || len(faults) != 1 || faults[0].Key != row.key || faults[0].Hint == "" {
+			t.Errorf("%s: %v", row.to, err)
+		}
+	}
+}
