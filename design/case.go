@@ -31,6 +31,7 @@ type Case struct {
 	Limits Limits
 	Target Target
 	Search Search
+	Bender Bender
 }
 
 // Slot is a bracket slot or a tube.

@@ -1,0 +1,134 @@
+package optimize
+
+import (
+	"fmt"
+
+	"springwright/design"
+	"springwright/design/beam"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// sourceKind tells what an error is of.
+type sourceKind int
+
+const (
+	stiffnessSource sourceKind = iota
+	slotPlaceSource            // index 0 to 2: along x, y, z
+	slotTurnSource             // index 0 to 2: about x, y, z
+	stepSource                 // index: the step of the path
+)
+
+// source is one error of a bender, independent of the others.
+type source struct {
+	kind  sourceKind
+	index int
+	sd    float64 // mm, rad or, of the stiffness, a share; 0: never off
+	name  string
+}
+
+// hand bends springs of one design with the errors of a case's bender. It only reads, so
+// that goroutines may share it.
+type hand struct {
+	spring  design.Spring // as designed, its path tidy
+	sources []source
+	holds   []beam.Hold
+	terms   []loadTerm
+	// judgedAt is as in objective. It stays with the tooth as measured: that a slot sits
+	// otherwise on it does not move the root.
+	judgedAt []r3.Vec
+}
+
+func newHand(c design.Case, spring design.Spring) hand {
+	h := hand{spring: spring, sources: sourcesOf(c.Bender, spring.Path), terms: loadTerms(c)}
+	for i := range c.Positions {
+		seat := spring.SeatAt(i)
+		h.holds = append(h.holds, beam.Clamp(seat.Pose(spring.Heading)))
+		h.judgedAt = append(h.judgedAt, c.JudgedOffset(seat))
+	}
+	return h
+}
+
+// sourcesOf lists what a bender may get wrong about a path, those that every spring has
+// first, so that two designs can share the random numbers of these. A twist's stretch lies
+// between straights, whose lengths carry its place.
+func sourcesOf(b design.Bender, path design.Path) []source {
+	sources := []source{
+		{stiffnessSource, 0, b.StiffnessSD, "stiffness of the wire"},
+		{slotPlaceSource, 0, b.SlotSDMM, "measured place of the active slot along the arch"},
+		{slotPlaceSource, 1, b.SlotSDMM, "measured place of the active slot across the arch"},
+		{slotPlaceSource, 2, b.SlotSDMM, "measured height of the active slot"},
+		{slotTurnSource, 0, b.SlotSDRad, "measured torque of the active slot"},
+		{slotTurnSource, 1, b.SlotSDRad, "measured tip of the active slot"},
+		{slotTurnSource, 2, b.SlotSDRad, "measured rotation of the active slot"},
+	}
+	bends, last := 0, 0
+	for i, step := range path {
+		s := source{kind: stepSource, index: i}
+		if step.Kind == design.Straight {
+			s.sd, s.name = b.LengthSDMM, fmt.Sprintf("length before bend %d", bends+1)
+			last = len(sources)
+		} else {
+			bends++
+			s.sd, s.name = b.AngleSDRad, fmt.Sprintf("angle at bend %d", bends)
+			if step.AngleRad == 0 { // what is not bent cannot be bent wrongly
+				s.sd = 0
+			}
+		}
+		sources = append(sources, s)
+	}
+	if n := len(path); n > 0 && path[n-1].Kind == design.Straight {
+		sources[last].name = "length up to the active slot"
+	}
+	return sources
+}
+
+// bent is one spring as it came out.
+type bent struct {
+	path      design.Path
+	stiffness float64 // over the nominal one
+	slotMM    r3.Vec  // how far the active slot's centre lies from where it was measured
+	slotRad   r3.Vec  // rotation vector, how far it is turned from that
+}
+
+// bend turns a standard normal number for each source into a spring. It reuses b's path.
+func (h *hand) bend(b *bent, normal []float64) {
+	*b = bent{path: append(b.path[:0], h.spring.Path...), stiffness: 1}
+	for j, s := range h.sources {
+		off := s.sd * normal[j]
+		switch s.kind {
+		case stiffnessSource:
+			b.stiffness = max(leastStiffness, 1+off)
+		case slotPlaceSource:
+			b.slotMM = r3.Add(b.slotMM, r3.Scale(off, axis(s.index)))
+		case slotTurnSource:
+			b.slotRad = r3.Add(b.slotRad, r3.Scale(off, axis(s.index)))
+		case stepSource:
+			if step := &b.path[s.index]; step.Kind == design.Straight {
+				step.LengthMM = max(0, step.LengthMM+off)
+			} else {
+				step.AngleRad += off
+			}
+		}
+	}
+}
+
+// leastStiffness keeps the tail of the normal distribution from wires that push back.
+const leastStiffness = 0.05
+
+func axis(i int) r3.Vec { return [...]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[i] }
+
+// holdFor is where the slot really is at a position: moved and turned about its centre.
+func (h *hand) holdFor(b *bent, position int) beam.Hold {
+	pose := h.holds[position].Pose
+	centre := r3.Add(h.spring.Centre(pose), b.slotMM)
+	pose = pose.Turned(b.slotRad)
+	pose.At = centre
+	return beam.Clamp(pose.Along(-h.spring.ActiveSlotLengthMM / 2))
+}
+
+// judged is the value that a term judges, for a load on the active tooth about its slot's
+// centre.
+func (h *hand) judged(term loadTerm, load design.Load) float64 {
+	return load.AtResistance(h.judgedAt[term.position]).Component(term.component)
+}

@@ -1,0 +1,191 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"math/rand/v2"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"springwright/design"
+	"springwright/design/beam"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/gonum/stat"
+)
+
+// ErrSuperelastic means that bent springs of a wire that remembers its way cannot be
+// followed by their elastic loads.
+var ErrSuperelastic = errors.New("springs of superelastic wire are not bent in trial")
+
+// Bent bends n springs of a design with the errors of c.Bender, solves each at every
+// position of the travel and judges it by the target of c. Slots are taken as tied and the
+// wire as elastic, as in the search. The numbers of spring i come from a stream of their
+// own, so that the answer depends on seed and n but not on the number of workers (0: one
+// for each core), and two designs meet the same hands. The errors are ErrSuperelastic, ErrNothingSolved where the design itself
+// has no solution, and that of ctx.
+func Bent(ctx context.Context, c design.Case, spring design.Spring, n int, seed uint64, workers int) (Robustness, error) {
+	if spring.Wire.IsSuperelastic() {
+		return Robustness{}, ErrSuperelastic
+	}
+	if n <= 0 {
+		return Robustness{}, ctx.Err()
+	}
+	h := newHand(c, spring)
+	l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy))
+	if !ok {
+		return Robustness{}, ErrNothingSolved
+	}
+	t := newTrials(&h, n)
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range workers {
+		group.Go(func() {
+			b := newBench(&h)
+			for ctx.Err() == nil {
+				const batch = 16 // springs between two looks at ctx
+				from := int(next.Add(batch)) - batch
+				if from >= n {
+					return
+				}
+				for i := from; i < min(from+batch, n); i++ {
+					b.spring(t, i, seed)
+				}
+			}
+		})
+	}
+	group.Wait()
+	if err := ctx.Err(); err != nil {
+		return Robustness{}, err
+	}
+	return t.robustness(l), nil
+}
+
+// shownLoads are the loads of a PositionSpread.
+const shownLoads = 4
+
+// trials has the outcome of every spring, by its number.
+type trials struct {
+	h      *hand
+	seated []bool
+	met    []bool
+	judged [][]float64 // of each term, of each spring
+	shown  [][]float64 // of each position and load of a PositionSpread, of each spring
+}
+
+func newTrials(h *hand, n int) *trials {
+	rows := func(count int) [][]float64 {
+		out := make([][]float64, count)
+		for i := range out {
+			out[i] = make([]float64, n)
+		}
+		return out
+	}
+	return &trials{
+		h: h, seated: make([]bool, n), met: make([]bool, n),
+		judged: rows(len(h.terms)), shown: rows(shownLoads * len(h.holds)),
+	}
+}
+
+// bench is one place to bend springs at.
+type bench struct {
+	h      *hand
+	solver *beam.Solver
+	bent   bent
+	normal []float64
+}
+
+func newBench(h *hand) *bench {
+	return &bench{h: h, solver: beam.NewSolver(h.spring.Rod(), beam.Origin(), searchAccuracy), normal: make([]float64, len(h.sources))}
+}
+
+// spring bends and judges spring i.
+func (b *bench) spring(t *trials, i int, seed uint64) {
+	numbers := rand.New(rand.NewPCG(seed, uint64(i)))
+	for j := range b.normal {
+		b.normal[j] = numbers.NormFloat64()
+	}
+	b.h.bend(&b.bent, b.normal)
+	spring := b.h.spring
+	spring.Path = b.bent.path
+	b.solver.Reset(spring.Rod(), beam.Origin())
+	met, next := true, 0
+	for k := range b.h.holds {
+		if b.solver.Follow(b.h.holdFor(&b.bent, k)) != nil {
+			return
+		}
+		active := scaled(spring.ActiveLoad(b.solver.EndLoad(), b.solver.End()), b.bent.stiffness)
+		anchor := scaled(spring.AnchorLoad(b.solver.BaseLoad()), b.bent.stiffness)
+		for l, v := range [shownLoads]float64{active.ForceN.Z, active.CoupleNMM.Y, anchor.ForceN.Z, anchor.CoupleNMM.Y} {
+			t.shown[shownLoads*k+l][i] = v
+		}
+		for ; next < len(b.h.terms) && b.h.terms[next].position == k; next++ {
+			v := b.h.judged(b.h.terms[next], active)
+			t.judged[next][i] = v
+			met = met && b.h.terms[next].window.Misses(v) <= 0
+		}
+	}
+	t.seated[i], t.met[i] = true, met
+}
+
+func scaled(l design.Load, by float64) design.Load {
+	return design.Load{ForceN: r3.Scale(by, l.ForceN), CoupleNMM: r3.Scale(by, l.CoupleNMM)}
+}
+
+func (t *trials) robustness(l linear) Robustness {
+	n := len(t.seated)
+	r := Robustness{Spread: design.Spread{Springs: n}, Influences: l.influences()}
+	for i := range n {
+		if !t.seated[i] {
+			r.Spread.Unseated++
+		}
+		if t.met[i] {
+			r.Spread.Met++
+		}
+	}
+	r.Spread.Low, r.Spread.High = wilson(r.Spread.Met, n)
+	if len(r.Influences) > 0 {
+		r.Spread.Influence, r.Spread.InfluenceShare = r.Influences[0].Name, r.Influences[0].Share
+	}
+	if r.Spread.Unseated == n {
+		return r
+	}
+	leftMM := func(position int) float64 {
+		return r3.Norm(r3.Sub(t.h.spring.End.AtMM, t.h.spring.SeatAt(position).AtMM))
+	}
+	for k := range t.h.holds {
+		shown := t.shown[shownLoads*k:]
+		r.Spread.Positions = append(r.Spread.Positions, design.PositionSpread{
+			TravelLeftMM:     leftMM(k),
+			ActiveForceZN:    t.band(shown[0]),
+			ActiveCoupleYNMM: t.band(shown[1]),
+			AnchorForceZN:    t.band(shown[2]),
+			AnchorCoupleYNMM: t.band(shown[3]),
+		})
+	}
+	for i, term := range t.h.terms {
+		r.Judged = append(r.Judged, JudgedBand{
+			Position: term.position, TravelLeftMM: leftMM(term.position),
+			Component: term.component, Window: term.window, Band: t.band(t.judged[i]),
+		})
+	}
+	return r
+}
+
+// band is that of the springs that could be seated.
+func (t *trials) band(values []float64) design.Band {
+	var seated []float64
+	for i, v := range values {
+		if t.seated[i] {
+			seated = append(seated, v)
+		}
+	}
+	slices.Sort(seated)
+	at := func(p float64) float64 { return stat.Quantile(p, stat.LinInterp, seated, nil) }
+	return design.Band{Low: at(0.05), Median: at(0.5), High: at(0.95)}
+}

@@ -1,0 +1,185 @@
+package optimize
+
+import (
+	"math/rand/v2"
+	"slices"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/gonum/stat/distmv"
+	"gonum.org/v1/gonum/stat/distuv"
+	"gonum.org/v1/gonum/stat/samplemv"
+)
+
+// linear is how the judged loads of a design change with the errors of its bender, to
+// first order: value + change · z, with z standard normal and independent.
+type linear struct {
+	terms   []loadTerm
+	sources []source
+	values  []float64   // of each term, as designed
+	changes [][]float64 // of each term by one standard deviation of each source
+}
+
+// propagate solves a design and its exact slopes at every position. It reports false where
+// the spring cannot be seated or has no slopes.
+func (h *hand) propagate(solver *beam.Solver) (linear, bool) {
+	l := linear{terms: h.terms, sources: h.sources}
+	path := h.spring.Path
+	parameters := pathParameters(path)
+	slopes := make([]beam.Slope, len(parameters))
+	solver.Reset(h.spring.Rod(), beam.Origin())
+	next := 0
+	for i, hold := range h.holds {
+		if solver.Follow(hold) != nil || !solver.Slopes(hold, parameters, slopes) {
+			return linear{}, false
+		}
+		seat, ok := solver.HoldSlopes(hold)
+		if !ok {
+			return linear{}, false
+		}
+		byStep := make([]design.Load, len(slopes))
+		for j, slope := range slopes {
+			byStep[j] = h.spring.ActiveLoad(slope.End, solver.End())
+		}
+		byPlace, byTurn := h.slotSlopes(solver, seat)
+		load := h.spring.ActiveLoad(solver.EndLoad(), solver.End())
+		for ; next < len(h.terms) && h.terms[next].position == i; next++ {
+			term := h.terms[next]
+			change := make([]float64, len(h.sources))
+			for j, s := range h.sources {
+				var slope design.Load
+				switch s.kind {
+				case stiffnessSource:
+					slope = load // loads in prescribed seats are proportional to the moduli
+				case slotPlaceSource:
+					slope = byPlace[s.index]
+				case slotTurnSource:
+					slope = byTurn[s.index]
+				case stepSource:
+					slope = byStep[s.index]
+				}
+				change[j] = s.sd * h.judged(term, slope)
+			}
+			l.values = append(l.values, h.judged(term, load))
+			l.changes = append(l.changes, change)
+		}
+	}
+	return l, true
+}
+
+// pathParameters is what a mm of every straight and a rad of every bend and twist does.
+func pathParameters(path design.Path) []beam.Parameter {
+	all := design.Pattern{Path: path}
+	for i, step := range path {
+		all.Freedoms = append(all.Freedoms, design.Freedom{Step: i, Angle: step.Kind != design.Straight})
+	}
+	return all.Parameters(path)
+}
+
+// slotSlopes turns slopes by a move of the wire's end into those of the load on the tooth
+// by a move of its slot and by a turn about the slot's centre.
+func (h *hand) slotSlopes(solver *beam.Solver, seat [6]beam.Slope) (byPlace, byTurn [3]design.Load) {
+	end := solver.End()
+	arm := r3.Sub(end.At, h.spring.Centre(end))
+	force := solver.EndLoad().ForceN
+	for k := range 3 {
+		byPlace[k] = h.spring.ActiveLoad(seat[k].End, end)
+		// The end swings about the centre, and with it the arm of the force.
+		swing := r3.Cross(axis(k), arm)
+		turned := seat[3+k].End
+		for i, mm := range [...]float64{swing.X, swing.Y, swing.Z} {
+			turned.ForceN = r3.Add(turned.ForceN, r3.Scale(mm, seat[i].End.ForceN))
+			turned.MomentNMM = r3.Add(turned.MomentNMM, r3.Scale(mm, seat[i].End.MomentNMM))
+		}
+		turned.MomentNMM = r3.Add(turned.MomentNMM, r3.Cross(swing, force))
+		byTurn[k] = h.spring.ActiveLoad(turned, end)
+	}
+	return byPlace, byTurn
+}
+
+// covariance is that of the values of all terms.
+func (l linear) covariance() *mat.SymDense {
+	cov := mat.NewSymDense(len(l.terms), nil)
+	for i := range l.terms {
+		for j := i; j < len(l.terms); j++ {
+			cov.SetSym(i, j, dot(l.changes[i], l.changes[j]))
+		}
+	}
+	return cov
+}
+
+// share is the share of a sample of standard normal numbers, one row a spring and one
+// column a source, whose springs meet every window.
+func (l linear) share(sample [][]float64) float64 {
+	met := 0
+	for _, z := range sample {
+		if l.meets(z) {
+			met++
+		}
+	}
+	return float64(met) / float64(len(sample))
+}
+
+func (l linear) meets(z []float64) bool {
+	for i, term := range l.terms {
+		if term.window.Misses(l.values[i]+dot(l.changes[i], z)) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// influences returns the first-order share of each source in the variance of the judged
+// loads, each load measured by the width of its window; the largest first.
+func (l linear) influences() []Influence {
+	var out []Influence
+	var sum float64
+	for j, s := range l.sources {
+		var variance float64
+		for i, term := range l.terms {
+			share := l.changes[i][j] / windowWidth(term.window)
+			variance += share * share
+		}
+		sum += variance
+		out = append(out, Influence{s.name, variance})
+	}
+	if sum == 0 {
+		return nil
+	}
+	for j := range out {
+		out[j].Share /= sum
+	}
+	slices.SortStableFunc(out, func(a, b Influence) int { return compare(b.Share, a.Share) })
+	return out
+}
+
+// windowWidth is at least a slack that the search would give it too.
+func windowWidth(w design.Window) float64 {
+	terms := appendTerm(nil, 0, tooth.ForceX, design.Window{Min: w.Min, Max: w.Max, Aimed: true})
+	return 2 * terms[0].slack
+}
+
+// fixedSample is how many springs of the linear model stand for all in the search: with a
+// low-discrepancy sample the share is good to about a hundredth, far less than a design
+// has to be better by to be chosen for it.
+const fixedSample = 512
+
+// normalSample is a scrambled Halton sample of standard normal numbers, always the same.
+func normalSample(springs, sources int) [][]float64 {
+	source := rand.NewPCG(1, 2)
+	batch := mat.NewDense(springs, sources, nil)
+	samplemv.Halton{Kind: samplemv.Owen, Q: distmv.NewUnitUniform(sources, source), Src: source}.Sample(batch)
+	sample := make([][]float64, springs)
+	for i := range sample {
+		sample[i] = mat.Row(nil, i, batch)
+		for j, u := range sample[i] {
+			const tail = 1e-9 // a scrambled point may fall on 0
+			sample[i][j] = distuv.UnitNormal.Quantile(min(max(u, tail), 1-tail))
+		}
+	}
+	return sample
+}
