@@ -1,0 +1,107 @@
+package design
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"springwright/design/beam"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// A wire bent by hand yields sooner when it is loaded against its last bend than along it
+// (Bauschinger effect), so an activation should run in the direction of the last bend
+// (common practice).
+
+const (
+	// leastOpposing is the share of yield below which a moment against a bend is of no
+	// account.
+	leastOpposing = 0.1
+	// opposedLimit is the share of yield from which a wire loaded against its last bend may
+	// yield. The limit falls by a fifth to a half in cold-worked steel and by more in
+	// beta-titanium (from memory); 0.7 is an engineering choice.
+	opposedLimit = 0.7
+)
+
+// OpposedBend is a bend or twist that the activation bends back open.
+type OpposedBend struct {
+	Number      int     // of the bend in the order of the path, twists counted, from 1
+	Step        int     // index into the path
+	StressRatio float64 // stress by the moment against the bend over yield, elastic
+}
+
+// OpposedBends returns the bends and twists against which the wire is loaded as it is taken
+// from its passive shape to the first seat, elastically and by more than a tenth of yield,
+// the moment averaged over the bend. The error is that of Evaluate at the first position.
+func (s Spring) OpposedBends() ([]OpposedBend, error) {
+	solver := beam.NewSolver(s.Rod(), beam.Origin(), s.solverOptions())
+	slots, err := newSlotFollower(s, solver)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := slots.follow(s.SeatAt(0)); err != nil {
+		return nil, &PositionError{Index: 0, Positions: s.Positions, Seat: s.SeatAt(0), Cause: err}
+	}
+	moments := meanMoments(len(s.Path), solver.AppendNodes(nil))
+	strength := s.Wire.Strength()
+	var opposed []OpposedBend
+	number := 0
+	for i, piece := range s.Path.Pieces() {
+		size := r3.Norm(piece.Curvature)
+		if size == 0 || piece.LengthMM == 0 {
+			continue
+		}
+		number++
+		axis := r3.Scale(1/size, piece.Curvature)
+		along := r3.Dot(axis, moments[i])
+		if ratio := strength.Ratio(r3.Scale(along, axis)); along < 0 && ratio > leastOpposing {
+			opposed = append(opposed, OpposedBend{Number: number, Step: i, StressRatio: ratio})
+		}
+	}
+	return opposed, nil
+}
+
+// meanMoments returns the mean internal moment over each piece, N·mm on the section frame,
+// by the trapezoidal rule; zero for a piece of no length.
+func meanMoments(pieces int, nodes []beam.Node) []r3.Vec {
+	sums, lengths := make([]r3.Vec, pieces), make([]float64, pieces)
+	for i := 1; i < len(nodes); i++ {
+		before, n := nodes[i-1], nodes[i]
+		length := n.ArcMM - before.ArcMM
+		sums[n.Piece] = r3.Add(sums[n.Piece], r3.Scale(length/2, r3.Add(before.MomentNMM, n.MomentNMM)))
+		lengths[n.Piece] += length
+	}
+	for i, length := range lengths {
+		if length > 0 {
+			sums[i] = r3.Scale(1/length, sums[i])
+		}
+	}
+	return sums
+}
+
+// OpposedBendsWarning warns of bends that the activation opens; ok is false without any.
+func OpposedBendsWarning(bends []OpposedBend) (w Warning, ok bool) {
+	if len(bends) == 0 {
+		return Warning{}, false
+	}
+	var numbers []string
+	worst := bends[0]
+	for _, b := range bends {
+		numbers = append(numbers, strconv.Itoa(b.Number))
+		if b.StressRatio > worst.StressRatio {
+			worst = b
+		}
+	}
+	w.Text = fmt.Sprintf("the activation opens bend %s against the way it was bent (Bauschinger effect)", numbers[0])
+	if len(numbers) > 1 {
+		last := len(numbers) - 1
+		w.Text = fmt.Sprintf("the activation opens bends %s and %s against the way they were bent (Bauschinger effect)", strings.Join(numbers[:last], ", "), numbers[last])
+	}
+	w.Text += fmt.Sprintf("; bend %d carries %.2f of the yield stress", worst.Number, worst.StressRatio)
+	w.Hint = "activation should run in the direction of the last bend: bend past the angle, then back"
+	if worst.StressRatio > opposedLimit {
+		w.Hint += fmt.Sprintf("; against its last bend a wire may yield from about %.1f of its yield stress on", opposedLimit)
+	}
+	return w, true
+}
