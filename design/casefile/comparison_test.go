@@ -66,7 +66,7 @@ func TestWriteComparison(t *testing.T) {
 		t.Errorf("no couples are class %q", *class)
 	}
 	candidates[2].Evaluation.Record.Positions[0].StressRatio = math.NaN()
-	if _, err := casefile.WriteComparison(candidates); err == nil || !strings.Contains(err.Error(), "position 1 of slack: stress_ratio") {
+	if _, err := casefile.WriteComparison(candidates); err == nil || !strings.Contains(err.Error(), "position 1 of slack of the record: stress_ratio") {
 		t.Errorf("NaN: got %v", err)
 	}
 }
