@@ -47,7 +47,7 @@ func newSlotFollower(s Spring, solver *beam.Solver) (*slotFollower, error) {
 // follow takes the wire to a seat. It returns nil for a plain spring.
 func (f *slotFollower) follow(seat Seat) (*PlayState, error) {
 	if f.spring.Plain() {
-		return nil, f.solver.Follow(beam.Clamp(seat.Pose(f.spring.Heading)))
+		return nil, f.solver.Follow(f.spring.HoldAt(seat))
 	}
 	if err := f.moveTo(seat); err != nil {
 		return nil, err
@@ -71,7 +71,7 @@ func (f *slotFollower) moveTo(seat Seat) error {
 		on := f.seat.towards(seat, next)
 		before := f.solver.Configuration()
 		f.problem.solve = f.solveAt(on)
-		found, ok, err := f.problem.settle(f.contacts)
+		found, ok, _ := f.problem.settle(f.contacts)
 		if !ok {
 			f.solver.Restore(before)
 			if share /= 2; share >= smallestPlayStep {
@@ -79,6 +79,7 @@ func (f *slotFollower) moveTo(seat Seat) error {
 			}
 			if found, ok = f.letGo(on); !ok {
 				f.solver.Restore(before)
+				var err error
 				if found, err = f.enumerate(f.contacts); err != nil {
 					return err
 				}

@@ -107,8 +107,8 @@ func TestFreeTurnsLeaveNoCouple(t *testing.T) {
 	nearWrench(t, "load by a third way", loads[2], loads[0], 1e-7)
 }
 
-// The tangent is exact: Newton's method from far off takes the quadratic way, so that one
-// step of the way is enough and the condition is met to working accuracy.
+// A wire that slides through a slot is as long as a wire of fixed length must be for its
+// guided end to come to lie at the slot's entry.
 func TestSlidingWireHasTheLengthItNeeds(t *testing.T) {
 	t.Parallel()
 	const entryMM, sideMM, lever = 8.0, 1.0, 1.5
@@ -230,5 +230,47 @@ func TestNeutralRoll(t *testing.T) {
 	round.EI2, round.EI3 = 200, 200
 	if _, err := follow(round, r3.Vec{Y: 0.3, Z: 0.4}); err != nil {
 		t.Errorf("round: %v", err)
+	}
+}
+
+// TurnStiffness is the change of the couples with the angles, by differences; it is
+// symmetric, for the couples are the slope of the energy.
+func TestTurnStiffness(t *testing.T) {
+	t.Parallel()
+	const h = 1e-5
+	rod := boxLoop(titaniumWire())
+	seat := boxHold(rod, 1).Pose
+	base, end := beam.Slot{LeverMM: 2, TurnRad: r3.Vec{X: 0.2, Y: 0.05, Z: -0.1}}, beam.Slot{LeverMM: 1.5, TurnRad: r3.Vec{X: -0.3, Y: 0.1, Z: 0.05}}
+	turn := func(v *r3.Vec, i int, by float64) {
+		*[]*float64{&v.X, &v.Y, &v.Z}[i] += by
+	}
+	for _, slides := range []bool{false, true} {
+		end.Slides = slides
+		s := beam.NewSolver(rod, beam.Origin(), fine())
+		mustFollowSlots(t, s, seat, base, end)
+		stiffness, ok := s.TurnStiffness()
+		if !ok {
+			t.Fatal("no stiffness")
+		}
+		couples := func(column int, by float64) [6]float64 {
+			a, b := base, end
+			if column < 3 {
+				turn(&a.TurnRad, column, by)
+			} else {
+				turn(&b.TurnRad, column-3, by)
+			}
+			mustFollowSlots(t, s, seat, a, b)
+			x, y := s.SlotCouples()
+			return [6]float64{x.X, x.Y, x.Z, y.X, y.Y, y.Z}
+		}
+		for j := range 6 {
+			plus, minus := couples(j, h), couples(j, -h)
+			for i := range 6 {
+				near(t, "stiffness", stiffness[i][j], (plus[i]-minus[i])/(2*h), 1e-2) // of 100: clamped, the wire is softened a little
+				if !slides { // the force along the wire is not the slope of an energy in its length
+					near(t, "symmetry", stiffness[i][j], stiffness[j][i], 1e-3)
+				}
+			}
+		}
 	}
 }

@@ -79,8 +79,8 @@ func (k *slotStiffness) eliminate(p, n int) {
 }
 
 // TurnStiffness is how the couples of SlotCouples grow with the angles of the wire in its
-// slots, N·mm per rad, those at the base first, with what slides free to do so. It reports
-// false at a limit of stability.
+// slots, N·mm per rad, those at the base first, with what slides free to do so; to about
+// 1e-4. It reports false at a limit of stability.
 func (s *Solver) TurnStiffness() (stiffness [6][6]float64, ok bool) {
 	held := s.inSlots
 	s.inSlots.base.FreeTurn = [3]bool{true, true, true}
