@@ -16,6 +16,7 @@ const (
 	stiffnessSource sourceKind = iota
 	slotPlaceSource            // index 0 to 2: along x, y, z
 	slotTurnSource             // index 0 to 2: about x, y, z
+	readingSource              // index 0 to 5: of the passive end's shift and turn
 	stepSource                 // index: the step of the path
 )
 
@@ -32,6 +33,8 @@ type source struct {
 type hand struct {
 	spring  design.Spring // as designed, its path tidy
 	sources []source
+	steps   int // index of the first source that is a step; they are the last ones
+	check   *neutralCheck
 	holds   []beam.Hold
 	terms   []loadTerm
 	// judgedAt is as in objective. It stays with the tooth as measured: that a slot sits
@@ -41,6 +44,8 @@ type hand struct {
 
 func newHand(c design.Case, spring design.Spring) hand {
 	h := hand{spring: spring, sources: sourcesOf(c.Bender, spring.Path), terms: loadTerms(c)}
+	h.steps = len(h.sources) - len(spring.Path)
+	h.check = newNeutralCheck(c.Bender, spring, h.sources[h.steps:])
 	for i := range c.Positions {
 		seat := spring.SeatAt(i)
 		h.holds = append(h.holds, beam.Clamp(seat.Pose(spring.Heading)))
@@ -61,6 +66,11 @@ func sourcesOf(b design.Bender, path design.Path) []source {
 		{slotTurnSource, 0, b.SlotSDRad, "measured torque of the active slot"},
 		{slotTurnSource, 1, b.SlotSDRad, "measured tip of the active slot"},
 		{slotTurnSource, 2, b.SlotSDRad, "measured rotation of the active slot"},
+	}
+	for k, name := range [readDirections]string{
+		"along the arch", "across the arch", "in height", "in torque", "in tip", "in rotation",
+	} {
+		sources = append(sources, source{readingSource, k, readSD(b, k), "check of the passive end " + name})
 	}
 	bends, last := 0, 0
 	for i, step := range path {
@@ -91,9 +101,17 @@ type bent struct {
 	slotRad   r3.Vec  // rotation vector, how far it is turned from that
 }
 
-// bend turns a standard normal number for each source into a spring. It reuses b's path.
+// bend turns a standard normal number for each source into a spring; it reuses b's path and
+// overwrites the numbers.
 func (h *hand) bend(b *bent, normal []float64) {
 	*b = bent{path: append(b.path[:0], h.spring.Path...), stiffness: 1}
+	if h.check != nil {
+		reading := normal[h.steps-readDirections : h.steps]
+		for k := range reading {
+			reading[k] *= h.sources[h.steps-readDirections+k].sd
+		}
+		h.check.correct(normal[h.steps:], reading)
+	}
 	for j, s := range h.sources {
 		off := s.sd * normal[j]
 		switch s.kind {

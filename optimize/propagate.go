@@ -59,10 +59,17 @@ func (h *hand) propagate(solver *beam.Solver) (linear, bool) {
 					slope = byPlace[s.index]
 				case slotTurnSource:
 					slope = byTurn[s.index]
+				case readingSource: // works through the steps, below
 				case stepSource:
 					slope = byStep[s.index]
 				}
 				change[j] = s.sd * h.judged(term, slope)
+			}
+			if h.check != nil {
+				for k, slope := range h.check.passOn(change[h.steps:]) {
+					at := h.steps - readDirections + k
+					change[at] = h.sources[at].sd * slope
+				}
 			}
 			l.values = append(l.values, h.judged(term, load))
 			l.changes = append(l.changes, change)
