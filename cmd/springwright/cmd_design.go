@@ -95,7 +95,11 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	}
 	if !result.Met() {
 		if !o.anyway {
-			return unmet(result)
+			more, err := wayOut(ctx, wanted, newProgress(c, "looking for a way out", o.quiet))
+			if err != nil {
+				return err
+			}
+			return unmet(result, more)
 		}
 		c.say("warning", "the target is not met, this is the nearest design")
 		for _, line := range shortcomings(result) {
@@ -160,9 +164,13 @@ func search(ctx context.Context, wanted design.Case, p *progress) (optimize.Resu
 
 const unmetText = "no spring meets the target within the limits"
 
-// unmet says what the nearest design misses and what stands in its way.
-func unmet(r optimize.Result) error {
+// unmet says what the nearest design misses, what stands in its way, and what more there is
+// to say.
+func unmet(r optimize.Result, more []string) error {
 	f := &failure{code: exitUnmet, text: unmetText, details: shortcomings(r)}
+	for _, line := range more {
+		f.hint("%s", line)
+	}
 	return f.hint("widen a window of the target or a limit named above; --anyway writes the template of the nearest design")
 }
 

@@ -1,0 +1,171 @@
+package optimize
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"springwright/design"
+	"springwright/design/wire"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Advice is what would turn a target that cannot be met into one that can. Every line
+// alone is enough; each was tried out by a search of its own.
+type Advice struct {
+	Limits []Relief
+	// Wires are standard sizes of the same alloy that do it within the same limits.
+	Wires []wire.Size
+	// ReactivateMM is the travel left at which a second spring could take over, when two
+	// springs for the two halves of the travel meet the target; 0 where they do not.
+	ReactivateMM float64
+}
+
+// Empty tells whether nothing helps.
+func (a Advice) Empty() bool { return len(a.Limits) == 0 && len(a.Wires) == 0 && a.ReactivateMM == 0 }
+
+// Relief is one limit, where it stands and where it would have to be.
+type Relief struct {
+	Name     string
+	From, To float64 // mm; of an angle rad
+	Angle    bool
+}
+
+// String says it in words.
+func (r Relief) String() string {
+	if r.Angle {
+		return fmt.Sprintf("%s %.0f° instead of %.0f°", r.Name, r.To*180/math.Pi, r.From*180/math.Pi)
+	}
+	return fmt.Sprintf("%s %.1f mm instead of %.1f mm", r.Name, r.To, r.From)
+}
+
+// adviceStarts is how many points each trial search starts from: enough to find a spring
+// where there is room for one, not to polish it.
+const adviceStarts = 16
+
+// Advise looks for what stands in the way of a case whose search has failed: it gives one
+// limit after the other more room, tries neighbouring wires and halves the travel. It
+// takes some seconds. Its only error is that of ctx.
+func Advise(ctx context.Context, c design.Case, o Options) (Advice, error) {
+	var a Advice
+	c.Search.Starts = adviceStarts
+	limits, sizes := reliefs(c), neighbours(c)
+	done, total := 0, len(limits)+len(sizes)+1
+	tick := func() {
+		if done++; o.Progress != nil {
+			o.Progress(done, total)
+		}
+	}
+	for _, limit := range limits {
+		for _, step := range limit.steps {
+			trial := c
+			to := limit.widen(&trial.Limits, step)
+			if met(ctx, trial, o) {
+				a.Limits = append(a.Limits, Relief{Name: limit.name, From: limit.from, To: to, Angle: limit.angle})
+				break
+			}
+		}
+		tick()
+	}
+	for _, size := range sizes {
+		trial := c
+		trial.Wire.ThicknessMM, trial.Wire.WidthMM, trial.Wire.DiameterMM = size.ThicknessMM(), size.WidthMM(), size.DiameterMM()
+		trial.Limits.BendRadiusMM += (trial.Wire.HeightMM() - c.Wire.HeightMM()) / 2 // the same pliers
+		if met(ctx, trial, o) {
+			a.Wires = append(a.Wires, size)
+		}
+		tick()
+	}
+	if first, second := halves(c); met(ctx, first, o) && met(ctx, second, o) {
+		a.ReactivateMM = r3.Norm(r3.Sub(c.Goal.CentreMM, first.Goal.CentreMM))
+	}
+	tick()
+	return a, ctx.Err()
+}
+
+// met tells whether a search meets its target.
+func met(ctx context.Context, c design.Case, o Options) bool {
+	r, err := Search(ctx, c, Options{Workers: o.Workers})
+	return err == nil && r.Met()
+}
+
+// relief is a limit that can be given more room, in steps of growing size.
+type relief struct {
+	name  string
+	from  float64
+	angle bool
+	steps []float64
+	widen func(l *design.Limits, by float64) (to float64)
+}
+
+func reliefs(c design.Case) []relief {
+	room := []float64{1, 2, 4} // mm
+	bend := []float64{math.Pi / 12, math.Pi / 6}
+	give := func(field func(*design.Limits) *float64) func(*design.Limits, float64) float64 {
+		return func(l *design.Limits, by float64) float64 {
+			*field(l) += by
+			return *field(l)
+		}
+	}
+	l := c.Limits
+	return []relief{
+		{"loop height", l.LoopHeightMM, false, room, give(func(l *design.Limits) *float64 { return &l.LoopHeightMM })},
+		{"loop width", l.LoopWidthMM, false, room, give(func(l *design.Limits) *float64 { return &l.LoopWidthMM })},
+		{"room mesially", l.RoomMesialMM, false, room, give(func(l *design.Limits) *float64 { return &l.RoomMesialMM })},
+		{"room distally", l.RoomDistalMM, false, room, give(func(l *design.Limits) *float64 { return &l.RoomDistalMM })},
+		{"largest pre-activation bend", l.LargestPreBendRad, true, bend, give(func(l *design.Limits) *float64 { return &l.LargestPreBendRad })},
+	}
+}
+
+// neighbourCount is how many softer and how many stiffer sizes are tried.
+const neighbourCount = 2
+
+// neighbours lists the standard sizes of the same form next to the case's wire in
+// stiffness that go into both slots.
+func neighbours(c design.Case) []wire.Size {
+	slotMM := min(c.AnchorSlot.HeightMM, c.ActiveSlot.HeightMM)
+	stiffness := func(s wire.Size) float64 {
+		w := c.Wire
+		w.ThicknessMM, w.WidthMM, w.DiameterMM = s.ThicknessMM(), s.WidthMM(), s.DiameterMM()
+		return w.Section().EI2
+	}
+	own := c.Wire.Section().EI2
+	var softer, stiffer []wire.Size
+	for _, s := range wire.Sizes() {
+		if s.Round() != c.Wire.Round() || max(s.ThicknessMM(), s.DiameterMM()) > slotMM {
+			continue
+		}
+		switch ei := stiffness(s); {
+		case ei < own*(1-1e-9):
+			softer = insertBy(softer, s, func(a, b wire.Size) bool { return stiffness(a) > stiffness(b) })
+		case ei > own*(1+1e-9):
+			stiffer = insertBy(stiffer, s, func(a, b wire.Size) bool { return stiffness(a) < stiffness(b) })
+		}
+	}
+	return append(softer[:min(len(softer), neighbourCount)], stiffer[:min(len(stiffer), neighbourCount)]...)
+}
+
+// insertBy inserts s into a sorted list, behind its equals.
+func insertBy(list []wire.Size, s wire.Size, before func(a, b wire.Size) bool) []wire.Size {
+	at := 0
+	for at < len(list) && !before(s, list[at]) {
+		at++
+	}
+	return append(list[:at:at], append([]wire.Size{s}, list[at:]...)...)
+}
+
+// halves splits a travel in the middle into two cases.
+func halves(c design.Case) (first, second design.Case) {
+	mix := func(a, b r3.Vec) r3.Vec { return r3.Scale(0.5, r3.Add(a, b)) }
+	middle := design.Placement{
+		CentreMM: mix(c.Now.CentreMM, c.Goal.CentreMM),
+		Rotation: mix(c.Now.Rotation, c.Goal.Rotation),
+	}
+	first, second = c, c
+	first.Goal, second.Now = middle, middle
+	for _, half := range []*design.Case{&first, &second} {
+		half.Target.ForceUntilMM = min(half.Target.ForceUntilMM, r3.Norm(r3.Sub(half.Goal.CentreMM, half.Now.CentreMM))/2)
+	}
+	return first, second
+}
