@@ -56,3 +56,7 @@ func SkilledBender() Bender {
 		Springs:    1000,
 	}
 }
+
+// MostSprings is the largest number of springs to bend in trial: it takes some seconds and
+// a hundred megabytes, and tells the share to a third of a per cent.
+const MostSprings = 100000

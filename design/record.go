@@ -39,4 +39,5 @@ type Position struct {
 type Record struct {
 	Title     string
 	Positions []Position
+	Spread    *Spread // of springs bent in trial from the template; nil where none were
 }

@@ -3,9 +3,11 @@ package beam
 import "gonum.org/v1/gonum/spatial/r3"
 
 // HoldSlopes returns the exact derivatives of the discrete solution of the last Follow by a
-// move of the clamp that it ended in: 0 to 2 by a mm along the global axes, the frame kept;
-// 3 to 5 by a rad about global axes through the end. It reports false where the end is at a
-// limit of stability, and for a wire with memory. The loads' own points go with the end.
+// move of the hold that it ended in: 0 to 2 by a mm along the global axes, the frame kept;
+// 3 to 5 by a rad about global axes through the hold. The points that the loads are taken
+// about go with the end. Either all turns or none may be free, without a load, and no
+// moves. It reports false where the end is at a limit of stability, and for a wire with
+// memory.
 func (s *Solver) HoldSlopes(hold Hold) (slopes [6]Slope, ok bool) {
 	if s.points != nil {
 		return slopes, false
@@ -16,26 +18,27 @@ func (s *Solver) HoldSlopes(hold Hold) (slopes [6]Slope, ok bool) {
 	hold.Pose.At = r3.Sub(hold.Pose.At, s.base.At)
 	t := target{hold: hold, at: hold.Pose}
 	end := s.end()
-	jacobian := s.jacobian(&t, &end, &s.flexibility[len(s.steps)])
+	flexibility := &s.flexibility[len(s.steps)]
+	jacobian := s.jacobian(&t, &end, flexibility)
 	tangent := factor(&jacobian)
 	if tangent.singular {
 		return slopes, false
 	}
+	scale := s.scales()
 	for i := range slopes {
-		var direction [3]float64
-		direction[i%3] = 1
-		axis := r3.Vec{X: direction[0], Y: direction[1], Z: direction[2]}
-		// The shift of a motion is that of the point at the base.
-		motion := vec6{3: axis.X, 4: axis.Y, 5: axis.Z}
-		if i >= 3 {
-			shift := r3.Cross(end.At, axis)
-			motion = vec6{axis.X, axis.Y, axis.Z, shift.X, shift.Y, shift.Z}
+		var unit vec6
+		unit[i] = 1
+		shift, turn := r3.Vec{X: unit[0], Y: unit[1], Z: unit[2]}, r3.Vec{X: unit[3], Y: unit[4], Z: unit[5]}
+		// What the end falls behind when the hold moves on without it.
+		var behind vec6
+		for k, axis := range [...]r3.Vec{hold.Pose.D1, hold.Pose.D2, hold.Pose.D3} {
+			behind[k] = scale.place * r3.Dot(axis, shift)
+			if !hold.FreeTurn[k] {
+				behind[3+k] = r3.Dot(axis, turn)
+			}
 		}
-		// The end must follow: the residual by the load makes up for the residual that
-		// the end had if it moved by as much with the clamp left behind.
-		var none vec6
-		res := s.residualSlope(&t, &end, &motion, &none)
-		slopes[i] = s.slope(tangent.solve(&res), motion)
+		load := tangent.solve(&behind)
+		slopes[i] = s.slope(load, flexibility.mul(&load))
 	}
 	return slopes, true
 }

@@ -111,6 +111,7 @@ func TestReadCase(t *testing.T) {
 			},
 		},
 		Search: design.Search{LengthStepMM: 0.25, AngleStepRad: 2 * degree, Seed: 7, Starts: 12},
+		Bender: design.SkilledBender(),
 	}
 	want.Wire.Alloy, want.Wire.EMPa, want.Wire.Poisson, want.Wire.YieldMPa = "beta-titanium", 65000, 0.30, 900
 	want.Wire.ThicknessMM, want.Wire.WidthMM = 0.4318, 0.635

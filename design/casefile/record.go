@@ -51,7 +51,11 @@ func writeRecord(r design.Record, atResistance []design.ResistanceLoads) ([]byte
 	if len(r.Positions) > 0 {
 		w.out.WriteString("\n  ")
 	}
-	w.out.WriteString("]\n}\n")
+	w.out.WriteString("]")
+	if r.Spread != nil {
+		w.spread(r.Spread)
+	}
+	w.out.WriteString("\n}\n")
 	if w.err != nil {
 		return nil, w.err
 	}
