@@ -17,6 +17,12 @@ type Case struct {
 	Title string
 	Teeth tooth.Pair
 
+	Family string // kind of spring, as in Families; "": the usual one
+	// SpringFile names the spring file with the free path that the case asks for instead of
+	// a family, "" where it does not; FreePath is what that file holds.
+	SpringFile string
+	FreePath   Pattern
+
 	AnchorSlot Slot
 	ActiveSlot Slot
 	Slide      Slide   // of the finished spring
@@ -40,6 +46,9 @@ type Slot struct {
 	DepthMM  float64 // clear size across the wire's width; 0: see SlotHold
 	LengthMM float64 // along the wire
 	Play     bool    // the finished spring is evaluated with play; see SlotHold
+	// Hook tells that the wire is hooked or tied to the tooth as a point, at the slot's
+	// centre, and enters no slot; LengthMM is 0 then. See SlotHold.
+	Hook bool
 }
 
 // Placement is where the centre of the active slot lies against the centre of the anchor

@@ -47,7 +47,7 @@ func newSlotFollower(s Spring, solver *beam.Solver) (*slotFollower, error) {
 // follow takes the wire to a seat. It returns nil for a plain spring.
 func (f *slotFollower) follow(seat Seat) (*PlayState, error) {
 	if f.spring.Plain() {
-		return nil, f.solver.Follow(beam.Clamp(seat.Pose(f.spring.Heading)))
+		return nil, f.solver.Follow(f.spring.HoldAt(seat))
 	}
 	if err := f.moveTo(seat); err != nil {
 		return nil, err

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"springwright/design/beam"
 	"springwright/design/wire"
 )
 
@@ -18,6 +19,9 @@ type SlotHold struct {
 	// DepthMM is the clear size across the wire's width. 0: the wire is pressed against the
 	// slot's floor, as by a ligature, and cannot turn in first order.
 	DepthMM float64
+	// Hook holds the wire as a point, at its entry: it turns as it likes and takes no couple.
+	// Only the active end can be hooked. Its slot has no length.
+	Hook bool
 }
 
 // WithPlay is the hold of a slot that lets the wire play.
@@ -27,10 +31,13 @@ func (s Slot) WithPlay() SlotHold {
 
 // hold is how the slot holds a finished spring.
 func (s Slot) hold() SlotHold {
-	if !s.Play {
-		return SlotHold{}
+	switch {
+	case s.Hook:
+		return SlotHold{Hook: true}
+	case s.Play:
+		return s.WithPlay()
 	}
-	return s.WithPlay()
+	return SlotHold{}
 }
 
 // Slide says which slot the wire slides through without friction, so that no force acts
@@ -64,7 +71,11 @@ type Play struct{ ThirdOrder, SecondOrder, FirstOrder float64 }
 // width in the slot's depth). The three are taken one by one: that a rolled wire fills more
 // of the slot's height is left out. The error wraps wire.ErrTooThick.
 func (h SlotHold) PlayOf(w wire.Wire, lengthMM float64) (Play, error) {
-	if !h.Play {
+	switch {
+	case h.Hook:
+		free := math.Inf(1)
+		return Play{free, free, free}, nil
+	case !h.Play:
 		return Play{}, nil
 	}
 	var p Play
@@ -94,7 +105,17 @@ func (s Spring) Tied() Spring {
 	return s
 }
 
-// Plain tells whether both slots are tied and nothing slides: the wire's ends are clamped.
+// HoldAt is how the far end of a plain spring is held at a seat: clamped, or hooked.
+func (s Spring) HoldAt(seat Seat) beam.Hold {
+	hold := beam.Clamp(seat.Pose(s.Heading))
+	if s.ActiveHold.Hook {
+		hold.FreeTurn = [3]bool{true, true, true}
+	}
+	return hold
+}
+
+// Plain tells whether nothing plays in the slots and nothing slides: the wire's ends are
+// clamped, or the far one is hooked.
 func (s Spring) Plain() bool {
 	return !s.AnchorHold.Play && !s.ActiveHold.Play && s.Slide == NoSlide
 }

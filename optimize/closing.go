@@ -15,13 +15,19 @@ type closing struct {
 	pattern    design.Pattern
 	rod        beam.Rod
 	goal       beam.Pose
+	turnMM     float64 // what a radian weighs
 	solver     *beam.Solver
 	parameters []beam.Parameter
 }
 
 func newClosing(c design.Case, pattern design.Pattern) *closing {
 	spring := c.SpringFor(pattern.Path)
+	turnMM := float64(turnScaleMM)
+	if spring.ActiveHold.Hook { // any turn will do
+		turnMM = 0
+	}
 	return &closing{
+		turnMM:  turnMM,
 		pattern: pattern,
 		rod:     spring.Rod(),
 		goal:    spring.SeatAt(c.Positions - 1).Pose(c.Heading),
@@ -40,7 +46,7 @@ func (p *closing) residuals(x, r []float64, jacobian *mat.Dense) bool {
 	end := p.solver.End()
 	gap := r3.Sub(end.At, p.goal.At)
 	turn := beam.RotationBetween(p.goal, end)
-	copy(r, []float64{gap.X, gap.Y, gap.Z, turnScaleMM * turn.X, turnScaleMM * turn.Y, turnScaleMM * turn.Z})
+	copy(r, []float64{gap.X, gap.Y, gap.Z, p.turnMM * turn.X, p.turnMM * turn.Y, p.turnMM * turn.Z})
 	if jacobian == nil {
 		return true
 	}
@@ -52,7 +58,7 @@ func (p *closing) residuals(x, r []float64, jacobian *mat.Dense) bool {
 		// the solution, where it matters.
 		jacobian.SetCol(j, []float64{
 			motion.ShiftMM.X, motion.ShiftMM.Y, motion.ShiftMM.Z,
-			turnScaleMM * motion.TurnRad.X, turnScaleMM * motion.TurnRad.Y, turnScaleMM * motion.TurnRad.Z,
+			p.turnMM * motion.TurnRad.X, p.turnMM * motion.TurnRad.Y, p.turnMM * motion.TurnRad.Z,
 		})
 	}
 	return true

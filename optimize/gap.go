@@ -19,12 +19,18 @@ const crossedMM = 1e-9
 
 // selfGap finds where a wire comes nearest to itself.
 type selfGap struct {
-	limitMM float64 // between centrelines
-	rank    []int   // of each step: which straight it is, −1 for a bend or twist
+	limitMM   float64 // between centrelines
+	passingMM float64 // the same where the wire has to pass itself
+	rank      []int   // of each step: which straight it is, −1 for a bend or twist
+	passings  []design.Passing
 }
 
 func newSelfGap(c design.Case, pattern design.Pattern) selfGap {
-	g := selfGap{limitMM: c.Wire.HeightMM() + selfGapMM}
+	g := selfGap{
+		limitMM:   c.Wire.HeightMM() + selfGapMM,
+		passingMM: max(c.Wire.HeightMM(), c.Wire.DepthMM()) + design.PassingMM,
+		passings:  pattern.Passings,
+	}
 	next := 0
 	for _, step := range pattern.Path {
 		rank := -1
@@ -36,30 +42,42 @@ func newSelfGap(c design.Case, pattern design.Pattern) selfGap {
 	return g
 }
 
-// approach is the nearest approach of two stretches of wire: the share of the way between
-// each one's two nodes.
+// approach is where two stretches of wire come nearest to each other, or too near by most:
+// the share of the way between each one's two nodes.
 type approach struct {
 	distanceMM           float64
-	first, second        int // each stretch's second node
+	excessMM             float64 // by which the distance falls short of its limit
+	first, second        int     // each stretch's second node
 	firstShare, secShare float64
 	apart                r3.Vec // unit vector from the second to the first, 0 where they cross
 }
 
-// nearest returns the nearest approach of straights that have another one between them.
-func (g selfGap) nearest(nodes []beam.Node) approach {
-	best := approach{distanceMM: math.Inf(1)}
-	for i := 1; i < len(nodes); i++ {
-		a := g.rank[nodes[i].Piece]
-		if a < 0 {
-			continue
+// limitBetween is the least distance of the centrelines of two steps, i before j, and
+// whether they have one: straights that have another one between them, and any steps where
+// the wire has to pass itself.
+func (g *selfGap) limitBetween(i, j int) (limitMM float64, watched bool) {
+	for _, p := range g.passings {
+		if isAmong(i, p.One) && isAmong(j, p.Other) {
+			return g.passingMM, true
 		}
+	}
+	return g.limitMM, g.rank[i] >= 0 && g.rank[j] >= g.rank[i]+2
+}
+
+func isAmong(step int, steps [2]int) bool { return steps[0] <= step && step <= steps[1] }
+
+// nearest returns the approach that falls short of its limit by most.
+func (g *selfGap) nearest(nodes []beam.Node) approach {
+	best := approach{distanceMM: math.Inf(1), excessMM: math.Inf(-1)}
+	for i := 1; i < len(nodes); i++ {
 		for j := i + 1; j < len(nodes); j++ {
-			if b := g.rank[nodes[j].Piece]; b < a+2 {
+			limitMM, watched := g.limitBetween(nodes[i].Piece, nodes[j].Piece)
+			if !watched {
 				continue
 			}
 			s, t, gap := segmentGap(nodes[i-1].Pose.At, nodes[i].Pose.At, nodes[j-1].Pose.At, nodes[j].Pose.At)
-			if d := r3.Norm(gap); d < best.distanceMM {
-				best = approach{distanceMM: d, first: i, second: j, firstShare: s, secShare: t}
+			if d := r3.Norm(gap); limitMM-d > best.excessMM {
+				best = approach{distanceMM: d, excessMM: limitMM - d, first: i, second: j, firstShare: s, secShare: t}
 				if d > crossedMM {
 					best.apart = r3.Scale(1/d, gap)
 				}
@@ -100,7 +118,7 @@ func segmentGap(a, b, c, d r3.Vec) (s, t float64, gap r3.Vec) {
 // gapResidual puts one row for the wire's distance from itself.
 func (o *objective) gapResidual(w *rows) {
 	near := o.gap.nearest(o.nodes)
-	if !o.excess(w, o.gap.limitMM-near.distanceMM) {
+	if !o.excess(w, near.excessMM) {
 		return
 	}
 	shift := func(node int, share float64, j int) r3.Vec {

@@ -93,7 +93,8 @@ func TestNearestLeavesOutNeighboursAndBends(t *testing.T) {
 	}
 	c := studyCase()
 	solver := beam.NewSolver(c.SpringFor(path).Rod(), beam.Origin(), beam.Options{})
-	near := newSelfGap(c, design.Pattern{Path: path}).nearest(solver.AppendNodes(nil))
+	gap := newSelfGap(c, design.Pattern{Path: path})
+	near := gap.nearest(solver.AppendNodes(nil))
 	if math.Abs(near.distanceMM-2.4) > 1e-9 {
 		t.Errorf("nearest is %v mm, want 2.4: between the first and the third straight", near.distanceMM)
 	}

@@ -22,6 +22,15 @@ import (
 type Options struct {
 	Workers  int                   // goroutines; 0: one for each core. The answer does not depend on it
 	Progress func(done, total int) // called from one goroutine at a time; may be nil
+	Pattern  design.Pattern        // searched instead of what the case asks for; empty: that
+}
+
+// patternFor returns the pattern that is searched.
+func (o Options) patternFor(c design.Case) (design.Pattern, error) {
+	if len(o.Pattern.Path) > 0 {
+		return o.Pattern, nil
+	}
+	return design.PatternFor(c)
 }
 
 // ErrNothingSolved means that no spring of the pattern could be seated at all.
@@ -55,7 +64,10 @@ type Setting struct {
 // that of ctx, and those of design.Evaluate; with ErrYield the result is complete all the
 // same.
 func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
-	pattern := design.RectangularLoop(c)
+	pattern, err := o.patternFor(c)
+	if err != nil {
+		return Result{}, err
+	}
 	s := newSearcher(ctx, c, pattern, o)
 	s.total = s.starts() + min(s.starts(), semifinalists) + 2*min(s.starts(), finalists)
 	best := s.continuous()

@@ -33,7 +33,7 @@ func (o *objective) standing(x []float64) (exceeded, binding []string) {
 				note(term.name, reachMM-term.limitMM)
 			}
 		}
-		note(gapName, o.gap.limitMM-o.gap.nearest(o.nodes).distanceMM)
+		note(gapName, o.gap.nearest(o.nodes).excessMM)
 	}
 	o.spring.Path = o.pattern.PathFor(x)
 	o.solver.Reset(o.spring.Rod(), beam.Origin())

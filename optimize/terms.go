@@ -97,7 +97,7 @@ func (o *objective) crowded() bool {
 			return true
 		}
 	}
-	return o.gap.limitMM-o.gap.nearest(o.nodes).distanceMM > -marginMM
+	return o.gap.nearest(o.nodes).excessMM > -marginMM
 }
 
 // reach returns how far the steps of a term reach along its axis, or how far they extend

@@ -41,6 +41,7 @@ type caseReader struct {
 	*section
 	teeth      tooth.Pair
 	teethKnown bool
+	oneWay     bool // the spring can only enter the active slot from the anchor
 }
 
 // ReadCase reads a case file, the prescription. name is the file's name for messages. The
@@ -48,8 +49,9 @@ type caseReader struct {
 //
 // Placements and loads are written in the words of the clinic (apical, buccal, mesial);
 // the tooth numbers turn them into the axes of package design. Left out: title "",
-// goal as now key by key, positions 7, hold "tied" and slide "none" (both for the finished
-// spring only: the search takes its ends as clamped), and in limits and search what
+// goal as now key by key, positions 7, spring "rectangular loop", hold "tied" ("hook" for
+// springs that end in one) and slide "none" (play and slide are for the finished spring
+// only: the search takes what is not hooked as clamped), and in limits and search what
 // readLimits and readSearch say. A load component that is left out is free.
 func ReadCase(name string, data []byte) (design.Case, error) {
 	r, root := open(name, data)
@@ -61,8 +63,10 @@ func ReadCase(name string, data []byte) (design.Case, error) {
 	in.readTeeth()
 	c.Teeth = in.teeth
 	c.Wire = root.wire()
+	in.readFamily(&c)
 	c.AnchorSlot, _ = in.readSlot("anchor_slot", c.Wire, false)
 	c.ActiveSlot, c.Heading = in.readSlot("active_slot", c.Wire, true)
+	in.fitFamily(&c)
 	in.readPlacements(&c)
 	c.Resistance = in.readResistances()
 	travel := root.table("travel")
@@ -71,7 +75,6 @@ func ReadCase(name string, data []byte) (design.Case, error) {
 	c.Limits = in.readLimits(c.Wire)
 	c.Target = in.readTarget(c)
 	c.Search = in.readSearch()
-	c.Bender = root.readBender()
 	root.close()
 	if err := r.faults.Err(); err != nil {
 		return design.Case{}, err
@@ -147,11 +150,17 @@ func (c *caseReader) readSlot(key string, w wire.Wire, entered bool) (design.Slo
 	}
 	t.holdsWire("height_mm", "height", slot.HeightMM, "thickness", w.HeightMM())
 	slot.DepthMM = t.depth(w)
-	if slot.Play = t.holdPlays(); slot.Play && slot.LengthMM == 0 {
+	words := []string{holdTied, holdPlay}
+	if entered {
+		words = append(words, holdHook)
+	}
+	word := t.hold(words...)
+	slot.Play, slot.Hook = word == holdPlay, word == holdHook
+	if slot.Play && slot.LengthMM == 0 {
 		t.playNeedsLength("length_mm")
 	}
 	heading := design.On
-	if entered {
+	if entered && !(c.oneWay && !t.has("enter")) {
 		if word, ok := t.word("enter", fromAnchor, fromBehind); ok && word == fromBehind {
 			heading = design.Back
 		}

@@ -12,6 +12,7 @@ import (
 const (
 	holdTied = "tied"
 	holdPlay = "play"
+	holdHook = "hook"
 )
 
 // slotDepthSpan is the clear size of a slot across the wire's width; slots are 0.6–0.8 mm
@@ -20,10 +21,23 @@ var slotDepthSpan = span{unit: quantity.Millimetre, low: 0.3, high: 3}
 
 // slotHold reads the keys of a slot that tell how it holds the wire: height_mm, depth_mm
 // and hold. Left out: hold "tied", depth_mm 0 (no play in first order). height_mm and a
-// slot length are needed with hold = "play".
-func (s *section) slotHold(w wire.Wire, lengthMM float64) design.SlotHold {
+// slot length are needed with hold = "play"; hold = "hook", which only the active end can
+// have, is a point and has no length.
+func (s *section) slotHold(w wire.Wire, lengthMM float64, active bool) design.SlotHold {
 	var h design.SlotHold
-	h.Play = s.holdPlays()
+	words := []string{holdTied, holdPlay}
+	if active {
+		words = append(words, holdHook)
+	}
+	switch s.hold(words...) {
+	case holdPlay:
+		h.Play = true
+	case holdHook:
+		h.Hook = true
+		if lengthMM > 0 {
+			s.blame("slot_length_mm", hookedLength(lengthMM), hookedHint)
+		}
+	}
 	if s.has("height_mm") {
 		h.HeightMM = s.optional("height_mm", slotHeightSpan, 0)
 		s.holdsWire("height_mm", "height", h.HeightMM, "thickness", w.HeightMM())
@@ -38,13 +52,19 @@ func (s *section) slotHold(w wire.Wire, lengthMM float64) design.SlotHold {
 	return h
 }
 
-// holdPlays reads hold.
-func (s *section) holdPlays() bool {
+const hookedHint = "a hook or tie holds the wire at one point and takes no couple: write 0 or leave it out"
+
+func hookedLength(lengthMM float64) string {
+	return fmt.Sprintf("is %s, but the wire is hooked there and enters no slot", millimetres(lengthMM))
+}
+
+// hold reads hold, one of words; left out it is "tied".
+func (s *section) hold(words ...string) string {
 	if !s.has("hold") {
-		return false
+		return holdTied
 	}
-	word, _ := s.word("hold", holdTied, holdPlay)
-	return word == holdPlay
+	word, _ := s.word("hold", words...)
+	return word
 }
 
 // depth reads the slot's depth, 0 where it is left out.
@@ -114,7 +134,10 @@ func writeHold(b *bytes.Buffer, h design.SlotHold) {
 	if h.DepthMM > 0 {
 		fmt.Fprintf(b, "depth_mm = %s\n", quantity.Format(h.DepthMM))
 	}
-	if h.Play {
+	switch {
+	case h.Hook:
+		fmt.Fprintf(b, "hold = %q\n", holdHook)
+	case h.Play:
 		fmt.Fprintf(b, "hold = %q\n", holdPlay)
 	}
 }

@@ -46,7 +46,7 @@ func ReadSpring(name string, data []byte) (design.Spring, error) {
 	s.Path = root.bentPath(s)
 	anchor := root.table("anchor")
 	s.AnchorSlotLengthMM = anchor.optional("slot_length_mm", slotSpan, 0)
-	s.AnchorHold = anchor.slotHold(s.Wire, s.AnchorSlotLengthMM)
+	s.AnchorHold = anchor.slotHold(s.Wire, s.AnchorSlotLengthMM, false)
 	anchor.close()
 	root.active(&s)
 	root.slidesOnStraight(s)
@@ -147,7 +147,7 @@ func (s *section) active(spring *design.Spring) {
 	t := s.required("active", "add [active] with heading, start and end")
 	defer t.close()
 	spring.ActiveSlotLengthMM = t.optional("slot_length_mm", slotSpan, 0)
-	spring.ActiveHold = t.slotHold(spring.Wire, spring.ActiveSlotLengthMM)
+	spring.ActiveHold = t.slotHold(spring.Wire, spring.ActiveSlotLengthMM, true)
 	if word, ok := t.word("heading", design.On.String(), design.Back.String()); ok && word == design.Back.String() {
 		spring.Heading = design.Back
 	}
