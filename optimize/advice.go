@@ -50,6 +50,7 @@ const adviceStarts = 16
 func Advise(ctx context.Context, c design.Case, o Options) (Advice, error) {
 	var a Advice
 	c.Search.Starts = adviceStarts
+	c.Bender.Springs = 0
 	limits, sizes := reliefs(c), neighbours(c)
 	done, total := 0, len(limits)+len(sizes)+1
 	tick := func() {

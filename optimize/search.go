@@ -48,6 +48,9 @@ type Result struct {
 	Exceeded    []string // limits on room and stress that the spring goes beyond
 	Binding     []string // limits that stand in the way: at or over their bound
 	Evaluations int      // springs solved over their whole travel
+	// Robust is what becomes of the spring in the hand of the case's bender. It is empty
+	// where no springs are to be bent in trial, and for one that yields or is superelastic.
+	Robust Robustness
 }
 
 // Met tells whether the spring meets the whole target within the limits.
@@ -78,10 +81,11 @@ func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 		return Result{}, ErrNothingSolved
 	}
 	settled := make([]candidate, len(best))
+	sample := s.sampleFor(c.Bender)
 	s.each(s.workers, len(best), func(i int, worker *objective) {
 		sparse, within := s.sparse(best[i], worker)
 		settled[i] = s.settle(sparse, within, worker)
-		settled[i].cost += s.bendCost(settled[i].x)
+		settled[i].cost += s.bendCost(settled[i].x) + s.fragility(settled[i].x, sample)
 	})
 	if err := ctx.Err(); err != nil {
 		return Result{}, err
@@ -92,7 +96,11 @@ func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 			chosen = other
 		}
 	}
-	return s.result(best[0], chosen)
+	r, yields := s.result(best[0], chosen)
+	if yields != nil {
+		return r, yields
+	}
+	return r, r.bendInTrial(ctx, c, o.Workers)
 }
 
 // bendCost is the cost of every bend that is not a plain corner.

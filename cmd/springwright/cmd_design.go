@@ -31,6 +31,7 @@ type designOptions struct {
 	seed         uint64
 	lengthStepMM float64 // 0: as the case says
 	angleStepRad float64 // 0: as the case says
+	springs      int     // bent in trial; as the case says where not given
 	quiet        bool
 
 	flags *pflag.FlagSet // tells a given seed from the default
@@ -55,6 +56,7 @@ func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 		"lengths end on multiples of `MM`, instead of the case's step")
 	flags.Var(quantityFlag{quantity.Degree, quantity.Degree.Inside(0.1), quantity.Degree.Inside(largestAngleStepDeg), &o.angleStepRad}, "angle-step",
 		"angles end on multiples of `DEG`, instead of the case's step")
+	addSpringsFlag(flags, &o.springs)
 	flags.BoolVar(&o.quiet, "quiet", false, "no progress line")
 }
 
@@ -81,6 +83,9 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 		return err
 	}
 	o.override(&wanted.Search)
+	if o.flags.Changed("springs") {
+		wanted.Bender.Springs = o.springs
+	}
 	date, err := sheetDate(os.LookupEnv, time.Now)
 	if err != nil {
 		return err
@@ -235,6 +240,13 @@ func designText(wanted design.Case, r optimize.Result, dir string, files []outpu
 		{"worst couple, N·mm", fixed(before.CoupleNMM, 3), fixed(after.CoupleNMM, 3)},
 		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
 	})
+
+	if lines := bentLines(r.Evaluation.Record.Spread); len(lines) > 0 {
+		text.line("")
+		for _, line := range lines {
+			text.line("%s", line)
+		}
+	}
 
 	text.line("\nwritten to %s:", dir)
 	for _, f := range files {
