@@ -87,15 +87,18 @@ func (f *flow) stripHeightMM() float64 { return stripHeadingMM + float64(f.strip
 
 // stripRows is how many rows the straight wire takes at true size.
 func (f *flow) stripRows() int {
-	return max(1, int(math.Ceil(f.bends.CutMM()/(f.area.Width()-2))))
+	return max(1, int(math.Ceil(f.bends.CutMM()/f.stripWidthMM())))
 }
+
+// stripWidthMM is how much wire fits on a row.
+func (f *flow) stripWidthMM() float64 { return (f.area.Width() - 2) / f.scale.X }
 
 // strip draws the straight wire at true size, with a mark where each bend begins.
 func (f *flow) strip() {
 	f.heading("Straight wire, 1:1", "Mark where each bend begins. Above: step; below: mm from the exit of the anchor slot. Hatched: wire that the bends take up.")
 	rows := f.stripRows()
 	from := f.bends.CutStartMM()
-	perRow := f.area.Width() - 2
+	perRow := f.stripWidthMM()
 	for range rows {
 		to := math.Min(from+perRow, f.bends.CutEndMM())
 		at := f.take(stripRowMM)
@@ -107,8 +110,10 @@ func (f *flow) strip() {
 
 // stripRow draws the wire between two marks, the first one at at.
 func (f *flow) stripRow(at plane.Point, from, to float64) {
-	half := f.job.Spring.Wire.HeightMM() / 2
-	on := func(markMM, up float64) plane.Point { return at.Add(plane.Point{X: markMM - from, Y: up}) }
+	half := f.scale.Y * f.job.Spring.Wire.HeightMM() / 2
+	on := func(markMM, up float64) plane.Point {
+		return at.Add(plane.Point{X: f.scale.X * (markMM - from), Y: up})
+	}
 
 	for _, r := range f.bends.Rows {
 		a, b := math.Max(r.MarkMM, from), math.Min(r.MarkMM+r.ArcMM, to)
@@ -158,7 +163,7 @@ func (f *flow) stops(at plane.Point, from float64, stops []stop) {
 			return sheet.Style{SizePt: sheet.SmallPt, Bold: s.bold && side > 0, Align: sheet.Centre}
 		}
 		for _, s := range stops {
-			wanted = append(wanted, at.X+s.markMM-from)
+			wanted = append(wanted, at.X+f.scale.X*(s.markMM-from))
 			sizes = append(sizes, f.doc.WidthOf(text(s), style(s))+apartMM)
 		}
 		for i, x := range label.Spread(wanted, sizes, f.area.Min.X-apartMM/2, f.area.Max.X+apartMM/2) {

@@ -30,6 +30,10 @@ type flow struct {
 	yMM   float64   // the next block's top
 	bends bend.Table
 	view  bend.View
+	wires string // what the head of every page says of the wire
+
+	heads []headText  // of all pages
+	scale plane.Point // what true sizes are drawn larger by, across and up the page
 }
 
 // compose lays out all pages.
@@ -53,16 +57,39 @@ func compose(job Job) (*sheet.Document, error) {
 	if !early {
 		f.cautions()
 	}
+	if job.Teeth != nil {
+		f.newPage("Teeth")
+		f.teeth(*job.Teeth)
+	}
+	return f.finished()
+}
+
+// finished draws the frames of all pages, of which there will be no more.
+func (f *flow) finished() (*sheet.Document, error) {
 	for i, p := range f.doc.Pages {
 		f.frame(p, i+1, len(f.doc.Pages))
 	}
-	return f.doc, f.doc.Err()
+	if err := f.doc.Err(); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	return f.doc, nil
 }
 
 func newFlow(job Job) (*flow, error) {
 	if err := job.check(); err != nil {
 		return nil, err
 	}
+	f, err := blankFlow(job)
+	if err != nil {
+		return nil, err
+	}
+	f.bends = bend.TableOf(job.Spring, job.Case.Teeth)
+	f.wires = fmt.Sprintf("Wire: %s. Cut length %s mm.", wireText(job.Spring.Wire), sheet.Number(f.bends.CutMM(), 1))
+	return f, nil
+}
+
+// blankFlow is a document without pages. Of the job it needs what the frame shows.
+func blankFlow(job Job) (*flow, error) {
 	width, height := job.Paper.SizeMM()
 	doc, err := sheet.NewDocument(width, height)
 	if err != nil {
@@ -71,16 +98,14 @@ func newFlow(job Job) (*flow, error) {
 	area := doc.Inside()
 	area.Min.X += barColumnMM
 	area.Min.Y += footMM
+	area.Min.Y += correctionMM(job.Printer)
 	area.Max.Y -= headMM
-	return &flow{
-		job: job, doc: doc, area: area,
-		bends: bend.TableOf(job.Spring, job.Case.Teeth),
-		view:  bend.ViewOf(job.Case.Teeth),
-	}, nil
+	return &flow{job: job, doc: doc, area: area, view: bend.ViewOf(job.Case.Teeth), scale: job.Printer.scale()}, nil
 }
 
 func (f *flow) newPage(title string) {
 	f.page = f.doc.AddPage(title)
+	f.heads = append(f.heads, f.headText())
 	f.yMM = f.area.Max.Y
 }
 
@@ -114,11 +139,34 @@ func (f *flow) heading(text, remark string) {
 
 // frame draws what every page carries.
 func (f *flow) frame(p *sheet.Page, number, of int) {
-	f.head(p)
+	f.head(p, f.heads[number-1])
 	f.foot(p, number, of)
 }
 
-func (f *flow) head(p *sheet.Page) {
+// headText is what stands at the head of a page.
+type headText struct {
+	name, title string
+	lines       []string // at most three
+}
+
+func (f *flow) headText() headText {
+	name := f.job.Case.Code
+	if name == "" {
+		name = "no case code"
+	}
+	teeth := f.job.Case.Teeth
+	side := "left"
+	if teeth.Active.PatientRight() {
+		side = "right"
+	}
+	return headText{name, f.job.Case.Title, []string{
+		fmt.Sprintf("Active tooth %d, %s. Anchor tooth %d, %s.", int(teeth.Active), teeth.Active.Name(), int(teeth.Anchor), teeth.Anchor.Name()),
+		fmt.Sprintf("%s quadrant, the patient's %s side, seen from the cheek.", capital(teeth.Active.QuadrantName()), side),
+		f.wires,
+	}}
+}
+
+func (f *flow) head(p *sheet.Page, text headText) {
 	inside := f.doc.Inside()
 	title := sheet.Style{SizePt: sheet.TitlePt, Bold: true}
 	body := sheet.Style{SizePt: sheet.BodyPt}
@@ -129,26 +177,13 @@ func (f *flow) head(p *sheet.Page) {
 	taken := p.Text(plane.Point{X: inside.Max.X, Y: y}, f.job.Paper.String(), paper)
 	right := inside.Max.X - taken - 4
 
-	name := f.job.Case.Code
-	if name == "" {
-		name = "no case code"
-	}
-	width := p.Text(plane.Point{X: inside.Min.X, Y: y}, f.doc.Fit(name, 70, title), title)
+	width := p.Text(plane.Point{X: inside.Min.X, Y: y}, f.doc.Fit(text.name, 70, title), title)
 	subtitle := sheet.Style{SizePt: sheet.HeadPt}
 	x := inside.Min.X + width + 3
-	p.Text(plane.Point{X: x, Y: y}, f.doc.Fit(f.job.Case.Title, right-x, subtitle), subtitle)
+	p.Text(plane.Point{X: x, Y: y}, f.doc.Fit(text.title, right-x, subtitle), subtitle)
 
-	teeth := f.job.Case.Teeth
-	side := "left"
-	if teeth.Active.PatientRight() {
-		side = "right"
-	}
 	full := inside.Width()
-	for i, line := range [...]string{
-		fmt.Sprintf("Active tooth %d, %s. Anchor tooth %d, %s.", int(teeth.Active), teeth.Active.Name(), int(teeth.Anchor), teeth.Anchor.Name()),
-		fmt.Sprintf("%s quadrant, the patient's %s side, seen from the cheek.", capital(teeth.Active.QuadrantName()), side),
-		fmt.Sprintf("Wire: %s. Cut length %s mm.", wireText(f.job.Spring.Wire), sheet.Number(f.bends.CutMM(), 1)),
-	} {
+	for i, line := range text.lines {
 		p.Text(plane.Point{X: inside.Min.X, Y: y - 4.7 - float64(i)*3.7}, f.doc.Fit(line, full, body), body)
 	}
 	rule := inside.Max.Y - headMM + 3.2
@@ -165,7 +200,7 @@ func (f *flow) foot(p *sheet.Page, number, of int) {
 	y := inside.Min.Y + levelBarMM
 	f.bar(p, plane.Point{X: left, Y: y}, barMM, false)
 	f.bar(p, plane.Point{X: inside.Min.X + uprightBarMM, Y: inside.Min.Y + footMM}, barMM, true)
-	x := left + barMM + 4
+	x := left + barMM*f.scale.X + 4
 	p.Text(plane.Point{X: x, Y: y + 1.3}, "Print at 100 % (actual size). Measure both bars.", bold)
 	p.Text(plane.Point{X: x, Y: y + 1.3 - bold.LineMM()}, "Off by more than 0.5 mm: do not use.", bold)
 
@@ -179,10 +214,14 @@ func (f *flow) foot(p *sheet.Page, number, of int) {
 	pages := small
 	pages.Align = sheet.Right
 	lineY := inside.Min.Y + 8.2
+	if text := f.job.Printer.text(); text != "" {
+		p.Text(plane.Point{X: left, Y: lineY}, f.doc.Fit(text, inside.Max.X-left, small), small)
+		lineY += correctionMM(f.job.Printer)
+	}
 	taken := p.Text(plane.Point{X: inside.Max.X, Y: lineY}, fmt.Sprintf("%s, page %d of %d", p.Title, number, of), pages)
 	p.Text(plane.Point{X: left, Y: lineY}, f.doc.Fit(strings.Join(origin, " · "), inside.Max.X-left-taken-4, small), small)
 
-	rule := inside.Min.Y + footMM - 4
+	rule := f.area.Min.Y - 4
 	p.Line(sheet.Construction, plane.Point{X: left, Y: rule}, plane.Point{X: inside.Max.X, Y: rule})
 	p.Paragraph(plane.Point{X: left, Y: rule - 1.2}, inside.Max.X-left, shortCautions, small)
 }
@@ -191,12 +230,12 @@ func (f *flow) foot(p *sheet.Page, number, of int) {
 // of one end tick to the middle of the other.
 func (f *flow) bar(p *sheet.Page, at plane.Point, lengthMM float64, upright bool) {
 	const tickMM = 1.0
-	along, across := plane.Point{X: lengthMM}, plane.Point{Y: tickMM}
+	along, across := plane.Point{X: lengthMM * f.scale.X}, plane.Point{Y: tickMM}
 	style := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre, Upright: upright}
-	label := at.Add(plane.Point{X: lengthMM / 2, Y: tickMM})
+	label := at.Add(plane.Point{X: along.X / 2, Y: tickMM})
 	if upright {
-		along, across = plane.Point{Y: lengthMM}, plane.Point{X: tickMM}
-		label = at.Add(plane.Point{X: tickMM + style.CapMM() + 0.3, Y: lengthMM / 2})
+		along, across = plane.Point{Y: lengthMM * f.scale.Y}, plane.Point{X: tickMM}
+		label = at.Add(plane.Point{X: tickMM + style.CapMM() + 0.3, Y: along.Y / 2})
 	}
 	p.Line(sheet.Bar, at, at.Add(along))
 	for _, end := range [...]plane.Point{at, at.Add(along)} {

@@ -21,10 +21,13 @@ type Job struct {
 	Spring      design.Spring
 	Evaluation  design.Evaluation
 	Checks      []Check
-	Version     string // of the program
-	Fingerprint string // short, of the inputs
-	Date        string // such as "2026-11-24"; may be empty
+	Teeth       *design.TeethReport // for a page of its own; nil: no such page
+	Version     string              // of the program
+	Fingerprint string              // short, of the inputs
+	Date        string              // such as "2026-11-24"; may be empty
 	Paper       Paper
+	Printer     Printer // that the sheet is corrected for
+	Twin        bool    // a page more: the mirrored spring for the other side
 }
 
 // Check is a limit or window that the design was held against, in words.
@@ -79,22 +82,7 @@ func (j Job) check() error {
 	fault := func(format string, args ...any) {
 		faults = append(faults, fmt.Errorf("%w: "+format, append([]any{ErrJob}, args...)...))
 	}
-	for _, t := range [...]tooth.Number{j.Case.Teeth.Anchor, j.Case.Teeth.Active} {
-		if !t.Valid() {
-			fault("tooth %d is not a tooth of ISO 3950 (11 to 18, 21 to 28, 31 to 38, 41 to 48)", int(t))
-		}
-	}
-	if j.Case.Teeth.Active == j.Case.Teeth.Anchor || !j.Case.Teeth.SameQuadrant() {
-		fault("anchor %d and active tooth %d must be two teeth of one quadrant", int(j.Case.Teeth.Anchor), int(j.Case.Teeth.Active))
-	}
-	if j.Paper != A4 && j.Paper != Letter {
-		fault("paper %d is unknown", int(j.Paper))
-	}
-	if j.Date != "" {
-		if _, err := time.Parse(time.DateOnly, j.Date); err != nil {
-			fault("date %q is not a date such as 2026-11-24", j.Date)
-		}
-	}
+	j.checkFrame(fault)
 	if len(j.Evaluation.Record.Positions) == 0 {
 		fault("the record has no positions")
 	}
@@ -111,6 +99,27 @@ func (j Job) check() error {
 		fault("a number is not finite")
 	}
 	return errors.Join(faults...)
+}
+
+// checkFrame finds faults of what the frame of every page shows.
+func (j Job) checkFrame(fault func(format string, args ...any)) {
+	for _, t := range [...]tooth.Number{j.Case.Teeth.Anchor, j.Case.Teeth.Active} {
+		if !t.Valid() {
+			fault("tooth %d is not a tooth of ISO 3950 (11 to 18, 21 to 28, 31 to 38, 41 to 48)", int(t))
+		}
+	}
+	if j.Case.Teeth.Active == j.Case.Teeth.Anchor || !j.Case.Teeth.SameQuadrant() {
+		fault("anchor %d and active tooth %d must be two teeth of one quadrant", int(j.Case.Teeth.Anchor), int(j.Case.Teeth.Active))
+	}
+	if j.Paper != A4 && j.Paper != Letter {
+		fault("paper %d is unknown", int(j.Paper))
+	}
+	j.Printer.check(fault)
+	if j.Date != "" {
+		if _, err := time.Parse(time.DateOnly, j.Date); err != nil {
+			fault("date %q is not a date such as 2026-11-24", j.Date)
+		}
+	}
 }
 
 // finite tells whether every number that is drawn or printed is finite.
@@ -131,6 +140,17 @@ func (j Job) finite() bool {
 	add(j.Spring.Start.AtMM, j.Spring.Start.Rotation, j.Spring.End.AtMM, j.Spring.End.Rotation)
 	for _, p := range j.Evaluation.Record.Positions {
 		add(p.Active.ForceN, p.Active.CoupleNMM, p.Anchor.ForceN, p.Anchor.CoupleNMM, r3.Vec{X: p.TravelLeftMM, Y: p.StressRatio})
+	}
+	if j.Teeth != nil {
+		for _, t := range [...]design.ToothReport{j.Teeth.Active, j.Teeth.Anchor} {
+			add(t.AtResistance.ForceN, t.AtResistance.CoupleNMM, r3.Vec{X: t.Remedy.CoupleNMM, Y: t.Remedy.ForceN})
+			for _, m := range t.Movements {
+				add(m.RotationAboutMM, r3.Vec{X: m.ForceN, Y: m.MomentNMM})
+			}
+		}
+		for _, s := range j.Teeth.Drift.Steps {
+			add(s.ShiftMM, s.Rotation, s.Active.ForceN, s.Active.CoupleNMM)
+		}
 	}
 	return !math.IsNaN(sum) && !math.IsInf(sum, 0)
 }

@@ -129,6 +129,15 @@ type slot struct {
 }
 
 func (f *flow) scene() scene {
+	s := f.passiveScene()
+	seated := shapeOf(smooth(f.job.Evaluation.Seated, f.job.Evaluation.Samples), f.job.Spring.Wire, f.view)
+	s.seated = seated.scaled(f.scale)
+	s.bounds = s.seated.cover(s.bounds)
+	return s
+}
+
+// passiveScene is a scene without the seated wire, which needs no loads.
+func (f *flow) passiveScene() scene {
 	spring, c := f.job.Spring, f.job.Case
 	poses, start := passivePoses(spring.Path.Tidy())
 	// The wire also fills the slots; drawn so, both ends can be laid on the sheet.
@@ -140,15 +149,14 @@ func (f *flow) scene() scene {
 	poses = append(append([]beam.Pose{behind}, poses...), beyond)
 
 	s := scene{
-		passive: shapeOf(poses, spring.Wire, f.view),
-		seated:  shapeOf(smooth(f.job.Evaluation.Seated, f.job.Evaluation.Samples), spring.Wire, f.view),
+		passive: shapeOf(poses, spring.Wire, f.view).scaled(f.scale),
 		start:   start,
 	}
 	now, goal := spring.Start.Pose(spring.Heading), spring.End.Pose(spring.Heading)
 	add := func(name string, goal bool, at beam.Pose, lengthMM, heightMM float64) {
 		s.slots = append(s.slots, slot{
 			name: name, goal: goal, facing: math.Copysign(1, at.D3.Z),
-			outline: f.slotOutline(at, lengthMM, heightMM),
+			outline: scaled(f.slotOutline(at, lengthMM, heightMM), f.scale),
 		})
 	}
 	anchor, active := fmtTooth(c.Teeth.Anchor), fmtTooth(c.Teeth.Active)
@@ -157,7 +165,7 @@ func (f *flow) scene() scene {
 	if r3.Norm(r3.Sub(now.At, goal.At)) > 0.05 || r3.Norm(r3.Sub(spring.Start.Rotation, spring.End.Rotation)) > degree/2 {
 		add(active+" goal", true, goal, spring.ActiveSlotLengthMM, c.ActiveSlot.HeightMM)
 	}
-	s.bounds = s.seated.cover(s.passive.cover(plane.Empty()))
+	s.bounds = s.passive.cover(plane.Empty())
 	for _, slot := range s.slots {
 		for _, q := range slot.outline {
 			s.bounds = s.bounds.Cover(q)
