@@ -48,7 +48,7 @@ func newHand(c design.Case, spring design.Spring) hand {
 	h.check = newNeutralCheck(c.Bender, spring, h.sources[h.steps:])
 	for i := range c.Positions {
 		seat := spring.SeatAt(i)
-		h.holds = append(h.holds, beam.Clamp(seat.Pose(spring.Heading)))
+		h.holds = append(h.holds, spring.HoldAt(seat))
 		h.judgedAt = append(h.judgedAt, c.JudgedOffset(seat))
 	}
 	return h
@@ -138,11 +138,12 @@ func axis(i int) r3.Vec { return [...]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[i] }
 
 // holdFor is where the slot really is at a position: moved and turned about its centre.
 func (h *hand) holdFor(b *bent, position int) beam.Hold {
-	pose := h.holds[position].Pose
-	centre := r3.Add(h.spring.Centre(pose), b.slotMM)
-	pose = pose.Turned(b.slotRad)
-	pose.At = centre
-	return beam.Clamp(pose.Along(-h.spring.ActiveSlotLengthMM / 2))
+	hold := h.holds[position]
+	centre := r3.Add(h.spring.Centre(hold.Pose), b.slotMM)
+	hold.Pose = hold.Pose.Turned(b.slotRad)
+	hold.Pose.At = centre
+	hold.Pose = hold.Pose.Along(-h.spring.ActiveSlotLengthMM / 2)
+	return hold
 }
 
 // judged is the value that a term judges, for a load on the active tooth about its slot's
