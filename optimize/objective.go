@@ -95,7 +95,7 @@ func newObjective(c design.Case, pattern design.Pattern) *objective {
 	o := &objective{preference: 1, c: c, pattern: pattern, spring: c.SpringFor(pattern.Path), strength: c.Wire.Strength()}
 	for i := range c.Positions {
 		seat := o.spring.SeatAt(i)
-		o.holds = append(o.holds, beam.Clamp(seat.Pose(c.Heading)))
+		o.holds = append(o.holds, o.spring.HoldAt(seat))
 		o.judgedAt = append(o.judgedAt, c.JudgedOffset(seat))
 	}
 	if travel := r3.Sub(o.spring.End.AtMM, o.spring.Start.AtMM); r3.Norm(travel) > 0 {
@@ -190,8 +190,14 @@ func reachTerms(c design.Case, pattern design.Pattern, spring design.Spring) []r
 			limitMM: c.Limits.LoopWidthMM - 2*half, name: "loop width",
 		})
 		add("loop height", 0, last, r3.Vec{Z: 1}, c.Limits.LoopHeightMM+goal.Z-centre.Z)
-		add("room mesially", pattern.LoopFirst, pattern.LoopLast, towardsMesial, c.Limits.RoomMesialMM)
-		add("room distally", pattern.LoopFirst, pattern.LoopLast, r3.Scale(-1, towardsMesial), c.Limits.RoomDistalMM)
+		mesialMM, distalMM := c.Limits.RoomMesialMM, c.Limits.RoomDistalMM
+		if pattern.BetweenSlots && towardsMesial.X < 0 {
+			mesialMM = centre.X
+		} else if pattern.BetweenSlots {
+			distalMM = centre.X
+		}
+		add("room mesially", pattern.LoopFirst, pattern.LoopLast, towardsMesial, mesialMM)
+		add("room distally", pattern.LoopFirst, pattern.LoopLast, r3.Scale(-1, towardsMesial), distalMM)
 		if pattern.FrontLast > 0 {
 			add("room in front of the active slot", pattern.FrontFirst, pattern.FrontLast, r3.Vec{X: 1}, -c.ActiveSlot.LengthMM/2-cutEndMM)
 		}

@@ -75,6 +75,7 @@ func ReadCase(name string, data []byte) (design.Case, error) {
 	c.Limits = in.readLimits(c.Wire)
 	c.Target = in.readTarget(c)
 	c.Search = in.readSearch()
+	c.Bender = root.readBender()
 	root.close()
 	if err := r.faults.Err(); err != nil {
 		return design.Case{}, err
