@@ -104,12 +104,22 @@ func newBench(h *hand) *bench {
 	return &bench{h: h, solver: beam.NewSolver(h.spring.Rod(), beam.Origin(), searchAccuracy), normal: make([]float64, len(h.sources))}
 }
 
-// spring bends and judges spring i.
-func (b *bench) spring(t *trials, i int, seed uint64) {
-	numbers := rand.New(rand.NewPCG(seed, uint64(i)))
+// draw fills in the standard normal numbers of spring i.
+func (b *bench) draw(i, seed uint64) {
+	numbers := rand.New(rand.NewPCG(seed, i))
 	for j := range b.normal {
 		b.normal[j] = numbers.NormFloat64()
 	}
+}
+
+// spring bends and judges spring i.
+func (b *bench) spring(t *trials, i int, seed uint64) {
+	b.draw(uint64(i), seed)
+	b.try(t, i)
+}
+
+// try bends and judges the spring of the present numbers as spring i.
+func (b *bench) try(t *trials, i int) {
 	b.h.bend(&b.bent, b.normal)
 	spring := b.h.spring
 	spring.Path = b.bent.path

@@ -1,0 +1,415 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"math"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/design/wire"
+
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/gonum/stat"
+)
+
+// demoSpring is a spring that meets the demo's target, as a search once found it.
+func demoSpring(t testing.TB, b design.Bender) (design.Case, design.Spring) {
+	t.Helper()
+	c := demoCase(t)
+	c.Bender = b
+	path := design.Path{}
+	for i, lengthMM := range [...]float64{2.5, 3, 5.5, 9.5, 5, 1.5, 1} {
+		path = append(path, design.StraightStep(lengthMM))
+		if bends := [...]float64{17, 90, -120, -73, -102, 10}; i < len(bends) {
+			path = append(path, design.BendStep(degree(bends[i]), c.Limits.BendRadiusMM))
+		}
+	}
+	return c, c.SpringFor(path)
+}
+
+// spatialSpring leaves the plane and has a twist.
+func spatialSpring(b design.Bender) (design.Case, design.Spring) {
+	c := spatialCase()
+	c.Bender = b
+	radiusMM := c.Limits.BendRadiusMM
+	return c, c.SpringFor(design.Path{
+		design.StraightStep(3.3), design.Step{Kind: design.Bend, AngleRad: degree(5), RadiusMM: radiusMM, Order: 1},
+		design.StraightStep(3.1), design.BendStep(degree(88), radiusMM), design.StraightStep(5.3), design.BendStep(degree(-97), radiusMM),
+		design.StraightStep(8.8), design.BendStep(degree(-86), radiusMM), design.StraightStep(4.3), design.BendStep(degree(-91), radiusMM),
+		design.StraightStep(1.3), design.Step{Kind: design.Twist, LengthMM: 2, AngleRad: degree(-6)}, design.StraightStep(1.2),
+	})
+}
+
+// shrunk is a bender with errors so small that everything is linear.
+func shrunk(b design.Bender, by float64) design.Bender {
+	b.AngleSDRad *= by
+	b.LengthSDMM *= by
+	b.SlotSDMM *= by
+	b.SlotSDRad *= by
+	b.StiffnessSD *= by
+	b.CheckSDMM *= by
+	b.CheckSDRad *= by
+	return b
+}
+
+func mustBend(t testing.TB, c design.Case, s design.Spring, n int, seed uint64, workers int) Robustness {
+	t.Helper()
+	r, err := Bent(t.Context(), c, s, n, seed, workers)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// fine is accurate enough for differences; no length or angle of the springs here lies at a
+// whole number of its largest steps.
+var fine = beam.Options{StepMM: 1.53, StepRad: 0.41, Tolerance: 1e-13}
+
+// The slopes by every source, seat and check included, are those of central differences
+// over the whole way from a standard normal number to a judged load.
+func TestPropagationAgainstDifferences(t *testing.T) {
+	t.Parallel()
+	checked := design.SkilledBender()
+	loose := checked
+	loose.Checks = false
+	hookedCase, hooked := spatialSpring(checked)
+	hookedCase.ActiveSlot.LengthMM, hookedCase.ActiveSlot.Hook = 0, true
+	hooked = hookedCase.SpringFor(hooked.Path)
+	for _, test := range []struct {
+		name string
+		pair func() (design.Case, design.Spring)
+	}{
+		{"in the plane", func() (design.Case, design.Spring) { return demoSpring(t, checked) }},
+		{"spatial", func() (design.Case, design.Spring) { return spatialSpring(checked) }},
+		{"without a check", func() (design.Case, design.Spring) { return spatialSpring(loose) }},
+		{"hooked", func() (design.Case, design.Spring) { return hookedCase, hooked }},
+		{"at the centre of resistance", func() (design.Case, design.Spring) {
+			c, s := spatialSpring(checked)
+			c.Target.AtResistance = true
+			c.Resistance.Active.ApicalMM, c.Resistance.Active.InwardMM = 8, 5
+			return c, s
+		}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			t.Parallel()
+			h := newHand(test.pair())
+			l, ok := h.propagate(beam.NewSolver(h.spring.Rod(), beam.Origin(), fine))
+			if !ok {
+				t.Fatal("cannot be seated")
+			}
+			// Of a standard deviation: second-order errors are near 1e-6 of a load.
+			const step = 1e-3
+			b := newBench(&h)
+			b.solver = beam.NewSolver(h.spring.Rod(), beam.Origin(), fine)
+			for j, s := range h.sources {
+				var loads [2][]float64
+				for k, z := range [...]float64{-step, step} {
+					one := newTrials(&h, 1)
+					clear(b.normal)
+					b.normal[j] = z
+					if b.try(one, 0); !one.seated[0] {
+						t.Fatalf("%s: cannot be seated", s.name)
+					}
+					for i := range l.terms {
+						loads[k] = append(loads[k], one.judged[i][0])
+					}
+				}
+				for i, term := range l.terms {
+					want := (loads[1][i] - loads[0][i]) / (2 * step)
+					if got := l.changes[i][j]; math.Abs(got-want) > 1e-5*(1+math.Abs(want)) {
+						t.Errorf("%s, position %d, component %d: got %v, want %v", s.name, term.position, term.component, got, want)
+					}
+				}
+			}
+		})
+	}
+}
+
+// For small errors, springs solved one by one have the means and the covariance of the
+// linear model, within the error of a sample of their number.
+func TestLinearModelAgainstBentSprings(t *testing.T) {
+	t.Parallel()
+	c, spring := demoSpring(t, shrunk(design.SkilledBender(), 0.05))
+	h := newHand(c, spring)
+	l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy))
+	if !ok {
+		t.Fatal("cannot be seated")
+	}
+	const springs = 2000
+	sample := newTrials(&h, springs)
+	b := newBench(&h)
+	for i := range springs {
+		b.spring(sample, i, 5)
+	}
+	covariance := l.covariance()
+	for i := range l.terms {
+		for j := range i + 1 {
+			sdI, sdJ := math.Sqrt(covariance.At(i, i)), math.Sqrt(covariance.At(j, j))
+			got := stat.Covariance(sample.judged[i], sample.judged[j], nil)
+			// Four standard errors of a covariance of normal values, and what is not linear.
+			if d := math.Abs(got - covariance.At(i, j)); d > 4*math.Sqrt2/math.Sqrt(springs)*sdI*sdJ+1e-9 {
+				t.Errorf("covariance of terms %d and %d is %v, want %v", i, j, got, covariance.At(i, j))
+			}
+		}
+		mean, sd := stat.Mean(sample.judged[i], nil), math.Sqrt(covariance.At(i, i))
+		if d := math.Abs(mean - l.values[i]); d > 4*sd/math.Sqrt(springs)+1e-4 {
+			t.Errorf("mean of term %d is %v, as designed %v", i, mean, l.values[i])
+		}
+	}
+}
+
+// The share of the linear model is that of springs solved one by one, for the errors of a
+// skilled hand.
+func TestLinearShare(t *testing.T) {
+	t.Parallel()
+	for _, by := range []float64{0.3, 1} {
+		c, spring := demoSpring(t, shrunk(design.SkilledBender(), by))
+		h := newHand(c, spring)
+		l, _ := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy))
+		share := l.share(normalSample(fixedSample, len(h.sources)))
+		r := mustBend(t, c, spring, 1000, 3, 0)
+		if by < 1 && (share < 0.5 || share > 0.99) {
+			t.Fatalf("a share of %v tells little", share)
+		}
+		const model = 0.04 // the sample's own error, and what is not linear
+		if share < r.Spread.Low-model || share > r.Spread.High+model {
+			t.Errorf("errors times %v: linear share %v, bent springs %v to %v", by, share, r.Spread.Low, r.Spread.High)
+		}
+	}
+}
+
+func TestPerfectBender(t *testing.T) {
+	t.Parallel()
+	c, spring := demoSpring(t, design.Bender{})
+	r := mustBend(t, c, spring, 40, 1, 2)
+	if r.Spread.Met != 40 || r.Spread.Share() != 1 || r.Spread.Unseated != 0 || r.Spread.High != 1 || r.Influences != nil {
+		t.Errorf("got %+v", r.Spread)
+	}
+	evaluation, err := design.Evaluate(t.Context(), spring, design.EvaluateOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, p := range r.Spread.Positions {
+		want := evaluation.Record.Positions[i]
+		for _, pair := range []struct {
+			band design.Band
+			want float64
+		}{
+			{p.ActiveForceZN, want.Active.ForceN.Z},
+			{p.ActiveCoupleYNMM, want.Active.CoupleNMM.Y},
+			{p.AnchorForceZN, want.Anchor.ForceN.Z},
+			{p.AnchorCoupleYNMM, want.Anchor.CoupleNMM.Y},
+		} {
+			// The search's accuracy, of the largest load of its kind.
+			if pair.band.Low != pair.band.High || math.Abs(pair.band.Median-pair.want) > 5e-3 {
+				t.Errorf("position %d: band %+v, evaluated %v", i, pair.band, pair.want)
+			}
+		}
+	}
+}
+
+func TestBentDependsOnSeedOnly(t *testing.T) {
+	t.Parallel()
+	c, spring := demoSpring(t, design.SkilledBender())
+	one := mustBend(t, c, spring, 100, 7, 1)
+	for _, workers := range []int{2, 5} {
+		if diff := cmp.Diff(one, mustBend(t, c, spring, 100, 7, workers)); diff != "" {
+			t.Errorf("%d workers (-1 +%d):\n%s", workers, workers, diff)
+		}
+	}
+	other := mustBend(t, c, spring, 100, 8, 2)
+	if cmp.Equal(one.Judged, other.Judged) {
+		t.Error("another seed gives the same springs")
+	}
+	if diff := cmp.Diff(one.Influences, other.Influences); diff != "" {
+		t.Errorf("influences depend on the seed:\n%s", diff)
+	}
+}
+
+func TestBentThatCannotBeSeated(t *testing.T) {
+	t.Parallel()
+	c, spring := demoSpring(t, design.Bender{AngleSDRad: 1.5, LengthSDMM: 3, SlotSDMM: 5, SlotSDRad: 1})
+	r := mustBend(t, c, spring, 200, 1, 0)
+	if s := r.Spread; s.Unseated == 0 || s.Unseated == s.Springs || s.Met > s.Springs-s.Unseated || len(s.Positions) != c.Positions {
+		t.Errorf("got %d met, %d unseated of %d", s.Met, s.Unseated, s.Springs)
+	}
+	for _, j := range r.Judged {
+		if !(j.Band.Low <= j.Band.Median && j.Band.Median <= j.Band.High) {
+			t.Errorf("band %+v", j.Band)
+		}
+	}
+}
+
+func TestBentRefusals(t *testing.T) {
+	t.Parallel()
+	c, spring := demoSpring(t, design.SkilledBender())
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	if _, err := Bent(ctx, c, spring, 100, 1, 2); !errors.Is(err, context.Canceled) {
+		t.Errorf("cancelled: %v", err)
+	}
+	if r := mustBend(t, c, spring, 0, 1, 2); r.Spread.Springs != 0 {
+		t.Errorf("no springs: %+v", r.Spread)
+	}
+	spring.Wire.Superelastic = wire.Superelastic{LoadStartMPa: 400}
+	if _, err := Bent(t.Context(), c, spring, 100, 1, 2); !errors.Is(err, ErrSuperelastic) {
+		t.Errorf("superelastic: %v", err)
+	}
+}
+
+// A wire that is stiffer by a share pushes harder by exactly that share.
+func TestLoadsScaleWithStiffness(t *testing.T) {
+	t.Parallel()
+	const stiffer = 1.25
+	c, spring := spatialSpring(design.Bender{StiffnessSD: stiffer - 1})
+	h := newHand(c, spring)
+	got := newTrials(&h, 1)
+	b := newBench(&h)
+	b.solver = beam.NewSolver(spring.Rod(), beam.Origin(), fine)
+	b.normal[0] = 1
+	b.try(got, 0)
+
+	stiff := spring
+	stiff.Wire.EMPa *= stiffer
+	solver := beam.NewSolver(stiff.Rod(), beam.Origin(), fine)
+	for i, hold := range h.holds {
+		if err := solver.Follow(hold); err != nil {
+			t.Fatal(err)
+		}
+		load := stiff.ActiveLoad(solver.EndLoad(), solver.End())
+		if d := math.Abs(got.shown[shownLoads*i][0] - load.ForceN.Z); d > 1e-10*r3.Norm(load.ForceN) {
+			t.Errorf("position %d: force %v, want %v", i, got.shown[shownLoads*i][0], load.ForceN.Z)
+		}
+	}
+}
+
+// A spring that is checked without misreading ends where the template shows it, but for
+// what is not linear; unchecked springs are off by much more.
+func TestNeutralCheckPutsTheEndRight(t *testing.T) {
+	t.Parallel()
+	bender := shrunk(design.SkilledBender(), 0.2)
+	bender.CheckSDMM, bender.CheckSDRad = 0, 0
+	off := func(checks bool) float64 {
+		bender.Checks = checks
+		c, spring := demoSpring(t, bender)
+		h := newHand(c, spring)
+		b := newBench(&h)
+		want := spring.Rod().UnloadedEnd(beam.Origin())
+		var worst float64
+		for i := range 50 {
+			b.draw(uint64(i), 11)
+			h.bend(&b.bent, b.normal)
+			bent := spring
+			bent.Path = b.bent.path
+			worst = max(worst, r3.Norm(r3.Sub(bent.Rod().UnloadedEnd(beam.Origin()).At, want.At)))
+		}
+		return worst
+	}
+	// Angles of up to 0.75° over some 10 mm: to second order about 1e-3 mm a bend.
+	if loose, checked := off(false), off(true); checked > 5e-3 || loose < 20*checked {
+		t.Errorf("passive ends are off by up to %v mm, unchecked %v mm", checked, loose)
+	}
+}
+
+func TestInfluences(t *testing.T) {
+	t.Parallel()
+	only := func(b design.Bender) string {
+		c, spring := demoSpring(t, b)
+		r := mustBend(t, c, spring, 1, 1, 1)
+		var sum float64
+		for i, in := range r.Influences {
+			sum += in.Share
+			if i > 0 && in.Share > r.Influences[i-1].Share {
+				t.Error("influences are not in order")
+			}
+		}
+		if math.Abs(sum-1) > 1e-12 {
+			t.Errorf("influences sum to %v", sum)
+		}
+		return r.Spread.Influence
+	}
+	if got := only(design.Bender{StiffnessSD: 0.1}); got != "stiffness of the wire" {
+		t.Errorf("only the wire is off, largest influence is %q", got)
+	}
+	// Along the arch a loop is as soft as in height, but its force window is a ninth as wide.
+	if got := only(design.Bender{SlotSDMM: 0.1}); got != "measured place of the active slot along the arch" {
+		t.Errorf("only the slot is off, largest influence is %q", got)
+	}
+	sources := sourcesOf(design.Bender{AngleSDRad: 1, LengthSDMM: 1}, design.Path{
+		design.StraightStep(1), design.BendStep(1, 1), design.BendStep(0, 1), design.StraightStep(2),
+	})
+	var names []string
+	for _, s := range sources[len(sources)-4:] {
+		names = append(names, s.name)
+	}
+	if diff := cmp.Diff([]string{"length before bend 1", "angle at bend 1", "angle at bend 2", "length up to the active slot"}, names); diff != "" {
+		t.Errorf("names (-want +got):\n%s", diff)
+	}
+	if sources[len(sources)-2].sd != 0 {
+		t.Error("a bend of no angle is bent wrongly")
+	}
+}
+
+func TestFragility(t *testing.T) {
+	t.Parallel()
+	c := demoCase(t)
+	pattern := design.RectangularLoop(c)
+	x := []float64{2.5, degree(17), 3, degree(90), 5.5, degree(-120), 9.5, degree(-73), 5, degree(-102), 1.5, degree(10), 1}
+	cost := func(b design.Bender) float64 {
+		c.Bender = b
+		s := newSearcher(t.Context(), c, pattern, Options{Workers: 1})
+		return s.fragility(x, s.sampleFor(b))
+	}
+	if got := cost(design.Bender{}); got != 0 {
+		t.Errorf("perfect hand: cost %v", got)
+	}
+	careful, skilled := cost(shrunk(design.SkilledBender(), 0.3)), cost(design.SkilledBender())
+	if !(0 < careful && careful < skilled && skilled <= fragileCost) {
+		t.Errorf("costs %v for a careful and %v for a skilled hand", careful, skilled)
+	}
+}
+
+// Newcombe (Stat Med 1998;17:857, table I, from memory) gives these intervals by Wilson's
+// method to four decimals.
+func TestWilson(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct {
+		met, n    int
+		low, high float64
+	}{
+		{81, 263, 0.2553, 0.3662},
+		{15, 148, 0.0624, 0.1605},
+		{0, 20, 0, 0.1611},
+		{1, 29, 0.0061, 0.1718},
+		{20, 20, 1 - 0.1611, 1},
+	} {
+		low, high := wilson(test.met, test.n)
+		if math.Abs(low-test.low) > 5.01e-5 || math.Abs(high-test.high) > 5.01e-5 {
+			t.Errorf("%d of %d: got %.5f to %.5f, want %v to %v", test.met, test.n, low, high, test.low, test.high)
+		}
+	}
+}
+
+// BenchmarkTolerance10k bends 10,000 springs of seven positions.
+func BenchmarkTolerance10k(b *testing.B) {
+	c, spring := demoSpring(b, design.SkilledBender())
+	for b.Loop() {
+		mustBend(b, c, spring, 10000, 1, 0)
+	}
+}
+
+// BenchmarkFragility is what a finalist costs in the search.
+func BenchmarkFragility(b *testing.B) {
+	c, spring := demoSpring(b, design.SkilledBender())
+	sample := normalSample(fixedSample, len(newHand(c, spring).sources))
+	for b.Loop() {
+		h := newHand(c, spring)
+		l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy))
+		if !ok || l.share(sample) < 0 {
+			b.Fatal("cannot be seated")
+		}
+	}
+}
