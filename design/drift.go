@@ -30,12 +30,15 @@ const (
 	driftSteps = 40
 	// driftForceN is a force along the way that no longer moves a tooth.
 	driftForceN = 0.02
+	// mostMobility bounds a, as a multiple of the first step's: where the force has died out
+	// but couples have not, a tooth would swing to and fro about its place of rest.
+	mostMobility = 4
 )
 
 // PredictDrift lets the active tooth move in small steps in proportion to the load at its
 // centre of resistance and solves the spring again after each: a shift a·F of that centre
-// and a turn a·M/leverMM2 about it, a chosen so that every step brings the tooth the same
-// part of the travel along its planned way. The anchor tooth stays. It ends when the travel
+// and a turn a·M/leverMM2 about it, a chosen so that a step brings the tooth the same part
+// of the travel along its planned way, less where the force has nearly died out. The anchor tooth stays. It ends when the travel
 // is done or the force along it has died out. offset is from the slot's centre to the
 // centre of resistance at the start.
 //
@@ -53,6 +56,7 @@ func PredictDrift(ctx context.Context, s Spring, offset r3.Vec, leverMM2 float64
 	startCentre := r3.Add(s.Centre(start), offset)
 
 	var drift Drift
+	var first float64 // mobility of the first step
 	end, centre := start, startCentre
 	for {
 		if err := ctx.Err(); err != nil {
@@ -83,6 +87,10 @@ func PredictDrift(ctx context.Context, s Spring, offset r3.Vec, leverMM2 float64
 			return drift, nil
 		}
 		mobility := stepMM / push
+		if len(drift.Steps) == 1 {
+			first = mobility
+		}
+		mobility = min(mobility, mostMobility*first)
 		shift := r3.Scale(mobility, atCentre.ForceN)
 		rotation := r3.Scale(mobility/leverMM2, atCentre.CoupleNMM)
 		if angle := r3.Norm(rotation); angle > largestDriftTurn {

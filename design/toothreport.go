@@ -83,24 +83,34 @@ func (t ToothReport) MovementText(teeth tooth.Pair, m Movement) string {
 	case Translation:
 		return "bodily movement, " + t.pushText(teeth, m.Plane)
 	case PureRotation:
-		return turnWord(teeth, m) + " about its centre of resistance"
+		return "turns, " + m.TurnWord(teeth) + ", about its centre of resistance"
 	}
-	text := fmt.Sprintf("%s about a point %s of its centre of resistance", turnWord(teeth, m), placeText(teeth, m.RotationAboutMM))
+	text := fmt.Sprintf("tips, %s, about a point %s of its centre of resistance", m.TurnWord(teeth), m.PlaceText(teeth))
 	if m.Kind == SmallTipping {
 		return "nearly bodily, " + t.pushText(teeth, m.Plane) + "; " + text
 	}
 	return text
 }
 
-// turnWord is such as "tips crown-mesial".
-func turnWord(teeth tooth.Pair, m Movement) string {
+// Short is the kind of movement in a word or two, for tables.
+func (k MovementKind) Short() string {
+	return [...]string{"–", "bodily", "nearly bodily", "tipping", "turning on the spot"}[k]
+}
+
+// Turns tells whether the tooth turns about a point that is not too far to name.
+func (m Movement) Turns() bool {
+	return m.Kind == SmallTipping || m.Kind == Tipping || m.Kind == PureRotation
+}
+
+// TurnWord is which way the tooth turns, such as "crown-mesial" or "crown-buccal".
+func (m Movement) TurnWord(teeth tooth.Pair) string {
 	switch m.Plane {
 	case SidePlane:
-		return "tips " + teeth.CoupleYWord(m.MomentNMM)
+		return teeth.CoupleYWord(m.MomentNMM)
 	case EndPlane:
-		return "tips crown-" + crownWay(teeth, m.MomentNMM)
+		return "crown-" + crownWay(teeth, m.MomentNMM)
 	default:
-		return "turns " + teeth.CoupleZWord(m.MomentNMM)
+		return teeth.CoupleZWord(m.MomentNMM)
 	}
 }
 
@@ -130,8 +140,10 @@ func (t ToothReport) pushText(teeth tooth.Pair, plane Plane) string {
 	return pair[0].word + " and " + pair[1].word
 }
 
-// placeText is such as "3.2 mm distal and 1.1 mm apical".
-func placeText(teeth tooth.Pair, v r3.Vec) string {
+// PlaceText is where the centre of rotation lies from the centre of resistance, such as
+// "3.2 mm distal and 1.1 mm apical".
+func (m Movement) PlaceText(teeth tooth.Pair) string {
+	v := m.RotationAboutMM
 	const leastMM = 0.1
 	var parts []string
 	add := func(mm float64, word string) {
@@ -143,7 +155,7 @@ func placeText(teeth tooth.Pair, v r3.Vec) string {
 	add(v.Y, teeth.ForceYWord(v.Y))
 	vertical := "apical"
 	if v.Z < 0 {
-		vertical = "coronal"
+		vertical = "towards the crown"
 	}
 	add(v.Z, vertical)
 	return listed(parts, "0.0 mm")
@@ -166,13 +178,20 @@ type Stage struct {
 	DriftStep
 }
 
-// Stages are the start, the middle and the end of a drift.
+// Stages are the start, the middle of the way and the end of a drift.
 func (d Drift) Stages() []Stage {
 	n := len(d.Steps)
 	if n == 0 {
 		return nil
 	}
-	return []Stage{{"start", d.Steps[0]}, {"middle", d.Steps[n/2]}, {"end", d.Steps[n-1]}}
+	first, middle, last := d.Steps[0], d.Steps[0], d.Steps[n-1]
+	half := r3.Norm(last.ShiftMM) / 2
+	for _, s := range d.Steps {
+		if math.Abs(r3.Norm(s.ShiftMM)-half) < math.Abs(r3.Norm(middle.ShiftMM)-half) {
+			middle = s
+		}
+	}
+	return []Stage{{"start", first}, {"middle", middle}, {"end", last}}
 }
 
 // ReachedShare is the part of the planned travel that the drift brings.
@@ -184,9 +203,9 @@ func (d Drift) ReachedShare(s Spring) float64 {
 	return 1 - d.SlackMM/travelMM
 }
 
-// DriftTurnText names the three parts of a turn in degrees, such as "1.2° crown-mesial,
+// TurnText names the three parts of a turn in degrees, such as "1.2° crown-mesial,
 // 0.3° buccal crown torque, 0.0°".
-func DriftTurnText(teeth tooth.Pair, rotation r3.Vec) (tip, torque, turn string) {
+func TurnText(teeth tooth.Pair, rotation r3.Vec) (tip, torque, turn string) {
 	text := func(rad float64, word func(float64) string) string {
 		const degree = math.Pi / 180
 		if math.Abs(rad) < 0.05*degree {

@@ -61,6 +61,12 @@ func compose(job Job) (*sheet.Document, error) {
 		f.newPage("Teeth")
 		f.teeth(*job.Teeth)
 	}
+	if job.Twin {
+		if err := f.twinTemplate(); err != nil {
+			return nil, err
+		}
+	}
+	f.laboratory()
 	return f.finished()
 }
 

@@ -108,8 +108,9 @@ func jobFor(path design.Path, pair tooth.Pair, heading design.Heading) Job {
 			add(i)
 		}
 	}
+	c.Resistance = design.Resistances{Active: tooth.ResistanceOf(pair.Active), Anchor: tooth.ResistanceOf(pair.Anchor)}
 	return Job{
-		Case: c, Spring: spring, Evaluation: e,
+		Case: c, Spring: spring, Evaluation: e, Teeth: teethReport(c, e.Record),
 		Checks: []Check{
 			{Name: "force on tooth 37", Value: "0.05 to 0.45 N", Limit: "0.05 to 0.60 N", Met: true},
 			{Name: "couple on tooth 37", Value: "at most 0.11 N·mm", Limit: "±0.50 N·mm", Met: true},
@@ -117,6 +118,32 @@ func jobFor(path design.Path, pair tooth.Pair, heading design.Heading) Job {
 		},
 		Version: "0.1.0", Fingerprint: "7c3e91d2", Date: "2026-11-24", Paper: A4,
 	}
+}
+
+// teethReport has the figures of a record and an invented drift.
+func teethReport(c design.Case, r design.Record) *design.TeethReport {
+	loads := c.AtResistance(r)
+	of := func(n tooth.Number, at tooth.Resistance, l design.Load, offset r3.Vec) design.ToothReport {
+		return design.ToothReport{
+			Number: n, Resistance: at, AtResistance: l,
+			Movements: design.Movements(l, at.LeverMM2), Remedy: design.Remedy(l, offset),
+		}
+	}
+	report := design.TeethReport{
+		Teeth:  c.Teeth,
+		Active: of(c.Teeth.Active, c.Resistance.Active, loads[0].Active, c.ActiveOffset(r.Positions[0].Seat)),
+		Anchor: of(c.Teeth.Anchor, c.Resistance.Anchor, loads[0].Anchor, c.AnchorOffset()),
+		Drift:  design.Drift{SlackMM: 0.3},
+	}
+	for i := range 21 {
+		share := float64(i) / 20
+		report.Drift.Steps = append(report.Drift.Steps, design.DriftStep{
+			ShiftMM:  r3.Vec{Z: 1.7 * share},
+			Rotation: r3.Vec{X: 0.05 * share, Y: -0.02 * math.Sin(5*share), Z: 0.01 * share},
+			Active:   r.Positions[0].Active,
+		})
+	}
+	return &report
 }
 
 func testJob() Job {

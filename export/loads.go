@@ -51,7 +51,9 @@ func (f *flow) charts() {
 		},
 	}
 	band(&force, f.job.Case.Target.Travel.ForceN[2], 1)
-	band(&couple, f.job.Case.Target.Travel.CoupleNMM[1], mesial)
+	if !f.job.Case.Target.AtResistance { // else it is about another point
+		band(&couple, f.job.Case.Target.Travel.CoupleNMM[1], mesial)
+	}
 
 	f.need(chartHeightMM)
 	at := f.take(chartHeightMM + 2)

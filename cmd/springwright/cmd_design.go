@@ -111,12 +111,18 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 			c.say("warning", line)
 		}
 	}
+	result.Evaluation.Warnings = append(result.Evaluation.Warnings, realWire(ctx, wanted, result.Spring)...)
 	c.warn(result.Evaluation.Warnings)
 
+	teeth, err := wanted.ReportTeeth(ctx, result.Spring, result.Evaluation.Record)
+	if err != nil {
+		return err
+	}
 	files, err := render(wanted, result, sheetFacts{
 		paper:       o.paper,
 		date:        date,
 		fingerprint: fingerprint(text, wanted.Search),
+		teeth:       teeth,
 	})
 	if err != nil {
 		return err
@@ -124,7 +130,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if err := writeOutputs(ctx, o.out, files, o.force); err != nil {
 		return err
 	}
-	return writeAll(c.stdout, designText(wanted, result, o.out, files))
+	return writeAll(c.stdout, designText(wanted, result, teeth, o.out, files))
 }
 
 // readCase reads the case named on the command line, or the demo.
@@ -220,7 +226,7 @@ func fingerprint(text []byte, s design.Search) string {
 }
 
 // designText is the short result on standard output.
-func designText(wanted design.Case, r optimize.Result, dir string, files []output) string {
+func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport, dir string, files []output) string {
 	var text tableText
 	text.line("case %s: %s", wanted.Code, wanted.Title)
 	text.line("%s, %s, %.1f mm of wire between the slots\n", r.Family, wireText(r.Spring.Wire), r.Spring.Path.WireLengthMM())
@@ -240,6 +246,8 @@ func designText(wanted design.Case, r optimize.Result, dir string, files []outpu
 		{"worst couple, N·mm", fixed(before.CoupleNMM, 3), fixed(after.CoupleNMM, 3)},
 		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
 	})
+
+	text.teeth(teeth, r.Spring)
 
 	if lines := bentLines(r.Evaluation.Record.Spread); len(lines) > 0 {
 		text.line("")

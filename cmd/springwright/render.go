@@ -15,11 +15,13 @@ type sheetFacts struct {
 	paper       export.Paper
 	date        time.Time
 	fingerprint string
+	teeth       design.TeethReport
 }
 
 // render turns a result into the files of a design.
 func render(wanted design.Case, r optimize.Result, facts sheetFacts) ([]output, error) {
 	job := export.Job{
+		Teeth:       &facts.teeth,
 		Case:        wanted,
 		Spring:      r.Spring,
 		Evaluation:  r.Evaluation,
@@ -41,7 +43,7 @@ func render(wanted design.Case, r optimize.Result, facts sheetFacts) ([]output, 
 	if err != nil {
 		return nil, err
 	}
-	record, err := casefile.WriteRecord(r.Evaluation.Record)
+	record, err := casefile.WriteCaseRecord(r.Evaluation.Record, wanted.AtResistance(r.Evaluation.Record))
 	if err != nil {
 		return nil, err
 	}

@@ -13,6 +13,8 @@ import (
 type Series struct {
 	Label  string
 	Dashed bool
+	DashMM float64       // of a dashed curve: length of dashes and gaps; 0: 2 mm and 1 mm
+	Plain  bool          // without dots at its points
 	Points []plane.Point // in the units of the axes
 }
 
@@ -26,15 +28,20 @@ type Chart struct {
 	// The band from BandMin to BandMax is hatched; no band where BandMin is not below.
 	BandMin, BandMax float64
 	BandUntilX       float64 // the band covers x from here upwards
+	LabelMM          float64 // room for the labels at the right; 0: 14 mm
 }
 
 // Draw draws the chart into box.
 func (c Chart) Draw(p *Page, box plane.Box) {
 	small, head := Style{SizePt: SmallPt}, Style{SizePt: BodyPt, Bold: true}
 	p.Text(plane.Point{X: box.Min.X, Y: box.Max.Y - head.CapMM()}, c.Title, head)
+	labelMM := c.LabelMM
+	if labelMM == 0 {
+		labelMM = 14
+	}
 	frame := plane.Box{
 		Min: plane.Point{X: box.Min.X + 12, Y: box.Min.Y + 7.5},
-		Max: plane.Point{X: box.Max.X - 15, Y: box.Max.Y - 5.5},
+		Max: plane.Point{X: box.Max.X - labelMM - 1, Y: box.Max.Y - 5.5},
 	}
 	values := plane.Empty()
 	for _, s := range c.Series {
@@ -114,12 +121,18 @@ func (c Chart) curves(p *Page, frame plane.Box, at func(plane.Point) plane.Point
 			line = append(line, at(q))
 		}
 		if series.Dashed {
-			p.Dashed(Curve, line, 2, 1)
+			on, off := series.DashMM, series.DashMM
+			if series.DashMM == 0 {
+				on, off = 2, 1
+			}
+			p.Dashed(Curve, line, on, off)
 		} else {
 			p.Polyline(Curve, line)
 		}
 		for _, q := range line {
-			p.Dot(q, 0.5)
+			if !series.Plain {
+				p.Dot(q, 0.5)
+			}
 		}
 		if len(line) > 0 {
 			end := line[0]

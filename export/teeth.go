@@ -1,0 +1,169 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	"springwright/design"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// teeth lays out what the spring does to both teeth at their centres of resistance.
+func (f *flow) teeth(r design.TeethReport) {
+	f.heading("At the centre of resistance", "Loads on the teeth at the start of the travel, and how each tooth begins to move.")
+	f.take(1)
+	f.tooth("Active", r.Active)
+	f.tooth("Anchor", r.Anchor)
+	f.drift(r)
+}
+
+func (f *flow) tooth(role string, t design.ToothReport) {
+	table := f.movementTable(t)
+	style := sheet.Style{SizePt: sheet.BodyPt}
+	remedy := "Across the arch: " + t.RemedyText(f.job.Case.Teeth) + "."
+	place := f.resistanceText(t)
+	textMM := func(text string) float64 {
+		return float64(len(f.doc.Wrap(text, f.area.Width(), style)))*style.LineMM() + 1.5
+	}
+	f.need(6.5 + textMM(place) + table.HeightMM() + 2 + textMM(remedy))
+	f.heading(fmt.Sprintf("%s tooth %d", role, int(t.Number)), "")
+	f.paragraph(place, style)
+	table.Draw(f.page, f.take(table.HeightMM()+2))
+	f.paragraph(remedy, style)
+	f.take(2.5)
+}
+
+// paragraph writes a text over the whole width.
+func (f *flow) paragraph(text string, style sheet.Style) {
+	at := f.take(0)
+	f.take(f.page.Paragraph(at, f.area.Width(), text, style) + 1.5)
+}
+
+// resistanceText says where the centre of resistance is taken to lie, and why there.
+func (f *flow) resistanceText(t design.ToothReport) string {
+	teeth, r := f.job.Case.Teeth, t.Resistance
+	distance := func(mm float64, spread float64, word, opposite string) string {
+		if mm < 0 {
+			mm, word = -mm, opposite
+		}
+		text := sheet.Number(mm, 1)
+		if spread > 0 {
+			text += " ± " + sheet.Number(spread, 1)
+		}
+		return text + " mm " + word
+	}
+	text := fmt.Sprintf("Centre of resistance %s, %s and %s of the slot's centre: %s.",
+		distance(r.InwardMM, r.SpreadMM[0], teeth.InwardWord(), teeth.OutwardWord()),
+		distance(r.DistalMM, r.SpreadMM[1], "distal", "mesial"),
+		distance(r.ApicalMM, r.SpreadMM[2], "apical", f.view.OcclusalWord()),
+		r.Source)
+	if r.Guess {
+		text += " A guess, for want of a measurement of this tooth."
+	}
+	return text
+}
+
+// movementTable has a row for each plane.
+func (f *flow) movementTable(t design.ToothReport) sheet.Table {
+	teeth := f.job.Case.Teeth
+	table := sheet.Table{Columns: []sheet.Column{
+		{Head: "", WidthMM: 36},
+		{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
+		{Head: "moment\nN·mm", WidthMM: 15, Align: sheet.Right},
+		{Head: "", WidthMM: 30},
+		{Head: "M/F\nmm", WidthMM: 11, Align: sheet.Right},
+		{Head: "begins as", WidthMM: 27},
+		{Head: "turning about a point, from the\ncentre of resistance", WidthMM: 43},
+	}}
+	for _, m := range t.Movements {
+		momentToForce, about := "–", "–"
+		if m.ForceN >= 0.02 {
+			momentToForce = sheet.Number(math.Abs(m.MomentNMM)/m.ForceN, 1)
+		}
+		if m.Turns() {
+			about = m.PlaceText(teeth)
+		}
+		table.Rows = append(table.Rows, []string{
+			m.Plane.Name(), sheet.Number(m.ForceN, 2),
+			sheet.Number(math.Abs(m.MomentNMM), 2), word(m.MomentNMM, 2, func(float64) string { return m.TurnWord(teeth) }),
+			momentToForce, m.Kind.Short(), about,
+		})
+	}
+	return table
+}
+
+const driftChartMM = 45.0
+
+// drift lays out the way that the active tooth is predicted to take.
+func (f *flow) drift(r design.TeethReport) {
+	teeth := f.job.Case.Teeth
+	style := sheet.Style{SizePt: sheet.BodyPt}
+	title := fmt.Sprintf("Predicted drift of tooth %d", int(r.Active.Number))
+	if r.DriftFault != nil {
+		f.need(20)
+		f.heading(title, "")
+		f.paragraph("None: "+r.DriftFault.Error()+".", style)
+		return
+	}
+	stages := r.Drift.Stages()
+	table := sheet.Table{Columns: []sheet.Column{
+		{Head: "", WidthMM: 15},
+		{Head: "travelled\nmm", WidthMM: 17, Align: sheet.Right},
+		{Head: "force\nN", WidthMM: 13, Align: sheet.Right},
+		{Head: "tip", WidthMM: 32},
+		{Head: "torque", WidthMM: 38},
+		{Head: "rotation", WidthMM: 30},
+	}}
+	for _, s := range stages {
+		tip, torque, turn := design.TurnText(teeth, s.Rotation)
+		table.Rows = append(table.Rows, []string{
+			s.Name, sheet.Number(r3.Norm(s.ShiftMM), 2), sheet.Number(s.Active.ForceN.Z, 2), tip, torque, turn,
+		})
+	}
+	text := fmt.Sprintf("The spring brings the tooth %.0f %% of its planned travel%s. ", 100*r.Drift.ReachedShare(f.job.Spring), f.slackText(r.Drift)) +
+		"An estimate of direction, not of time: the tooth is moved in small steps in proportion to force and moment at its centre of resistance, the spring solved anew after each; the anchor tooth stays."
+	if r.Active.Resistance.LeverGuess {
+		text += fmt.Sprintf(" How firmly the root holds against turning, %s mm² beside shifting, is a guess (0.068 of the root's length squared; Burstone and Pryputniewicz, Am J Orthod 1980;77:396, from memory).",
+			sheet.Number(r.Active.Resistance.LeverMM2, 1))
+	}
+	lines := float64(len(f.doc.Wrap(text, f.area.Width(), style)))
+	f.need(6.5 + table.HeightMM() + 2 + lines*style.LineMM() + 1.5 + driftChartMM)
+	f.heading(title, "Travelled: of the centre of resistance. Angles: against where the tooth stands now.")
+	table.Draw(f.page, f.take(table.HeightMM()+2))
+	f.paragraph(text, style)
+	f.driftChart(r.Drift)
+}
+
+// slackText says why a drift ends early.
+func (f *flow) slackText(d design.Drift) string {
+	const leastMM = 0.01
+	if d.SlackMM < leastMM {
+		return ""
+	}
+	return fmt.Sprintf("; %s mm are left undone, where its force has died out", sheet.Number(d.SlackMM, 2))
+}
+
+func (f *flow) driftChart(d design.Drift) {
+	teeth := f.job.Case.Teeth
+	series := func(label string, dashMM float64, dashed bool, value func(design.DriftStep) float64) sheet.Series {
+		s := sheet.Series{Label: label, Dashed: dashed, DashMM: dashMM, Plain: true}
+		for _, step := range d.Steps {
+			s.Points = append(s.Points, plane.Point{X: r3.Norm(step.ShiftMM), Y: value(step) / degree})
+		}
+		return s
+	}
+	mesial, buccal := teeth.MesialSign(), teeth.BuccalSign()
+	chart := sheet.Chart{
+		Title: "Turns on the way", XTitle: "travelled, mm", YTitle: "degrees", LabelMM: 30,
+		Series: []sheet.Series{
+			series("tip, crown-mesial +", 0, false, func(s design.DriftStep) float64 { return -mesial * s.Rotation.Y }),
+			series("torque, "+teeth.OutwardWord()+" crown +", 0, true, func(s design.DriftStep) float64 { return buccal * s.Rotation.X }),
+			series("rotation, mesial-in +", 0.7, true, func(s design.DriftStep) float64 { return -mesial * buccal * s.Rotation.Z }),
+		},
+	}
+	at := f.take(driftChartMM)
+	chart.Draw(f.page, plane.Box{Min: plane.Point{X: at.X, Y: at.Y - driftChartMM}, Max: plane.Point{X: at.X + f.area.Width()*0.75, Y: at.Y}})
+}
