@@ -70,16 +70,21 @@ func lengthsText(t bend.Table) string {
 	return s + "."
 }
 
-// wireText is such as "beta-titanium 0.43 × 0.64 mm (0.017 × 0.025 in)".
-func wireText(w wire.Wire) string {
-	name := w.Alloy
-	if name == "" {
-		name = fmt.Sprintf("wire of E %s GPa", sheet.Number(w.EMPa/1000, 1))
+// wireText is such as "beta-titanium 0.432 × 0.635 mm (0.017 × 0.025 in)".
+func wireText(w wire.Wire) string { return alloyText(w) + " " + sizeText(w) }
+
+func alloyText(w wire.Wire) string {
+	if w.Alloy == "" {
+		return fmt.Sprintf("wire of E %s GPa", sheet.Number(w.EMPa/1000, 1))
 	}
+	return w.Alloy
+}
+
+func sizeText(w wire.Wire) string {
 	if w.Round() {
-		return fmt.Sprintf("%s Ø %.3f mm (Ø %.3f in)", name, w.DiameterMM, w.DiameterMM/inchMM)
+		return fmt.Sprintf("Ø %.3f mm (Ø %.3f in)", w.DiameterMM, w.DiameterMM/inchMM)
 	}
-	return fmt.Sprintf("%s %.3f × %.3f mm (%.3f × %.3f in)", name, w.ThicknessMM, w.WidthMM, w.ThicknessMM/inchMM, w.WidthMM/inchMM)
+	return fmt.Sprintf("%.3f × %.3f mm (%.3f × %.3f in)", w.ThicknessMM, w.WidthMM, w.ThicknessMM/inchMM, w.WidthMM/inchMM)
 }
 
 // capital returns s with a capital first letter; s is ASCII.

@@ -11,12 +11,21 @@ type Column struct {
 	Head    string // may be several lines, parted by \n
 	WidthMM float64
 	Align   Align // Left or Right
+	Ruled   bool  // with a line at its left, as cells to write in have
 }
 
 // Table is rows of text under heads.
 type Table struct {
 	Columns []Column
 	Rows    [][]string
+	RowMM   float64 // height of a row; 0: close, for print alone
+}
+
+func (t Table) rowMM() float64 {
+	if t.RowMM > 0 {
+		return t.RowMM
+	}
+	return tableRowMM
 }
 
 const (
@@ -26,7 +35,7 @@ const (
 )
 
 // HeightMM is the height that the table takes.
-func (t Table) HeightMM() float64 { return t.HeadMM() + float64(len(t.Rows))*tableRowMM }
+func (t Table) HeightMM() float64 { return t.HeadMM() + float64(len(t.Rows))*t.rowMM() }
 
 // HeadMM is the height of the heads.
 func (t Table) HeadMM() float64 {
@@ -39,7 +48,7 @@ func (t Table) HeadMM() float64 {
 
 // RowsIn is how many rows fit into a height.
 func (t Table) RowsIn(heightMM float64) int {
-	return max(0, int((heightMM-t.HeadMM())/tableRowMM))
+	return max(0, int((heightMM-t.HeadMM())/t.rowMM()))
 }
 
 // Draw draws the table with its top left corner at at.
@@ -59,7 +68,7 @@ func (t Table) Draw(p *Page, at plane.Point) {
 	y := at.Y - t.HeadMM()
 	p.Line(Mark, plane.Point{X: at.X, Y: y}, plane.Point{X: at.X + width, Y: y})
 	for _, row := range t.Rows {
-		y -= tableRowMM
+		y -= t.rowMM()
 		x = at.X
 		for i, c := range t.Columns {
 			if i < len(row) {
@@ -68,6 +77,13 @@ func (t Table) Draw(p *Page, at plane.Point) {
 			x += c.WidthMM
 		}
 		p.Line(Construction, plane.Point{X: at.X, Y: y}, plane.Point{X: at.X + width, Y: y})
+	}
+	x = at.X
+	for _, c := range t.Columns {
+		if c.Ruled {
+			p.Line(Construction, plane.Point{X: x, Y: at.Y - t.HeadMM()}, plane.Point{X: x, Y: y})
+		}
+		x += c.WidthMM
 	}
 }
 

@@ -1,0 +1,40 @@
+package design
+
+import (
+	"springwright/design/beam"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Mirrored returns the spring for the same teeth on the other side of the mouth. x and z
+// stay what they are there; y, which is z × x, changes between cheek and tongue. So the
+// twin is the image behind a mirror across y: what turns about y stays, all else that
+// leaves the plane seen from the cheek changes its sign.
+func (s Spring) Mirrored() Spring {
+	s.Path = s.Path.Mirrored()
+	s.Start, s.End = s.Start.mirrored(), s.End.mirrored()
+	return s
+}
+
+// Mirrored returns the path with its first-order bends and its twists the other way.
+func (p Path) Mirrored() Path {
+	twin := append(Path(nil), p...)
+	for i, s := range twin {
+		if s.Kind == Twist || s.Kind == Bend && s.Order == 1 {
+			twin[i].AngleRad = -s.AngleRad
+		}
+	}
+	return twin
+}
+
+func (s Seat) mirrored() Seat {
+	s.AtMM.Y = -s.AtMM.Y
+	s.Rotation.X, s.Rotation.Z = -s.Rotation.X, -s.Rotation.Z
+	return s
+}
+
+// MirroredPose is a pose of the wire as its twin has it: the frame stays right-handed.
+func MirroredPose(p beam.Pose) beam.Pose {
+	flip := func(v r3.Vec) r3.Vec { return r3.Vec{X: v.X, Y: -v.Y, Z: v.Z} }
+	return beam.Pose{At: flip(p.At), D1: flip(p.D1), D2: r3.Scale(-1, flip(p.D2)), D3: flip(p.D3)}
+}

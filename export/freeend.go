@@ -1,0 +1,36 @@
+package export
+
+import (
+	"math"
+
+	"springwright/design/beam"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// freeEnd is where the free end lies against the active slot at the start, with only the
+// anchor end seated: distances without sign, with words for their directions.
+type freeEnd struct {
+	upMM, alongMM, acrossMM       float64
+	upWord, alongWord, acrossWord string
+	turnRad                       float64 // between the wire's end and the slot
+}
+
+func (f *flow) freeEnd() freeEnd {
+	end := f.job.Spring.Rod().UnloadedEnd(beam.Origin())
+	slot := f.job.Spring.Start.Pose(f.job.Spring.Heading)
+	off := r3.Sub(end.At, slot.At)
+	teeth := f.view.Teeth
+	word := func(v float64, plus, minus string) string {
+		if v < 0 {
+			return minus
+		}
+		return plus
+	}
+	return freeEnd{
+		upMM: math.Abs(off.Z), upWord: word(off.Z, "apical", f.view.OcclusalWord()),
+		alongMM: math.Abs(off.X), alongWord: word(off.X*teeth.MesialSign(), "mesial", "distal"),
+		acrossMM: math.Abs(off.Y), acrossWord: word(off.Y*teeth.BuccalSign(), teeth.OutwardWord(), teeth.InwardWord()),
+		turnRad: r3.Norm(beam.RotationBetween(slot, end)),
+	}
+}

@@ -1,0 +1,213 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	"springwright/design"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+)
+
+const inspectionRowMM = 5.6 // to write in by hand
+
+// laboratory lays out the slip for the laboratory: the order, what to inspect, the words
+// for the record of a custom-made device, and a bank card as a second gauge.
+func (f *flow) laboratory() {
+	f.newPage("Laboratory")
+	f.order()
+	f.inspection()
+	f.customMade()
+}
+
+func (f *flow) order() {
+	f.heading("Laboratory slip", "Fill in by hand. Case codes only, never a patient's name.")
+	const apart, labelMM = 6.0, 27.0
+	c, spring := f.job.Case, f.job.Spring
+	width := (f.area.Width() - apart) / 2
+	at := f.take(0)
+	left := []field{
+		{"Case code", c.Code},
+		{label: "Prescriber"},
+		{label: "Laboratory"},
+		{label: "Date ordered"},
+		{label: "Date needed"},
+		{label: "Quantity"},
+		{label: "Remarks"},
+	}
+	side := "left"
+	if c.Teeth.Active.PatientRight() {
+		side = "right"
+	}
+	right := []field{
+		{"Teeth and side", fmt.Sprintf("active %d, anchor %d, patient's %s", int(c.Teeth.Active), int(c.Teeth.Anchor), side)},
+		{"Wire", alloyText(spring.Wire)},
+		{"Size", sizeText(spring.Wire)},
+		{label: "Wire batch no."},
+		{fmt.Sprintf("Slot of %d", int(c.Teeth.Anchor)), slotText(c.AnchorSlot)},
+		{fmt.Sprintf("Slot of %d", int(c.Teeth.Active)), slotText(c.ActiveSlot) + ", " + enterText(spring.Heading)},
+	}
+	f.fields(at, width, labelMM, left)
+	at.X += width + apart
+	f.fields(at, width, labelMM-5, right)
+	twin := c.Teeth.Mirrored()
+	f.choices(at, labelMM-5, len(right), "Mirrored twin", []choice{
+		{"no", !f.job.Twin},
+		{fmt.Sprintf("yes, for %d from %d", int(twin.Active), int(twin.Anchor)), f.job.Twin},
+	})
+	f.take(float64(len(left))*fieldRowMM + gapMM - 1)
+}
+
+func slotText(s design.Slot) string {
+	if s.HeightMM <= 0 {
+		return "length " + millimetres(s.LengthMM) + " mm"
+	}
+	return fmt.Sprintf("height %s, length %s mm", sheet.Number(s.HeightMM, 3), millimetres(s.LengthMM))
+}
+
+func enterText(h design.Heading) string {
+	if h == design.Back {
+		return "from behind"
+	}
+	return "from anchor"
+}
+
+// inspected is one thing to measure on a finished spring.
+type inspected struct {
+	what, nominal, tolerance string
+}
+
+// inspection lays out what to measure, in two tables side by side.
+func (f *flow) inspection() {
+	const apart = 6.0
+	all := f.inspections()
+	t := sheet.Table{RowMM: inspectionRowMM, Columns: []sheet.Column{
+		{Head: "inspect"},
+		{Head: "nominal", WidthMM: 14, Align: sheet.Right},
+		{Head: "tolerance", WidthMM: 13, Align: sheet.Right},
+		{WidthMM: 2},
+		{Head: "measured", WidthMM: 14, Ruled: true},
+		{Head: "initials", WidthMM: 11, Ruled: true},
+	}}
+	width := (f.area.Width() - apart) / 2
+	used := 0.0
+	for _, c := range t.Columns {
+		used += c.WidthMM
+	}
+	t.Columns[0].WidthMM = width - used
+	for len(all) > 0 {
+		f.need(6.5 + t.HeadMM() + 3*inspectionRowMM)
+		f.heading("Inspection", "Tolerances: what a skilled hand keeps to (common practice). Free end: against the active slot, only the anchor end seated.")
+		rows := min((len(all)+1)/2, t.RowsIn(f.leftMM()))
+		at := f.take(t.HeadMM() + float64(rows)*inspectionRowMM + gapMM)
+		for range 2 {
+			t.Rows = nil
+			for _, i := range all[:min(rows, len(all))] {
+				t.Rows = append(t.Rows, []string{i.what, i.nominal, i.tolerance})
+			}
+			all = all[len(t.Rows):]
+			if len(t.Rows) > 0 {
+				t.Draw(f.page, at)
+			}
+			at.X += width + apart
+		}
+	}
+}
+
+// inspections lists what to measure, in the order in which a spring is made.
+func (f *flow) inspections() []inspected {
+	bender := f.job.Case.Bender
+	if bender.AngleSDRad == 0 || bender.LengthSDMM == 0 || bender.CheckSDMM == 0 || bender.CheckSDRad == 0 {
+		bender = design.SkilledBender()
+	}
+	// Two standard deviations: 19 of 20 are within.
+	lengths, angles := "±"+sheet.Number(2*bender.LengthSDMM, 1)+" mm", "±"+degrees(2*bender.AngleSDRad)
+	var all []inspected
+	add := func(what, nominal, tolerance string) { all = append(all, inspected{what, nominal, tolerance}) }
+
+	add("cut length", sheet.Number(f.bends.CutMM(), 1)+" mm", "±1 mm") // held at both ends: the rest is cut off
+	for _, r := range f.bends.Rows {
+		if r.FeedMM > 0 {
+			add(fmt.Sprintf("straight to bend %d", r.Step), millimetres(r.FeedMM)+" mm", lengths)
+		}
+		switch {
+		case r.Twist:
+			add(fmt.Sprintf("bend %d, twist", r.Step), degrees(r.TwistRad), angles)
+		case !r.InView:
+			add(fmt.Sprintf("bend %d, out of plane", r.Step), degrees(r.BendRad), angles)
+		case r.SeenRad < 0:
+			add(fmt.Sprintf("bend %d, right", r.Step), degrees(r.BendRad), angles)
+		default:
+			add(fmt.Sprintf("bend %d, left", r.Step), degrees(r.BendRad), angles)
+		}
+	}
+	if f.bends.EndFeedMM > 0 {
+		add("straight at the end", millimetres(f.bends.EndFeedMM)+" mm", lengths)
+	}
+	free := f.freeEnd()
+	places, turns := "±"+sheet.Number(2*bender.CheckSDMM, 1)+" mm", "±"+degrees(2*bender.CheckSDRad)
+	add("free end, "+free.upWord, sheet.Number(free.upMM, 1)+" mm", places)
+	add("free end, "+free.alongWord, sheet.Number(free.alongMM, 1)+" mm", places)
+	if !f.planar() {
+		add("free end, "+free.acrossWord, sheet.Number(free.acrossMM, 1)+" mm", places)
+	}
+	add("free end, turned", degrees(free.turnRad), turns)
+	if f.planar() {
+		// As much as the eye sees between wire and paper (common practice).
+		add("flat on paper, gap", "0 mm", "≤ "+sheet.Number(f.job.Spring.Wire.HeightMM(), 1)+" mm")
+	}
+	if g := f.job.Evaluation.Gauge; g.Solved {
+		add("gauge, pulled "+sheet.Number(math.Abs(g.TravelMM), 1)+" mm", fmt.Sprintf("%s N", sheet.Number(g.ForceN, 2)), fmt.Sprintf("±%.0f %%", 100*spreadOfWires))
+	}
+	return all
+}
+
+// customMade lays out the words for the record of a custom-made device beside the outline
+// of a bank card.
+func (f *flow) customMade() {
+	const apart, lines = 6.0, 4
+	cardWidth, cardHeight := f.cardSizeMM()
+	width := f.area.Width() - cardWidth - apart
+	body := sheet.Style{SizePt: sheet.BodyPt}
+	texts := []string{
+		fmt.Sprintf("This spring is custom-made, to the written prescription of the prescriber named above, for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.", f.job.Case.Code),
+		"It is made as this sheet says and meets the prescription and the requirements that local rules put on such a device, except (say what and why, or “none”):",
+		"Common practice; local rules decide what a record must hold, who signs it and how long it is kept.",
+	}
+	height := 0.0
+	for _, text := range texts {
+		height += float64(len(f.doc.Wrap(text, width, body)))*body.LineMM() + 1
+	}
+	height += lines * fieldRowMM
+	f.need(6.5 + math.Max(height, cardHeight))
+	f.heading("Custom-made device", "")
+	at := f.take(math.Max(height, cardHeight))
+
+	y := at.Y
+	for i, text := range texts {
+		y -= f.page.Paragraph(plane.Point{X: at.X, Y: y}, width, text, body) + 1
+		switch i {
+		case 1:
+			y -= f.fields(plane.Point{X: at.X, Y: y + 1.5}, width, 0, []field{{}})
+			y -= f.fields(plane.Point{X: at.X, Y: y + 1.5}, width, 25, []field{
+				{label: "Maker and address"}, {label: "Name and date"}, {label: "Signature"},
+			})
+		}
+	}
+	f.secondGauge(plane.Point{X: f.area.Max.X - cardWidth, Y: at.Y})
+}
+
+// secondGauge draws a bank card's outline with what to do with it.
+func (f *flow) secondGauge(at plane.Point) {
+	inside := f.bankCard(at)
+	body, bold := sheet.Style{SizePt: sheet.BodyPt}, sheet.Style{SizePt: sheet.BodyPt, Bold: true}
+	y := inside.Max.Y
+	y -= f.page.Paragraph(plane.Point{X: inside.Min.X, Y: y}, inside.Width(), "Second gauge: lay a bank card on it.", bold) + 1
+	y -= f.page.Paragraph(plane.Point{X: inside.Min.X, Y: y}, inside.Width(),
+		"Its edges must meet the middle of the line all round: 85.60 × 53.98 mm (ISO/IEC 7810, ID-1).", body) + 1
+	y -= f.fields(plane.Point{X: inside.Min.X, Y: y}, inside.Width(), 42, []field{
+		{label: "The level 100 mm bar measures, mm"}, {label: "The upright 100 mm bar measures, mm"},
+	}) + 1
+	f.page.Paragraph(plane.Point{X: inside.Min.X, Y: y}, inside.Width(),
+		"Not 100? Make the sheet again with these two, --scale-x LEVEL --scale-y UPRIGHT, from a sheet that is not corrected yet.", sheet.Style{SizePt: sheet.SmallPt})
+}

@@ -1,0 +1,47 @@
+package export
+
+import (
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/export/bend"
+	"springwright/export/sheet"
+)
+
+// twin is the job of the mirrored spring: what its template shows. Loads and checks stay
+// those of the spring itself.
+func (j Job) twin() Job {
+	j.Spring = j.Spring.Mirrored()
+	j.Case.Teeth = j.Case.Teeth.Mirrored()
+	mirrored := func(poses []beam.Pose) []beam.Pose {
+		out := make([]beam.Pose, len(poses))
+		for i, p := range poses {
+			out[i] = design.MirroredPose(p)
+		}
+		return out
+	}
+	j.Evaluation.Passive, j.Evaluation.Seated = mirrored(j.Evaluation.Passive), mirrored(j.Evaluation.Seated)
+	return j
+}
+
+// twinTitle stands above the twin's title, whose side the case's own title may contradict.
+const twinTitle = "Twin for the other side"
+
+// twinTemplate lays out the template of the twin on a page of its own.
+func (f *flow) twinTemplate() error {
+	job, bends, view := f.job, f.bends, f.view
+	defer func() { f.job, f.bends, f.view = job, bends, view }()
+	f.job = job.twin()
+	f.job.Case.Title = twinTitle
+	f.bends, f.view = bend.TableOf(f.job.Spring, f.job.Case.Teeth), bend.ViewOf(f.job.Case.Teeth)
+	f.newPage("Twin")
+	if err := f.template(); err != nil {
+		return err
+	}
+	text := "Bend steps: marks, feeds and angles are those of the first spring; left and right change places, and twists turn the other way."
+	if f.planar() {
+		text += " This spring is flat: turned over it is its own twin."
+	}
+	at := f.take(0)
+	f.take(f.page.Paragraph(at, f.area.Width(), text, sheet.Style{SizePt: sheet.BodyPt}) + gapMM)
+	return nil
+}
