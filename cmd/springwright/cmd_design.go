@@ -90,7 +90,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if err != nil {
 		return err
 	}
-	if err := checkOutput(o.out, o.force); err != nil {
+	if err := designOutputs().check(o.out, o.force); err != nil {
 		return err
 	}
 
@@ -127,7 +127,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if err != nil {
 		return err
 	}
-	if err := writeOutputs(ctx, o.out, files, o.force); err != nil {
+	if err := designOutputs().write(ctx, o.out, files, o.force); err != nil {
 		return err
 	}
 	return writeAll(c.stdout, designText(wanted, result, teeth, o.out, files))

@@ -36,7 +36,12 @@ func parseFlags(flags *pflag.FlagSet, args []string) (wantsHelp bool, err error)
 		return false, wrongCommandLine("--%s needs a value", f.Name).hint("write --%s %s", f.Name, placeholder)
 	case errors.As(err, &valueWrong):
 		f := valueWrong.GetFlag()
-		return false, wrongCommandLine("--%s: %v", f.Name, cause(valueWrong, f))
+		refused := wrongCommandLine("--%s: %v", f.Name, cause(valueWrong, f))
+		var hinted hintedError
+		if errors.As(valueWrong, &hinted) {
+			refused.hint("%s", hinted.hint)
+		}
+		return false, refused
 	default:
 		return false, wrongCommandLine("%v", err)
 	}
@@ -67,7 +72,7 @@ func checkWords(flags *pflag.FlagSet, args []string) error {
 			if flag == nil {
 				return unknownFlag(flags, "--"+name, name)
 			}
-			if seen[name] {
+			if _, repeats := flag.Value.(*wiresFlag); seen[name] && !repeats {
 				return wrongCommandLine("--%s is given twice", name)
 			}
 			seen[name] = true
@@ -170,4 +175,10 @@ func flagUsages(flags *pflag.FlagSet) string {
 	})
 	_ = w.Flush()
 	return b.String()
+}
+
+// hintedError is what is wrong with a flag's value, and what to write instead.
+type hintedError struct {
+	error
+	hint string
 }

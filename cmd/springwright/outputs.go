@@ -17,16 +17,23 @@ type output struct {
 	data []byte
 }
 
-// templatePages is the pattern of the files whose number a design decides.
-const templatePages = "template-*.svg"
-
-// designFiles lists what a design writes, apart from its template's pages in SVG.
-func designFiles() []string {
-	return []string{"template.pdf", "spring.toml", "record.json", "bends.csv"}
+// outputSet is what a command writes: files of fixed names, and pages whose number its
+// input decides.
+type outputSet struct {
+	names []string
+	pages string // pattern
 }
 
-// checkOutput finds out before the work starts whether its result may be written to dir.
-func checkOutput(dir string, force bool) error {
+func designOutputs() outputSet {
+	return outputSet{names: []string{"template.pdf", "spring.toml", "record.json", "bends.csv"}, pages: "template-*.svg"}
+}
+
+func comparisonOutputs() outputSet {
+	return outputSet{names: []string{"comparison.pdf"}, pages: "comparison-*.svg"}
+}
+
+// check finds out before the work starts whether its result may be written to dir.
+func (s outputSet) check(dir string, force bool) error {
 	info, err := os.Stat(dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -38,7 +45,7 @@ func checkOutput(dir string, force bool) error {
 	case force:
 		return nil
 	}
-	existing, err := standing(dir)
+	existing, err := s.standing(dir)
 	if err != nil {
 		return unwritable(dir, err)
 	}
@@ -49,19 +56,19 @@ func checkOutput(dir string, force bool) error {
 	return nil
 }
 
-// standing lists the files of an earlier design in dir, sorted.
-func standing(dir string) ([]string, error) {
+// standing lists the files of an earlier run in dir, sorted.
+func (s outputSet) standing(dir string) ([]string, error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return nil, err
 	}
 	var names []string
 	for _, e := range entries {
-		page, err := filepath.Match(templatePages, e.Name())
+		page, err := filepath.Match(s.pages, e.Name())
 		if err != nil {
 			return nil, err
 		}
-		if page || slices.Contains(designFiles(), e.Name()) {
+		if page || slices.Contains(s.names, e.Name()) {
 			names = append(names, e.Name())
 		}
 	}
@@ -73,10 +80,10 @@ func unwritable(dir string, err error) error {
 		hint("name another directory by --out")
 }
 
-// writeOutputs writes all files to dir, which it creates where needed, or none: they are
+// write writes all files to dir, which it creates where needed, or none: they are
 // written beside their places first and then renamed. The files of an earlier design give
 // way, and come back if something fails or ctx ends.
-func writeOutputs(ctx context.Context, dir string, files []output, force bool) (err error) {
+func (s outputSet) write(ctx context.Context, dir string, files []output, force bool) (err error) {
 	created, err := makeDirectories(dir)
 	defer func() {
 		if err != nil {
@@ -86,7 +93,7 @@ func writeOutputs(ctx context.Context, dir string, files []output, force bool) (
 	if err != nil {
 		return unwritable(dir, err)
 	}
-	if err := checkOutput(dir, force); err != nil { // much may have happened during the search
+	if err := s.check(dir, force); err != nil { // much may have happened during the search
 		return err
 	}
 	stage, err := os.MkdirTemp(dir, ".springwright-*")
@@ -109,7 +116,7 @@ func writeOutputs(ctx context.Context, dir string, files []output, force bool) (
 			err = errors.Join(err, moves.undo())
 		}
 	}()
-	earlier, err := standing(dir)
+	earlier, err := s.standing(dir)
 	if err != nil {
 		return unwritable(dir, err)
 	}

@@ -14,7 +14,7 @@ import (
 func TestWriteOutputs(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "a", "b")
 	files := []output{{"spring.toml", []byte("one")}, {"template-1.svg", []byte("two")}}
-	if err := writeOutputs(t.Context(), dir, files, false); err != nil {
+	if err := designOutputs().write(t.Context(), dir, files, false); err != nil {
 		t.Fatal(err)
 	}
 	want := map[string]string{"spring.toml": "one", "template-1.svg": "two"}
@@ -28,9 +28,9 @@ func TestWriteOutputsRefusesToOverwrite(t *testing.T) {
 	put(t, dir, map[string]string{"spring.toml": "mine", "notes.txt": "notes"})
 	files := []output{{"spring.toml", []byte("new")}, {"bends.csv", []byte("new")}}
 
-	err := writeOutputs(t.Context(), dir, files, false)
+	err := designOutputs().write(t.Context(), dir, files, false)
 	if f := asFailure(err); err == nil || f.code != exitOutput {
-		t.Fatalf("writeOutputs = %v, want a failure with code %d", err, exitOutput)
+		t.Fatalf("write = %v, want a failure with code %d", err, exitOutput)
 	}
 	if diff := cmp.Diff(map[string]string{"spring.toml": "mine", "notes.txt": "notes"}, tree(t, dir)); diff != "" {
 		t.Errorf("refused, but changed (-want +got):\n%s", diff)
@@ -44,7 +44,7 @@ func TestWriteOutputsByForceReplacesAnEarlierDesign(t *testing.T) {
 		"spring.toml": "old", "template-1.svg": "old", "template-2.svg": "old", "notes.txt": "notes",
 	})
 	files := []output{{"spring.toml", []byte("new")}, {"template-1.svg", []byte("new")}}
-	if err := writeOutputs(t.Context(), dir, files, true); err != nil {
+	if err := designOutputs().write(t.Context(), dir, files, true); err != nil {
 		t.Fatal(err)
 	}
 	want := map[string]string{"spring.toml": "new", "template-1.svg": "new", "notes.txt": "notes"}
@@ -67,7 +67,7 @@ func TestWriteOutputsLeavesNothingHalfDone(t *testing.T) {
 		files := []output{{"spring.toml", []byte("new")}, c.last}
 
 		parent := t.TempDir()
-		if err := writeOutputs(c.ctx, filepath.Join(parent, "made", "here"), files, false); err == nil {
+		if err := designOutputs().write(c.ctx, filepath.Join(parent, "made", "here"), files, false); err == nil {
 			t.Errorf("%s: no error", c.name)
 		}
 		if _, err := os.Stat(filepath.Join(parent, "made")); !errors.Is(err, fs.ErrNotExist) {
@@ -76,7 +76,7 @@ func TestWriteOutputsLeavesNothingHalfDone(t *testing.T) {
 
 		dir := t.TempDir()
 		put(t, dir, map[string]string{"spring.toml": "old", "template-3.svg": "old"})
-		if err := writeOutputs(c.ctx, dir, files, true); err == nil {
+		if err := designOutputs().write(c.ctx, dir, files, true); err == nil {
 			t.Errorf("%s: no error", c.name)
 		}
 		if diff := cmp.Diff(map[string]string{"spring.toml": "old", "template-3.svg": "old"}, tree(t, dir)); diff != "" {
@@ -90,7 +90,7 @@ func TestWriteOutputsTakesRenamesBack(t *testing.T) {
 	dir := t.TempDir()
 	put(t, dir, map[string]string{"spring.toml": "old", "blocked/file": "in the way"})
 	files := []output{{"spring.toml", []byte("new")}, {"blocked", []byte("new")}}
-	if err := writeOutputs(t.Context(), dir, files, true); err == nil {
+	if err := designOutputs().write(t.Context(), dir, files, true); err == nil {
 		t.Fatal("no error")
 	}
 	if diff := cmp.Diff(map[string]string{"spring.toml": "old", "blocked/file": "in the way"}, tree(t, dir)); diff != "" {
@@ -113,8 +113,8 @@ func TestCheckOutput(t *testing.T) {
 		{"file", false, false},
 		{"file", true, false},
 	} {
-		if err := checkOutput(filepath.Join(dir, c.name), c.force); (err == nil) != c.ok {
-			t.Errorf("checkOutput(%s, force %v) = %v, want allowed %v", c.name, c.force, err, c.ok)
+		if err := designOutputs().check(filepath.Join(dir, c.name), c.force); (err == nil) != c.ok {
+			t.Errorf("check(%s, force %v) = %v, want allowed %v", c.name, c.force, err, c.ok)
 		}
 	}
 }

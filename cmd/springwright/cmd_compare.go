@@ -1,0 +1,314 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"springwright/design"
+	"springwright/design/casefile"
+	"springwright/design/wire"
+	"springwright/export"
+	"springwright/optimize"
+
+	"github.com/spf13/pflag"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// compareOptions are the flags of "compare".
+type compareOptions struct {
+	spring string
+	wires  wiresFlag
+	json   bool
+	out    string
+	force  bool
+	paper  export.Paper
+	quiet  bool
+
+	flags *pflag.FlagSet // tells a given directory from the default
+}
+
+// AddFlags adds the flags and their defaults.
+func (o *compareOptions) AddFlags(flags *pflag.FlagSet) {
+	o.flags = flags
+	flags.StringVar(&o.spring, "spring", "", "spring `FILE` to take as the loop, instead of searching one")
+	flags.Var(&o.wires, "wire", "alloy and size of a straight `WIRE`, such as \"stainless steel 0.016x0.022in\"; may be given up to "+
+		strconv.Itoa(mostWires)+" times (default "+strings.Join(defaultWires(), " and ")+")")
+	flags.BoolVar(&o.json, "json", false, "print the comparison as JSON; the drawing is then written only where --out is given")
+	flags.StringVar(&o.out, "out", "springwright-out", "`DIR` to write the drawing into, made where it is missing")
+	flags.BoolVar(&o.force, "force", false, "overwrite an earlier comparison in that directory")
+	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
+	flags.BoolVar(&o.quiet, "quiet", false, "no progress line")
+}
+
+// mostWires is how many curves can still be told apart beside that of the loop.
+const mostWires = 4
+
+// defaultWires are the first wires of most treatments (common practice).
+func defaultWires() []string {
+	return []string{"superelastic nickel-titanium 0.014in", "stainless steel 0.016in"}
+}
+
+func newCompare() verb {
+	var o compareOptions
+	return verb{
+		name:      "compare",
+		arguments: "[CASE.toml]",
+		summary:   "hold a loop against straight wires over the same travel",
+		about: "CASE.toml is a case file; without one the demo case is taken. The loop is searched as by\n" +
+			"\"design\"; a straight wire lies at rest at the goal and slides through the active slot without\n" +
+			"friction. Written are comparison.pdf, comparison-1.svg and so on: all of them or none.\n" +
+			"A wire that yields or cannot be solved is listed with the reason and without figures.\n",
+		example:  "compare case.toml --wire \"superelastic nickel-titanium 0.016in\"",
+		most:     1,
+		addFlags: o.AddFlags,
+		run: func(ctx context.Context, c console, args []string) error {
+			return runCompare(ctx, o, c, args)
+		},
+	}
+}
+
+func runCompare(ctx context.Context, o compareOptions, c console, args []string) error {
+	text, wanted, err := readCase(args)
+	if err != nil {
+		return err
+	}
+	wires, err := o.straightWires(wanted)
+	if err != nil {
+		return err
+	}
+	date, err := sheetDate(os.LookupEnv, time.Now)
+	if err != nil {
+		return err
+	}
+	drawn := !o.json || o.flags.Changed("out")
+	if drawn {
+		if err := comparisonOutputs().check(o.out, o.force); err != nil {
+			return err
+		}
+	}
+
+	loop, err := o.loop(ctx, c, wanted)
+	if err != nil {
+		return err
+	}
+	candidates := []design.Candidate{loop}
+	for _, w := range wires {
+		title := "straight wire, " + wireText(w)
+		candidate, err := design.NewCandidate(ctx, wireName(w), title, wanted.StraightWire(title, w))
+		if err != nil {
+			return err
+		}
+		candidates = append(candidates, candidate)
+	}
+	if err := anyFigures(candidates); err != nil {
+		return err
+	}
+	for _, candidate := range candidates {
+		if candidate.Withheld != nil {
+			c.say("warning", candidate.Name+" has no figures: "+candidate.Withheld.Error())
+		}
+		for _, w := range candidate.Evaluation.Warnings {
+			c.say("warning", candidate.Name+": "+w.Text)
+		}
+	}
+
+	var files []output
+	if drawn {
+		files, err = renderComparison(export.Comparison{
+			Case: wanted, Candidates: candidates, Version: version,
+			Fingerprint: fingerprint(text, wanted.Search), Date: date.Format(time.DateOnly), Paper: o.paper,
+		})
+		if err != nil {
+			return err
+		}
+		if err := comparisonOutputs().write(ctx, o.out, files, o.force); err != nil {
+			return err
+		}
+	}
+	if o.json {
+		record, err := casefile.WriteComparison(candidates)
+		if err != nil {
+			return err
+		}
+		return writeAll(c.stdout, string(record))
+	}
+	return writeAll(c.stdout, comparisonText(wanted, candidates, o.out, files))
+}
+
+// anyFigures fails where no candidate at all could be solved.
+func anyFigures(candidates []design.Candidate) error {
+	f := &failure{code: exitUnsolved, text: "no candidate has figures"}
+	for _, c := range candidates {
+		if c.Withheld == nil {
+			return nil
+		}
+		f.details = append(f.details, c.Name+": "+c.Withheld.Error())
+	}
+	return f.hint("choose thinner or superelastic wires by --wire, or a case with a shorter travel")
+}
+
+// loop searches the loop, or takes it from a file.
+func (o compareOptions) loop(ctx context.Context, c console, wanted design.Case) (design.Candidate, error) {
+	if o.spring != "" {
+		return loopFromFile(ctx, o.spring, wanted)
+	}
+	p := newProgress(c, "searching", o.quiet)
+	result, err := optimize.Search(ctx, wanted, optimize.Options{Progress: p.update})
+	p.clear()
+	if ctx.Err() != nil {
+		return design.Candidate{}, ctx.Err()
+	}
+	if err != nil && !errors.Is(err, design.ErrYield) {
+		// Nothing to evaluate; the wires can be compared with each other all the same.
+		return design.Candidate{Name: "loop", Title: "no loop was found", Withheld: err}, nil
+	}
+	if !result.Met() {
+		c.say("warning", "the target is not met, the loop is the nearest design")
+		for _, line := range shortcomings(result) {
+			c.say("warning", line)
+		}
+	}
+	return design.NewCandidate(ctx, loopName(result.Family), result.Family+", "+wireText(result.Spring.Wire), result.Spring)
+}
+
+// loopName is the short name of a spring family.
+func loopName(family string) string {
+	if strings.Contains(strings.ToLower(family), "loop") {
+		return "loop"
+	}
+	return "spring"
+}
+
+// loopFromFile takes the bent wire of a spring file, which must be one for this case.
+func loopFromFile(ctx context.Context, file string, wanted design.Case) (design.Candidate, error) {
+	data, err := readInput(file)
+	if err != nil {
+		return design.Candidate{}, err
+	}
+	given, err := casefile.ReadSpring(file, data)
+	if err != nil {
+		return design.Candidate{}, err
+	}
+	wanted.Heading, wanted.Wire, wanted.Slide = given.Heading, given.Wire, given.Slide
+	s := wanted.SpringFor(given.Path)
+	s.Title = given.Title
+	const slackMM, slackRad = 0.01, 1e-3 // what a file may have rounded off
+	for _, seats := range [...][2]design.Seat{{s.Start, given.Start}, {s.End, given.End}} {
+		if r3.Norm(r3.Sub(seats[0].AtMM, seats[1].AtMM)) > slackMM || r3.Norm(r3.Sub(seats[0].Rotation, seats[1].Rotation)) > slackRad {
+			a, b := seats[0].AtMM, seats[1].AtMM
+			return design.Candidate{}, (&failure{
+				code: exitFile,
+				text: fmt.Sprintf("%s is no spring for this case: its wire enters the active slot at (%.3g, %.3g, %.3g) mm, that of the case at (%.3g, %.3g, %.3g) mm",
+					file, b.X, b.Y, b.Z, a.X, a.Y, a.Z),
+			}).hint("give the case that the spring was designed for")
+		}
+	}
+	title := "spring, " + wireText(s.Wire)
+	if s.Title != "" {
+		title = s.Title + ", " + wireText(s.Wire)
+	}
+	return design.NewCandidate(ctx, "loop", title, s)
+}
+
+// straightWires returns the chosen wires, or the usual ones, and refuses what no slot takes.
+func (o compareOptions) straightWires(wanted design.Case) ([]wire.Wire, error) {
+	wires := o.wires.wires
+	if len(wires) == 0 {
+		for _, spec := range defaultWires() {
+			w, err := wire.ParseSpec(spec)
+			if err != nil {
+				return nil, err
+			}
+			wires = append(wires, w)
+		}
+	}
+	var names []string
+	for _, w := range wires {
+		name := wireName(w)
+		for _, slot := range []struct {
+			name string
+			slot design.Slot
+		}{{"anchor", wanted.AnchorSlot}, {"active", wanted.ActiveSlot}} {
+			const rounding = 1 + 1e-9 // slot and wire of one nominal size
+			if h := slot.slot.HeightMM; w.HeightMM() > h*rounding {
+				return nil, wrongCommandLine("--wire: %s is %.4g mm thick, the %s slot is %.4g mm high", name, w.HeightMM(), slot.name, h).
+					hint("choose a thinner wire, or check the slot in the case")
+			}
+			if d := slot.slot.DepthMM; d > 0 && w.DepthMM() > d*rounding {
+				return nil, wrongCommandLine("--wire: %s is %.4g mm wide, the %s slot is %.4g mm deep", name, w.DepthMM(), slot.name, d).
+					hint("choose a narrower wire, or check the slot in the case")
+			}
+		}
+		if slices.Contains(names, name) {
+			return nil, wrongCommandLine("--wire: %s is given twice", name)
+		}
+		names = append(names, name)
+	}
+	return wires, nil
+}
+
+// wireName is short enough for a label: "superelastic 0.014", "stainless 0.016×0.022".
+func wireName(w wire.Wire) string {
+	kind, _, _ := strings.Cut(w.Alloy, " ")
+	inches := func(mm float64) string { return strconv.FormatFloat(mm/wire.MMPerInch, 'f', 3, 64) }
+	if w.Round() {
+		return kind + " " + inches(w.DiameterMM)
+	}
+	return kind + " " + inches(w.ThicknessMM) + "×" + inches(w.WidthMM)
+}
+
+// wiresFlag collects the wires of a flag that may be given several times.
+type wiresFlag struct{ wires []wire.Wire }
+
+func (f *wiresFlag) Set(text string) error {
+	w, err := wire.ParseSpec(text)
+	var spec *wire.SpecError
+	if errors.As(err, &spec) {
+		return hintedError{err, spec.Advice}
+	}
+	if len(f.wires) == mostWires {
+		return fmt.Errorf("at most %d wires can be compared", mostWires)
+	}
+	f.wires = append(f.wires, w)
+	return err
+}
+
+func (f *wiresFlag) String() string { return "" }
+
+func (f *wiresFlag) Type() string { return "wire" }
+
+func renderComparison(comparison export.Comparison) ([]output, error) {
+	sheet, err := export.ComparisonSheet(comparison)
+	if err != nil {
+		return nil, err
+	}
+	pages, err := export.ComparisonSVG(comparison)
+	if err != nil {
+		return nil, err
+	}
+	files := []output{{"comparison.pdf", sheet}}
+	for i, page := range pages {
+		files = append(files, output{fmt.Sprintf("comparison-%d.svg", i+1), page})
+	}
+	return files, nil
+}
+
+// comparisonText is the answer on standard output.
+func comparisonText(wanted design.Case, candidates []design.Candidate, dir string, files []output) string {
+	var text tableText
+	text.line("case %s: %s", wanted.Code, wanted.Title)
+	text.comparison(wanted.Teeth, candidates)
+	text.line("\nwritten to %s:", dir)
+	for _, f := range files {
+		text.line("  %s", filepath.Join(dir, f.name))
+	}
+	text.line("\nAn estimate for licensed dental professionals: real wires differ by about a quarter.")
+	return text.String()
+}

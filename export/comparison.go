@@ -1,0 +1,249 @@
+package export
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"springwright/design"
+	"springwright/design/tooth"
+	"springwright/export/pdf"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+)
+
+// Comparison is several springs for one case, to be drawn side by side.
+type Comparison struct {
+	Case        design.Case
+	Candidates  []design.Candidate // the first one is what the others are held against
+	Version     string             // of the program
+	Fingerprint string             // short, of the inputs
+	Date        string             // such as "2026-11-24"; may be empty
+	Paper       Paper
+}
+
+// ComparisonSheet returns the comparison as one PDF file. Same input, same bytes.
+func ComparisonSheet(c Comparison) ([]byte, error) {
+	doc, err := c.compose()
+	if err != nil {
+		return nil, err
+	}
+	return doc.PDF(pdf.Info{
+		Title:    c.title(),
+		Subject:  comparisonSubject,
+		Producer: strings.TrimSpace("springwright " + c.Version),
+		Lang:     "en-GB",
+		Date:     c.Date,
+	})
+}
+
+// ComparisonSVG returns one file a page. Same input, same bytes.
+func ComparisonSVG(c Comparison) ([][]byte, error) {
+	doc, err := c.compose()
+	if err != nil {
+		return nil, err
+	}
+	return doc.SVG(c.title(), comparisonSubject+", "+c.Paper.String()+" paper")
+}
+
+const comparisonSubject = "Loads of several springs on both teeth over the same travel"
+
+func (c Comparison) title() string {
+	return strings.TrimSpace("Comparison " + c.Case.Code)
+}
+
+// frame is the comparison as far as the frame of a page shows it.
+func (c Comparison) frame() Job {
+	return Job{Case: c.Case, Version: c.Version, Fingerprint: c.Fingerprint, Date: c.Date, Paper: c.Paper}
+}
+
+func (c Comparison) check() error {
+	var faults []error
+	fault := func(format string, args ...any) {
+		faults = append(faults, fmt.Errorf("%w: "+format, append([]any{ErrJob}, args...)...))
+	}
+	c.frame().checkFrame(fault)
+	figures := false
+	for _, candidate := range c.Candidates {
+		for _, p := range candidate.Positions() {
+			figures = true
+			for k := range tooth.Components {
+				if sum := p.Active.Component(k) + p.Anchor.Component(k) + p.TravelLeftMM; math.IsNaN(sum) || math.IsInf(sum, 0) {
+					fault("a number of %s is not finite", candidate.Name)
+				}
+			}
+		}
+	}
+	if !figures {
+		fault("no candidate has figures")
+	}
+	return errors.Join(faults...)
+}
+
+func (c Comparison) compose() (*sheet.Document, error) {
+	if err := c.check(); err != nil {
+		return nil, err
+	}
+	f, err := blankFlow(c.frame())
+	if err != nil {
+		return nil, err
+	}
+	f.wires = "Several springs side by side: not a template to bend over."
+	f.newPage("Comparison")
+	f.heading("Side by side", "Loads on both teeth over the same travel, couples about the centre of each slot.")
+	f.candidateList(c.Candidates)
+	f.comparisonCharts(c.Candidates)
+	f.comparisonTables(c.Candidates)
+	f.anchorEffects(c.Candidates)
+	return f.finished()
+}
+
+// candidateList names the candidates in full.
+func (f *flow) candidateList(candidates []design.Candidate) {
+	body := sheet.Style{SizePt: sheet.BodyPt}
+	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true}
+	indent := 0.0
+	for _, c := range candidates {
+		indent = math.Max(indent, f.doc.WidthOf(c.Name, bold)+4)
+	}
+	for _, c := range candidates {
+		at := f.take(0)
+		f.page.Paragraph(at, indent, c.Name, bold)
+		at.X += indent
+		f.take(f.page.Paragraph(at, f.area.Width()-indent, c.Title, body))
+	}
+	f.take(3)
+}
+
+const (
+	comparisonChartMM = 44.0
+	comparisonLabelMM = 25.0
+)
+
+// comparisonCharts draws force and couple on both teeth.
+func (f *flow) comparisonCharts(candidates []design.Candidate) {
+	teeth := f.job.Case.Teeth
+	_, mesial := teeth.Clinical(tooth.CoupleY)
+	chart := func(title, unit string, value func(design.Position) float64) sheet.Chart {
+		c := sheet.Chart{Title: title, XTitle: "travel left, mm", YTitle: unit, XReversed: true, LabelMM: comparisonLabelMM}
+		for i, candidate := range candidates {
+			if candidate.Withheld != nil {
+				continue
+			}
+			s := sheet.Series{Label: candidate.Name, Dashed: i > 0, DashMM: dashOf(i)}
+			for _, p := range candidate.Positions() {
+				s.Points = append(s.Points, plane.Point{X: p.TravelLeftMM, Y: value(p)})
+			}
+			c.Series = append(c.Series, s)
+		}
+		return c
+	}
+	active, anchor := int(teeth.Active), int(teeth.Anchor)
+	rows := [...][2]sheet.Chart{
+		{
+			chart(fmt.Sprintf("Force on active tooth %d, intrusive +", active), "N", func(p design.Position) float64 { return p.Active.ForceN.Z }),
+			chart(fmt.Sprintf("Force on anchor tooth %d, intrusive +", anchor), "N", func(p design.Position) float64 { return p.Anchor.ForceN.Z }),
+		},
+		{
+			chart(fmt.Sprintf("Couple on active tooth %d, crown-mesial +", active), "N·mm", func(p design.Position) float64 { return mesial * p.Active.CoupleNMM.Y }),
+			chart(fmt.Sprintf("Couple on anchor tooth %d, crown-mesial +", anchor), "N·mm", func(p design.Position) float64 { return mesial * p.Anchor.CoupleNMM.Y }),
+		},
+	}
+	half := (f.area.Width() - 4) / 2
+	for _, row := range rows {
+		f.need(comparisonChartMM)
+		at := f.take(comparisonChartMM + 2)
+		for i, c := range row {
+			x := at.X + float64(i)*(half+4)
+			c.Draw(f.page, plane.Box{Min: plane.Point{X: x, Y: at.Y - comparisonChartMM}, Max: plane.Point{X: x + half, Y: at.Y}})
+		}
+	}
+}
+
+// dashOf tells the curves of straight wires apart, and all of them from the first.
+func dashOf(i int) float64 { return [...]float64{0, 0, 0.7, 1.4, 0.35}[i%5] }
+
+// candidatesInTable is how many candidates fit side by side.
+const candidatesInTable = 3
+
+// comparisonTables prints force, couples and geometry class.
+func (f *flow) comparisonTables(candidates []design.Candidate) {
+	for from := 0; from < len(candidates); from += candidatesInTable {
+		f.comparisonTable(candidates[from:min(from+candidatesInTable, len(candidates))])
+	}
+}
+
+func (f *flow) comparisonTable(candidates []design.Candidate) {
+	teeth := f.job.Case.Teeth
+	_, mesial := teeth.Clinical(tooth.CoupleY)
+	const leftMM = 16.0
+	table := sheet.Table{Columns: []sheet.Column{{Head: "travel left\nmm", WidthMM: leftMM, Align: sheet.Right}}}
+	var lefts []float64
+	for _, c := range candidates {
+		table.Columns = append(table.Columns,
+			sheet.Column{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
+			sheet.Column{Head: fmt.Sprintf("couple %d\nN·mm", int(teeth.Active)), WidthMM: 14, Align: sheet.Right},
+			sheet.Column{Head: fmt.Sprintf("couple %d\nN·mm", int(teeth.Anchor)), WidthMM: 14, Align: sheet.Right},
+			sheet.Column{Head: "class", WidthMM: 11},
+		)
+		if len(lefts) == 0 {
+			for _, p := range c.Positions() {
+				lefts = append(lefts, p.TravelLeftMM)
+			}
+		}
+	}
+	for i, left := range lefts {
+		row := []string{sheet.Number(left, 2)}
+		for _, c := range candidates {
+			if c.Withheld != nil {
+				row = append(row, "–", "–", "–", "")
+				continue
+			}
+			p := c.Positions()[i]
+			row = append(row, sheet.Number(p.Active.ForceN.Z, 2), sheet.Number(mesial*p.Active.CoupleNMM.Y, 2),
+				sheet.Number(mesial*p.Anchor.CoupleNMM.Y, 2), p.GeometryClass().String())
+		}
+		table.Rows = append(table.Rows, row)
+	}
+	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true}
+	for rows := table.Rows; len(rows) > 0; {
+		f.need(9 + table.HeadMM() + 4.3*float64(min(len(rows), 3)))
+		f.heading("Loads", fmt.Sprintf("Force: on active tooth %d, intrusive +; tooth %d feels the opposite. Couples: crown-mesial +.", int(teeth.Active), int(teeth.Anchor)))
+		at := f.take(bold.LineMM())
+		for i, c := range candidates {
+			x := at.X + leftMM + float64(i)*51 + 5
+			f.page.Text(plane.Point{X: x, Y: at.Y - bold.CapMM()}, f.doc.Fit(c.Name, 46, bold), bold)
+		}
+		table.Rows = rows[:min(len(rows), max(1, table.RowsIn(f.leftMM())))]
+		rows = rows[len(table.Rows):]
+		table.Draw(f.page, f.take(table.HeightMM()+3.5))
+	}
+}
+
+// anchorEffects says in a sentence for each candidate what it does to the anchor tooth.
+func (f *flow) anchorEffects(candidates []design.Candidate) {
+	body := sheet.Style{SizePt: sheet.BodyPt}
+	textOf := func(c design.Candidate) string {
+		text := capital(c.Name) + ": "
+		effect := c.AnchorEffect(f.job.Case.Teeth, candidates[0])
+		return text + strings.ToLower(effect[:1]) + effect[1:]
+	}
+	heightMM := func(text string) float64 {
+		return float64(len(f.doc.Wrap(text, f.area.Width(), body)))*body.LineMM() + 1.5
+	}
+	f.need(6.5 + heightMM(textOf(candidates[0])))
+	f.heading("On the anchor tooth", "Class: geometry class by the ratio of the couples, I both alike, IV one tooth alone, VI opposite (Burstone and Koenig 1974).")
+	for _, c := range candidates {
+		text := textOf(c)
+		f.need(heightMM(text))
+		f.paragraph(text, body)
+	}
+	for _, c := range candidates {
+		for _, w := range c.Evaluation.Warnings {
+			text := "Warning, " + c.Name + ": " + w.Text + "."
+			f.need(heightMM(text))
+			f.paragraph(text, sheet.Style{SizePt: sheet.BodyPt, Bold: true})
+		}
+	}
+}
