@@ -16,7 +16,11 @@ type Spread struct {
 	// variance; "" where there is none.
 	Influence      string
 	InfluenceShare float64
-	Positions      []PositionSpread // of the springs that could be seated
+	// MostMissed names the load that misses its window in most springs, MissedShare is the
+	// share of the springs that could be seated in which it does; "" where none misses.
+	MostMissed  string
+	MissedShare float64
+	Positions   []PositionSpread // of the springs that could be seated
 }
 
 // Share is the share of springs that meet the target.

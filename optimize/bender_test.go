@@ -11,6 +11,7 @@ import (
 	"springwright/design/wire"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/gonum/stat"
 )
@@ -36,10 +37,13 @@ func spatialSpring(b design.Bender) (design.Case, design.Spring) {
 	c.Bender = b
 	radiusMM := c.Limits.BendRadiusMM
 	return c, c.SpringFor(design.Path{
-		design.StraightStep(3.3), design.Step{Kind: design.Bend, AngleRad: degree(5), RadiusMM: radiusMM, Order: 1},
+		design.StraightStep(3.3),
+		design.Step{Kind: design.Bend, AngleRad: degree(5), RadiusMM: radiusMM, Order: 1},
 		design.StraightStep(3.1), design.BendStep(degree(88), radiusMM), design.StraightStep(5.3), design.BendStep(degree(-97), radiusMM),
 		design.StraightStep(8.8), design.BendStep(degree(-86), radiusMM), design.StraightStep(4.3), design.BendStep(degree(-91), radiusMM),
-		design.StraightStep(1.3), design.Step{Kind: design.Twist, LengthMM: 2, AngleRad: degree(-6)}, design.StraightStep(1.2),
+		design.StraightStep(1.3),
+		design.Step{Kind: design.Twist, LengthMM: 2, AngleRad: degree(-6)},
+		design.StraightStep(1.2),
 	})
 }
 
@@ -350,6 +354,57 @@ func TestInfluences(t *testing.T) {
 	}
 	if sources[len(sources)-2].sd != 0 {
 		t.Error("a bend of no angle is bent wrongly")
+	}
+}
+
+// What a spring misses is what judge finds in its record.
+func TestMissedAgainstJudge(t *testing.T) {
+	t.Parallel()
+	c, spring := demoSpring(t, design.SkilledBender())
+	h := newHand(c, spring)
+	const springs = 20
+	count := map[string]float64{}
+	met := 0
+	b := newBench(&h)
+	for i := range springs {
+		b.draw(uint64(i), 4)
+		h.bend(&b.bent, b.normal)
+		// The same spring, as one of a case whose slot is where it really is.
+		one := spring
+		one.Path = b.bent.path
+		one.Wire.EMPa *= b.bent.stiffness
+		record := design.Record{}
+		solver := beam.NewSolver(one.Rod(), beam.Origin(), beam.Options{})
+		for k := range h.holds {
+			seat := spring.SeatAt(k)
+			if err := solver.Follow(h.holdFor(&b.bent, k)); err != nil {
+				t.Fatal(err)
+			}
+			record.Positions = append(record.Positions, design.Position{
+				Seat:         seat,
+				TravelLeftMM: r3.Norm(r3.Sub(spring.End.AtMM, seat.AtMM)),
+				Active:       one.ActiveLoad(solver.EndLoad(), solver.End()),
+			})
+		}
+		misses := judge(c, record)
+		names := map[string]bool{}
+		for _, m := range misses {
+			names[m.Name] = true
+		}
+		for name := range names {
+			count[name] += 1.0 / springs
+		}
+		if len(misses) == 0 {
+			met++
+		}
+	}
+	r := mustBend(t, c, spring, springs, 4, 2)
+	got := map[string]float64{}
+	for _, m := range r.Missed {
+		got[m.Name] = m.Share
+	}
+	if diff := cmp.Diff(count, got, cmpopts.EquateApprox(1e-12, 0)); diff != "" || met != r.Spread.Met {
+		t.Errorf("%d met, want %d; missed (-judge +bent):\n%s", r.Spread.Met, met, diff)
 	}
 }
 

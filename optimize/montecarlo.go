@@ -11,6 +11,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/gonum/stat"
@@ -63,7 +64,12 @@ func Bent(ctx context.Context, c design.Case, spring design.Spring, n int, seed 
 	if err := ctx.Err(); err != nil {
 		return Robustness{}, err
 	}
-	return t.robustness(l), nil
+	r := t.robustness(l)
+	r.Missed = t.missed(c)
+	if len(r.Missed) > 0 {
+		r.Spread.MostMissed, r.Spread.MissedShare = r.Missed[0].Name, r.Missed[0].Share
+	}
+	return r, nil
 }
 
 // shownLoads are the loads of a PositionSpread.
@@ -185,6 +191,49 @@ func (t *trials) robustness(l linear) Robustness {
 		})
 	}
 	return r
+}
+
+// missed counts the springs in which a load misses a window, for every load.
+func (t *trials) missed(c design.Case) []Missed {
+	var out []Missed
+	for k := range tooth.Components {
+		var seated, missing float64
+		terms := t.judgedOf(k)
+		for i, ok := range t.seated {
+			if !ok {
+				continue
+			}
+			seated++
+			if slices.ContainsFunc(terms, func(j int) bool { return t.h.terms[j].window.Misses(t.judged[j][i]) > 0 }) {
+				missing++
+			}
+		}
+		if missing > 0 {
+			out = append(out, Missed{judgedName(c, k), missing / seated})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Missed) int { return compare(b.Share, a.Share) })
+	return out
+}
+
+// judgedOf lists the terms of a component.
+func (t *trials) judgedOf(k tooth.Component) []int {
+	var out []int
+	for j, term := range t.h.terms {
+		if term.component == k {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// judgedName is the trade's name of a load that the target judges.
+func judgedName(c design.Case, k tooth.Component) string {
+	name, _ := c.Teeth.Clinical(k)
+	if c.Target.AtResistance && k.Couple() {
+		name += " at the centre of resistance"
+	}
+	return name
 }
 
 // band is that of the springs that could be seated.

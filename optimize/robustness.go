@@ -12,6 +12,14 @@ type Robustness struct {
 	Spread     design.Spread
 	Judged     []JudgedBand // every load that a window asks for, in the order of the travel
 	Influences []Influence  // every source of error, the largest first
+	Missed     []Missed     // the loads that miss a window in any spring, the one most often missed first
+}
+
+// Missed is a load, on the trade's name, and the share of the springs that could be seated
+// in which it misses a window anywhere on the travel.
+type Missed struct {
+	Name  string
+	Share float64
 }
 
 // JudgedBand is the spread of one load that the target judges, over the springs that could be

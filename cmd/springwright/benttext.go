@@ -41,6 +41,9 @@ func bentLines(s *design.Spread) []string {
 		line += fmt.Sprintf("; largest influence: %s (%s %%)", s.Influence, percent(s.InfluenceShare))
 	}
 	lines := []string{line}
+	if s.MostMissed != "" {
+		lines = append(lines, fmt.Sprintf("most often missed: %s (%s %%)", s.MostMissed, percent(s.MissedShare)))
+	}
 	if s.Unseated > 0 {
 		lines = append(lines, fmt.Sprintf("%d of them cannot be seated", s.Unseated))
 	}

@@ -13,16 +13,24 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 )
 
+// demoBender stands for what the demo says itself.
+const demoBender = "demo"
+
+// demoWith is the demo case with another end, from its bender on.
 func demoWith(t *testing.T, bender string) []byte {
 	t.Helper()
 	text, err := os.ReadFile("../../presets/demo.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if i := strings.Index(string(text), "[bender]"); i >= 0 {
-		text = text[:i]
+	before, _, found := strings.Cut(string(text), "[bender]")
+	switch {
+	case !found:
+		t.Fatal("the demo has no [bender]")
+	case bender == demoBender:
+		return text
 	}
-	return append(text, bender...)
+	return []byte(before + bender)
 }
 
 func TestBender(t *testing.T) {
@@ -32,6 +40,7 @@ func TestBender(t *testing.T) {
 		want       design.Bender
 	}{
 		{"left out", "", design.SkilledBender()},
+		{"of the demo", demoBender, design.SkilledBender()},
 		{
 			"student without a check",
 			"\n[bender]\nangle_sd_deg = 2.5\nlength_sd_mm = 0.5\nslot_sd_mm = \"200 µm\"\nslot_sd_deg = 2\nstiffness_sd = 0\ncheck = \"none\"\nsprings = 0\n",

@@ -14,7 +14,7 @@ import (
 func TestWriteRecordWithSpread(t *testing.T) {
 	t.Parallel()
 	r := design.Record{Title: "bent", Spread: &design.Spread{
-		Springs: 1000, Met: 870, Unseated: 2, Low: 0.848, High: 0.889, Influence: "angle at bend 3", InfluenceShare: 1.0 / 3,
+		Springs: 1000, Met: 870, Unseated: 2, Low: 0.848, High: 0.889, Influence: "angle at bend 3", InfluenceShare: 1.0 / 3, MostMissed: "mesial force", MissedShare: 0.12,
 		Positions: []design.PositionSpread{{TravelLeftMM: 2, ActiveForceZN: design.Band{Low: 0.1, Median: 0.2, High: 0.3}, AnchorCoupleYNMM: design.Band{High: 4}}},
 	}}
 	const want = `{
@@ -27,6 +27,8 @@ func TestWriteRecordWithSpread(t *testing.T) {
     "share_95": [0.848, 0.889],
     "largest_influence": "angle at bend 3",
     "influence_share": 0.333333333,
+    "most_missed": "mesial force",
+    "missed_share": 0.12,
     "positions": [
       {
         "travel_left_mm": 2,
