@@ -20,12 +20,16 @@ func CantileverWithHelix(c Case) Pattern {
 	b := newPatternBuilder(c, "cantilever with helix")
 	b.straight("anchor leg", c.Limits.ShortestStraightMM, b.reachMM)
 	b.bend("anchor leg bend", 0)
-	b.straight("anchor leg up to the helix", c.Limits.ShortestStraightMM, b.reachMM)
+	b.straight("anchor leg up to the helix", c.Limits.ShortestStraightMM, max(c.Limits.ShortestStraightMM, helixWithinMM))
 	b.helix(-c.pull(), "arm beside the helix")
 	b.hookedArmEnd()
 	b.noLoop()
 	return b.pattern
 }
+
+// helixWithinMM is how far from its slot a helix stands at most: near it a helix softens the
+// spring most (common practice).
+const helixWithinMM = 6
 
 // UprightingSpring is the pattern of an uprighting spring: held in the tube of the tipped
 // tooth, which is the anchor slot here, up an upright, round a helix at its top, and forward
@@ -39,13 +43,13 @@ func UprightingSpring(c Case) Pattern {
 	b.straight("anchor leg", c.Limits.ShortestStraightMM, b.reachMM)
 	b.bend("foot of the upright", half)
 	b.height("upright")
-	one, other := b.helixTurn(turn)
+	first, second := b.helixTurn(turn)
 	_, along := b.offsetSizes()
 	b.straight("upright beside the helix", math.Ceil(along), b.reachMM)
 	b.bend("top of the upright", -half)
 	b.straight("arm beside the helix", math.Ceil(2*b.helixRadiusMM()+PassingMM), b.reachMM)
 	b.offset(-1)
-	b.passing(one, other)
+	b.passing(first, second)
 	b.hookedArm()
 	b.noLoop()
 	return b.pattern

@@ -13,29 +13,29 @@ const helixRadiusMM = 1.3
 // the offset's length. name is that of the straight beside the helix.
 func (b *patternBuilder) helix(turn float64, name string) {
 	_, along := b.offsetSizes()
-	one, other := b.helixTurn(turn)
+	first, second := b.helixTurn(turn)
 	// Back beside the wire in front of the helix, then until the first half turn has risen.
 	b.straight(name, math.Ceil(along+b.helixRadiusMM()), b.reachMM)
 	b.offset(-1)
-	b.passing(one, other)
+	b.passing(first, second)
 }
 
-// helixTurn adds the two half turns and the offset between them. It returns the first steps
-// of the two ranges that pass one another.
-func (b *patternBuilder) helixTurn(turn float64) (one, other int) {
+// helixTurn adds the two half turns and the offset between them. It returns their
+// steps.
+func (b *patternBuilder) helixTurn(turn float64) (first, second int) {
 	half := BendStep(turn*math.Pi, b.helixRadiusMM())
-	one = b.next() - 1
+	first = b.next()
 	b.fixed(half)
 	// Upside down the wire's own +width side is still +y: the turn is about it.
 	b.offset(1)
-	other = b.next()
+	second = b.next()
 	b.fixed(half)
-	return one, other
+	return first, second
 }
 
-// passing notes that the wire from other up to here passes one and the step behind it.
-func (b *patternBuilder) passing(one, other int) {
-	b.pattern.Passings = append(b.pattern.Passings, Passing{One: [2]int{one, one + 1}, Other: [2]int{other, b.next() - 1}})
+// passing notes that the wire from step second up to here passes all up to step first.
+func (b *patternBuilder) passing(first, second int) {
+	b.pattern.Passings = append(b.pattern.Passings, Passing{One: [2]int{0, first}, Other: [2]int{second, b.next() - 1}})
 }
 
 func (b *patternBuilder) helixRadiusMM() float64 { return max(helixRadiusMM, b.c.Limits.BendRadiusMM) }

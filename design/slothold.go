@@ -105,17 +105,21 @@ func (s Spring) Tied() Spring {
 	return s
 }
 
-// HoldAt is how the far end of a plain spring is held at a seat: clamped, or hooked.
+// HoldAt is how the far end of a plain spring is held at a seat: clamped, or hooked. A hook
+// that slides does so along the slot's own axis, as along the wire that it hangs on, and
+// there is no force along it; its load is about the hook.
 func (s Spring) HoldAt(seat Seat) beam.Hold {
 	hold := beam.Clamp(seat.Pose(s.Heading))
 	if s.ActiveHold.Hook {
 		hold.FreeTurn = [3]bool{true, true, true}
+		hold.FreeMove[0] = s.Slide == SlideActive
 	}
 	return hold
 }
 
-// Plain tells whether nothing plays in the slots and nothing slides: the wire's ends are
-// clamped, or the far one is hooked.
+// Plain tells whether nothing plays in the slots and no wire slides through one: the wire's
+// ends are clamped, or the far one is hooked.
 func (s Spring) Plain() bool {
-	return !s.AnchorHold.Play && !s.ActiveHold.Play && s.Slide == NoSlide
+	slides := s.Slide != NoSlide && !(s.ActiveHold.Hook && s.Slide == SlideActive)
+	return !s.AnchorHold.Play && !s.ActiveHold.Play && !slides
 }
