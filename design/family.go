@@ -76,8 +76,8 @@ func FamilyOf(name string) (Family, error) {
 // PatternFor returns the pattern that a case asks for: that of its free path, or that of
 // its family. The error wraps ErrFamily or ErrUnfit.
 func PatternFor(c Case) (Pattern, error) {
-	if len(c.FreePath.Path) > 0 {
-		return c.FreePath.onGridOf(c.Search), nil
+	if len(c.FreePath.Path) > 0 || c.SpringFile != "" {
+		return c.freePath()
 	}
 	f, err := FamilyOf(c.Family)
 	if err != nil {
@@ -92,6 +92,23 @@ func PatternFor(c Case) (Pattern, error) {
 		return Pattern{}, fmt.Errorf("%w: a %s enters the active slot from the anchor", ErrUnfit, f.Name)
 	}
 	return f.Pattern(c), nil
+}
+
+// freePath returns the pattern of the case's free path.
+func (c Case) freePath() (Pattern, error) {
+	if len(c.FreePath.Path) == 0 {
+		return Pattern{}, fmt.Errorf("%w: its spring file %q has not been read", ErrUnfit, c.SpringFile)
+	}
+	for i, step := range c.FreePath.Path {
+		half := c.Wire.HeightMM() / 2
+		if step.Order == 1 {
+			half = c.Wire.DepthMM() / 2
+		}
+		if step.Kind == Bend && step.RadiusMM < half {
+			return Pattern{}, fmt.Errorf("%w: the radius %.3g mm of step %d is less than half the wire, %.3g mm", ErrUnfit, step.RadiusMM, i+1, half)
+		}
+	}
+	return c.FreePath.onGridOf(c.Search), nil
 }
 
 // onGridOf fills in the steps of freedoms that have none of their own.

@@ -30,6 +30,7 @@ func Names() []string {
 	for i, e := range entries {
 		names[i] = strings.TrimSuffix(e, extension)
 	}
+	slices.Sort(names) // by file name "-" would come before the end of a name
 	return names
 }
 

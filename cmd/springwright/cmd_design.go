@@ -142,7 +142,10 @@ func readCase(args []string) (text []byte, wanted design.Case, err error) {
 	if err != nil {
 		return nil, design.Case{}, err
 	}
-	wanted, err = casefile.ReadCase(args[0], text)
+	if wanted, err = casefile.ReadCase(args[0], text); err != nil {
+		return nil, design.Case{}, err
+	}
+	text, err = readFreePath(args[0], text, &wanted)
 	return text, wanted, err
 }
 

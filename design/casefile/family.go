@@ -36,7 +36,7 @@ func (c *caseReader) readFamily(to *design.Case) {
 		return
 	}
 	family, err := design.FamilyOf(to.Family)
-	c.oneWay = err == nil && !family.FromBehind
+	c.oneWay = err != nil || !family.FromBehind
 	if errors.Is(err, design.ErrFamily) || to.Family == "" {
 		names := design.FamilyNames()
 		hint := "known are " + strings.Join(names, ", ")

@@ -20,6 +20,8 @@ type reader struct {
 	file   string
 	faults fault.List
 	blamed map[subject]bool
+	// open takes the numbers of a path that are left open; nil: none may be.
+	open *openNumbers
 }
 
 // subject is what a fault is about.

@@ -84,6 +84,9 @@ func (s *section) bentPath(spring design.Spring) design.Path {
 			path[i].LengthMM = math.NaN()
 			continue
 		}
+		if s.open != nil {
+			s.open.step = i
+		}
 		path[i] = step.step(spring)
 	}
 	// NaN from a faulty step makes the sum NaN and the check silent.
@@ -118,15 +121,18 @@ func (s *section) step(spring design.Spring) design.Step {
 	}
 	switch kinds[0] {
 	case "straight_mm":
-		return design.StraightStep(s.needed("straight_mm", lengthSpan, ""))
+		return design.StraightStep(s.number("straight_mm", lengthSpan, "", design.Freedom{Name: "length"}))
 	case "twist_deg":
 		return design.Step{
 			Kind:     design.Twist,
-			AngleRad: s.needed("twist_deg", bendSpan, ""),
-			LengthMM: s.needed("over_mm", overSpan, "say over which length of wire it is twisted"),
+			AngleRad: s.number("twist_deg", bendSpan, "", design.Freedom{Name: "twist", Angle: true}),
+			LengthMM: s.number("over_mm", overSpan, "say over which length of wire it is twisted", design.Freedom{Name: "length of the twist"}),
 		}
 	}
-	step := design.BendStep(s.needed("bend_deg", bendSpan, ""), s.needed("radius_mm", radiusSpan, "say the bend's radius to the wire's centreline"))
+	step := design.BendStep(
+		s.number("bend_deg", bendSpan, "", design.Freedom{Name: "bend", Angle: true}),
+		s.number("radius_mm", radiusSpan, "say the bend's radius to the wire's centreline", design.Freedom{Name: "radius", Radius: true}),
+	)
 	step.Order = s.whole("order", 1, 2, 2)
 	side, extentMM := "thickness", spring.Wire.HeightMM()
 	if step.Order == 1 {
