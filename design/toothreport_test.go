@@ -1,0 +1,163 @@
+package design_test
+
+import (
+	"math"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// everyPair is a molar pair in each quadrant, the active tooth distal and mesial.
+func everyPair() []tooth.Pair {
+	var pairs []tooth.Pair
+	for quadrant := 1; quadrant <= 4; quadrant++ {
+		six, seven := tooth.Number(10*quadrant+6), tooth.Number(10*quadrant+7)
+		pairs = append(pairs, tooth.Pair{Anchor: six, Active: seven}, tooth.Pair{Anchor: seven, Active: six})
+	}
+	return pairs
+}
+
+// By hand, whatever the quadrant: a force at a buccal tube intrudes outside of the centre of
+// resistance, so the crown goes to the cheek with force × 4.94 mm; a mesial force acts on
+// the side of the crown, so the crown goes mesially with force × 7.86 mm, and outside of
+// the centre, so the tooth turns mesial-in with force × 4.94 mm.
+func TestPureForcesTipTheCrownTheirWay(t *testing.T) {
+	t.Parallel()
+	const inwardMM, distalMM, apicalMM = 4.94, 2.54, 7.86
+	for _, teeth := range everyPair() {
+		offset := design.ResistanceOffset(teeth, tooth.Resistance{InwardMM: inwardMM, DistalMM: distalMM, ApicalMM: apicalMM})
+		check := func(name string, got, want float64, word, wanted string) {
+			if math.Abs(math.Abs(got)-want) > 1e-12 || word != wanted {
+				t.Errorf("%v, %s: %.3f N·mm %s, want %.3f %s", teeth, name, got, word, want, wanted)
+			}
+		}
+		at := design.Load{ForceN: r3.Vec{Z: 0.4}}.AtResistance(offset).CoupleNMM
+		check("intrusion", at.X, 0.4*inwardMM, teeth.CoupleXWord(at.X), "buccal crown torque")
+		check("intrusion", at.Y, 0.4*distalMM, teeth.CoupleYWord(at.Y), "crown-mesial")
+		at = design.Load{ForceN: r3.Vec{X: 0.4 * teeth.MesialSign()}}.AtResistance(offset).CoupleNMM
+		check("mesial force", at.Y, 0.4*apicalMM, teeth.CoupleYWord(at.Y), "crown-mesial")
+		check("mesial force", at.Z, 0.4*inwardMM, teeth.CoupleZWord(at.Z), "mesial-in")
+		at = design.Load{ForceN: r3.Vec{Y: 0.4 * teeth.BuccalSign()}}.AtResistance(offset).CoupleNMM
+		check("buccal force", at.X, 0.4*apicalMM, teeth.CoupleXWord(at.X), "buccal crown torque")
+		check("buccal force", at.Z, 0.4*distalMM, teeth.CoupleZWord(at.Z), "mesial-out")
+	}
+}
+
+// What is named as a remedy cancels the torque when it is added at the slot.
+func TestRemedyCancelsTheTorque(t *testing.T) {
+	t.Parallel()
+	for _, teeth := range everyPair() {
+		offset := design.ResistanceOffset(teeth, tooth.ResistanceOf(16))
+		load := design.Load{ForceN: r3.Vec{X: 0.1, Y: -0.2, Z: 0.5}, CoupleNMM: r3.Vec{X: 0.7, Y: 1, Z: -2}}
+		remedy := design.Remedy(load.AtResistance(offset), offset)
+		withCouple, withForce := load, load
+		withCouple.CoupleNMM.X += remedy.CoupleNMM
+		withForce.ForceN.Y += remedy.ForceN
+		for name, l := range map[string]design.Load{"couple": withCouple, "force": withForce} {
+			if left := l.AtResistance(offset).CoupleNMM.X; math.Abs(left) > 1e-12 {
+				t.Errorf("%v: with the %s %v N·mm are left", teeth, name, left)
+			}
+		}
+	}
+}
+
+func TestMovementWords(t *testing.T) {
+	t.Parallel()
+	teeth := tooth.Pair{Anchor: 36, Active: 37} // +x distal, +y buccal
+	const leverMM2 = 8.228
+	for _, c := range []struct {
+		name  string
+		load  design.Load
+		plane design.Plane
+		want  string
+	}{
+		{"nothing", design.Load{}, design.SidePlane, "no load worth naming"},
+		{"intrusion", design.Load{ForceN: r3.Vec{Z: 0.5}}, design.SidePlane, "bodily movement, intrusive"},
+		{"mesial and intrusive", design.Load{ForceN: r3.Vec{X: -0.5, Z: 0.3}}, design.SidePlane, "bodily movement, mesial and intrusive"},
+		{"couple", design.Load{CoupleNMM: r3.Vec{Y: 5}}, design.SidePlane, "turns, crown-mesial, about its centre of resistance"},
+		// 8.228 × 0.5 / 2.057 = 2 mm. Pushed apically and turned crown-mesial: the distal
+		// side goes down, so that the point at rest lies distally.
+		{"intrusion and couple", design.Load{ForceN: r3.Vec{Z: 0.5}, CoupleNMM: r3.Vec{Y: 2.057}}, design.SidePlane, "tips, crown-mesial, about a point 2.0 mm distal of its centre of resistance"},
+		// A crown pushed mesially turns about a point above its centre of resistance.
+		{"uncontrolled tipping", design.Load{ForceN: r3.Vec{X: -0.5}, CoupleNMM: r3.Vec{Y: 0.5 * 7.86}}, design.SidePlane, "tips, crown-mesial, about a point 1.0 mm apical of its centre of resistance"},
+		{"nearly bodily", design.Load{ForceN: r3.Vec{X: -0.5}, CoupleNMM: r3.Vec{Y: 0.1371}}, design.SidePlane, "nearly bodily, mesial; tips, crown-mesial, about a point 30.0 mm apical of its centre of resistance"},
+		{"torque", design.Load{CoupleNMM: r3.Vec{X: 5}}, design.EndPlane, "turns, crown-buccal, about its centre of resistance"},
+		{"rotation", design.Load{CoupleNMM: r3.Vec{Z: 5}}, design.BitePlane, "turns, mesial-in, about its centre of resistance"},
+	} {
+		report := design.ToothReport{AtResistance: c.load, Movements: design.Movements(c.load, leverMM2)}
+		if got := report.MovementText(teeth, report.Movements[c.plane]); got != c.want {
+			t.Errorf("%s: got %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// intrusionSpring is a loop over its slot, whose force passes near the slot's centre.
+func intrusionSpring(t *testing.T) design.Spring {
+	t.Helper()
+	s := sampleSprings(t)["rectangular-loop.toml"]
+	if s.End.AtMM.Z <= s.Start.AtMM.Z {
+		t.Fatalf("the sample travels from %v to %v, not apically", s.Start.AtMM, s.End.AtMM)
+	}
+	return s
+}
+
+// A load without a couple at the centre of resistance moves the tooth without tipping it: at
+// first, by statics, exactly.
+func TestNoCoupleAtTheCentreOfResistanceNoTipping(t *testing.T) {
+	t.Parallel()
+	s := intrusionSpring(t)
+	first := evaluate(t, s).Record.Positions[0].Active
+	// The line of the force, where its couple is nothing: offset = F × M/F² from the slot.
+	onLine := r3.Scale(1/r3.Norm2(first.ForceN), r3.Cross(first.ForceN, first.CoupleNMM))
+	if left := first.AtResistance(onLine).CoupleNMM; r3.Norm(left) > 1e-9 {
+		t.Fatalf("on its line the force leaves %v N·mm", left)
+	}
+	const leverMM2 = 8
+	straight, err := design.PredictDrift(t.Context(), s, onLine, leverMM2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The solver's tolerance in the load stands against 0.01 rad and more beside the line.
+	if turn := r3.Norm(straight.Steps[1].Rotation); turn > 1e-5 {
+		t.Errorf("the first step turns the tooth by %v rad", turn)
+	}
+	// Beside its line, inwards, the crown goes to the cheek: +y here, about +x.
+	beside, err := design.PredictDrift(t.Context(), s, r3.Add(onLine, r3.Vec{Y: -4.94}), leverMM2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if turn := beside.Steps[1].Rotation.X; turn*first.ForceN.Z <= 0 {
+		t.Errorf("a force %v N at 4.94 mm turns the tooth by %v rad about x", first.ForceN.Z, turn)
+	}
+	shift, turn := r3.Norm(beside.Steps[1].ShiftMM), r3.Norm(beside.Steps[1].Rotation)
+	if want := shift * 4.94 / leverMM2; math.Abs(turn-want) > 1e-3*want { // the force has no part along y
+		t.Errorf("%v mm go with %v rad, want %v", shift, turn, want)
+	}
+}
+
+func TestStagesAndShareOfADrift(t *testing.T) {
+	t.Parallel()
+	s := intrusionSpring(t)
+	d, err := design.PredictDrift(t.Context(), s, r3.Vec{X: 2.5, Y: -5, Z: 7}, 8)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stages := d.Stages()
+	if len(stages) != 3 || stages[0].Name != "start" || stages[2].Name != "end" || stages[0].ShiftMM != (r3.Vec{}) {
+		t.Fatalf("stages are %+v", stages)
+	}
+	if middle, end := r3.Norm(stages[1].ShiftMM), r3.Norm(stages[2].ShiftMM); math.Abs(middle-end/2) > 0.05*end {
+		t.Errorf("the middle lies at %v of %v mm", middle, end)
+	}
+	travelMM := r3.Norm(r3.Sub(s.End.AtMM, s.Start.AtMM))
+	if got := d.ReachedShare(s); math.Abs(got*travelMM+d.SlackMM-travelMM) > 1e-12 {
+		t.Errorf("share %v with %v of %v mm slack", got, d.SlackMM, travelMM)
+	}
+	tip, torque, turn := design.TurnText(tooth.Pair{Anchor: 36, Active: 37}, r3.Vec{X: math.Pi / 180, Y: -2 * math.Pi / 180, Z: 1e-5})
+	if tip != "2.0° crown-distal" || torque != "1.0° buccal crown torque" || turn != "0.0°" {
+		t.Errorf("turns read %q, %q, %q", tip, torque, turn)
+	}
+}
