@@ -5,9 +5,8 @@ import "gonum.org/v1/gonum/spatial/r3"
 // HoldSlopes returns the exact derivatives of the discrete solution of the last Follow by a
 // move of the hold that it ended in: 0 to 2 by a mm along the global axes, the frame kept;
 // 3 to 5 by a rad about global axes through the hold. The points that the loads are taken
-// about go with the end. Either all turns or none may be free, without a load, and no
-// moves. It reports false where the end is at a limit of stability, and for a wire with
-// memory.
+// about go with the end; what is free stays so along the hold's axes, which turn with it.
+// It reports false where the end is at a limit of stability, and for a wire with memory.
 func (s *Solver) HoldSlopes(hold Hold) (slopes [6]Slope, ok bool) {
 	if s.points != nil {
 		return slopes, false
@@ -25,16 +24,23 @@ func (s *Solver) HoldSlopes(hold Hold) (slopes [6]Slope, ok bool) {
 		return slopes, false
 	}
 	scale := s.scales()
+	moment := s.endMoment(&end)
 	for i := range slopes {
 		var unit vec6
 		unit[i] = 1
 		shift, turn := r3.Vec{X: unit[0], Y: unit[1], Z: unit[2]}, r3.Vec{X: unit[3], Y: unit[4], Z: unit[5]}
-		// What the end falls behind when the hold moves on without it.
+		// What the end falls behind when the hold moves on without it: its place and turn
+		// where they are held, and the load along an axis that turns where they are free.
 		var behind vec6
 		for k, axis := range [...]r3.Vec{hold.Pose.D1, hold.Pose.D2, hold.Pose.D3} {
+			turned := r3.Cross(turn, axis)
 			behind[k] = scale.place * r3.Dot(axis, shift)
-			if !hold.FreeTurn[k] {
-				behind[3+k] = r3.Dot(axis, turn)
+			if hold.FreeMove[k] {
+				behind[k] = -scale.force * r3.Dot(turned, s.force)
+			}
+			behind[3+k] = r3.Dot(axis, turn)
+			if hold.FreeTurn[k] {
+				behind[3+k] = -scale.moment * r3.Dot(turned, moment)
 			}
 		}
 		load := tangent.solve(&behind)

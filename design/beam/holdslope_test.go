@@ -8,17 +8,22 @@ import (
 	"springwright/design/beam"
 )
 
-// Slopes by a move of the hold are those of central differences, for a clamped and for a
-// hooked end.
+// Slopes by a move of the hold are those of central differences, for a clamped end, a
+// hooked one, and such that slide.
 func TestHoldSlopesAgainstDifferences(t *testing.T) {
 	base := beam.Origin().Turned(r3.Vec{X: 0.4, Y: -0.2, Z: 0.9})
 	base.At = r3.Vec{X: 3, Y: -2, Z: 7}
 	rod := twistedLoop()
 	options := beam.Options{StepMM: 1.53, StepRad: 0.41, Tolerance: 1e-13}
 	axes := [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}
-	for _, hooked := range []bool{false, true} {
+	for _, free := range []struct{ move, turn [3]bool }{
+		{},
+		{turn: [3]bool{true, true, true}},
+		{move: [3]bool{true}, turn: [3]bool{true, true, true}},
+		{move: [3]bool{false, true}, turn: [3]bool{true}},
+	} {
 		hold := twistedHold(base)
-		hold.FreeTurn = [3]bool{hooked, hooked, hooked}
+		hold.FreeMove, hold.FreeTurn = free.move, free.turn
 		for _, rough := range []bool{false, true} {
 			options := options
 			options.RoughTangent = rough
@@ -52,7 +57,7 @@ func TestHoldSlopesAgainstDifferences(t *testing.T) {
 					{got.Base.MomentNMM, difference(bases[0].MomentNMM, bases[1].MomentNMM)},
 				} {
 					if d := r3.Norm(r3.Sub(pair.got, pair.want)); d > tolerance {
-						t.Errorf("hooked %v, rough %v, move %d: got %v, want %v", hooked, rough, i, pair.got, pair.want)
+						t.Errorf("free %v, rough %v, move %d: got %v, want %v", free, rough, i, pair.got, pair.want)
 					}
 				}
 			}
