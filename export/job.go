@@ -111,6 +111,11 @@ func (j Job) checkFrame(fault func(format string, args ...any)) {
 	if j.Case.Teeth.Active == j.Case.Teeth.Anchor || !j.Case.Teeth.SameQuadrant() {
 		fault("anchor %d and active tooth %d must be two teeth of one quadrant", int(j.Case.Teeth.Anchor), int(j.Case.Teeth.Active))
 	}
+	j.checkPaper(fault)
+}
+
+// checkPaper finds faults of what a page without a spring shows.
+func (j Job) checkPaper(fault func(format string, args ...any)) {
 	if j.Paper != A4 && j.Paper != Letter {
 		fault("paper %d is unknown", int(j.Paper))
 	}

@@ -1,0 +1,113 @@
+package export
+
+import (
+	"errors"
+
+	"springwright/export/plane"
+	"springwright/export/sheet"
+)
+
+const (
+	measuringRowMM = 5.2
+	ringedMM       = 2.1 // radius of the ring round a letter
+)
+
+// Measuring returns the blank form for what is measured at the chair or on the model, as
+// one PDF file and as SVG. The letters are those in the comments of the demo case, and
+// the boxes stand in the order in which a case file asks for them.
+func Measuring(i Imprint) (file []byte, pages [][]byte, err error) {
+	doc, err := i.measuring()
+	if err != nil {
+		return nil, nil, err
+	}
+	return i.written(doc, "Measuring sheet", "What to measure for a case, to be filled in by hand")
+}
+
+func (i Imprint) measuring() (*sheet.Document, error) {
+	job := i.job()
+	var found faults
+	job.checkPaper(found.add)
+	if err := found.err(); err != nil {
+		return nil, err
+	}
+	f, err := blankFlow(job)
+	if err != nil {
+		return nil, err
+	}
+	f.newPage("Measuring")
+	f.heads[0] = headText{"Measuring sheet", "what to measure at the chair or on the model", []string{
+		"Lengths in mm to a tenth, angles in whole degrees. Distances run from the centre of one slot or tube to the centre of the other.",
+		"The letters are those in the comments of the demo case file. The boxes stand in the order in which the case file asks for them.",
+		"Drawn for the patient's lower left. Elsewhere the drawing is mirrored or upside down; the words hold everywhere.",
+	}}
+	f.measuringForm()
+	if len(f.doc.Pages) != 1 {
+		return nil, errors.New("the measuring sheet does not fit on one page")
+	}
+	return f.finished()
+}
+
+// asked is one row of the form.
+type asked struct {
+	letter, what, positive, key string
+}
+
+// measuringForm lays out the drawings and below them the boxes.
+func (f *flow) measuringForm() {
+	places := f.askTable("measure", "positive", "now", "goal", []asked{
+		{"A", "slot to slot along the arch, centre to centre", "always", "along_mm"},
+		{"B", "height step of the active slot", "towards the root tip", "apical_mm"},
+		{"C", "in/out offset of the active slot", "towards the cheek", "buccal_mm"},
+		{"D", "tip of the active tooth against the anchor", "crown mesial", "crown_mesial_tip_deg"},
+		{"E", "torque of the active tooth against the anchor", "crown to the cheek", "buccal_crown_torque_deg"},
+		{"F", "rotation of the active tooth against the anchor", "mesial side inwards", "mesial_in_rotation_deg"},
+	})
+	slots := f.askTable("slot or tube", "", "anchor", "active", []asked{
+		{"G", "clear height, across the thickness of the wire", "", "height_mm"},
+		{"H", "length, along the wire", "", "length_mm"},
+	})
+	room := f.askTable("room for the spring", "", "", "", []asked{
+		{"I", "from the active slot's goal level to the fold of the cheek", "", "fold_depth_mm"},
+		{"J", "from the centre of the active slot mesially to what is in the way", "", "room_mesial_mm"},
+		{"K", "the same distally, behind the last tooth", "", "room_distal_mm"},
+	})
+	const apart = 1.5
+	boxes := places.HeightMM() + slots.HeightMM() + room.HeightMM() + 2*fieldRowMM + 4*apart
+	drawings := f.leftMM() - boxes
+	const side = 0.58 // of the drawings' height
+	f.sideView(f.take(side*drawings-apart), side*drawings-2*apart)
+	f.smallViews(f.take((1-side)*drawings), (1-side)*drawings-apart)
+
+	third := f.area.Width() / 3
+	at := f.take(fieldRowMM + apart)
+	for i, label := range [...]string{"Case code", "Active tooth", "Anchor tooth"} {
+		f.fields(plane.Point{X: at.X + third*float64(i), Y: at.Y}, third-4, 19, []field{{label: label}})
+	}
+	places.Draw(f.page, f.take(places.HeightMM()+apart))
+	slots.Draw(f.page, f.take(slots.HeightMM()))
+	at = f.take(fieldRowMM + apart)
+	f.choices(at, 37, 0, "Wire enters the active slot", []choice{{text: "from the anchor"}, {text: "from behind"}})
+	x := at.X + f.area.Width()/2 + 11
+	f.fields(plane.Point{X: x, Y: at.Y}, f.area.Max.X-x, 27, []field{{label: "Wire, alloy and size"}})
+	room.Draw(f.page, f.take(room.HeightMM()))
+}
+
+// askTable is a table with boxes to write in. With both heads empty it has one wide box a row.
+func (f *flow) askTable(what, positive, first, second string, rows []asked) sheet.Table {
+	t := sheet.Table{RowMM: measuringRowMM, Columns: []sheet.Column{
+		{WidthMM: 7}, {Head: what}, {Head: positive, WidthMM: 32}, {Head: "key in the case file", WidthMM: 39},
+		{Head: first, WidthMM: 15, Ruled: true}, {Head: second, WidthMM: 15, Ruled: second != ""},
+	}}
+	if positive == "" {
+		t.Columns[2].WidthMM = 0
+	}
+	used := 0.0
+	for _, c := range t.Columns {
+		used += c.WidthMM
+	}
+	t.Columns[1].WidthMM = f.area.Width() - used
+	for _, r := range rows {
+		t.Rows = append(t.Rows, []string{r.letter, r.what, r.positive, r.key})
+	}
+	return t
+}

@@ -1,0 +1,329 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"springwright/design"
+	"springwright/design/tooth"
+	"springwright/export/bend"
+	"springwright/export/label"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+)
+
+// SpringSheet is several springs to be drawn at true size on as few pages as may be.
+type SpringSheet struct {
+	Imprint
+	Springs  []SheetSpring
+	Twins    bool // behind each spring its mirrored twin for the other side
+	PerSheet int  // springs on a page; 0: as many as fit
+}
+
+// SheetSpring is one spring of a sheet.
+type SheetSpring struct {
+	Code                   string // such as the case code; never a patient's name
+	Teeth                  tooth.Pair
+	Spring                 design.Spring
+	AnchorSlot, ActiveSlot design.Slot // as far as their heights are known
+}
+
+const springSheetSubject = "Bending templates at true scale: print at 100 %"
+
+// Springs returns the sheet as one PDF file and as one SVG file a page. Same input, same
+// bytes. The error wraps ErrJob where something cannot be drawn or does not fit.
+func Springs(s SpringSheet) (file []byte, pages [][]byte, err error) {
+	doc, _, err := s.compose()
+	if err != nil {
+		return nil, nil, err
+	}
+	return s.written(doc, s.title(), springSheetSubject)
+}
+
+func (s SpringSheet) title() string {
+	if len(s.Springs) == 1 {
+		return "Bending template " + s.Springs[0].Code
+	}
+	return fmt.Sprintf("Bending templates of %d springs", len(s.Springs))
+}
+
+// placed is a spring's drawing in its cell, for looking at it afterwards.
+type placed struct {
+	page           int
+	cell, template plane.Box
+}
+
+// panel is a spring ready to be put into a cell.
+type panel struct {
+	name  string
+	lines []string
+	job   Job
+	bends bend.Table
+	view  bend.View
+	scene scene
+}
+
+const (
+	cellApartMM = 2.0
+	cellLineMM  = 3.2
+	compassWide = 32.0 // what the arrows with their words take
+)
+
+// compose lays out the pages and says where each spring went.
+func (s SpringSheet) compose() (*sheet.Document, []placed, error) {
+	if err := s.check(); err != nil {
+		return nil, nil, err
+	}
+	f, err := blankFlow(s.job())
+	if err != nil {
+		return nil, nil, err
+	}
+	panels := s.panels(f)
+	columns, rows, err := s.grid(f, panels)
+	if err != nil {
+		return nil, nil, err
+	}
+	perPage := columns * rows
+	if s.PerSheet > 0 {
+		perPage = s.PerSheet
+	}
+	var places []placed
+	for i, p := range panels {
+		at := i % perPage
+		if at == 0 {
+			f.springPage(len(panels))
+		}
+		cell := f.cell(at%columns, at/columns, columns, rows)
+		places = append(places, placed{len(f.doc.Pages), cell, f.drawPanel(p, cell)})
+	}
+	doc, err := f.finished()
+	return doc, places, err
+}
+
+func (s SpringSheet) check() error {
+	var found faults
+	if len(s.Springs) == 0 {
+		found.add("there is no spring")
+	}
+	if s.PerSheet < 0 {
+		found.add("%d springs a sheet (allowed: 1 or more, 0 for as many as fit)", s.PerSheet)
+	}
+	for _, spring := range s.Springs {
+		job := s.job()
+		job.Case.Teeth, job.Spring = spring.Teeth, spring.Spring
+		add := func(format string, args ...any) { found.add(spring.Code+": "+format, args...) }
+		job.checkFrame(add)
+		if !(spring.Spring.Path.WireLengthMM() > 0) || !(spring.Spring.Wire.HeightMM() > 0) {
+			add("there is no wire to draw")
+		}
+		if !job.finite() {
+			add("a number is not finite")
+		}
+	}
+	return found.err()
+}
+
+// panels prepares all drawings, twins behind their springs.
+func (s SpringSheet) panels(f *flow) []panel {
+	var panels []panel
+	add := func(job Job, name, kind string) {
+		p := panel{name: name, job: job, bends: bend.TableOf(job.Spring, job.Case.Teeth), view: bend.ViewOf(job.Case.Teeth)}
+		f.on(p, func() {
+			teeth := job.Case.Teeth
+			p.lines = []string{
+				fmt.Sprintf("%s%d from %d, %s", kind, int(teeth.Active), int(teeth.Anchor), teeth.Active.QuadrantName()),
+				alloyText(job.Spring.Wire) + ", cut " + sheet.Number(p.bends.CutMM(), 1) + " mm",
+				sizeText(job.Spring.Wire),
+			}
+			if !f.planar() {
+				p.lines = append(p.lines, "not flat: bends "+f.outOfPlane())
+			}
+			p.scene = f.passiveScene()
+		})
+		panels = append(panels, p)
+	}
+	for _, spring := range s.Springs {
+		job := s.job()
+		job.Case = design.Case{Code: spring.Code, Teeth: spring.Teeth, AnchorSlot: spring.AnchorSlot, ActiveSlot: spring.ActiveSlot}
+		job.Spring = spring.Spring
+		add(job, spring.Code, "")
+		if s.Twins {
+			add(job.twin(), spring.Code, "twin: ")
+		}
+	}
+	return panels
+}
+
+// on lets the flow draw one spring after another.
+func (f *flow) on(p panel, draw func()) {
+	job, bends, view := f.job, f.bends, f.view
+	defer func() { f.job, f.bends, f.view = job, bends, view }()
+	f.job, f.bends, f.view = p.job, p.bends, p.view
+	draw()
+}
+
+// outOfPlane numbers the bends that the drawing does not show.
+func (f *flow) outOfPlane() string {
+	var steps []string
+	for _, r := range f.bends.Rows {
+		if r.Twist || !r.InView {
+			steps = append(steps, fmt.Sprint(r.Step))
+		}
+	}
+	return strings.Join(steps, ", ")
+}
+
+// sizeMM is the smallest cell that holds a panel.
+func (p panel) sizeMM(f *flow) (width, height float64) {
+	name := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
+	width = math.Max(p.scene.bounds.Width()+2*templateRoom, compassWide)
+	width = math.Max(width, f.doc.WidthOf(p.name, name))
+	height = p.scene.bounds.Height() + 2*templateRoom + compassMM + p.headMM()
+	return width + 2*panelInsetMM, height + panelInsetMM
+}
+
+// headMM is what a panel's texts take.
+func (p panel) headMM() float64 { return 5.5 + cellLineMM*float64(len(p.lines)) }
+
+// gridRoomMM is the room for cells on a page.
+func (f *flow) gridRoomMM() (width, height float64) {
+	return f.area.Width(), f.area.Height() - nearBarRoomMM
+}
+
+// grid says how many columns and rows of cells a page has.
+func (s SpringSheet) grid(f *flow, panels []panel) (columns, rows int, err error) {
+	var width, height float64
+	for _, p := range panels {
+		w, h := p.sizeMM(f)
+		width, height = math.Max(width, w), math.Max(height, h)
+	}
+	mostColumns, mostRows := f.most(width, height)
+	most := mostColumns * mostRows
+	roomWidth, roomHeight := f.gridRoomMM()
+	if most == 0 {
+		text := fmt.Sprintf("the largest spring takes %.0f × %.0f mm with its numbers, %s has room for %.0f × %.0f mm",
+			width, height, s.Paper, roomWidth, roomHeight)
+		return 0, 0, fmt.Errorf("%w: %s%s", ErrJob, text, s.otherPaper(width, height))
+	}
+	if s.PerSheet > most {
+		return 0, 0, fmt.Errorf("%w: %d springs a sheet do not fit: the largest takes %.0f × %.0f mm with its numbers, so that %s holds at most %d",
+			ErrJob, s.PerSheet, width, height, s.Paper, most)
+	}
+	wanted := min(most, len(panels))
+	if s.PerSheet > 0 {
+		wanted = s.PerSheet
+	}
+	// The fewest empty cells; of those the ones most like the largest spring.
+	unlike := func(c, r int) float64 {
+		return math.Abs(math.Log(roomWidth / float64(c) / width * height / (roomHeight / float64(r))))
+	}
+	for c := 1; c <= mostColumns; c++ {
+		r := (wanted + c - 1) / c
+		if r > mostRows {
+			continue
+		}
+		if empty, least := c*r, columns*rows; columns == 0 || empty < least || empty == least && unlike(c, r) < unlike(columns, rows) {
+			columns, rows = c, r
+		}
+	}
+	return columns, rows, nil
+}
+
+// most is how many columns and rows of cells fit at most.
+func (f *flow) most(width, height float64) (columns, rows int) {
+	roomWidth, roomHeight := f.gridRoomMM()
+	return int((roomWidth + cellApartMM) / (width + cellApartMM)), int((roomHeight + cellApartMM) / (height + cellApartMM))
+}
+
+// otherPaper says whether the other paper would do.
+func (s SpringSheet) otherPaper(width, height float64) string {
+	s.Paper = A4 + Letter - s.Paper
+	f, err := blankFlow(s.job())
+	if err != nil {
+		return ""
+	}
+	if columns, rows := f.most(width, height); columns*rows == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; it fits on %s", s.Paper)
+}
+
+// springPage begins a page and draws the bar that all its springs share.
+func (f *flow) springPage(springs int) {
+	f.newPage("Springs")
+	name := "1 spring"
+	if springs > 1 {
+		name = fmt.Sprintf("%d springs", springs)
+	}
+	f.heads[len(f.heads)-1] = headText{name, "bending templates, 1:1", []string{
+		"Passive springs, ready bent, seen from the cheek. Lay the wire on the drawing after every bend.",
+		"Boxes: slots, the active one as it stands now; dashed: where it should come to. Numbers: bends, in order of bending.",
+		"Each spring belongs to the one case and the teeth that its code names.",
+	}}
+	width := nearBarMM * f.scale.X
+	f.bar(f.page, plane.Point{X: f.area.Centre().X - width/2, Y: f.area.Min.Y + 2}, nearBarMM, false)
+}
+
+// cell is one cell of a page, the first one top left.
+func (f *flow) cell(column, row, columns, rows int) plane.Box {
+	width, height := f.gridRoomMM()
+	w := (width - cellApartMM*float64(columns-1)) / float64(columns)
+	h := (height - cellApartMM*float64(rows-1)) / float64(rows)
+	left := f.area.Min.X + float64(column)*(w+cellApartMM)
+	top := f.area.Max.Y - float64(row)*(h+cellApartMM)
+	return plane.Box{Min: plane.Point{X: left, Y: top - h}, Max: plane.Point{X: left + w, Y: top}}
+}
+
+// drawPanel draws a spring in its cell and returns the box round the drawing itself.
+func (f *flow) drawPanel(p panel, cell plane.Box) (template plane.Box) {
+	f.on(p, func() { template = f.drawCell(p, cell) })
+	return template
+}
+
+func (f *flow) drawCell(p panel, cell plane.Box) plane.Box {
+	f.page.Rectangle(sheet.Construction, cell)
+	name := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
+	small := sheet.Style{SizePt: sheet.SmallPt}
+	at := plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y - 1.5 - name.CapMM()}
+	f.page.Text(at, p.name, name)
+	width := cell.Width() - 2*panelInsetMM
+	for _, line := range p.lines {
+		at.Y -= cellLineMM
+		f.page.Text(at, f.doc.Fit(line, width, small), small)
+	}
+	f.compass(plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y - p.headMM()})
+
+	room := cell.Grown(-0.8)
+	room.Max.Y -= p.headMM() + compassMM - 0.8
+	s := p.scene
+	shift := room.Centre().Sub(s.bounds.Centre())
+	place := func(points []plane.Point) []plane.Point {
+		out := make([]plane.Point, len(points))
+		for i, q := range points {
+			out[i] = shift.Add(q)
+		}
+		return out
+	}
+	board := &label.Board{Bounds: room, ClearMM: 0.35}
+	wire := p.job.Spring.Wire
+	board.Block(thin(s.passive.centre, shift, 1), math.Max(wire.HeightMM(), wire.DepthMM())/2)
+	for _, sl := range s.slots {
+		if sl.goal {
+			f.page.Dashed(sheet.Mark, place(sl.outline), 0.8, 0.5)
+		} else {
+			f.page.Polyline(sheet.Mark, place(sl.outline))
+		}
+		board.Block(thin(sl.outline, shift, 1), 0.1)
+	}
+	f.page.Polyline(sheet.Outline, place(s.passive.edge()))
+	f.page.Polyline(sheet.Centreline, place(s.passive.centre))
+	centred := small
+	centred.Align = sheet.Centre
+	for _, b := range f.bendLabels(s, shift, 1) {
+		f.put(board, b.anchors, 1.2, f.doc.WidthOf(b.number, centred), centred.CapMM(), func(box plane.Box) {
+			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, b.number, centred)
+		})
+	}
+	return plane.Box{Min: shift.Add(s.bounds.Min), Max: shift.Add(s.bounds.Max)}
+}
