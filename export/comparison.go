@@ -116,17 +116,18 @@ func (f *flow) candidateList(candidates []design.Candidate) {
 	f.take(3)
 }
 
-const (
-	comparisonChartMM = 44.0
-	comparisonLabelMM = 25.0
-)
+const comparisonChartMM = 44.0
 
 // comparisonCharts draws force and couple on both teeth.
 func (f *flow) comparisonCharts(candidates []design.Candidate) {
 	teeth := f.job.Case.Teeth
 	_, mesial := teeth.Clinical(tooth.CoupleY)
+	labelMM := 14.0
+	for _, c := range candidates {
+		labelMM = math.Max(labelMM, f.doc.WidthOf(c.Name, sheet.Style{SizePt: sheet.SmallPt}))
+	}
 	chart := func(title, unit string, value func(design.Position) float64) sheet.Chart {
-		c := sheet.Chart{Title: title, XTitle: "travel left, mm", YTitle: unit, XReversed: true, LabelMM: comparisonLabelMM}
+		c := sheet.Chart{Title: title, XTitle: "travel left, mm", YTitle: unit, XReversed: true, LabelMM: labelMM}
 		for i, candidate := range candidates {
 			if candidate.Withheld != nil {
 				continue
