@@ -6,7 +6,7 @@ import "gonum.org/v1/gonum/spatial/r3"
 // move of the hold that it ended in: 0 to 2 by a mm along the global axes, the frame kept;
 // 3 to 5 by a rad about global axes through the hold. The points that the loads are taken
 // about go with the end; what is free stays so along the hold's axes, which turn with it.
-// It reports false where the end is at a limit of stability, and for a wire with memory.
+// Either all turns or none may be free. It reports false where the end is at a limit of stability, and for a wire with memory.
 func (s *Solver) HoldSlopes(hold Hold) (slopes [6]Slope, ok bool) {
 	if s.points != nil {
 		return slopes, false
@@ -24,7 +24,7 @@ func (s *Solver) HoldSlopes(hold Hold) (slopes [6]Slope, ok bool) {
 		return slopes, false
 	}
 	scale := s.scales()
-	moment := s.endMoment(&end)
+	moment, gap := s.endMoment(&end), r3.Sub(end.At, hold.Pose.At)
 	for i := range slopes {
 		var unit vec6
 		unit[i] = 1
@@ -34,7 +34,7 @@ func (s *Solver) HoldSlopes(hold Hold) (slopes [6]Slope, ok bool) {
 		var behind vec6
 		for k, axis := range [...]r3.Vec{hold.Pose.D1, hold.Pose.D2, hold.Pose.D3} {
 			turned := r3.Cross(turn, axis)
-			behind[k] = scale.place * r3.Dot(axis, shift)
+			behind[k] = scale.place * (r3.Dot(axis, shift) - r3.Dot(turned, gap))
 			if hold.FreeMove[k] {
 				behind[k] = -scale.force * r3.Dot(turned, s.force)
 			}

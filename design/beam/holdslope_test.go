@@ -20,7 +20,7 @@ func TestHoldSlopesAgainstDifferences(t *testing.T) {
 		{},
 		{turn: [3]bool{true, true, true}},
 		{move: [3]bool{true}, turn: [3]bool{true, true, true}},
-		{move: [3]bool{false, true}, turn: [3]bool{true}},
+		{move: [3]bool{false, true}},
 	} {
 		hold := twistedHold(base)
 		hold.FreeMove, hold.FreeTurn = free.move, free.turn
