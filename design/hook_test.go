@@ -1,0 +1,70 @@
+package design_test
+
+import (
+	"math"
+	"testing"
+
+	"springwright/design"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// A hooked straight wire is the cantilever of the textbooks: 3EI/L³ at its end, the couple
+// force times length at the clamp, none at the hook.
+func TestHookedWireIsACantilever(t *testing.T) {
+	t.Parallel()
+	const lengthMM, movedMM = 20, 0.02
+	s := design.Spring{
+		Path: design.Path{design.StraightStep(lengthMM)}, Wire: titanium(), Positions: 1,
+		ActiveHold: design.SlotHold{Hook: true}, Slide: design.SlideActive,
+		Start: design.Seat{AtMM: r3.Vec{X: lengthMM, Z: movedMM}},
+	}
+	p := evaluate(t, s).Record.Positions[0]
+	if p.Active.CoupleNMM != (r3.Vec{}) && r3.Norm(p.Active.CoupleNMM) > 1e-9 {
+		t.Errorf("couple at the hook %v N·mm", p.Active.CoupleNMM)
+	}
+	// On the tooth: against the way the end was moved. Shear and the larger movement add
+	// (t/L)² and (moved/L)², below 1e-3.
+	want := -3 * s.Wire.Section().EI2 * movedMM / math.Pow(lengthMM, 3)
+	if got := p.Active.ForceN.Z; math.Abs(got-want) > 1e-3*math.Abs(want) {
+		t.Errorf("force %v N, want %v N", got, want)
+	}
+	if math.Abs(p.Active.ForceN.X) > 1e-9 {
+		t.Errorf("the hook slides, yet there is %v N along its wire", p.Active.ForceN.X)
+	}
+	if got := p.Anchor.CoupleNMM.Y; math.Abs(math.Abs(got)-math.Abs(want)*lengthMM) > 1e-3*math.Abs(want)*lengthMM {
+		t.Errorf("couple at the clamp %v N·mm, want %v N·mm", got, want*lengthMM)
+	}
+}
+
+// Play in the other slot, and a seat that turns, change nothing about the hook; the turn
+// of the seat does not matter at all.
+func TestHookTakesNoCouple(t *testing.T) {
+	t.Parallel()
+	s := design.Spring{
+		Path:               design.Path{design.StraightStep(6), design.BendStep(0.6, 1), design.StraightStep(6), design.BendStep(-0.5, 1), design.StraightStep(8)},
+		Wire:               titanium(),
+		AnchorSlotLengthMM: 4, AnchorHold: design.SlotHold{Play: true, HeightMM: 0.5588},
+		ActiveHold: design.SlotHold{Hook: true}, Positions: 3,
+	}
+	end := unloadedEnd(s.Path).At
+	s.Start = design.Seat{AtMM: r3.Add(end, r3.Vec{X: -0.1, Y: 0.2, Z: -1}), Rotation: r3.Vec{X: 0.2, Y: 0.3}}
+	s.End = design.Seat{AtMM: r3.Add(end, r3.Vec{Z: -0.5})}
+	turned := s
+	turned.Start.Rotation = r3.Vec{}
+	tied := s.Tied()
+	for _, spring := range []design.Spring{s, tied} {
+		for i, p := range evaluate(t, spring).Record.Positions {
+			if r3.Norm(p.Active.CoupleNMM) > 1e-7 || r3.Norm(p.Active.ForceN) < 0.02 {
+				t.Errorf("position %d: load at the hook %+v", i, p.Active)
+			}
+			if sum := r3.Add(p.Active.ForceN, p.Anchor.ForceN); r3.Norm(sum) > 1e-9 {
+				t.Errorf("position %d: forces add to %v", i, sum)
+			}
+		}
+	}
+	a, b := evaluate(t, tied).Record.Positions[0], evaluate(t, turned.Tied()).Record.Positions[0]
+	if d := r3.Norm(r3.Sub(a.Active.ForceN, b.Active.ForceN)); d > 1e-7 {
+		t.Errorf("turning the hook's seat changes its force by %v N", d)
+	}
+}
