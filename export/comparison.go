@@ -127,7 +127,8 @@ func (f *flow) comparisonCharts(candidates []design.Candidate) {
 		labelMM = math.Max(labelMM, f.doc.WidthOf(c.Name, sheet.Style{SizePt: sheet.SmallPt}))
 	}
 	chart := func(title, unit string, value func(design.Position) float64) sheet.Chart {
-		c := sheet.Chart{Title: title, XTitle: "travel left, mm", YTitle: unit, XReversed: true, LabelMM: labelMM}
+		// The curves are named where they lie apart: at the start of the travel.
+		c := sheet.Chart{Title: title, XTitle: "travel left, mm (the tooth moves to the left)", YTitle: unit, LabelMM: labelMM}
 		for i, candidate := range candidates {
 			if candidate.Withheld != nil {
 				continue
