@@ -48,6 +48,12 @@ type Result struct {
 	Exceeded    []string // limits on room and stress that the spring goes beyond
 	Binding     []string // limits that stand in the way: at or over their bound
 	Evaluations int      // springs solved over their whole travel
+	Traits      Traits
+	// Alternatives are other designs that meet the target, at most one for each Merit.
+	Alternatives []Alternative
+	// Spared is what giving up pre-activation bends cost the best design before rounding,
+	// the most bends first; empty where the target was not met to begin with.
+	Spared []Spared
 	// Robust is what becomes of the spring in the hand of the case's bender. It is empty
 	// where no springs are to be bent in trial, and for one that yields or is superelastic.
 	Robust Robustness
@@ -64,8 +70,8 @@ type Setting struct {
 
 // Search returns the best spring for a case. Where the target cannot be met the result is
 // the nearest spring and says what it misses and exceeds. The errors are ErrNothingSolved,
-// that of ctx, and those of design.Evaluate; with ErrYield the result is complete all the
-// same.
+// that of ctx, and those of design.PatternFor and design.Evaluate; with ErrYield the result
+// is complete all the same.
 func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 	pattern, err := o.patternFor(c)
 	if err != nil {
@@ -80,25 +86,29 @@ func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 	if len(best) == 0 {
 		return Result{}, ErrNothingSolved
 	}
-	settled := make([]candidate, len(best))
-	sample := s.sampleFor(c.Bender)
+	settled, spared := make([]candidate, len(best)), make([][]Spared, len(best))
 	s.each(s.workers, len(best), func(i int, worker *objective) {
-		sparse, within := s.sparse(best[i], worker)
+		sparse, within, trace := s.sparse(best[i], worker)
 		settled[i] = s.settle(sparse, within, worker)
-		settled[i].cost += s.bendCost(settled[i].x) + s.fragility(settled[i].x, sample)
+		spared[i] = trace
+		settled[i].cost += s.bendCost(settled[i].x)
 	})
 	if err := ctx.Err(); err != nil {
 		return Result{}, err
 	}
-	chosen := settled[0]
-	for _, other := range settled[1:] {
-		if other.cost < chosen.cost {
-			chosen = other
-		}
+	sample := s.sampleFor(c.Bender)
+	chosen := s.choose(settled, sample)
+	if err := ctx.Err(); err != nil {
+		return Result{}, err
 	}
 	r, yields := s.result(best[0], chosen)
 	if yields != nil {
 		return r, yields
+	}
+	r.Traits = s.traits(r.Spring, r.Evaluation, chosen.x, sample)
+	r.Spared = spared[0]
+	if r.Met() {
+		r.Alternatives = s.alternatives(settled, chosen, r.Traits, sample)
 	}
 	return r, r.bendInTrial(ctx, c, o.Workers)
 }
@@ -106,16 +116,8 @@ func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 // bendCost is the cost of every bend that is not a plain corner.
 const bendCost = 0.02
 
-// bendCost is the cost of the pre-activation bends of a spring, however small.
-func (s *searcher) bendCost(x []float64) float64 {
-	var cost float64
-	for j, f := range s.pattern.Freedoms {
-		if f.Angle && math.Abs(x[j]-f.Neutral) > 1e-9 {
-			cost += bendCost
-		}
-	}
-	return cost
-}
+// bendCost is the cost of the pre-activation bends of a design.
+func (s *searcher) bendCost(x []float64) float64 { return bendCost * float64(s.preBends(x)) }
 
 func (s *searcher) result(free, chosen candidate) (Result, error) {
 	spring := s.c.SpringFor(s.pattern.PathFor(chosen.x).Tidy())
@@ -168,6 +170,12 @@ type candidate struct {
 	cost float64
 }
 
+// Spared is a stage of giving up pre-activation bends.
+type Spared struct {
+	Bends int     // bends that are not plain corners
+	Worst float64 // worst use of a tolerance or slack: 1 at its edge
+}
+
 // searcher runs the stages of a search over one pattern.
 type searcher struct {
 	ctx     context.Context
@@ -204,9 +212,17 @@ func newSearcher(ctx context.Context, c design.Case, pattern design.Pattern, o O
 	return s
 }
 
-// each runs f for 0 … n−1 on all of the workers. Results must be stored by index, so that they
-// do not depend on who ran what.
+// each is share for a stage that progress counts.
 func (s *searcher) each(workers []*objective, n int, f func(i int, worker *objective)) {
+	s.share(workers, n, func(i int, worker *objective) {
+		f(i, worker)
+		s.tick()
+	})
+}
+
+// share runs f for 0 … n−1 on all of the workers. Results must be stored by index, so that
+// they do not depend on who ran what.
+func (s *searcher) share(workers []*objective, n int, f func(i int, worker *objective)) {
 	var next atomic.Int64
 	var group sync.WaitGroup
 	for _, worker := range workers {
@@ -217,7 +233,6 @@ func (s *searcher) each(workers []*objective, n int, f func(i int, worker *objec
 					return
 				}
 				f(i, worker)
-				s.tick()
 			}
 		})
 	}

@@ -23,18 +23,19 @@ const (
 )
 
 // sparse makes pre-activation bends smaller and gives them up, the smallest first, as long
-// as the rest of the freedoms can make up for it.
-func (s *searcher) sparse(from candidate, worker *objective) (candidate, box) {
+// as the rest of the freedoms can make up for it. It returns the stages on the way too.
+func (s *searcher) sparse(from candidate, worker *objective) (candidate, box, []Spared) {
 	kept := box{slices.Clone(s.box.lower), slices.Clone(s.box.upper)}
 	worst := s.worst(from.x, worker)
 	if worst > 1 {
-		return from, kept
+		return from, kept, nil
 	}
 	preferred := candidate{x: slices.Clone(from.x)}
 	preferred.cost = newLevenberg(worker, kept, s.width).minimise(preferred.x, preferIterations)
 	if w := s.worst(preferred.x, worker); w <= max(sparseWorst, worst) {
 		from, worst = preferred, w
 	}
+	spared := []Spared{{s.preBends(from.x), worst}}
 	_, angles := s.lengthsAndAngles()
 	bend := func(j int) float64 { return math.Abs(from.x[j] - s.pattern.Freedoms[j].Neutral) }
 	slices.SortStableFunc(angles, func(a, b int) int { return compare(bend(a), bend(b)) })
@@ -45,9 +46,21 @@ func (s *searcher) sparse(from candidate, worker *objective) (candidate, box) {
 		}
 		if w := s.worst(trial.x, worker); w <= max(sparseWorst, worst) {
 			from, kept, worst = trial, without, w
+			spared = append(spared, Spared{s.preBends(from.x), worst})
 		}
 	}
-	return from, kept
+	return from, kept, spared
+}
+
+// preBends counts the pre-activation bends of a design, however small.
+func (s *searcher) preBends(x []float64) int {
+	count := 0
+	for j, f := range s.pattern.Freedoms {
+		if f.Angle && math.Abs(x[j]-f.Neutral) > 1e-9 {
+			count++
+		}
+	}
+	return count
 }
 
 // without searches again with freedom j at its neutral value, going there in two steps so

@@ -1,0 +1,143 @@
+package optimize
+
+import (
+	"errors"
+	"math"
+
+	"springwright/design"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Merit is what a design is better at than others that meet the same target.
+type Merit int
+
+// The merits, in the order in which alternatives are listed.
+const (
+	Softest Merit = iota
+	FewestBends
+	MostTolerant
+)
+
+// String is the merit in words.
+func (m Merit) String() string {
+	return [...]string{"softest", "fewest bends", "most tolerant of the hand"}[m]
+}
+
+// Traits are what designs that meet the same target are held against each other by.
+type Traits struct {
+	RateNPerMM float64 // loss of force along the travel by its length, at the active tooth
+	Bends      int     // bends and twists of the wire, plain corners included
+	Share      float64 // of bent springs that meet the target, by the linear model
+}
+
+// Alternative is a design that meets the target, clearly differs from the chosen one and
+// beats it in one respect.
+type Alternative struct {
+	Merit      Merit
+	Spring     design.Spring
+	Evaluation design.Evaluation
+	After      Summary
+	Traits     Traits
+}
+
+// traits describes the design x, evaluated as e.
+func (s *searcher) traits(spring design.Spring, e design.Evaluation, x []float64, sample [][]float64) Traits {
+	t := Traits{Share: 1}
+	if sample != nil {
+		t.Share = 1 - s.fragility(x, sample)/fragileCost
+	}
+	for _, step := range spring.Path {
+		if step.Kind != design.Straight {
+			t.Bends++
+		}
+	}
+	way := r3.Sub(spring.End.AtMM, spring.Start.AtMM)
+	positions := e.Record.Positions
+	if length := r3.Norm(way); length > 0 && len(positions) > 1 {
+		first, last := positions[0].Active.ForceN, positions[len(positions)-1].Active.ForceN
+		t.RateNPerMM = r3.Dot(way, r3.Sub(first, last)) / (length * length)
+	}
+	return t
+}
+
+// beats tells whether t is better than other in one respect by more than a hair.
+func (t Traits) beats(other Traits, m Merit) bool {
+	const softer, tolerant = 0.95, 0.02
+	switch m {
+	case Softest:
+		return t.RateNPerMM < softer*other.RateNPerMM
+	case FewestBends:
+		return t.Bends < other.Bends
+	default:
+		return t.Share > other.Share+tolerant
+	}
+}
+
+// alternatives returns, for each merit in which one of the other finalists beats the
+// chosen design, the best of those that meet the target and clearly differ from it and from
+// those already taken.
+func (s *searcher) alternatives(settled []candidate, chosen candidate, of Traits, sample [][]float64) []Alternative {
+	var others []Alternative
+	var at []candidate
+	for _, other := range settled {
+		if math.IsInf(other.cost, 0) || !s.differs(other.x, chosen.x) {
+			continue
+		}
+		if a, ok := s.meeting(other, sample); ok {
+			others, at = append(others, a), append(at, other)
+		}
+	}
+	var taken []Alternative
+	var takenAt []candidate
+	for m := Softest; m <= MostTolerant; m++ {
+		best := -1
+		for i := range others {
+			if !others[i].Traits.beats(of, m) || best >= 0 && !others[i].Traits.beats(others[best].Traits, m) {
+				continue
+			}
+			clear := true
+			for _, t := range takenAt {
+				clear = clear && s.differs(at[i].x, t.x)
+			}
+			if clear {
+				best = i
+			}
+		}
+		if best >= 0 {
+			others[best].Merit = m
+			taken, takenAt = append(taken, others[best]), append(takenAt, at[best])
+		}
+	}
+	return taken
+}
+
+// meeting evaluates a settled candidate; ok is false unless it meets the whole target.
+func (s *searcher) meeting(c candidate, sample [][]float64) (a Alternative, ok bool) {
+	spring := s.c.SpringFor(s.pattern.PathFor(c.x).Tidy())
+	e, err := design.Evaluate(s.ctx, spring, design.EvaluateOptions{})
+	if errors.Is(err, design.ErrYield) || err != nil || len(judge(s.c, e.Record)) > 0 {
+		return Alternative{}, false
+	}
+	if exceeded, _ := s.workers[0].standing(c.x); len(exceeded) > 0 {
+		return Alternative{}, false
+	}
+	return Alternative{Spring: spring, Evaluation: e, After: summarise(s.c, e.Record), Traits: s.traits(spring, e, c.x, sample)}, true
+}
+
+// differs tells whether two designs are clearly different: at least two of their numbers
+// are, lengths by a millimetre and angles by ten degrees.
+func (s *searcher) differs(a, b []float64) bool {
+	const clearMM, clearRad = 1, math.Pi / 18
+	count := 0
+	for j, f := range s.pattern.Freedoms {
+		least := float64(clearMM)
+		if f.Angle {
+			least = clearRad
+		}
+		if math.Abs(a[j]-b[j]) >= least-1e-9 {
+			count++
+		}
+	}
+	return count >= 2
+}
