@@ -230,8 +230,8 @@ func (f *flow) smallViews(at plane.Point, heightMM float64) {
 func (f *flow) bitingView(panel plane.Box) {
 	d := f.schematic(panel, "From the biting side", 104, 46)
 	const (
-		anchorX, anchorY = -22.0, -10.0
-		activeX, activeY = 20.0, -15.0
+		anchorX, anchorY = -22.0, -8.0
+		activeX, activeY = 20.0, -13.0
 		turnDeg          = -9.0 // mesial in: the mesial side, left, goes up, inwards
 	)
 	d.turned(sheet.Construction, anchorX, anchorY, 0, molarAbove())
@@ -240,26 +240,26 @@ func (f *flow) bitingView(panel plane.Box) {
 	d.turned(sheet.Bar, activeX, activeY, turnDeg, box(4.5, 1.5))
 	f.page.Dot(d.at(anchorX, anchorY), 0.6)
 	f.page.Dot(d.at(activeX, activeY), 0.6)
-	d.word("anchor", anchorX, 0, sheet.Centre)
-	d.word("active", activeX+1.5, -3, sheet.Centre)
+	d.word("anchor", anchorX, 2, sheet.Centre)
+	d.word("active", activeX+1.5, -1, sheet.Centre)
 
 	// C: from the line of the anchor slot outwards to the active slot.
 	d.dashed(anchorX+5, anchorY, 44, anchorY)
 	d.line(sheet.Centreline, -4, activeY, activeX-5, activeY)
 	d.span(-2, anchorY, -2, activeY)
 	d.letter("C", -6.5, (anchorY+activeY)/2)
-	d.positive(-13, -15, plane.Point{Y: -1})
+	d.positive(-13, -13, plane.Point{Y: -1})
 
 	// F
 	d.line(sheet.Centreline, activeX+12, activeY, activeX+25, activeY)
 	d.turn(activeX, activeY, 23, 18, -18)
-	d.turn(activeX, activeY, 23, turnDeg-18, 18)
+	d.turn(activeX, activeY, 23, turnDeg-11, 11)
 	sin, cos := math.Sincos(turnDeg * degree)
 	d.line(sheet.Centreline, activeX+5*cos, activeY+5*sin, activeX+25*cos, activeY+25*sin)
 	d.letter("F", activeX+21, activeY+10.5)
-	d.word("+ mesial side inwards", 50, 12, sheet.Right)
+	d.word("+ mesial side inwards", 50, 15, sheet.Right)
 	d.word("cheek", -46, -19, sheet.Left)
-	d.word("tongue", -46, 12, sheet.Left)
+	d.word("tongue", -46, 14, sheet.Left)
 }
 
 func (f *flow) behindView(panel plane.Box) {

@@ -27,6 +27,8 @@ type designOptions struct {
 	out          string
 	force        bool
 	paper        export.Paper
+	printer      export.Printer
+	twin         bool
 	anyway       bool
 	seed         uint64
 	lengthStepMM float64 // 0: as the case says
@@ -49,6 +51,8 @@ func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.StringVar(&o.out, "out", "springwright-out", "`DIR` to write into, made where it is missing")
 	flags.BoolVar(&o.force, "force", false, "overwrite an earlier design in that directory")
 	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
+	addScaleFlags(flags, &o.printer)
+	flags.BoolVar(&o.twin, "twin", false, "one page more: the template of the mirrored spring for the other side")
 	flags.BoolVar(&o.anyway, "anyway", false, "write the template of the nearest design even if it misses the target")
 	flags.Uint64Var(&o.seed, "seed", 0, "`NUMBER` that starts the search, instead of the case's")
 	flags.Lookup("seed").DefValue = ""
@@ -120,6 +124,8 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	}
 	files, err := render(wanted, result, sheetFacts{
 		paper:       o.paper,
+		printer:     o.printer,
+		twin:        o.twin,
 		date:        date,
 		fingerprint: fingerprint(text, wanted.Search),
 		teeth:       teeth,
@@ -127,6 +133,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if err != nil {
 		return err
 	}
+	files = append(files, alternativeFiles(result)...)
 	if err := designOutputs().write(ctx, o.out, files, o.force); err != nil {
 		return err
 	}
@@ -217,15 +224,16 @@ func sheetDate(lookup func(string) (string, bool), now func() time.Time) (time.T
 	return time.Unix(seconds, 0).UTC(), nil
 }
 
+const fingerprintDigits = 10 // one chance in 10¹² that two inputs share it
+
 // fingerprint is a short check value of everything that decides a design: the case file
 // and the search settings that flags may have changed.
 func fingerprint(text []byte, s design.Search) string {
-	const digits = 10 // one chance in 10¹² that two cases share it
 	h := sha256.New()
 	h.Write(text)
 	fmt.Fprintf(h, "\x00seed %d length step %s angle step %s starts %d", s.Seed,
 		quantity.Millimetre.FormatInside(s.LengthStepMM), quantity.Degree.FormatInside(s.AngleStepRad), s.Starts)
-	return hex.EncodeToString(h.Sum(nil))[:digits]
+	return hex.EncodeToString(h.Sum(nil))[:fingerprintDigits]
 }
 
 // designText is the short result on standard output.
@@ -258,6 +266,8 @@ func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport,
 			text.line("%s", line)
 		}
 	}
+
+	alternativesText(&text, r, dir)
 
 	text.line("\nwritten to %s:", dir)
 	for _, f := range files {

@@ -78,21 +78,31 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 
 // words returns the words for directions: those of the teeth if both are given.
 func (o evaluateOptions) words() (directionWords, error) {
-	if o.active == 0 && o.anchor == 0 {
+	pair, err := teethOf(o.active, o.anchor)
+	switch {
+	case err != nil:
+		return directionWords{}, err
+	case pair == (tooth.Pair{}):
 		return axisWords(), nil
 	}
-	if o.active == 0 || o.anchor == 0 {
-		return directionWords{}, wrongCommandLine("--active and --anchor must be given together")
-	}
-	pair := tooth.Pair{Anchor: o.anchor, Active: o.active}
+	return pairWords(pair), nil
+}
+
+// teethOf is the pair of --active and --anchor; the zero pair where neither is given.
+func teethOf(active, anchor tooth.Number) (tooth.Pair, error) {
+	pair := tooth.Pair{Anchor: anchor, Active: active}
 	switch {
-	case pair.Anchor == pair.Active:
-		return directionWords{}, wrongCommandLine("--active and --anchor are both tooth %d", o.active)
+	case pair == (tooth.Pair{}):
+		return pair, nil
+	case active == 0 || anchor == 0:
+		return pair, wrongCommandLine("--active and --anchor must be given together")
+	case active == anchor:
+		return pair, wrongCommandLine("--active and --anchor are both tooth %d", active)
 	case !pair.SameQuadrant():
-		return directionWords{}, wrongCommandLine("teeth %d and %d stand in different quadrants", o.active, o.anchor).
+		return pair, wrongCommandLine("teeth %d and %d stand in different quadrants", active, anchor).
 			hint("give two teeth of one quadrant, with the same first digit")
 	}
-	return pairWords(pair), nil
+	return pair, nil
 }
 
 func evaluationText(s design.Spring, r design.Record, words directionWords) string {

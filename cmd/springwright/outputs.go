@@ -17,19 +17,27 @@ type output struct {
 	data []byte
 }
 
-// outputSet is what a command writes: files of fixed names, and pages whose number its
-// input decides.
+// outputSet is what a command writes: files of fixed names, and pages and the like whose
+// number its input decides.
 type outputSet struct {
 	names []string
-	pages string // pattern
+	pages []string // patterns
 }
 
 func designOutputs() outputSet {
-	return outputSet{names: []string{"template.pdf", "spring.toml", "record.json", "bends.csv"}, pages: "template-*.svg"}
+	return outputSet{names: []string{"template.pdf", "spring.toml", "record.json", "bends.csv"}, pages: []string{"template-*.svg", "alternative-*.toml"}}
 }
 
 func comparisonOutputs() outputSet {
-	return outputSet{names: []string{"comparison.pdf"}, pages: "comparison-*.svg"}
+	return outputSet{names: []string{"comparison.pdf"}, pages: []string{"comparison-*.svg"}}
+}
+
+func springsOutputs() outputSet {
+	return outputSet{names: []string{"springs.pdf"}, pages: []string{"springs-*.svg"}}
+}
+
+func measuringOutputs() outputSet {
+	return outputSet{names: []string{"measuring.pdf"}, pages: []string{"measuring-*.svg"}}
 }
 
 // check finds out before the work starts whether its result may be written to dir.
@@ -64,10 +72,10 @@ func (s outputSet) standing(dir string) ([]string, error) {
 	}
 	var names []string
 	for _, e := range entries {
-		page, err := filepath.Match(s.pages, e.Name())
-		if err != nil {
-			return nil, err
-		}
+		page := slices.ContainsFunc(s.pages, func(pattern string) bool {
+			match, err := filepath.Match(pattern, e.Name())
+			return match && err == nil
+		})
 		if page || slices.Contains(s.names, e.Name()) {
 			names = append(names, e.Name())
 		}

@@ -13,6 +13,8 @@ import (
 // sheetFacts is what a sheet tells about itself.
 type sheetFacts struct {
 	paper       export.Paper
+	printer     export.Printer
+	twin        bool
 	date        time.Time
 	fingerprint string
 	teeth       design.TeethReport
@@ -30,6 +32,8 @@ func render(wanted design.Case, r optimize.Result, facts sheetFacts) ([]output, 
 		Fingerprint: facts.fingerprint,
 		Date:        facts.date.Format(time.DateOnly),
 		Paper:       facts.paper,
+		Printer:     facts.printer,
+		Twin:        facts.twin,
 	}
 	template, err := export.Sheet(job)
 	if err != nil {

@@ -1,0 +1,256 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+
+	"springwright/design"
+	"springwright/design/casefile"
+	"springwright/design/quantity"
+	"springwright/design/tooth"
+	"springwright/export"
+
+	"github.com/spf13/pflag"
+)
+
+// sheetOptions are the flags of "sheet".
+type sheetOptions struct {
+	measuring bool
+	cases     string
+	active    tooth.Number // 0: not given
+	anchor    tooth.Number // 0: not given
+	perSheet  int
+	twins     bool
+	out       string
+	force     bool
+	paper     export.Paper
+	printer   export.Printer
+
+	flags *pflag.FlagSet // tells what was given
+}
+
+// mostSprings is a day's work of a laboratory, and 100 pages at most.
+const mostSprings = 100
+
+// AddFlags adds the flags and their defaults.
+func (o *sheetOptions) AddFlags(flags *pflag.FlagSet) {
+	o.flags = flags
+	flags.BoolVar(&o.measuring, "measuring", false, "the blank form for what is measured at the chair or on the model, and no springs")
+	flags.StringVar(&o.cases, "cases", "", "case `FILES` of the springs, in their order, with commas between them")
+	flags.Var(toothFlag{&o.active}, "active", "active `TOOTH` (ISO 3950) of all the springs, instead of --cases")
+	flags.Var(toothFlag{&o.anchor}, "anchor", "anchor `TOOTH` of all the springs, in the same quadrant")
+	flags.Var(countFlag{mostSprings, &o.perSheet}, "per-sheet", "`NUMBER` of springs on a page; where not given, as many as fit")
+	flags.BoolVar(&o.twins, "twins", false, "behind each spring its mirrored twin for the other side")
+	flags.StringVar(&o.out, "out", "springwright-sheet", "`DIR` to write into, made where it is missing")
+	flags.BoolVar(&o.force, "force", false, "overwrite an earlier sheet in that directory")
+	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
+	addScaleFlags(flags, &o.printer)
+}
+
+// addScaleFlags adds the flags that correct a sheet for a printer.
+func addScaleFlags(flags *pflag.FlagSet, p *export.Printer) {
+	flags.Var(quantityFlag{quantity.Millimetre, export.ShortestBarMM, export.LongestBarMM, &p.LevelMM}, "scale-x",
+		"`MM` that the level 100 mm bar measured on your paper, such as 99.2; all true sizes are then drawn 100/MM as long")
+	flags.Var(quantityFlag{quantity.Millimetre, export.ShortestBarMM, export.LongestBarMM, &p.UprightMM}, "scale-y",
+		"`MM` that the upright bar measured; measure both on a sheet that is not corrected yet")
+}
+
+// countFlag is a flag whose value is a whole number from 1 on.
+type countFlag struct {
+	most  int
+	value *int
+}
+
+func (c countFlag) Set(text string) error {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 || n > c.most {
+		return fmt.Errorf("%q is not a whole number from 1 to %d", text, c.most)
+	}
+	*c.value = n
+	return nil
+}
+
+func (c countFlag) String() string {
+	if c.value == nil || *c.value == 0 {
+		return ""
+	}
+	return strconv.Itoa(*c.value)
+}
+
+func (c countFlag) Type() string { return "count" }
+
+func newSheet() verb {
+	var o sheetOptions
+	return verb{
+		name:      "sheet",
+		arguments: "SPRING.toml… | --measuring",
+		summary:   "draw several springs on one sheet, or the blank measuring form",
+		about: "SPRING.toml is a spring file, such as \"design\" writes; which teeth it is for say --cases or\n" +
+			"--active and --anchor. All are drawn at true size, none over another. Written are springs.pdf,\n" +
+			"springs-1.svg and so on; with --measuring, measuring.pdf and measuring-1.svg: all or none.\n",
+		example:  "sheet a/spring.toml b/spring.toml --cases a.toml,b.toml --twins",
+		most:     mostSprings,
+		addFlags: o.AddFlags,
+		run: func(ctx context.Context, c console, args []string) error {
+			if o.measuring {
+				return runMeasuring(ctx, o, c, args)
+			}
+			return runSheet(ctx, o, c, args)
+		},
+	}
+}
+
+func runMeasuring(ctx context.Context, o sheetOptions, c console, args []string) error {
+	if len(args) > 0 {
+		return wrongCommandLine("--measuring draws no springs, what is %q for", args[0]).hint("leave out one of the two")
+	}
+	for _, name := range [...]string{"cases", "active", "anchor", "per-sheet", "twins"} {
+		if o.flags.Changed(name) {
+			return wrongCommandLine("--measuring draws no springs, what is --%s for", name).hint("leave out one of the two")
+		}
+	}
+	imprint, err := o.imprint(nil)
+	if err != nil {
+		return err
+	}
+	set := measuringOutputs()
+	if err := set.check(o.out, o.force); err != nil {
+		return err
+	}
+	file, pages, err := export.Measuring(imprint)
+	if err != nil {
+		return err
+	}
+	return o.write(ctx, c, set, "measuring", file, pages)
+}
+
+func runSheet(ctx context.Context, o sheetOptions, c console, args []string) error {
+	if len(args) == 0 {
+		return wrongCommandLine("sheet needs SPRING.toml, one or more, or --measuring").hint("\"springwright help sheet\" shows how it is called")
+	}
+	springs, inputs, err := o.springs(args)
+	if err != nil {
+		return err
+	}
+	imprint, err := o.imprint(inputs)
+	if err != nil {
+		return err
+	}
+	set := springsOutputs()
+	if err := set.check(o.out, o.force); err != nil {
+		return err
+	}
+	file, pages, err := export.Springs(export.SpringSheet{Imprint: imprint, Springs: springs, Twins: o.twins, PerSheet: o.perSheet})
+	if err != nil {
+		return err
+	}
+	return o.write(ctx, c, set, "springs", file, pages)
+}
+
+// springs reads all springs with their teeth, and returns what was read, too.
+func (o sheetOptions) springs(files []string) (springs []export.SheetSpring, inputs [][]byte, err error) {
+	var cases []string
+	byTeeth := o.active != 0 || o.anchor != 0
+	switch {
+	case o.cases != "" && byTeeth:
+		return nil, nil, wrongCommandLine("--cases and --active with --anchor both name the teeth").hint("leave out one of the two")
+	case o.cases != "":
+		if cases = strings.Split(o.cases, ","); len(cases) != len(files) {
+			return nil, nil, wrongCommandLine("--cases names %d files for %d springs", len(cases), len(files)).hint("give one case file for each spring, in the same order")
+		}
+	case !byTeeth:
+		return nil, nil, wrongCommandLine("which teeth the springs are for is not said").
+			hint("give --cases with a case file for each spring, or --active and --anchor")
+	}
+	pair, err := teethOf(o.active, o.anchor)
+	if err != nil {
+		return nil, nil, err
+	}
+	for i, name := range files {
+		data, err := readInput(name)
+		if err != nil {
+			return nil, nil, err
+		}
+		spring, err := casefile.ReadSpring(name, data)
+		if err != nil {
+			return nil, nil, err
+		}
+		inputs = append(inputs, data)
+		one := export.SheetSpring{Code: springCode(name), Teeth: pair, Spring: spring}
+		if cases != nil {
+			data, err := readInput(cases[i])
+			if err != nil {
+				return nil, nil, err
+			}
+			wanted, err := casefile.ReadCase(cases[i], data)
+			if err != nil {
+				return nil, nil, err
+			}
+			inputs = append(inputs, data)
+			one = sheetSpringOf(wanted, spring)
+		}
+		springs = append(springs, one)
+	}
+	return springs, inputs, nil
+}
+
+func sheetSpringOf(wanted design.Case, spring design.Spring) export.SheetSpring {
+	return export.SheetSpring{
+		Code: wanted.Code, Teeth: wanted.Teeth, Spring: spring,
+		AnchorSlot: wanted.AnchorSlot, ActiveSlot: wanted.ActiveSlot,
+	}
+}
+
+// springCode names a spring without a case by its file, or by the directory of a design.
+func springCode(file string) string {
+	code := strings.TrimSuffix(filepath.Base(file), ".toml")
+	if dir := filepath.Base(filepath.Dir(file)); code == "spring" && dir != "." && dir != string(filepath.Separator) {
+		code = dir
+	}
+	const longest = 32 // as of a case code
+	if runes := []rune(code); len(runes) > longest {
+		code = string(runes[:longest-1]) + "…"
+	}
+	return code
+}
+
+func (o sheetOptions) imprint(inputs [][]byte) (export.Imprint, error) {
+	date, err := sheetDate(os.LookupEnv, time.Now)
+	if err != nil {
+		return export.Imprint{}, err
+	}
+	i := export.Imprint{Version: version, Date: date.Format(time.DateOnly), Paper: o.paper, Printer: o.printer}
+	if len(inputs) > 0 {
+		h := sha256.New()
+		for _, data := range inputs {
+			fmt.Fprintf(h, "%d\x00", len(data))
+			h.Write(data)
+		}
+		i.Fingerprint = hex.EncodeToString(h.Sum(nil))[:fingerprintDigits]
+	}
+	return i, nil
+}
+
+func (o sheetOptions) write(ctx context.Context, c console, set outputSet, name string, file []byte, pages [][]byte) error {
+	files := []output{{name + ".pdf", file}}
+	for i, page := range pages {
+		files = append(files, output{fmt.Sprintf("%s-%d.svg", name, i+1), page})
+	}
+	if err := set.write(ctx, o.out, files, o.force); err != nil {
+		return err
+	}
+	var text tableText
+	text.line("written to %s:", o.out)
+	for _, f := range files {
+		text.line("  %s", filepath.Join(o.out, f.name))
+	}
+	text.line("\nPrint at 100 %% and measure both bars.")
+	return writeAll(c.stdout, text.String())
+}
