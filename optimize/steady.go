@@ -62,7 +62,7 @@ func (s *searcher) steady(from candidate, worker *objective, sample [][]float64)
 		if !worker.residuals(x, r, nil) {
 			return best
 		}
-		sum := worker.gridCost(r) + bendCost*float64(s.preBends(x))
+		sum := worker.gridCost(r) + s.bendCost(x)
 		if sum >= best {
 			return best
 		}
