@@ -123,6 +123,25 @@ func TestTurnAndView(t *testing.T) {
 	}
 }
 
+// Seen from the biting side, right × up points at the viewer, who looks apically; and the
+// cheek is up for upper and down for lower teeth, as for somebody who tilts the jaw.
+func TestPlanIsNotMirrored(t *testing.T) {
+	for _, pair := range [...]tooth.Pair{{Anchor: 36, Active: 37}, {Anchor: 46, Active: 47}, {Anchor: 26, Active: 27}, {Anchor: 16, Active: 15}} {
+		v := ViewOf(pair)
+		var right, up r3.Vec
+		for _, axis := range [...]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+			x, y := v.Plan(axis)
+			right, up = r3.Add(right, r3.Scale(x, axis)), r3.Add(up, r3.Scale(y, axis))
+		}
+		if got := r3.Cross(right, up); got != (r3.Vec{Z: -1}) {
+			t.Errorf("%v: the viewer stands at %v, want occlusally", pair, got)
+		}
+		if _, cheek := v.Plan(r3.Vec{Y: pair.BuccalSign()}); (cheek > 0) != pair.Active.Upper() {
+			t.Errorf("%v: the cheek is at %v on the page", pair, cheek)
+		}
+	}
+}
+
 func TestDirection(t *testing.T) {
 	for _, c := range [...]struct {
 		pair tooth.Pair

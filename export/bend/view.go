@@ -31,6 +31,11 @@ func ViewOf(teeth tooth.Pair) View {
 // Page returns where a point is seen: right and up on the page, mm.
 func (v View) Page(p r3.Vec) (rightMM, upMM float64) { return v.XSign * p.X, v.ZSign * p.Z }
 
+// Plan returns where a point is seen from the biting side: right as from the cheek, so that
+// both views stand under each other, and up. Neither view is mirrored: turning the page's
+// right and the teeth's biting side gives up.
+func (v View) Plan(p r3.Vec) (rightMM, upMM float64) { return v.XSign * p.X, -v.XSign * p.Y }
+
 // OcclusalWord is "incisal" where the active tooth has an edge, "occlusal" elsewhere.
 func (v View) OcclusalWord() string {
 	if v.Teeth.Active.Place() <= 3 {

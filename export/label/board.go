@@ -21,6 +21,7 @@ type Board struct {
 	boxes   []plane.Box
 	leaders []plane.Segment
 	tries   []try
+	far     []try
 }
 
 type line struct {
@@ -52,6 +53,7 @@ type Place struct {
 const (
 	ringMM      = 0.6  // between the distances that are tried
 	rings       = 40   // so up to 24 mm away
+	farRings    = 150  // up to 90 mm where there is no place nearer
 	rays        = 24   // every 15°
 	perRad      = 1.5  // what turning away from Away costs, mm
 	perCrossing = 12.0 // what a leader across a line costs, mm
@@ -73,16 +75,16 @@ type try struct {
 	turnRad, offMM, costMM float64
 }
 
-// tries returns all ways to go, cheapest first.
-func tries() []try {
-	all := make([]try, 0, rays*rings)
+// tries returns all ways to go over some rings, cheapest first.
+func tries(first, last int) []try {
+	all := make([]try, 0, rays*(last-first))
 	for ray := range rays {
 		// 0, +1, −1, +2, −2 … steps to the left
 		turn := float64((ray+1)/2) * 2 * math.Pi / rays
 		if ray%2 == 0 {
 			turn = -turn
 		}
-		for ring := range rings {
+		for ring := first; ring < last; ring++ {
 			off := float64(ring) * ringMM
 			all = append(all, try{turn, off, off + perRad*math.Abs(turn)})
 		}
@@ -94,16 +96,31 @@ func tries() []try {
 // Put finds the best place for a label and takes it. It is false where there is none.
 func (b *Board) Put(l Label) (Place, bool) {
 	if b.tries == nil {
-		b.tries = tries()
+		b.tries = tries(0, rings)
 	}
-	var best Place
+	best, found := b.best(l, b.tries)
+	if !found {
+		if b.far == nil {
+			b.far = tries(rings, farRings)
+		}
+		if best, found = b.best(l, b.far); !found {
+			return Place{}, false
+		}
+	}
+	b.boxes = append(b.boxes, best.Box)
+	b.leaders = append(b.leaders, best.Leader)
+	return best, true
+}
+
+// best is the cheapest free place of those that are tried.
+func (b *Board) best(l Label, tries []try) (best Place, found bool) {
 	lowest := math.Inf(1)
 	for _, anchor := range l.Anchors {
 		away := anchor.Away.Unit()
 		if away == (plane.Point{}) {
 			away = plane.Point{Y: 1}
 		}
-		for _, t := range b.tries {
+		for _, t := range tries {
 			cost := anchor.CostMM + t.costMM
 			if cost >= lowest {
 				break
@@ -122,12 +139,7 @@ func (b *Board) Put(l Label) (Place, bool) {
 			}
 		}
 	}
-	if math.IsInf(lowest, 1) {
-		return Place{}, false
-	}
-	b.boxes = append(b.boxes, best.Box)
-	b.leaders = append(b.leaders, best.Leader)
-	return best, true
+	return best, !math.IsInf(lowest, 1)
 }
 
 func (b *Board) free(p Place) bool {

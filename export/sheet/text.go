@@ -127,12 +127,13 @@ func (p *Page) Paragraph(at plane.Point, widthMM float64, text string, s Style) 
 	return float64(len(lines)) * s.LineMM()
 }
 
-// Wrap breaks a text into lines of at most widthMM. A word wider than that is cut.
+// Wrap breaks a text into lines of at most widthMM, but not between a number and its unit.
+// A word wider than that is cut.
 func (d *Document) Wrap(text string, widthMM float64, s Style) []string {
 	var lines []string
 	line, length := "", 0.0
 	space := d.WidthOf(" ", s)
-	for _, word := range strings.Fields(text) {
+	for _, word := range unbroken(strings.Fields(text)) {
 		word = d.Fit(word, widthMM, s)
 		width := d.WidthOf(word, s)
 		switch {
