@@ -1,0 +1,149 @@
+package optimize
+
+import (
+	"math"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/presets"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+func presetCase(t testing.TB, name string) design.Case {
+	t.Helper()
+	_, c, err := presets.Case(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// Every family has a preset, and every preset designs to its target.
+func TestEveryPresetIsMet(t *testing.T) {
+	t.Parallel()
+	seen := map[string]bool{"": true}
+	for _, name := range presets.Names() {
+		c := presetCase(t, name)
+		seen[c.Family] = true
+		if c.Family == "" { // the demo has its own tests
+			continue
+		}
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			c.Bender.Springs = 0 // what a hand makes of it is tested elsewhere
+			r := search(t, c, Options{})
+			checkOnGrid(t, r)
+			checkMet(t, c, r)
+			checkPassings(t, c, r)
+			if r.Family != c.Family {
+				t.Errorf("family %q, asked %q", r.Family, c.Family)
+			}
+			// The design stands on its own: read back as a spring it gives the same.
+			again, err := design.Evaluate(t.Context(), r.Spring, design.EvaluateOptions{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, p := range again.Record.Positions {
+				if d := r3.Norm(r3.Sub(p.Active.ForceN, r.Evaluation.Record.Positions[i].Active.ForceN)); d > 1e-12 {
+					t.Errorf("position %d: force differs by %v N", i, d)
+				}
+			}
+		})
+	}
+	for _, f := range design.Families() {
+		if f.Name != design.RectangularLoopName && !seen[f.Name] {
+			t.Errorf("%s has no preset", f.Name)
+		}
+	}
+}
+
+// checkPassings measures the distance of the wire from itself on a fine mesh, unloaded and
+// in its first seat.
+func checkPassings(t *testing.T, c design.Case, r Result) {
+	t.Helper()
+	pattern, err := design.PatternFor(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	values := make([]float64, len(r.Settings))
+	for j, s := range r.Settings {
+		values[j] = s.Value
+	}
+	spring := c.SpringFor(pattern.PathFor(values))
+	solver := beam.NewSolver(spring.Rod(), beam.Origin(), beam.Options{StepMM: 0.1, StepRad: 0.05})
+	for _, shape := range []string{"passive", "seated"} {
+		if shape == "seated" {
+			if err := solver.Follow(spring.HoldAt(spring.SeatAt(0))); err != nil {
+				t.Fatal(err)
+			}
+		}
+		nodes := solver.AppendNodes(nil)
+		for _, p := range pattern.Passings {
+			nearest := math.Inf(1)
+			for _, a := range nodes {
+				for _, b := range nodes {
+					if isAmong(a.Piece, p.One) && isAmong(b.Piece, p.Other) {
+						nearest = min(nearest, r3.Norm(r3.Sub(a.Pose.At, b.Pose.At)))
+					}
+				}
+			}
+			// The search's own mesh cuts the corners of bends, of which this is the sagitta
+			// for 45° at a helix's radius, seen at an angle where the wire lies beside itself.
+			const sagittaMM = 0.05
+			if least := c.Wire.DepthMM() + design.PassingMM; nearest < least-exceedMM-sagittaMM {
+				t.Errorf("%s: passes itself at %.3f mm, want %.3f mm", shape, nearest, least)
+			}
+		}
+	}
+}
+
+// Most random numbers of every family can be pulled to where the wire about closes, and
+// seated from there.
+func TestEveryFamilyHasStarts(t *testing.T) {
+	t.Parallel()
+	for _, name := range presets.Names() {
+		c := presetCase(t, name)
+		c.Search.Starts = 8
+		pattern, err := design.PatternFor(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := newSearcher(t.Context(), c, pattern, Options{Workers: 1})
+		seated := 0
+		for _, x := range s.startingPoints() {
+			newLevenberg(newClosing(s.c, s.pattern), s.box, s.width).minimise(x, closeIterations)
+			if !math.IsInf(s.worst(x, s.workers[0]), 0) {
+				seated++
+			}
+		}
+		if seated < 4 {
+			t.Errorf("%s: %d of 8 starts can be seated", name, seated)
+		}
+	}
+}
+
+func TestFamiliesJacobiansMatchDifferences(t *testing.T) {
+	t.Parallel()
+	for _, name := range presets.Names() {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			c := presetCase(t, name)
+			c.Search.Starts, c.Positions = 3, 2
+			pattern, err := design.PatternFor(c)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s := newSearcher(t.Context(), c, pattern, Options{Workers: 1})
+			kinks, entries := 0, 0
+			for _, x := range pointsNear(t, s, 3) {
+				k, n := compareJacobian(t, s, x, map[string]bool{})
+				kinks, entries = kinks+k, entries+n
+			}
+			if kinks*50 > entries {
+				t.Errorf("%d of %d derivatives lie at kinks", kinks, entries)
+			}
+		})
+	}
+}
