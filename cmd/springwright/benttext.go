@@ -5,6 +5,8 @@ import (
 	"strconv"
 
 	"springwright/design"
+	"springwright/design/tooth"
+	"springwright/optimize"
 
 	"github.com/spf13/pflag"
 )
@@ -30,28 +32,53 @@ func (f springsFlag) String() string { return "" }
 
 func (f springsFlag) Type() string { return "springs" }
 
-// bentLines says what came of the springs bent in trial.
-func bentLines(s *design.Spread) []string {
-	if s == nil {
-		return nil
+// bentSprings says what came of the springs bent in trial; nothing where none were.
+func (t *tableText) bentSprings(wanted design.Case, r optimize.Robustness) {
+	s := r.Spread
+	if s.Springs == 0 {
+		return
 	}
 	percent := func(share float64) string { return fixed(100*share, 0) }
 	line := fmt.Sprintf("of %d bent springs %s %% (%s–%s) meet the target", s.Springs, percent(s.Share()), percent(s.Low), percent(s.High))
 	if s.Influence != "" {
 		line += fmt.Sprintf("; largest influence: %s (%s %%)", s.Influence, percent(s.InfluenceShare))
 	}
-	lines := []string{line}
-	if s.MostMissed != "" {
-		lines = append(lines, fmt.Sprintf("most often missed: %s (%s %%)", s.MostMissed, percent(s.MissedShare)))
-	}
+	t.line("\n%s", line)
 	if s.Unseated > 0 {
-		lines = append(lines, fmt.Sprintf("%d of them cannot be seated", s.Unseated))
+		t.line("%d of them cannot be seated", s.Unseated)
 	}
-	if n := len(s.Positions); n > 0 {
-		start := s.Positions[0]
-		lines = append(lines, fmt.Sprintf("nine of ten push with %s to %s N and turn with %s to %s N·mm in the plane of the travel at the start",
-			fixed(start.ActiveForceZN.Low, 2), fixed(start.ActiveForceZN.High, 2),
-			fixed(start.ActiveCoupleYNMM.Low, 1), fixed(start.ActiveCoupleYNMM.High, 1)))
+	if s.MostMissed != "" {
+		t.line("most often missed: %s (%s %%)", s.MostMissed, percent(s.MissedShare))
 	}
-	return lines
+	if len(s.Positions) > 0 {
+		t.line("")
+		t.labelled(append([][]string{{"bent springs at the start", "5 %", "median", "95 %"}}, bandRows(wanted, r.Judged)...))
+	}
+}
+
+// bandRows has a row for each load that is judged at the start, on the trade's name and
+// sign.
+func bandRows(wanted design.Case, judged []optimize.JudgedBand) [][]string {
+	var rows [][]string
+	seen := map[tooth.Component]bool{}
+	for _, j := range judged {
+		if j.Position > 0 || seen[j.Component] {
+			continue
+		}
+		seen[j.Component] = true
+		name, sign := wanted.Teeth.Clinical(j.Component)
+		low, high := sign*j.Band.Low, sign*j.Band.High
+		unit, decimals := "N", 3
+		if j.Component.Couple() {
+			unit, decimals = "N·mm", 2
+			if wanted.Target.AtResistance {
+				name += " at the centre of resistance"
+			}
+		}
+		rows = append(rows, []string{
+			name + ", " + unit,
+			fixed(min(low, high), decimals), fixed(sign*j.Band.Median, decimals), fixed(max(low, high), decimals),
+		})
+	}
+	return rows
 }

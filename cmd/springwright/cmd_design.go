@@ -260,12 +260,7 @@ func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport,
 
 	text.teeth(teeth, r.Spring)
 
-	if lines := bentLines(r.Evaluation.Record.Spread); len(lines) > 0 {
-		text.line("")
-		for _, line := range lines {
-			text.line("%s", line)
-		}
-	}
+	text.bentSprings(wanted, r.Robust)
 
 	alternativesText(&text, r, dir)
 
