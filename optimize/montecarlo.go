@@ -25,8 +25,9 @@ var ErrSuperelastic = errors.New("springs of superelastic wire are not bent in t
 // position of the travel and judges it by the target of c. Slots are taken as tied and the
 // wire as elastic, as in the search. The numbers of spring i come from a stream of their
 // own, so that the answer depends on seed and n but not on the number of workers (0: one
-// for each core), and two designs meet the same hands. The errors are ErrSuperelastic, ErrNothingSolved where the design itself
-// has no solution, and that of ctx.
+// for each core), and two designs meet the same hands. Limits on room and stress are not
+// judged again. The errors are ErrSuperelastic, ErrNothingSolved where the design itself has
+// no solution, and that of ctx.
 func Bent(ctx context.Context, c design.Case, spring design.Spring, n int, seed uint64, workers int) (Robustness, error) {
 	if spring.Wire.IsSuperelastic() {
 		return Robustness{}, ErrSuperelastic
