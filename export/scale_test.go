@@ -1,0 +1,138 @@
+package export
+
+import (
+	"math"
+	"os"
+	"testing"
+
+	"springwright/design"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+)
+
+// documents are all kinds of sheets there are, corrected for a printer or not.
+func documents(t *testing.T, paper Paper, printer Printer) map[string]*sheet.Document {
+	t.Helper()
+	imprint := Imprint{Version: "0.1.0", Date: "2026-11-24", Paper: paper, Printer: printer}
+	job := spatialJob()
+	job.Paper, job.Printer, job.Twin = paper, printer, true
+	one, err := compose(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	several, _, err := springSheet(imprint).compose()
+	if err != nil {
+		t.Fatal(err)
+	}
+	measuring, err := imprint.measuring()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return map[string]*sheet.Document{"design": one, "springs": several, "measuring": measuring}
+}
+
+// springSheet is a sheet of two springs of different teeth, with their twins.
+func springSheet(imprint Imprint) SpringSheet {
+	s := SpringSheet{Imprint: imprint, Twins: true}
+	for _, job := range [...]Job{testJob(), spatialJob()} {
+		s.Springs = append(s.Springs, SheetSpring{
+			Code: job.Case.Code, Teeth: job.Case.Teeth, Spring: job.Spring,
+			AnchorSlot: job.Case.AnchorSlot, ActiveSlot: job.Case.ActiveSlot,
+		})
+	}
+	return s
+}
+
+func TestEveryPageIsTrueToScale(t *testing.T) {
+	// Coarser than one page alone is measured with; a dot is 0.085 mm, and middles of lines
+	// are found to a fraction of one.
+	const dpi = 300
+	papers := [...]Paper{A4, Letter}
+	for _, program := range [...]string{"pdftoppm", "gs", "rsvg-convert", "chromium"} {
+		for _, paper := range papers {
+			for _, printer := range [...]Printer{{}, {LevelMM: 98.4, UprightMM: 101.2}} {
+				if printer.corrected() && program != "pdftoppm" {
+					continue // what is written is measured once, by one program
+				}
+				name := program + "/" + paper.String()
+				if printer.corrected() {
+					name += "/corrected"
+				}
+				t.Run(name, func(t *testing.T) {
+					t.Parallel()
+					if testing.Short() {
+						t.Skip("long: every page through an outside program")
+					}
+					for kind, doc := range documents(t, paper, printer) {
+						if program == "chromium" && os.Getenv("CI") != "true" {
+							doc.Pages = doc.Pages[:1] // some seconds a page
+						}
+						for i, r := range rasterise(t, doc, program, dpi) {
+							t.Logf("%s, page %d, %s", kind, i+1, doc.Pages[i].Title)
+							measureBars(t, doc, r, printer.scale())
+						}
+					}
+				})
+			}
+		}
+	}
+}
+
+// A bank card must fit the outline: edges at the middles of its sides.
+func TestBankCardIsTrueToScale(t *testing.T) {
+	for _, program := range [...]string{"pdftoppm", "gs", "rsvg-convert"} {
+		t.Run(program, func(t *testing.T) {
+			f, err := blankFlow(testJob())
+			if err != nil {
+				t.Fatal(err)
+			}
+			f.newPage("Card")
+			at := plane.Point{X: f.area.Min.X + 20, Y: f.area.Max.Y - 20}
+			f.bankCard(at)
+			r := rasterise(t, f.doc, program, fineDPI)[0]
+			across := func(x, y float64, along plane.Point) plane.Point {
+				p, err := r.middle(at.Add(plane.Point{X: x, Y: -y}), along, 0.6)
+				if err != nil {
+					t.Fatal(err)
+				}
+				return p
+			}
+			right, up := plane.Point{X: 1}, plane.Point{Y: 1}
+			// ISO/IEC 7810, ID-1; the standard itself lets a card differ by some 0.1 mm.
+			if got := across(85.60, 27, right).X - across(0, 27, right).X; math.Abs(got-85.60) > 0.05 {
+				t.Errorf("the card is %.3f mm wide, want 85.60 ± 0.05", got)
+			}
+			if got := across(43, 0, up).Y - across(43, 53.98, up).Y; math.Abs(got-53.98) > 0.05 {
+				t.Errorf("the card is %.3f mm high, want 53.98 ± 0.05", got)
+			}
+			// On the diagonal of a corner the arc lies 3.18·(√2 − 1) from where the edges meet.
+			corner := 3.18 * (1 - math.Sqrt2/2)
+			got := across(corner, corner, plane.Point{X: 1, Y: -1}).Sub(at).Norm()
+			if want := 3.18 * (math.Sqrt2 - 1); math.Abs(got-want) > 0.05 {
+				t.Errorf("the corner's arc is %.3f mm off the corner, want %.3f ± 0.05", got, want)
+			}
+		})
+	}
+}
+
+// A printer that shrinks a corrected sheet by what was measured prints the true spring.
+func TestCorrectedSpringPrintsTrue(t *testing.T) {
+	job := testJob()
+	job.Printer = Printer{LevelMM: 99.2, UprightMM: 97.5}
+	_, legs, err := outline(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := 0
+	for _, step := range job.Spring.Path {
+		if step.Kind != design.Straight {
+			continue
+		}
+		drawn := legs[i][1].Sub(legs[i][0])
+		printed := plane.Point{X: drawn.X * 0.992, Y: drawn.Y * 0.975}
+		if got := printed.Norm(); math.Abs(got-step.LengthMM) > 1e-9 {
+			t.Errorf("leg %d prints %v mm long, want %v", i+1, got, step.LengthMM)
+		}
+		i++
+	}
+}
