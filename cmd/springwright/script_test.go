@@ -3,8 +3,10 @@ package main
 import (
 	"errors"
 	"flag"
+	"os"
 	"os/exec"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -25,7 +27,7 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "without": without},
 	})
 }
 
@@ -48,4 +50,18 @@ func exits(ts *testscript.TestScript, negated bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit code %d, want %d", got, want)
 	}
+}
+
+// without is "without KEY IN OUT": it copies a file but for its lines that hold the key.
+func without(ts *testscript.TestScript, negated bool, args []string) {
+	if negated || len(args) != 3 {
+		ts.Fatalf("usage: without KEY IN OUT")
+	}
+	var kept strings.Builder
+	for _, line := range strings.SplitAfter(ts.ReadFile(args[1]), "\n") {
+		if !strings.Contains(line, `"`+args[0]+`"`) {
+			kept.WriteString(line)
+		}
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[2]), []byte(kept.String()), 0o666))
 }
