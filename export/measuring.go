@@ -52,25 +52,37 @@ type asked struct {
 	letter, what, positive, key string
 }
 
-// measuringForm lays out the drawings and below them the boxes.
-func (f *flow) measuringForm() {
-	places := f.askTable("measure", "positive", "now", "goal", []asked{
+func askedPlaces() []asked {
+	return []asked{
 		{"A", "slot to slot along the arch, centre to centre", "always", "along_mm"},
 		{"B", "height step of the active slot", "towards the root tip", "apical_mm"},
 		{"C", "in/out offset of the active slot", "towards the cheek", "buccal_mm"},
 		{"D", "tip of the active tooth against the anchor", "crown mesial", "crown_mesial_tip_deg"},
 		{"E", "torque of the active tooth against the anchor", "crown to the cheek", "buccal_crown_torque_deg"},
 		{"F", "rotation of the active tooth against the anchor", "mesial side inwards", "mesial_in_rotation_deg"},
-	})
-	slots := f.askTable("slot or tube", "", "anchor", "active", []asked{
+	}
+}
+
+func askedSlots() []asked {
+	return []asked{
 		{"G", "clear height, across the thickness of the wire", "", "height_mm"},
 		{"H", "length, along the wire", "", "length_mm"},
-	})
-	room := f.askTable("room for the spring", "", "", "", []asked{
+	}
+}
+
+func askedRoom() []asked {
+	return []asked{
 		{"I", "from the active slot's goal level to the fold of the cheek", "", "fold_depth_mm"},
 		{"J", "from the centre of the active slot mesially to what is in the way", "", "room_mesial_mm"},
 		{"K", "the same distally, behind the last tooth", "", "room_distal_mm"},
-	})
+	}
+}
+
+// measuringForm lays out the drawings and below them the boxes.
+func (f *flow) measuringForm() {
+	places := f.askTable("measure", "positive", "now", "goal", askedPlaces())
+	slots := f.askTable("slot or tube", "", "anchor", "active", askedSlots())
+	room := f.askTable("room for the spring", "", "", "", askedRoom())
 	const apart = 1.5
 	boxes := places.HeightMM() + slots.HeightMM() + room.HeightMM() + 2*fieldRowMM + 4*apart
 	drawings := f.leftMM() - boxes
