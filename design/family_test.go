@@ -132,15 +132,20 @@ func TestEveryFamilysParametersMatchDifferences(t *testing.T) {
 	patterns = append(patterns, design.Pattern{
 		Family: "every kind of number",
 		Path: design.Path{
-			{Kind: design.Bend, AngleRad: 0.5, RadiusMM: 1, Order: 1}, {Kind: design.Bend, AngleRad: -0.7, RadiusMM: 1, Order: 1},
-			{Kind: design.Bend, AngleRad: 1, RadiusMM: 1, Order: 2}, {Kind: design.Bend, AngleRad: -2, RadiusMM: 1, Order: 2},
+			{Kind: design.Bend, AngleRad: 0.5, RadiusMM: 1, Order: 1},
+			{Kind: design.Bend, AngleRad: -0.7, RadiusMM: 1, Order: 1},
+			{Kind: design.Bend, AngleRad: 1, RadiusMM: 1, Order: 2},
+			{Kind: design.Bend, AngleRad: -2, RadiusMM: 1, Order: 2},
 			{Kind: design.Twist, AngleRad: -0.4, LengthMM: 2},
 		},
 		Freedoms: []design.Freedom{
-			{Name: "first-order radius", Step: 0, Radius: true, Min: 0.6, Max: 3, Neutral: 1}, {Name: "the other way", Step: 1, Radius: true, Min: 0.6, Max: 3, Neutral: 1},
-			{Name: "radius", Step: 2, Radius: true, Min: 0.6, Max: 3, Neutral: 1}, {Name: "its angle", Step: 2, Angle: true, Min: 0.5, Max: 2, Neutral: 1},
+			{Name: "first-order radius", Step: 0, Radius: true, Min: 0.6, Max: 3, Neutral: 1},
+			{Name: "the other way", Step: 1, Radius: true, Min: 0.6, Max: 3, Neutral: 1},
+			{Name: "radius", Step: 2, Radius: true, Min: 0.6, Max: 3, Neutral: 1},
+			{Name: "its angle", Step: 2, Angle: true, Min: 0.5, Max: 2, Neutral: 1},
 			{Name: "radius down", Step: 3, Radius: true, Min: 0.6, Max: 3, Neutral: 1},
-			{Name: "twist", Step: 4, Angle: true, Min: -1, Max: 1}, {Name: "its length", Step: 4, Min: 1, Max: 5},
+			{Name: "twist", Step: 4, Angle: true, Min: -1, Max: 1},
+			{Name: "its length", Step: 4, Min: 1, Max: 5},
 		},
 	})
 	for _, p := range patterns {

@@ -68,3 +68,37 @@ func TestHookTakesNoCouple(t *testing.T) {
 		t.Errorf("turning the hook's seat changes its force by %v N", d)
 	}
 }
+
+// A hook that slides has no force along its axis in slots with play either, and play in
+// the other slot only makes it lighter: it lets the arm lie back by the play's angle.
+func TestSlidingHookWithPlayInTheOtherSlot(t *testing.T) {
+	t.Parallel()
+	const armMM = 20
+	s := design.Spring{
+		Path:               design.Path{design.StraightStep(2), design.BendStep(0.2, 1), design.StraightStep(armMM)},
+		Wire:               titanium(),
+		AnchorSlotLengthMM: 4, AnchorHold: design.SlotHold{Play: true, HeightMM: 0.5588},
+		ActiveHold: design.SlotHold{Hook: true}, Slide: design.SlideActive, Positions: 3,
+	}
+	end := unloadedEnd(s.Path).At
+	s.Start, s.End = design.Seat{AtMM: r3.Add(end, r3.Vec{Z: -4})}, design.Seat{AtMM: r3.Add(end, r3.Vec{Z: -2})}
+	c, err := design.PlayEffect(t.Context(), s, design.EvaluateOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	play, err := s.AnchorHold.PlayOf(s.Wire, s.AnchorSlotLengthMM)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rate := (c.Tied.Record.Positions[0].Active.ForceN.Z - c.Tied.Record.Positions[2].Active.ForceN.Z) / 2
+	for i, p := range c.Played.Record.Positions {
+		if along := p.Active.ForceN.X; math.Abs(along) > 1e-5 {
+			t.Errorf("position %d: %v N along the hook's axis", i, along)
+		}
+		// The play turns the arm about the slot's centre, some mm behind the bend.
+		want := c.Tied.Record.Positions[i].Active.ForceN.Z - rate*play.SecondOrder*(end.X+s.AnchorSlotLengthMM/2)
+		if got := p.Active.ForceN.Z; math.Abs(got-want) > 0.05*want {
+			t.Errorf("position %d: %v N, want about %v N", i, got, want)
+		}
+	}
+}

@@ -16,7 +16,9 @@ type slotFollower struct {
 	problem  gapProblem
 	contacts contacts
 	seated   bool
-	seat     Seat // the last one
+	hooked   bool    // hookMM is known
+	hookMM   float64 // how far a hook that slides lies along its seat's axis
+	seat     Seat    // the last one
 }
 
 // playTolerance is the beam solver's tolerance where there is play: far enough below
@@ -159,7 +161,7 @@ func (f *slotFollower) hold(seat Seat, free [6]bool, turn angles) (angle, couple
 		Slides:   s.Slide == SlideActive,
 	}
 	before := f.solver.Configuration()
-	if err := f.solver.FollowSlots(seat.Pose(s.Heading), anchor, active); err != nil {
+	if err := f.followSlots(seat.Pose(s.Heading), anchor, active); err != nil {
 		f.solver.Restore(before)
 		return angle, couple, err
 	}

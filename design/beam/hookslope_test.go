@@ -18,8 +18,11 @@ func TestSlopesOfAHookedEnd(t *testing.T) {
 		hold.FreeMove[0] = slides
 		options := beam.Options{StepMM: 1.53, StepRad: 0.41, Tolerance: 1e-13}
 		parameters := []beam.Parameter{
-			{Piece: 0, LengthMM: 1}, {Piece: 4, LengthMM: 1}, {Piece: 3, Curvature: r3.Vec{Y: 1}},
-			{Piece: 4, Curvature: r3.Vec{X: 1}}, {Piece: 7, LengthMM: 0.3, Curvature: r3.Vec{Z: -0.7}},
+			{Piece: 0, LengthMM: 1},
+			{Piece: 4, LengthMM: 1},
+			{Piece: 3, Curvature: r3.Vec{Y: 1}},
+			{Piece: 4, Curvature: r3.Vec{X: 1}},
+			{Piece: 7, LengthMM: 0.3, Curvature: r3.Vec{Z: -0.7}},
 		}
 		s := beam.NewSolver(rod, beam.Origin(), options)
 		mustFollow(t, s, hold)
