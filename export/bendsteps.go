@@ -1,57 +1,102 @@
 package export
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"strings"
 
+	"springwright/design/wire"
 	"springwright/export/bend"
 	"springwright/export/label"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
 
-const (
-	stripRowMM     = 16.0
-	stripHeadingMM = 6.5
-)
+const stripRowMM = 16.0
 
-// bendSteps lays out the bend table and the straight wire at true size.
+// bendSteps lays out the straight wire at true size, the bend table, what to mind, and
+// where the free end must come to lie.
 func (f *flow) bendSteps() {
+	f.strip()
 	t := f.bendTable()
 	rows := t.Rows
-	head := stripHeadingMM
-	// All of it on one page where that can be, else the table over several.
-	whole := head + t.HeightMM() + 6 + gapMM + f.stripHeightMM()
-	if f.leftMM() < whole {
-		f.newPage("Bend steps")
-	}
 	for len(rows) > 0 {
-		f.heading("Bend steps", "Turn: about the wire's axis, from the apical side at the first bend. Left and right: seen from the cheek, following the wire from the anchor slot.")
+		f.need(headingMM + t.HeadMM() + 20)
+		f.heading("Bend steps", "Turn: about the wire's axis, from the apical side at the first bend. Bend to: held, before it springs back. Pliers: inside radius.")
 		t.Rows = rows[:min(len(rows), t.RowsIn(f.leftMM()))]
 		rows = rows[len(t.Rows):]
-		height := t.HeightMM()
-		t.Draw(f.page, f.take(height))
-		if len(rows) > 0 {
-			f.newPage("Bend steps, continued")
+		t.Draw(f.page, f.take(t.HeightMM()))
+	}
+	f.take(2.5)
+	bold, body := sheet.Style{SizePt: sheet.BodyPt, Bold: true}, sheet.Style{SizePt: sheet.BodyPt}
+	f.block(lengthsText(f.bends), bold)
+	for _, text := range f.bendCautions() {
+		f.block(text, bold)
+	}
+	f.block(f.waysText(), body)
+	f.block(f.orderText(), body)
+	f.take(1.5)
+	f.need(f.freeEndHeightMM())
+	f.freeEndCheck()
+}
+
+// block writes a text over the whole width, on the next page where there is no room.
+func (f *flow) block(text string, style sheet.Style) {
+	if text == "" {
+		return
+	}
+	height := float64(len(f.doc.Wrap(text, f.area.Width(), style))) * style.LineMM()
+	f.need(height)
+	f.page.Paragraph(f.take(height+1.2), f.area.Width(), text, style)
+}
+
+// waysText explains the words of the columns.
+func (f *flow) waysText() string {
+	text := "Left and right: seen from the cheek, following the wire from the anchor slot."
+	if !f.planar() {
+		text += " Out of plane: the way is in the note. Twists: right-handed along the wire, without allowance for springing back."
+	}
+	return text + " Bend to is for a wire that yields all at once: try it on a piece of the same wire."
+}
+
+// bendCautions names bends that are hard to set and straights that pliers hardly hold.
+func (f *flow) bendCautions() []string {
+	var shallow, short []string
+	for _, r := range f.bends.Rows {
+		if r.Shallow() {
+			shallow = append(shallow, fmt.Sprint(r.Step))
+		}
+		if f.short(r) {
+			short = append(short, fmt.Sprint(r.Step))
 		}
 	}
-	f.need(6 + gapMM + f.stripHeightMM())
-	at := f.take(2)
-	at.Y -= 1.8
-	f.take(f.page.Paragraph(at, f.area.Width(), lengthsText(f.bends), sheet.Style{SizePt: sheet.BodyPt, Bold: true}) + gapMM - 2)
-	f.strip()
+	var texts []string
+	if len(shallow) > 0 {
+		texts = append(texts, fmt.Sprintf("Shallow, below %s: %s. Set by laying the wire on the template, not by the angle.", degrees(bend.ShallowRad), strings.Join(shallow, ", ")))
+	}
+	if len(short) > 0 {
+		texts = append(texts, fmt.Sprintf("Straight of less than %s mm in front, little for pliers to hold: %s.", millimetres(f.job.Case.Limits.ShortestStraightMM), strings.Join(short, ", ")))
+	}
+	return texts
+}
+
+// short tells whether the straight in front of a bend is too short for pliers.
+func (f *flow) short(r bend.Row) bool {
+	return r.Step > 1 && r.FeedMM < f.job.Case.Limits.ShortestStraightMM-1e-9
 }
 
 func (f *flow) bendTable() sheet.Table {
 	t := sheet.Table{Columns: []sheet.Column{
-		{Head: "step", WidthMM: 10, Align: sheet.Right},
-		{Head: "mark\nmm", WidthMM: 15, Align: sheet.Right},
-		{Head: "feed\nmm", WidthMM: 14, Align: sheet.Right},
-		{Head: "turn", WidthMM: 13, Align: sheet.Right},
-		{Head: "bend", WidthMM: 14, Align: sheet.Right},
+		{Head: "step", WidthMM: 9, Align: sheet.Right},
+		{Head: "mark\nmm", WidthMM: 14, Align: sheet.Right},
+		{Head: "feed\nmm", WidthMM: 13, Align: sheet.Right},
+		{Head: "turn", WidthMM: 12, Align: sheet.Right},
+		{Head: "angle", WidthMM: 13, Align: sheet.Right},
+		{Head: "bend to", WidthMM: 14, Align: sheet.Right},
 		{Head: "seen from\nthe cheek", WidthMM: 23, Align: sheet.Right},
-		{Head: "radius\nmm", WidthMM: 13, Align: sheet.Right},
-		{Head: "arc\nmm", WidthMM: 13, Align: sheet.Right},
+		{Head: "radius\nmm", WidthMM: 12, Align: sheet.Right},
+		{Head: "pliers\nmm", WidthMM: 12, Align: sheet.Right},
 		{WidthMM: 2},
 		{Head: "note"},
 	}}
@@ -60,30 +105,68 @@ func (f *flow) bendTable() sheet.Table {
 		used += c.WidthMM
 	}
 	t.Columns[len(t.Columns)-1].WidthMM = f.area.Width() - used
+	steps := f.steps()
 	for _, r := range f.bends.Rows {
+		to, note := f.bendTo(r, steps[r.PathStep].Order)
 		t.Rows = append(t.Rows, []string{
-			fmt.Sprint(r.Step), sheet.Number(r.MarkMM, 2), sheet.Number(r.FeedMM, 2), turnText(r), bendText(r), seenText(r),
-			radiusText(r), sheet.Number(r.ArcMM, 2), "", f.noteText(r),
+			fmt.Sprint(r.Step), sheet.Number(r.MarkMM, 2), sheet.Number(r.FeedMM, 2), turnText(r), bendText(r), to, wayText(r),
+			radiusText(r), f.pliersText(r, steps[r.PathStep].Order), "", note,
 		})
 	}
 	t.Rows = append(t.Rows, []string{
 		"end", sheet.Number(f.bends.DevelopedMM, 2), sheet.Number(f.bends.EndFeedMM, 2),
-		"", "", "", "", "", "", "enters the active slot",
+		"", "", "", "", "", "", "", "enters the active slot",
 	})
 	return t
 }
 
-// noteText is the note of a row, with a warning where the straight before it is too short
-// for pliers.
-func (f *flow) noteText(r bend.Row) string {
-	note := r.Note()
-	if shortest := f.job.Case.Limits.ShortestStraightMM; r.Step > 1 && r.FeedMM < shortest-1e-9 {
-		note += "; short straight"
+// wayText is which way a bend is seen to go.
+func wayText(r bend.Row) string {
+	switch {
+	case r.Twist:
+		return seenText(r)
+	case !r.InView:
+		return "out of plane"
+	case r.SeenRad < 0:
+		return "right"
 	}
-	return note
+	return "left"
 }
 
-func (f *flow) stripHeightMM() float64 { return stripHeadingMM + float64(f.stripRows())*stripRowMM }
+// bendTo is the angle that a bend is held at before it springs back, and the row's note.
+func (f *flow) bendTo(r bend.Row, order int) (angle, note string) {
+	note = "then " + strings.TrimPrefix(r.Note(), "then runs ")
+	if before, _, found := strings.Cut(note, "; shallow"); found {
+		note = before
+	}
+	if r.Twist {
+		return "–", note
+	}
+	rad, err := f.job.Spring.Wire.OverbendRad(r.BendRad, r.RadiusMM, order)
+	switch {
+	case errors.Is(err, wire.ErrElasticBend):
+		return "–", "springs back straight at this radius"
+	case err != nil:
+		return "–", note
+	}
+	return sheet.Number(rad/degree, 0) + "°", note
+}
+
+// pliersText is the inside radius of a bend.
+func (f *flow) pliersText(r bend.Row, order int) string {
+	if r.Twist {
+		return "–"
+	}
+	across := f.job.Spring.Wire.HeightMM()
+	if order == 1 {
+		across = f.job.Spring.Wire.DepthMM()
+	}
+	inside := r.RadiusMM - across/2
+	if inside <= 0 {
+		return "sharp"
+	}
+	return sheet.Number(inside, 2)
+}
 
 // stripRows is how many rows the straight wire takes at true size.
 func (f *flow) stripRows() int {
@@ -97,6 +180,7 @@ func (f *flow) stripWidthMM() float64 { return (f.area.Width() - 2) / f.scale.X 
 func (f *flow) strip() {
 	f.heading("Straight wire, 1:1", "Mark where each bend begins. Above: step; below: mm from the exit of the anchor slot. Hatched: wire that the bends take up.")
 	rows := f.stripRows()
+	f.take(0.5)
 	from := f.bends.CutStartMM()
 	perRow := f.stripWidthMM()
 	for range rows {

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -33,6 +34,8 @@ type flow struct {
 	wires string // what the head of every page says of the wire
 
 	heads []headText  // of all pages
+	crowded []error // labels that found no place
+
 	scale plane.Point // what true sizes are drawn larger by, across and up the page
 }
 
@@ -42,31 +45,9 @@ func compose(job Job) (*sheet.Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	f.newPage("Template")
-	if err := f.template(); err != nil {
+	if err := f.layOutAll(job.pages()); err != nil {
 		return nil, err
 	}
-	f.bendSteps()
-	// The cautions stand where there is room: with the bends, or else with the loads.
-	early := f.leftMM() >= f.cautionsHeightMM()
-	if early {
-		f.cautions()
-	}
-	f.newPage("Loads")
-	f.loads()
-	if !early {
-		f.cautions()
-	}
-	if job.Teeth != nil {
-		f.newPage("Teeth")
-		f.teeth(*job.Teeth)
-	}
-	if job.Twin {
-		if err := f.twinTemplate(); err != nil {
-			return nil, err
-		}
-	}
-	f.laboratory()
 	return f.finished()
 }
 
@@ -75,7 +56,7 @@ func (f *flow) finished() (*sheet.Document, error) {
 	for i, p := range f.doc.Pages {
 		f.frame(p, i+1, len(f.doc.Pages))
 	}
-	if err := f.doc.Err(); err != nil {
+	if err := errors.Join(append(f.crowded, f.doc.Err())...); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
 	return f.doc, nil

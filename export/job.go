@@ -27,6 +27,8 @@ type Job struct {
 	Date        string              // such as "2026-11-24"; may be empty
 	Paper       Paper
 	Printer     Printer // that the sheet is corrected for
+	Pages       []Page  // in any order; none: the usual ones
+	Stages      bool    // a page more: the wire after each bend
 	Twin        bool    // a page more: the mirrored spring for the other side
 }
 
@@ -97,6 +99,14 @@ func (j Job) check() error {
 	}
 	if !j.finite() {
 		fault("a number is not finite")
+	}
+	for _, p := range j.Pages {
+		if p < 0 || int(p) >= len(pageNames) {
+			fault("page %d is unknown", int(p))
+		}
+		if p == TeethPage && j.Teeth == nil {
+			fault("the page %q needs a report of both teeth", p)
+		}
 	}
 	return errors.Join(faults...)
 }

@@ -8,6 +8,8 @@ import (
 	"springwright/export/label"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 const (
@@ -26,10 +28,14 @@ type mark struct {
 // insideMM is how much farther off a label outside a bend may be than one inside it.
 const insideMM = 2.5
 
-// bendLabels returns a mark for each row of the bend table.
+// bendLabels returns a mark for each row of the bend table; from the biting side only for
+// those that are not seen from the cheek.
 func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
 	var marks []mark
 	for _, r := range f.bends.Rows {
+		if s.plan && !r.Twist && r.InView {
+			continue
+		}
 		first, last := s.start[r.PathStep], s.start[r.PathStep+1]
 		middle := (first + last) / 2
 		m := mark{number: fmt.Sprint(r.Step), text: seenText(r)}
@@ -47,12 +53,26 @@ func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
 		case r.InView:
 			m.turn = math.Copysign(1, r.SeenRad)
 			m.text = degrees(r.BendRad)
+		case s.plan && !r.Twist:
+			m.turn = s.turn(first, last)
+			m.text = degrees(r.BendRad)
 		case !r.Twist:
 			m.text = degrees(r.BendRad) + " out of plane"
 		}
 		marks = append(marks, m)
 	}
 	return marks
+}
+
+// turn is +1 where the wire is seen to turn left between two of its poses, −1 where right,
+// and 0 where it is seen to do neither.
+func (s scene) turn(first, last int) float64 {
+	a, b := s.see(s.poses[first].D1), s.see(s.poses[last].D1)
+	cross := a.X*b.Y - a.Y*b.X
+	if math.Abs(cross) < math.Sin(degree/2) {
+		return 0
+	}
+	return math.Copysign(1, cross)
 }
 
 // bendLabel draws a bend's number in a ring, its angle, and an arrow that turns its way.
@@ -130,10 +150,16 @@ func (f *flow) legLabels(s scene, at plane.Point, scale float64) []note {
 }
 
 // compass draws the four directions as they are seen, its top left corner at at.
-func (f *flow) compass(at plane.Point) {
+func (f *flow) compass(at plane.Point, plan bool) {
 	small := sheet.Style{SizePt: sheet.SmallPt}
 	up, down := "apical", f.view.OcclusalWord()
-	if f.view.ZSign < 0 {
+	swapped := f.view.ZSign < 0
+	if plan {
+		up, down = f.view.Teeth.OutwardWord(), f.view.Teeth.InwardWord()
+		_, cheek := f.view.Plan(r3.Vec{Y: f.view.Teeth.BuccalSign()})
+		swapped = cheek < 0
+	}
+	if swapped {
 		up, down = down, up
 	}
 	right, left := "distal", "mesial"

@@ -292,7 +292,7 @@ func (f *flow) drawCell(p panel, cell plane.Box) plane.Box {
 		at.Y -= cellLineMM
 		f.page.Text(at, f.doc.Fit(line, width, small), small)
 	}
-	f.compass(plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y - p.headMM()})
+	f.compass(plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y - p.headMM()}, false)
 
 	room := cell.Grown(-0.8)
 	room.Max.Y -= p.headMM() + compassMM - 0.8

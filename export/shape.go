@@ -6,7 +6,6 @@ import (
 	"springwright/design"
 	"springwright/design/beam"
 	"springwright/design/wire"
-	"springwright/export/bend"
 	"springwright/export/plane"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -67,13 +66,28 @@ func between(a, b beam.Pose, lengthMM, t float64) beam.Pose {
 	return h
 }
 
-// shapeOf projects a wire. Its edges are the silhouette of its real section: for a
-// rectangle, both sides add to the half width seen across the wire.
-func shapeOf(poses []beam.Pose, w wire.Wire, view bend.View) shape {
-	page := func(v r3.Vec) plane.Point {
-		x, y := view.Page(v)
+// projection is where a point is seen on the page, mm.
+type projection func(r3.Vec) plane.Point
+
+// cheek is the side view.
+func (f *flow) cheek() projection {
+	return func(p r3.Vec) plane.Point {
+		x, y := f.view.Page(p)
 		return plane.Point{X: x, Y: y}
 	}
+}
+
+// bitingSide is the plan, as wide as the side view and aligned with it.
+func (f *flow) bitingSide() projection {
+	return func(p r3.Vec) plane.Point {
+		x, y := f.view.Plan(p)
+		return plane.Point{X: x, Y: y}
+	}
+}
+
+// shapeOf projects a wire. Its edges are the silhouette of its real section: for a
+// rectangle, both sides add to the half width seen across the wire.
+func shapeOf(poses []beam.Pose, w wire.Wire, page projection) shape {
 	dot := func(a, b plane.Point) float64 { return math.Abs(a.X*b.X + a.Y*b.Y) }
 	var s shape
 	normal := plane.Point{Y: 1}
@@ -112,32 +126,43 @@ func (s shape) cover(b plane.Box) plane.Box {
 	return b
 }
 
-// scene is all that is drawn of a spring, at true size.
+// scene is all that is drawn of a spring in one view, at true size.
 type scene struct {
+	see             projection
+	plan            bool        // seen from the biting side
+	poses           []beam.Pose // of the passive wire
 	passive, seated shape
 	start           []int // of each step of the tidy path, in passive
 	slots           []slot
 	bounds          plane.Box
 }
 
-// slot is a slot as seen from the cheek.
+// slot is a slot as seen.
 type slot struct {
 	name    string
 	outline []plane.Point // closed; a single stroke where the slot has no length
 	goal    bool          // where the tooth should come to
-	facing  float64       // +1 where its d3 points apically, −1 where occlusally
+	upwards plane.Point   // from its middle to the long side that its outline ends with
 }
 
-func (f *flow) scene() scene {
-	s := f.passiveScene()
-	seated := shapeOf(smooth(f.job.Evaluation.Seated, f.job.Evaluation.Samples), f.job.Spring.Wire, f.view)
+// scene is the side view.
+func (f *flow) scene() scene { return f.seated(f.passiveScene()) }
+
+// plan is the view from the biting side.
+func (f *flow) plan() scene { return f.seated(f.sceneSeen(f.bitingSide(), true)) }
+
+// seated adds the seated wire to a scene.
+func (f *flow) seated(s scene) scene {
+	seated := shapeOf(smooth(f.job.Evaluation.Seated, f.job.Evaluation.Samples), f.job.Spring.Wire, s.see)
 	s.seated = seated.scaled(f.scale)
 	s.bounds = s.seated.cover(s.bounds)
 	return s
 }
 
-// passiveScene is a scene without the seated wire, which needs no loads.
-func (f *flow) passiveScene() scene {
+// passiveScene is a side view without the seated wire, which needs no loads.
+func (f *flow) passiveScene() scene { return f.sceneSeen(f.cheek(), false) }
+
+func (f *flow) sceneSeen(see projection, plan bool) scene {
 	spring, c := f.job.Spring, f.job.Case
 	poses, start := passivePoses(spring.Path.Tidy())
 	// The wire also fills the slots; drawn so, both ends can be laid on the sheet.
@@ -149,21 +174,23 @@ func (f *flow) passiveScene() scene {
 	poses = append(append([]beam.Pose{behind}, poses...), beyond)
 
 	s := scene{
-		passive: shapeOf(poses, spring.Wire, f.view).scaled(f.scale),
+		see: see, plan: plan, poses: poses,
+		passive: shapeOf(poses, spring.Wire, see).scaled(f.scale),
 		start:   start,
 	}
 	now, goal := spring.Start.Pose(spring.Heading), spring.End.Pose(spring.Heading)
-	add := func(name string, goal bool, at beam.Pose, lengthMM, heightMM float64) {
+	add := func(name string, goal bool, at beam.Pose, lengthMM float64, size design.Slot) {
+		half := f.slotHalf(at, size, plan)
 		s.slots = append(s.slots, slot{
-			name: name, goal: goal, facing: math.Copysign(1, at.D3.Z),
-			outline: scaled(f.slotOutline(at, lengthMM, heightMM), f.scale),
+			name: name, goal: goal, upwards: see(half).Unit(),
+			outline: scaled(slotOutline(at, lengthMM, half, see), f.scale),
 		})
 	}
 	anchor, active := fmtTooth(c.Teeth.Anchor), fmtTooth(c.Teeth.Active)
-	add(anchor+" slot", false, behind, spring.AnchorSlotLengthMM, c.AnchorSlot.HeightMM)
-	add(active+" now", false, now, spring.ActiveSlotLengthMM, c.ActiveSlot.HeightMM)
+	add(anchor+" slot", false, behind, spring.AnchorSlotLengthMM, c.AnchorSlot)
+	add(active+" now", false, now, spring.ActiveSlotLengthMM, c.ActiveSlot)
 	if r3.Norm(r3.Sub(now.At, goal.At)) > 0.05 || r3.Norm(r3.Sub(spring.Start.Rotation, spring.End.Rotation)) > degree/2 {
-		add(active+" goal", true, goal, spring.ActiveSlotLengthMM, c.ActiveSlot.HeightMM)
+		add(active+" goal", true, goal, spring.ActiveSlotLengthMM, c.ActiveSlot)
 	}
 	s.bounds = s.passive.cover(plane.Empty())
 	for _, slot := range s.slots {
@@ -174,14 +201,23 @@ func (f *flow) passiveScene() scene {
 	return s
 }
 
-// slotOutline is the silhouette of a slot that starts at a pose and follows its d1.
-func (f *flow) slotOutline(at beam.Pose, lengthMM, heightMM float64) []plane.Point {
-	if heightMM <= 0 {
-		heightMM = 1.3 * f.job.Spring.Wire.HeightMM() // not told: a usual slot is that much wider
+// slotHalf is from the middle of a slot to its side: half its height, or half its depth
+// where it is seen from the biting side.
+func (f *flow) slotHalf(at beam.Pose, size design.Slot, plan bool) r3.Vec {
+	mm, wireMM, side := size.HeightMM, f.job.Spring.Wire.HeightMM(), at.D3
+	if plan {
+		mm, wireMM, side = size.DepthMM, f.job.Spring.Wire.DepthMM(), at.D2
 	}
+	if mm <= 0 {
+		mm = 1.3 * wireMM // not told: a usual slot is that much wider
+	}
+	return r3.Scale(mm/2, side)
+}
+
+// slotOutline is the silhouette of a slot that starts at a pose and follows its d1.
+func slotOutline(at beam.Pose, lengthMM float64, half r3.Vec, see projection) []plane.Point {
 	corner := func(along, up float64) plane.Point {
-		x, y := f.view.Page(r3.Add(at.At, r3.Add(r3.Scale(along, at.D1), r3.Scale(up*heightMM/2, at.D3))))
-		return plane.Point{X: x, Y: y}
+		return see(r3.Add(at.At, r3.Add(r3.Scale(along, at.D1), r3.Scale(up, half))))
 	}
 	if lengthMM == 0 {
 		return []plane.Point{corner(0, -3), corner(0, 3)}

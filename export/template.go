@@ -3,126 +3,153 @@ package export
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"springwright/design"
-	"springwright/design/beam"
 	"springwright/design/tooth"
 	"springwright/export/label"
 	"springwright/export/plane"
 	"springwright/export/sheet"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 func fmtTooth(n tooth.Number) string { return fmt.Sprint(int(n)) }
 
 const (
 	panelInsetMM  = 2.0
+	panelApartMM  = 3.0
 	captionMM     = 5.5
 	compassMM     = 19.0 // height of the arrows with their words
+	compassSideMM = 34.0 // width of the same, with the panel's inset
 	nearBarRoomMM = 8.5
 	readingRoomMM = 12.0 // for labels above and below the enlarged spring
 	sideRoomMM    = 24.0 // for labels beside it
 	templateRoom  = 4.5  // for numbers round the template
 )
 
-// panels says where the template and its enlarged twin go.
-type panels struct {
-	template, reading plane.Box
-	enlarged          float64 // 0: there is no room for a twin
-}
-
-// template draws the spring at true size and, beside or below it, enlarged for reading.
+// template draws the spring at true size and enlarged for reading, from the cheek and,
+// where it leaves its plane, from the biting side.
 func (f *flow) template() error {
-	s := f.scene()
-	room := f.leftMM() - 12 // the heading and the check below
-	p, ok := f.panels(s.bounds, f.area.Width(), room)
-	if !ok {
-		w, h := s.bounds.Width(), s.bounds.Height()
-		return fmt.Errorf("%w: it takes %.0f × %.0f mm with its numbers, %s has room for %.0f × %.0f mm",
-			ErrJob, w+2*templateRoom, h+2*templateRoom+compassMM+nearBarRoomMM+captionMM, f.job.Paper, f.area.Width(), room)
+	side := f.scene()
+	views := []scene{side}
+	if f.spatial() {
+		plan := f.plan()
+		left, right := math.Min(side.bounds.Min.X, plan.bounds.Min.X), math.Max(side.bounds.Max.X, plan.bounds.Max.X)
+		views = []scene{side, plan}
+		for i := range views { // as wide as each other, so that they are aligned
+			views[i].bounds.Min.X, views[i].bounds.Max.X = left, right
+		}
 	}
-	f.heading("Template", "Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order of bending.")
-	height := math.Max(p.template.Height(), 0)
-	if p.enlarged > 0 {
-		height = math.Max(p.template.Max.Y, p.reading.Max.Y) - math.Min(p.template.Min.Y, p.reading.Min.Y)
+	below := 3.5 + f.freeEndHeightMM() + f.gaugeHeightMM()
+	room := f.leftMM() - headingMM - below
+	all := panelsFor(views, f.area.Width(), room)
+	if len(all) == 0 {
+		return f.tooLarge(views, room)
 	}
-	corner := f.take(height)
-	shift := func(b plane.Box) plane.Box {
-		by := plane.Point{X: corner.X, Y: corner.Y}
-		return plane.Box{Min: b.Min.Add(by), Max: b.Max.Add(by)}
+	f.heading("Template", "Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire.")
+	at := f.take(0)
+	drawn := false
+	for _, p := range all {
+		if drawn = f.drawPanels(views, p, at); drawn {
+			f.take(p.heightMM + 3.5)
+			break
+		}
 	}
-	f.drawTemplate(s, shift(p.template))
-	if p.enlarged > 0 {
-		f.drawReading(s, shift(p.reading), p.enlarged)
+	if !drawn {
+		return fmt.Errorf("%w: %w", ErrJob, errCrowded)
 	}
-	f.yMM -= 3.5
-	f.neutralPosition()
+	f.freeEndCheck()
+	f.gaugeCheck()
 	return nil
 }
 
-// panels lays out both drawings, the top left corner of both at the origin.
-func (f *flow) panels(bounds plane.Box, widthMM, roomMM float64) (panels, bool) {
-	box := func(x, y, w, h float64) plane.Box {
-		return plane.Box{Min: plane.Point{X: x, Y: y - h}, Max: plane.Point{X: x + w, Y: y}}
+// tooLarge is the error for a spring that the paper has no room for.
+func (f *flow) tooLarge(views []scene, roomMM float64) error {
+	width, height := 0.0, 0.0
+	for i, v := range views {
+		w, h := templateSize(v, f.area.Width(), 1, i == 0)
+		width, height = math.Max(width, w), height+h
 	}
-	needW := math.Max(bounds.Width()+2*templateRoom, nearBarMM) + 2*panelInsetMM
-	needH := bounds.Height() + 2*templateRoom + captionMM + compassMM + nearBarRoomMM
-	if needW > widthMM || needH > roomMM {
-		return panels{}, false
+	text := fmt.Sprintf("it takes %.0f × %.0f mm with its numbers, %s has room for %.0f × %.0f mm", width, height, f.job.Paper, f.area.Width(), roomMM)
+	other := A4 + Letter - f.job.Paper
+	w, h := f.job.Paper.SizeMM()
+	otherW, otherH := other.SizeMM()
+	if width <= f.area.Width()+otherW-w && height <= roomMM+otherH-h {
+		text += fmt.Sprintf("; it fits on %s", other)
 	}
-	const apart = 3.0
-	const tallest = 100.0
-	reading := func(scale float64) (w, h float64) {
-		return scale*bounds.Width() + 2*sideRoomMM, scale*bounds.Height() + 2*readingRoomMM + captionMM
-	}
-	for _, scale := range [...]float64{5, 4, 3, 2} { // beside each other
-		w, h := reading(scale)
-		if left := widthMM - needW - apart; w <= left && h <= math.Min(tallest, roomMM) {
-			h = math.Max(h, needH)
-			return panels{template: box(0, 0, needW, h), reading: box(needW+apart, 0, left, h), enlarged: scale}, true
-		}
-	}
-	for _, scale := range [...]float64{4, 3, 2, 1.5} { // under each other
-		w, h := reading(scale)
-		if w <= widthMM && needH+apart+h <= roomMM {
-			return panels{template: box(0, 0, widthMM, needH), reading: box(0, -needH-apart, widthMM, h), enlarged: scale}, true
-		}
-	}
-	return panels{template: box(0, 0, widthMM, needH)}, true
+	return fmt.Errorf("%w: %s", ErrJob, text)
 }
 
-func (f *flow) drawTemplate(s scene, panel plane.Box) {
-	f.page.Rectangle(sheet.Construction, panel)
-	f.caption(panel, "1:1", "lay the wire on this one")
-	f.compass(plane.Point{X: panel.Min.X + panelInsetMM, Y: panel.Max.Y - captionMM})
+// drawPanels draws all views in their panels, the top left corner of the first one at at.
+// It draws nothing and is false where a label finds no place.
+func (f *flow) drawPanels(views []scene, p panels, at plane.Point) bool {
+	shift := func(b plane.Box) plane.Box { return plane.Box{Min: b.Min.Add(at), Max: b.Max.Add(at)} }
+	var draws []func()
+	for i, v := range views {
+		draw, ok := f.drawTemplate(v, shift(p.template[i]), i == 0)
+		if !ok {
+			return false
+		}
+		draws = append(draws, draw)
+		if p.enlarged == 0 {
+			continue
+		}
+		if draw, ok = f.drawReading(v, shift(p.reading[i]), p.enlarged, i == 0); !ok {
+			return false
+		}
+		draws = append(draws, draw)
+	}
+	for _, draw := range draws {
+		draw()
+	}
+	return true
+}
 
-	bar := plane.Point{X: panel.Centre().X - nearBarMM/2, Y: panel.Min.Y + 3}
-	f.bar(f.page, bar, nearBarMM, false)
-
+// drawTemplate prepares a view at true size.
+func (f *flow) drawTemplate(s scene, panel plane.Box, first bool) (draw func(), ok bool) {
+	wide := compassBeside(s, panel.Width())
 	room := panel.Grown(-0.8)
-	room.Max.Y -= captionMM + compassMM - 0.8
-	room.Min.Y += nearBarRoomMM - 1.5
+	room.Max.Y -= captionMM - 0.8
+	if wide {
+		room.Min.X += compassSideMM
+		room.Max.X -= compassSideMM
+	} else {
+		room.Max.Y -= compassMM
+	}
+	if first {
+		room.Min.Y += nearBarRoomMM - 1.5
+	}
 	at := room.Centre().Sub(s.bounds.Centre())
-	f.drawWire(s, at, 1)
-	board := f.board(s, room, at, 1)
+	l := labels{board: f.board(s, room, at, 1)}
 	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
 	for _, b := range f.bendLabels(s, at, 1) {
-		f.put(board, b.anchors, 1.2, f.doc.WidthOf(b.number, small), small.CapMM(), func(box plane.Box) {
+		l.put(b.anchors, 1.2, f.doc.WidthOf(b.number, small), small.CapMM(), func(box plane.Box) {
 			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, b.number, small)
 		})
 	}
+	return func() {
+		f.page.Rectangle(sheet.Construction, panel)
+		if first {
+			f.caption(panel, "1:1", "lay the wire on this one")
+			bar := plane.Point{X: panel.Centre().X - nearBarMM*f.scale.X/2, Y: panel.Min.Y + 3}
+			f.bar(f.page, bar, nearBarMM, false)
+		} else {
+			f.caption(panel, "1:1", "from the biting side")
+		}
+		corner := plane.Point{X: panel.Min.X + panelInsetMM, Y: panel.Max.Y - captionMM}
+		if wide {
+			corner.Y = math.Min(corner.Y, room.Centre().Y+compassMM/2)
+		}
+		f.compass(corner, s.plan)
+		f.drawWire(s, at, 1)
+		l.draw(f.page)
+	}, !l.crowded
 }
 
-func (f *flow) drawReading(s scene, panel plane.Box, scale float64) {
-	f.page.Rectangle(sheet.Construction, panel)
-	f.caption(panel, fmt.Sprintf("%g:1", scale), "for reading, not for bending; lengths of straights in mm, arrows turn as the bends do")
+// drawReading prepares a view for reading.
+func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first bool) (draw func(), ok bool) {
 	room := panel.Grown(-0.8)
 	room.Max.Y -= captionMM - 0.8
 	at := room.Centre().Sub(s.bounds.Centre().Times(scale))
-	f.drawWire(s, at, scale)
-	board := f.board(s, room, at, scale)
+	l := labels{board: f.board(s, room, at, scale)}
 
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	small := sheet.Style{SizePt: sheet.SmallPt}
@@ -131,24 +158,36 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64) {
 		if b.turn != 0 {
 			width += 1 + 2*turnRadiusMM
 		}
-		f.put(board, b.anchors, 2.5, width, 2*ringRadiusMM, func(box plane.Box) { f.bendLabel(box, b) })
+		l.put(b.anchors, 2.5, width, 2*ringRadiusMM, func(box plane.Box) { f.bendLabel(box, b) })
 	}
-	for _, l := range f.legLabels(s, at, scale) {
-		f.put(board, l.anchors, 0.8, f.doc.WidthOf(l.text, body), body.CapMM(), func(box plane.Box) {
-			f.page.Text(box.Min, l.text, body)
-		})
+	if !s.plan { // from the biting side straights look shorter than they are
+		for _, n := range f.legLabels(s, at, scale) {
+			l.put(n.anchors, 0.8, f.doc.WidthOf(n.text, body), body.CapMM(), func(box plane.Box) {
+				f.page.Text(box.Min, n.text, body)
+			})
+		}
 	}
 	for _, sl := range s.slots {
 		var anchors []label.Anchor
 		for side, up := range [...]float64{-1, 1} { // its two long sides
 			i := min(2*side, len(sl.outline)-2)
 			middle := sl.outline[i].Add(sl.outline[i+1]).Times(0.5)
-			anchors = append(anchors, label.Anchor{At: at.Add(middle.Times(scale)), Away: plane.Point{Y: up * f.view.ZSign * sl.facing}})
+			anchors = append(anchors, label.Anchor{At: at.Add(middle.Times(scale)), Away: sl.upwards.Times(up)})
 		}
-		f.put(board, anchors, 1, f.doc.WidthOf(sl.name, small), small.CapMM()+small.DescentMM(), func(box plane.Box) {
+		l.put(anchors, 1, f.doc.WidthOf(sl.name, small), small.CapMM()+small.DescentMM(), func(box plane.Box) {
 			f.page.Text(box.Min.Add(plane.Point{Y: small.DescentMM()}), sl.name, small)
 		})
 	}
+	return func() {
+		f.page.Rectangle(sheet.Construction, panel)
+		remark := "from the biting side"
+		if first {
+			remark = "for reading, not for bending; lengths of straights in mm, arrows turn as the bends do"
+		}
+		f.caption(panel, fmt.Sprintf("%g:1", scale), remark)
+		f.drawWire(s, at, scale)
+		l.draw(f.page)
+	}, !l.crowded
 }
 
 // caption writes what scale a panel has, large, and what it is for.
@@ -180,9 +219,13 @@ func (f *flow) drawWire(s scene, at plane.Point, scale float64) {
 		}
 	}
 	f.page.Polyline(sheet.Construction, place(s.seated.edge()))
-	f.page.Polyline(sheet.Outline, place(s.passive.edge()))
+	if s.plan {
+		f.silhouette(s.poses, f.job.Spring.Wire, s.see, at, scale)
+	} else {
+		f.page.Polyline(sheet.Outline, place(s.passive.edge()))
+	}
 	f.page.Polyline(sheet.Centreline, place(s.passive.centre))
-	if scale > 1 {
+	if scale > 1 && !s.plan {
 		// Where bends begin and end, and where the wire leaves and enters the slots.
 		for _, i := range s.start {
 			f.page.Line(sheet.Centreline, at.Add(s.passive.left[i].Times(scale)), at.Add(s.passive.right[i].Times(scale)))
@@ -227,64 +270,6 @@ func straightOn(points []plane.Point, i int) bool {
 	return math.Abs(a.X*b.Y-a.Y*b.X) < math.Sin(8*degree)
 }
 
-// put finds a place for a label, draws its leader and then the label itself. Where there
-// is no place it is left out; the table has all its numbers.
-func (f *flow) put(board *label.Board, anchors []label.Anchor, gapMM, width, height float64, draw func(plane.Box)) {
-	const padMM = 0.3
-	place, ok := board.Put(label.Label{Anchors: anchors, WidthMM: width + 2*padMM, HeightMM: height + 2*padMM, GapMM: gapMM})
-	if !ok {
-		return
-	}
-	if place.Leader.B.Sub(place.Leader.A).Norm() > gapMM+1 {
-		f.page.Line(sheet.Centreline, place.Leader.A, place.Leader.B)
-	}
-	draw(place.Box.Grown(-padMM))
-}
-
-// neutralPosition says where the free end lies with only the anchor end seated: its
-// distance and angle to the slot are the activation.
-func (f *flow) neutralPosition() {
-	end := f.job.Spring.Rod().UnloadedEnd(beam.Origin())
-	slot := f.job.Spring.Start.Pose(f.job.Spring.Heading)
-	off := r3.Sub(end.At, slot.At)
-	var parts []string
-	for _, p := range [...]struct {
-		mm          float64
-		plus, minus string
-	}{
-		{off.Z, "apical", f.view.OcclusalWord()},
-		{off.X * f.view.Teeth.MesialSign(), "mesial", "distal"},
-		{off.Y * f.view.Teeth.BuccalSign(), f.view.Teeth.OutwardWord(), f.view.Teeth.InwardWord()},
-	} {
-		if math.Abs(p.mm) >= 0.05 {
-			parts = append(parts, sheet.Number(math.Abs(p.mm), 1)+" mm "+word(p.mm, 1, func(v float64) string {
-				if v < 0 {
-					return p.minus
-				}
-				return p.plus
-			}))
-		}
-	}
-	where := "in the slot as it stands now"
-	if len(parts) > 0 {
-		where = strings.Join(parts, ", ") + " of the slot as it stands now"
-	}
-	text := "Neutral position: with only the anchor end seated, the free end lies " + where
-	if f.planar() {
-		ax, ay := f.view.Page(slot.D1)
-		bx, by := f.view.Page(end.D1)
-		turn := math.Atan2(ax*by-ay*bx, ax*bx+ay*by)
-		way := "anticlockwise"
-		if turn < 0 {
-			way = "clockwise"
-		}
-		text += fmt.Sprintf(", turned %s %s against it", degrees(math.Abs(turn)), way)
-	}
-	style := sheet.Style{SizePt: sheet.BodyPt}
-	at := f.take(0)
-	f.take(f.page.Paragraph(at, f.area.Width(), text+".", style) + gapMM - 1)
-}
-
 // planar tells whether all bends lie in the plane seen from the cheek.
 func (f *flow) planar() bool {
 	for _, r := range f.bends.Rows {
@@ -293,6 +278,21 @@ func (f *flow) planar() bool {
 		}
 	}
 	return true
+}
+
+// spatial tells whether the wire leaves the plane seen from the cheek so far that it is to
+// be seen from the biting side as well.
+func (f *flow) spatial() bool {
+	const seenMM = 0.05 // less than a pencil's line
+	if !f.planar() {
+		return true
+	}
+	for _, p := range f.job.Evaluation.Passive {
+		if math.Abs(p.At.Y) > seenMM {
+			return true
+		}
+	}
+	return false
 }
 
 // steps is the path whose steps the scene and the bend table count.

@@ -1,0 +1,107 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"springwright/export/plane"
+	"springwright/export/sheet"
+)
+
+// The free-end check says where the free end lies with only the anchor end seated: its
+// distances and angles to the slot are the activation.
+
+const neutralText = "Neutral position: with only the anchor end seated, the free end lies"
+
+// freeEndCheck lays out the check: a sentence for a flat spring, else a table.
+func (f *flow) freeEndCheck() {
+	style := sheet.Style{SizePt: sheet.BodyPt}
+	at := f.take(0)
+	if !f.spatial() {
+		f.take(f.page.Paragraph(at, f.area.Width(), f.freeEndText(), style) + gapMM - 1)
+		return
+	}
+	f.take(f.page.Paragraph(at, f.area.Width(), neutralText+", against the slot as it stands now:", style) + 0.5)
+	t := f.freeEndTable()
+	t.Draw(f.page, f.take(t.HeightMM()+gapMM-1))
+}
+
+// freeEndHeightMM is what the check takes.
+func (f *flow) freeEndHeightMM() float64 {
+	style := sheet.Style{SizePt: sheet.BodyPt}
+	if f.spatial() {
+		return style.LineMM() + 0.5 + f.freeEndTable().HeightMM() + gapMM - 1
+	}
+	return float64(len(f.doc.Wrap(f.freeEndText(), f.area.Width(), style)))*style.LineMM() + gapMM - 1
+}
+
+func (f *flow) freeEndText() string {
+	end := f.freeEnd()
+	var parts []string
+	for _, p := range [...]struct {
+		mm   float64
+		word string
+	}{{end.upMM, end.upWord}, {end.alongMM, end.alongWord}, {end.acrossMM, end.acrossWord}} {
+		if p.mm >= 0.05 { // else it prints as zero
+			parts = append(parts, sheet.Number(p.mm, 1)+" mm "+p.word)
+		}
+	}
+	where := "in the slot as it stands now"
+	if len(parts) > 0 {
+		where = strings.Join(parts, ", ") + " of the slot as it stands now"
+	}
+	return fmt.Sprintf("%s %s, turned %s against it.", neutralText, where, turnedText(end.cheekRad))
+}
+
+// turnedText is an angle with its way round.
+func turnedText(rad float64) string {
+	text := degrees(math.Abs(rad))
+	switch {
+	case text == "0°":
+		return text
+	case rad < 0:
+		return text + " clockwise"
+	}
+	return text + " anticlockwise"
+}
+
+func (f *flow) freeEndTable() sheet.Table {
+	end := f.freeEnd()
+	teeth := f.view.Teeth
+	distance := func(mm float64, word string) (string, string) {
+		if text := sheet.Number(mm, 1); text != "0.0" {
+			return text, word
+		}
+		return "0.0", ""
+	}
+	t := sheet.Table{Columns: []sheet.Column{
+		{Head: "free end lies", WidthMM: 30},
+		{Head: "mm", WidthMM: 11, Align: sheet.Right},
+		{Head: "", WidthMM: 24},
+		{Head: "and is turned, seen", WidthMM: 58},
+		{Head: "", WidthMM: 34},
+	}}
+	for _, row := range [...]struct {
+		axis, word, seen string
+		mm, rad          float64
+	}{
+		{"up or down", end.upWord, "from the cheek", end.upMM, end.cheekRad},
+		{"across the arch", end.acrossWord, "from the biting side", end.acrossMM, end.bitingRad},
+		{"along the arch", end.alongWord, fmt.Sprintf("along the arch, from %d to %d", int(teeth.Anchor), int(teeth.Active)), end.alongMM, end.archRad},
+	} {
+		mm, word := distance(row.mm, row.word)
+		t.Rows = append(t.Rows, []string{row.axis, mm, word, row.seen, turnedText(row.rad)})
+	}
+	return t
+}
+
+// gaugeCheck writes the check with the force gauge.
+func (f *flow) gaugeCheck() {
+	f.take(f.page.Paragraph(plane.Point{X: f.area.Min.X, Y: f.yMM}, f.area.Width(), f.gaugeText(), sheet.Style{SizePt: sheet.BodyPt}) + gapMM - 1)
+}
+
+func (f *flow) gaugeHeightMM() float64 {
+	style := sheet.Style{SizePt: sheet.BodyPt}
+	return float64(len(f.doc.Wrap(f.gaugeText(), f.area.Width(), style)))*style.LineMM() + gapMM - 1
+}

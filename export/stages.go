@@ -1,0 +1,238 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/export/bend"
+	"springwright/export/label"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+)
+
+// bendingOrder lists the rows of the bend table in the order in which a hand bends them:
+// second-order bends first, then first-order bends, then twists (common practice).
+func (f *flow) bendingOrder() []bend.Row {
+	steps := f.steps()
+	rank := func(r bend.Row) int {
+		switch step := steps[r.PathStep]; {
+		case step.Kind == design.Twist:
+			return 2
+		case step.Order == 1:
+			return 1
+		}
+		return 0
+	}
+	rows := slices.Clone(f.bends.Rows)
+	slices.SortStableFunc(rows, func(a, b bend.Row) int { return rank(a) - rank(b) })
+	return rows
+}
+
+// orderText names the order of bending.
+func (f *flow) orderText() string {
+	var numbers []string
+	inOrder := true
+	for i, r := range f.bendingOrder() {
+		numbers = append(numbers, fmt.Sprint(r.Step))
+		inOrder = inOrder && r.Step == i+1
+	}
+	if inOrder {
+		return "Order of bending: as numbered, checking on the template after every bend; pre-activation bends last (common practice)."
+	}
+	return "Order of bending: " + strings.Join(numbers, ", ") +
+		": second-order bends, then first-order bends, then twists, checking on the template after every bend; pre-activation bends last (common practice)."
+}
+
+const (
+	stageRestMM  = 12.0 // straight rest that is drawn: enough to see its angle
+	stageStartMM = 4.0  // of the wire in and before the anchor slot
+	stageInsetMM = 2.5  // round a stage, inside its cell
+	stageApartMM = 3.0  // between cells
+	stageHeadMM  = 5.0
+)
+
+// stage is the wire after one bend, in one view or two under each other.
+type stage struct {
+	title, remark string
+	views         []stageView
+}
+
+type stageView struct {
+	scene scene
+	bends []bend.Row // that are done
+}
+
+// stages lays out the wire after each bend at true size.
+func (f *flow) stages() error {
+	f.heading("After each bend, 1:1", "Lay the wire over. Open end: the straight rest goes on. Numbers: bends along the wire that are done.")
+	f.take(0.5)
+	var row []stage
+	width, height := 0.0, 0.0
+	flush := func(spare float64) {
+		f.need(height)
+		at := f.take(height + stageApartMM)
+		for _, s := range row {
+			w, _ := s.sizeMM(f)
+			w += spare
+			f.drawStage(s, boxUnder(at.X, at.Y, w, height))
+			at.X += w + stageApartMM
+		}
+		row, width, height = nil, 0, 0
+	}
+	for _, s := range f.allStages() {
+		w, h := s.sizeMM(f)
+		if w > f.area.Width() || h > f.area.Height()-headingMM-1 {
+			return fmt.Errorf("%w: the wire %s takes %.0f × %.0f mm, %s has room for %.0f × %.0f mm",
+				ErrJob, s.title, w, h, f.job.Paper, f.area.Width(), f.area.Height()-headingMM-1)
+		}
+		if len(row) > 0 && width+stageApartMM+w > f.area.Width() {
+			flush((f.area.Width() - width) / float64(len(row))) // shared by the cells of the row
+		}
+		if len(row) > 0 {
+			width += stageApartMM
+		}
+		row, width, height = append(row, s), width+w, math.Max(height, h)
+	}
+	if len(row) > 0 {
+		flush(0)
+	}
+	return nil
+}
+
+// allStages bends the wire step by step.
+func (f *flow) allStages() []stage {
+	path := f.steps()
+	done := map[int]bool{}
+	flat := true
+	var all []stage
+	for _, r := range f.bendingOrder() {
+		done[r.PathStep] = true
+		flat = flat && !r.Twist && r.InView
+		s := stage{title: fmt.Sprintf("after bend %d", r.Step), remark: seenText(r)}
+		if !r.Twist && !r.InView {
+			s.remark = degrees(r.BendRad) + " out of plane"
+		}
+		if r.Twist {
+			s.title = fmt.Sprintf("after twist %d", r.Step)
+		}
+		see := []projection{f.cheek()}
+		if !flat {
+			see = append(see, f.bitingSide())
+		}
+		for i, view := range see {
+			s.views = append(s.views, f.stageView(path, done, view, i == 1))
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// stageView is the wire with some of its bends done; the others are still straight.
+func (f *flow) stageView(path design.Path, done map[int]bool, see projection, plan bool) stageView {
+	var view stageView
+	last, restMM := 0, f.job.Spring.ActiveSlotLengthMM+bend.HoldMM
+	var bent design.Path
+	for i, step := range path {
+		if step.Kind != design.Straight && !done[i] {
+			step = design.StraightStep(step.WireLengthMM())
+		}
+		if done[i] {
+			last = i + 1
+		}
+		bent = append(bent, step)
+	}
+	for _, step := range bent[last:] {
+		restMM += step.WireLengthMM()
+	}
+	poses, start := passivePoses(bent[:last])
+	behind := beam.Origin().Along(-math.Min(f.job.Spring.AnchorSlotLengthMM+bend.HoldMM, stageStartMM))
+	end := poses[len(poses)-1]
+	poses = append(append([]beam.Pose{behind}, poses...), end.Along(math.Min(restMM, stageRestMM)))
+	for i := range start {
+		start[i]++
+	}
+	s := scene{see: see, plan: plan, poses: poses, start: start, passive: shapeOf(poses, f.job.Spring.Wire, see).scaled(f.scale)}
+	s.bounds = s.passive.cover(plane.Empty())
+	view.scene = s
+	for _, r := range f.bends.Rows {
+		if done[r.PathStep] && (!plan || r.Twist || !r.InView) {
+			view.bends = append(view.bends, r)
+		}
+	}
+	return view
+}
+
+// sizeMM is the smallest cell that holds a stage.
+func (s stage) sizeMM(f *flow) (width, height float64) {
+	width = f.doc.WidthOf(s.title, sheet.Style{SizePt: sheet.BodyPt, Bold: true}) + 2 +
+		f.doc.WidthOf(s.remark, sheet.Style{SizePt: sheet.SmallPt}) + 2*panelInsetMM
+	height = stageHeadMM
+	for _, v := range s.views {
+		width = math.Max(width, v.scene.bounds.Width()+2*(stageInsetMM+templateRoom))
+		height += v.scene.bounds.Height() + 2*(stageInsetMM+templateRoom)
+	}
+	return width, height
+}
+
+// drawStage draws a stage into its cell.
+func (f *flow) drawStage(s stage, cell plane.Box) {
+	f.page.Rectangle(sheet.Construction, cell)
+	head := sheet.Style{SizePt: sheet.BodyPt, Bold: true}
+	small := sheet.Style{SizePt: sheet.SmallPt}
+	corner := plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y - 1.5 - head.CapMM()}
+	corner.X += f.page.Text(corner, s.title, head) + 2
+	f.page.Text(corner, s.remark, small)
+	top := cell.Max.Y - stageHeadMM
+	_, needed := s.sizeMM(f)
+	spare := cell.Height() - needed
+	for i, v := range s.views {
+		height := v.scene.bounds.Height() + 2*(stageInsetMM+templateRoom) + spare/float64(len(s.views))
+		room := plane.Box{Min: plane.Point{X: cell.Min.X, Y: top - height}, Max: plane.Point{X: cell.Max.X, Y: top}}.Grown(-0.6)
+		top -= height
+		if i == 1 {
+			f.page.Text(plane.Point{X: cell.Min.X + panelInsetMM, Y: room.Max.Y - small.CapMM()}, "from the biting side", small)
+			room.Max.Y -= small.LineMM()
+		}
+		f.drawStageView(v, room)
+	}
+}
+
+func (f *flow) drawStageView(v stageView, room plane.Box) {
+	s := v.scene
+	at := room.Centre().Sub(s.bounds.Centre())
+	place := func(points []plane.Point) []plane.Point {
+		out := make([]plane.Point, len(points))
+		for i, q := range points {
+			out[i] = at.Add(q)
+		}
+		return out
+	}
+	if s.plan {
+		f.silhouette(s.poses, f.job.Spring.Wire, s.see, at, 1)
+	} else {
+		f.page.Polyline(sheet.Outline, place(s.passive.left))
+		f.page.Polyline(sheet.Outline, place(s.passive.right))
+		f.page.Line(sheet.Outline, at.Add(s.passive.left[0]), at.Add(s.passive.right[0]))
+	}
+	f.page.Polyline(sheet.Centreline, place(s.passive.centre))
+	half := math.Max(f.job.Spring.Wire.HeightMM(), f.job.Spring.Wire.DepthMM()) / 2
+	board := &label.Board{Bounds: room, ClearMM: 0.3}
+	board.Block(thin(s.passive.centre, at, 1), half)
+	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
+	for _, r := range v.bends {
+		first, last := s.start[r.PathStep], s.start[r.PathStep+1]
+		middle := (first + last) / 2
+		number := fmt.Sprint(r.Step)
+		side := s.passive.left[middle].Sub(s.passive.right[middle])
+		f.put(board, []label.Anchor{
+			{At: at.Add(s.passive.left[middle]), Away: side},
+			{At: at.Add(s.passive.right[middle]), Away: side.Times(-1)},
+		}, 1, f.doc.WidthOf(number, small), small.CapMM(), func(box plane.Box) {
+			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, number, small)
+		})
+	}
+}
