@@ -13,8 +13,10 @@ func TestMirroredPathIsTheMirrorImage(t *testing.T) {
 	t.Parallel()
 	path := Path{
 		StraightStep(2), BendStep(1.2, 0.8), StraightStep(4),
-		{Kind: Bend, AngleRad: 0.4, RadiusMM: 0.9, Order: 1}, StraightStep(2),
-		{Kind: Twist, AngleRad: 0.3, LengthMM: 2}, BendStep(-0.7, 0.8), StraightStep(3),
+		{Kind: Bend, AngleRad: 0.4, RadiusMM: 0.9, Order: 1},
+		StraightStep(2),
+		{Kind: Twist, AngleRad: 0.3, LengthMM: 2},
+		BendStep(-0.7, 0.8), StraightStep(3),
 	}
 	a, b := beam.Origin(), beam.Origin()
 	twin := path.Mirrored().Pieces()

@@ -267,7 +267,7 @@ func TestTurnStiffness(t *testing.T) {
 			plus, minus := couples(j, h), couples(j, -h)
 			for i := range 6 {
 				near(t, "stiffness", stiffness[i][j], (plus[i]-minus[i])/(2*h), 1e-2) // of 100: clamped, the wire is softened a little
-				if !slides { // the force along the wire is not the slope of an energy in its length
+				if !slides {                                                          // the force along the wire is not the slope of an energy in its length
 					near(t, "symmetry", stiffness[i][j], stiffness[j][i], 1e-3)
 				}
 			}
