@@ -94,7 +94,7 @@ func (f *flow) bendTable() sheet.Table {
 		{Head: "turn", WidthMM: 12, Align: sheet.Right},
 		{Head: "angle", WidthMM: 13, Align: sheet.Right},
 		{Head: "bend to", WidthMM: 14, Align: sheet.Right},
-		{Head: "seen from\nthe cheek", WidthMM: 23, Align: sheet.Right},
+		{Head: "seen from\nthe cheek", WidthMM: 21, Align: sheet.Right},
 		{Head: "radius\nmm", WidthMM: 12, Align: sheet.Right},
 		{Head: "pliers\nmm", WidthMM: 12, Align: sheet.Right},
 		{WidthMM: 2},
@@ -135,10 +135,7 @@ func wayText(r bend.Row) string {
 
 // bendTo is the angle that a bend is held at before it springs back, and the row's note.
 func (f *flow) bendTo(r bend.Row, order int) (angle, note string) {
-	note = "then " + strings.TrimPrefix(r.Note(), "then runs ")
-	if before, _, found := strings.Cut(note, "; shallow"); found {
-		note = before
-	}
+	note, _, _ = strings.Cut(r.Note(), "; shallow") // said under the table
 	if r.Twist {
 		return "–", note
 	}

@@ -3,72 +3,87 @@ package export
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"springwright/design"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
 
-const sketchHeightMM = 46.0
-
-// sketchAndChecks lays out the free-body sketch beside the gauge check and the checks.
+// sketchAndChecks lays out the free-body sketch beside what the chair needs to know of the loads,
+// and under them the checks of the design and the warnings.
 func (f *flow) sketchAndChecks() {
-	style := sheet.Style{SizePt: sheet.BodyPt}
-	const sketchWidthMM = 78.0
-	width := f.area.Width() - sketchWidthMM - 5
-	lines := f.checkLines(width, style)
-	height := math.Max(sketchHeightMM, 6.5+float64(len(lines))*style.LineMM())
+	const apart = 5.0
+	body := sheet.Style{SizePt: sheet.BodyPt}
+	width := f.area.Width() - sketchWidthMM - apart
+	texts := []string{f.gaugeText(), f.recheckText()}
+	height := 0.0
+	for _, text := range texts {
+		height += float64(len(f.doc.Wrap(text, width, body)))*body.LineMM() + 1.5
+	}
+	height = math.Max(height+headingMM, f.sketchHeightMM())
 	f.need(height)
 
 	top := f.yMM
 	f.heading("At the start", "on the teeth, seen from the cheek")
 	f.sketch(plane.Box{
-		Min: plane.Point{X: f.area.Min.X, Y: top - sketchHeightMM},
+		Min: plane.Point{X: f.area.Min.X, Y: top - height},
 		Max: plane.Point{X: f.area.Min.X + sketchWidthMM, Y: f.yMM},
 	})
-	x := f.area.Min.X + sketchWidthMM + 5
+	x := f.area.Min.X + sketchWidthMM + apart
 	head := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
-	f.page.Text(plane.Point{X: x, Y: top - head.CapMM()}, "Checks", head)
-	y := top - 6.5
-	for _, line := range lines {
-		f.page.Text(plane.Point{X: x, Y: y - style.CapMM()}, line.text, sheet.Style{SizePt: style.SizePt, Bold: line.bold})
-		y -= style.LineMM()
+	f.page.Text(plane.Point{X: x, Y: top - head.CapMM()}, "At the chair", head)
+	y := top - headingMM
+	for _, text := range texts {
+		y -= f.page.Paragraph(plane.Point{X: x, Y: y}, width, text, body) + 1.5
 	}
-	f.yMM = top - height - 3
+	f.yMM = top - height - 2
+	f.checks()
 }
 
-type checkLine struct {
-	text string
-	bold bool
-}
-
-// checkLines are the gauge check, the checks of the design and the warnings, wrapped.
-func (f *flow) checkLines(width float64, style sheet.Style) []checkLine {
-	var lines []checkLine
-	add := func(text string, bold bool) {
-		s := style
-		s.Bold = bold
-		for _, line := range f.doc.Wrap(text, width, s) {
-			lines = append(lines, checkLine{line, bold})
-		}
-	}
-	add(f.gaugeText(), false)
-	for _, c := range f.job.Checks {
+// checks lists the checks of the design in two columns, and the warnings under them.
+func (f *flow) checks() {
+	const apart = 6.0
+	small := sheet.Style{SizePt: sheet.SmallPt}
+	width := (f.area.Width() - apart) / 2
+	var lines [2][]checkLine
+	for i, c := range f.job.Checks {
 		verdict := "Met"
 		if !c.Met {
 			verdict = "NOT MET"
 		}
-		add(fmt.Sprintf("%s: %s %s (limit %s).", verdict, c.Name, c.Value, c.Limit), !c.Met)
+		s := sheet.Style{SizePt: sheet.SmallPt, Bold: !c.Met}
+		column := 2 * i / max(2, len(f.job.Checks)+len(f.job.Checks)%2)
+		for _, line := range f.doc.Wrap(fmt.Sprintf("%s: %s %s (limit %s).", verdict, c.Name, c.Value, c.Limit), width, s) {
+			lines[column] = append(lines[column], checkLine{line, !c.Met})
+		}
+	}
+	if rows := max(len(lines[0]), len(lines[1])); rows > 0 {
+		height := float64(rows) * small.LineMM()
+		f.need(headingMM + height)
+		f.heading("Checks", "of the nominal spring")
+		at := f.take(height + 2)
+		for _, column := range lines {
+			y := at.Y
+			for _, line := range column {
+				f.page.Text(plane.Point{X: at.X, Y: y - small.CapMM()}, line.text, sheet.Style{SizePt: small.SizePt, Bold: line.bold})
+				y -= small.LineMM()
+			}
+			at.X += width + apart
+		}
 	}
 	for _, w := range f.job.Evaluation.Warnings {
 		text := "Warning: " + w.Text + "."
 		if w.Hint != "" {
 			text += " " + capital(w.Hint) + "."
 		}
-		add(text, true)
+		f.block(text, sheet.Style{SizePt: sheet.BodyPt, Bold: true})
 	}
-	return lines
+	f.take(2)
+}
+
+type checkLine struct {
+	text string
+	bold bool
 }
 
 // spreadOfWires is how far real wires of one name differ from the nominal stiffness
@@ -91,65 +106,37 @@ func (f *flow) gaugeText() string {
 		sheet.Number(low, 2), sheet.Number(high, 2), sheet.Number(low/gramForceN, 0), sheet.Number(high/gramForceN, 0))
 }
 
-// sketch draws both teeth as boxes with a root, and their loads at the first position.
-func (f *flow) sketch(box plane.Box) {
-	position := f.job.Evaluation.Record.Positions[0]
-	teeth := f.job.Case.Teeth
-	largest := 0.0
-	for _, l := range [...]design.Load{position.Active, position.Anchor} {
-		largest = math.Max(largest, math.Max(math.Abs(l.ForceN.Z), math.Abs(l.ForceN.X)))
+// recheckText says when to see the patient again.
+func (f *flow) recheckText() string {
+	text := "Recheck: after 4 to 6 weeks (common practice)"
+	positions := f.job.Evaluation.Record.Positions
+	force := func(p design.Position) float64 { return math.Abs(p.Active.ForceN.Z) }
+	couple := func(p design.Position) float64 { return math.Abs(p.Active.CoupleNMM.Y) }
+	what, value, unit := "force", force, "N"
+	if force(positions[0]) < leastForceN {
+		what, value, unit = "couple", couple, "N·mm"
 	}
-	at := [2]plane.Point{{X: box.Min.X + box.Width()*0.25, Y: box.Centre().Y}, {X: box.Min.X + box.Width()*0.75, Y: box.Centre().Y}}
-	if f.view.XSign < 0 {
-		at[0], at[1] = at[1], at[0]
+	travelMM, found := halfway(positions, value)
+	if !found {
+		return text + "."
 	}
-	f.sketchTooth(at[0], int(teeth.Anchor), position.Anchor, largest)
-	f.sketchTooth(at[1], int(teeth.Active), position.Active, largest)
+	return fmt.Sprintf("%s, or after %s mm of travel, when the %s has fallen to half, %s %s. Measure again and reactivate.",
+		text, sheet.Number(travelMM, 1), what, sheet.Number(value(positions[0])/2, 2), unit)
 }
 
-func (f *flow) sketchTooth(at plane.Point, number int, l design.Load, largestN float64) {
-	const (
-		halfMM  = 5.5 // of the crown's width
-		crownMM = 6.0 // from the slot to the biting edge
-		rootMM  = 11.0
-		arrowMM = 10.0
-		leastMM = 1.8 // shorter arrows would be all head
-	)
-	up := f.view.ZSign
-	q := func(x, y float64) plane.Point { return at.Add(plane.Point{X: x, Y: y * up}) }
-	f.page.Polyline(sheet.Construction, []plane.Point{
-		q(-halfMM, -crownMM/2), q(halfMM, -crownMM/2), q(halfMM, crownMM/2),
-		q(0.45*halfMM, crownMM/2+rootMM), q(-0.45*halfMM, crownMM/2+rootMM), q(-halfMM, crownMM/2), q(-halfMM, -crownMM/2),
-	})
-	f.page.Dot(at, 0.7)
-	if largestN > 0 {
-		if length := arrowMM * l.ForceN.Z / largestN; math.Abs(length) >= leastMM {
-			f.page.Arrow(sheet.Bar, at, q(0, length))
-		}
-		if length := arrowMM * l.ForceN.X / largestN; math.Abs(length) >= leastMM {
-			f.page.Arrow(sheet.Bar, at, at.Add(plane.Point{X: f.view.XSign * length}))
+// leastForceN is a force below which a spring is one that turns a tooth and does not push.
+const leastForceN = 0.02
+
+// halfway returns the travel after which a value has first fallen to half of what it is at
+// the start, between positions in proportion.
+func halfway(positions []design.Position, value func(design.Position) float64) (travelMM float64, found bool) {
+	half := value(positions[0]) / 2
+	for i := 1; i < len(positions); i++ {
+		a, b := positions[i-1], positions[i]
+		if va, vb := value(a), value(b); va > half && vb <= half {
+			left := a.TravelLeftMM + (va-half)/(va-vb)*(b.TravelLeftMM-a.TravelLeftMM)
+			return positions[0].TravelLeftMM - left, true
 		}
 	}
-	const leastNMM = 0.05
-	if c := l.CoupleNMM.Y; math.Abs(c) >= leastNMM {
-		// About +y the root goes towards +x: clockwise where x is right and apical is up.
-		turn := -math.Copysign(1, c) * f.view.XSign * f.view.ZSign
-		crown := -90 * up // degrees: on the side of the crown
-		f.arcArrow(sheet.Bar, at, 7.6, (crown-turn*60)*degree, turn*120*degree, 1.6)
-	}
-	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
-	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true, Align: sheet.Centre}
-	teeth := f.job.Case.Teeth
-	lines := [...]string{
-		strings.TrimSpace(sheet.Number(math.Abs(l.ForceN.Z), 2) + " N " + word(l.ForceN.Z, 2, teeth.ForceZWord)),
-		strings.TrimSpace(sheet.Number(math.Abs(l.CoupleNMM.Y), 2) + " N·mm " + word(l.CoupleNMM.Y, 2, teeth.CoupleYWord)),
-	}
-	// Below the drawing, whichever way the tooth stands.
-	y := at.Y - crownMM/2 - rootMM - 2
-	if up > 0 {
-		y = at.Y - crownMM/2 - arrowMM
-	}
-	f.page.Text(plane.Point{X: at.X, Y: y - bold.CapMM()}, fmt.Sprint(number), bold)
-	f.page.Text(plane.Point{X: at.X, Y: y - bold.CapMM() - small.LineMM()}, lines[0], small)
-	f.page.Text(plane.Point{X: at.X, Y: y - bold.CapMM() - 2*small.LineMM()}, lines[1], small)
+	return 0, false
 }

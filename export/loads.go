@@ -12,16 +12,42 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-const chartHeightMM = 47.0
+const chartHeightMM = 44.0
 
 // loads lays out what the spring does to both teeth over the travel.
 func (f *flow) loads() {
-	f.heading("Loads over the travel", "On the teeth, couples about the centre of each slot. Hatched: the target.")
+	remark := "On the teeth, couples about the centre of each slot. Hatched: the target."
+	if f.spread() != nil {
+		remark += " Thin lines: nine of ten springs bent by hand lie between."
+	}
+	f.heading("Loads over the travel", remark)
 	f.charts()
 	teeth := f.job.Case.Teeth
 	f.loadTable(fmt.Sprintf("Active tooth %d", int(teeth.Active)), func(p design.Position) design.Load { return p.Active }, true)
 	f.loadTable(fmt.Sprintf("Anchor tooth %d", int(teeth.Anchor)), func(p design.Position) design.Load { return p.Anchor }, false)
 	f.sketchAndChecks()
+}
+
+// spread is where nine of ten bent springs lie, nil where none were tried.
+func (f *flow) spread() []design.PositionSpread {
+	if s := f.job.Evaluation.Record.Spread; s != nil && len(s.Positions) > 1 {
+		return s.Positions
+	}
+	return nil
+}
+
+// limits are the two curves between which nine of ten bent springs lie.
+func (f *flow) limits(sign float64, band func(design.PositionSpread) design.Band) []sheet.Series {
+	low, high := sheet.Series{Thin: true}, sheet.Series{Thin: true}
+	for _, p := range f.spread() {
+		b := band(p)
+		low.Points = append(low.Points, plane.Point{X: p.TravelLeftMM, Y: sign * b.Low})
+		high.Points = append(high.Points, plane.Point{X: p.TravelLeftMM, Y: sign * b.High})
+	}
+	if len(low.Points) == 0 {
+		return nil
+	}
+	return []sheet.Series{low, high}
 }
 
 func (f *flow) charts() {
@@ -50,6 +76,13 @@ func (f *flow) charts() {
 			series(anchor, true, func(p design.Position) float64 { return mesial * p.Anchor.CoupleNMM.Y }),
 		},
 	}
+	add := func(c *sheet.Chart, sign float64, band func(design.PositionSpread) design.Band) {
+		c.Series = append(c.Series, f.limits(sign, band)...)
+	}
+	add(&force, 1, func(p design.PositionSpread) design.Band { return p.ActiveForceZN })
+	add(&force, 1, func(p design.PositionSpread) design.Band { return p.AnchorForceZN })
+	add(&couple, mesial, func(p design.PositionSpread) design.Band { return p.ActiveCoupleYNMM })
+	add(&couple, mesial, func(p design.PositionSpread) design.Band { return p.AnchorCoupleYNMM })
 	band(&force, f.job.Case.Target.Travel.ForceN[2], 1)
 	if !f.job.Case.Target.AtResistance { // else it is about another point
 		band(&couple, f.job.Case.Target.Travel.CoupleNMM[1], mesial)
@@ -80,20 +113,26 @@ func (f *flow) loadTable(title string, load func(design.Position) design.Load, w
 	teeth := f.job.Case.Teeth
 	_, mesial := teeth.Clinical(tooth.CoupleY)
 	columns := []sheet.Column{
-		{Head: "travel left\nmm", WidthMM: 14.5, Align: sheet.Right},
+		{Head: "travel left\nmm", WidthMM: 15, Align: sheet.Right},
 		{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
 		{Head: "\ngf", WidthMM: 11, Align: sheet.Right},
-		{Head: "", WidthMM: 16},
-		{Head: "along arch\nN", WidthMM: 23, Align: sheet.Right},
-		{Head: "across arch\nN", WidthMM: 21, Align: sheet.Right},
-		{Head: "couple\nN·mm", WidthMM: 13, Align: sheet.Right},
+		{Head: "", WidthMM: 17},
+		{Head: "along arch\nN", WidthMM: 22, Align: sheet.Right},
+		{Head: "across arch\nN", WidthMM: 23, Align: sheet.Right},
+		{Head: "couple\nN·mm", WidthMM: 14, Align: sheet.Right},
 		{Head: "\ngf·mm", WidthMM: 12, Align: sheet.Right},
-		{Head: "", WidthMM: 20},
-		{Head: "couple to\nforce mm", WidthMM: 15, Align: sheet.Right},
+		{Head: "", WidthMM: 21},
+		{Head: "couple to\nforce mm", WidthMM: 14, Align: sheet.Right},
+		{Head: "", Align: sheet.Right}, // both tables as wide as the page
 	}
 	if withStress {
-		columns = append(columns, sheet.Column{Head: "stress\nto yield", WidthMM: 14, Align: sheet.Right})
+		columns[len(columns)-1].Head = "stress\nto yield"
 	}
+	used := 0.0
+	for _, c := range columns {
+		used += c.WidthMM
+	}
+	columns[len(columns)-1].WidthMM = f.area.Width() - used
 	t := sheet.Table{Columns: columns}
 	for _, p := range f.job.Evaluation.Record.Positions {
 		l := load(p)
@@ -111,11 +150,11 @@ func (f *flow) loadTable(title string, load func(design.Position) design.Load, w
 	}
 	rows := t.Rows
 	for len(rows) > 0 {
-		f.need(6.5 + t.HeadMM() + 4.3*float64(min(len(rows), 3)))
+		f.need(headingMM + t.HeadMM() + 4.3*float64(min(len(rows), 3)))
 		f.heading(title, "")
 		t.Rows = rows[:min(len(rows), t.RowsIn(f.leftMM()))]
 		rows = rows[len(t.Rows):]
-		t.Draw(f.page, f.take(t.HeightMM()+3.5))
+		t.Draw(f.page, f.take(t.HeightMM()+3))
 	}
 	f.otherCouples(load)
 }

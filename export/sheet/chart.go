@@ -15,6 +15,7 @@ type Series struct {
 	Dashed bool
 	DashMM float64       // of a dashed curve: length of dashes and gaps; 0: 2 mm and 1 mm
 	Plain  bool          // without dots at its points
+	Thin   bool          // a limit of another curve: a thin line without a label
 	Points []plane.Point // in the units of the axes
 }
 
@@ -119,6 +120,10 @@ func (c Chart) curves(p *Page, frame plane.Box, at func(plane.Point) plane.Point
 		var line []plane.Point
 		for _, q := range series.Points {
 			line = append(line, at(q))
+		}
+		if series.Thin {
+			p.Polyline(Centreline, line)
+			continue
 		}
 		if series.Dashed {
 			on, off := series.DashMM, series.DashMM
