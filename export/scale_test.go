@@ -1,8 +1,11 @@
 package export
 
 import (
+	"errors"
 	"math"
 	"os"
+	"os/exec"
+	"strings"
 	"testing"
 
 	"springwright/design"
@@ -112,6 +115,42 @@ func TestBankCardIsTrueToScale(t *testing.T) {
 				t.Errorf("the corner's arc is %.3f mm off the corner, want %.3f ± 0.05", got, want)
 			}
 		})
+	}
+}
+
+// Every page of a corrected sheet says what it is corrected for; others say nothing.
+func TestCorrectionIsPrinted(t *testing.T) {
+	program := tool(t, "pdftotext")
+	for _, printer := range [...]Printer{{}, {LevelMM: 99.2, UprightMM: 99.6}} {
+		for kind, doc := range documents(t, Letter, printer) {
+			file, err := doc.PDF(pdfInfo(testJob()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			text, err := exec.Command(program, write(t, t.TempDir(), "pages.pdf", file), "-").Output()
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := 0
+			if printer.corrected() {
+				want = len(doc.Pages)
+			}
+			if got := strings.Count(string(text), "Corrected for a printer that prints 100 mm as 99.2 mm × 99.6 mm"); got != want {
+				t.Errorf("%s for %v: %d of %d pages say what they are corrected for, want %d", kind, printer, got, len(doc.Pages), want)
+			}
+		}
+	}
+}
+
+func TestInkInTheMarginIsNamed(t *testing.T) {
+	f, err := blankFlow(testJob())
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.newPage("Card")
+	f.page.Text(plane.Point{X: 190, Y: 100}, "over the edge", sheet.Style{SizePt: sheet.BodyPt})
+	if _, err := f.finished(); !errors.Is(err, ErrJob) || !strings.Contains(err.Error(), `page 1, Card: the text "over the edge"`) {
+		t.Errorf("error %v, want ErrJob that names page and text", err)
 	}
 }
 

@@ -81,12 +81,22 @@ func (d *Document) Err() error {
 	for i, p := range d.Pages {
 		for _, box := range p.inked {
 			if !d.Inside().Grown(0.01).Holds(box) {
-				return fmt.Errorf("page %d: something at %.1f…%.1f × %.1f…%.1f mm is closer than %.1f mm to the edge of the paper",
-					i+1, box.Min.X, box.Max.X, box.Min.Y, box.Max.Y, MarginMM)
+				return fmt.Errorf("page %d, %s: %s at %.1f…%.1f × %.1f…%.1f mm is closer than %.1f mm to the edge of the paper",
+					i+1, p.Title, p.what(box), box.Min.X, box.Max.X, box.Min.Y, box.Max.Y, MarginMM)
 			}
 		}
 	}
 	return nil
+}
+
+// what names the ink in a box.
+func (p *Page) what(box plane.Box) string {
+	for _, w := range p.texts {
+		if w.box == box {
+			return fmt.Sprintf("the text %q", w.text)
+		}
+	}
+	return "a line"
 }
 
 // PDF writes all pages as one file.
