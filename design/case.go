@@ -67,57 +67,77 @@ type Limits struct {
 	BendRadiusMM       float64 // to the centreline: the pliers' radius plus half the wire
 	ShortestStraightMM float64 // what pliers need between two bends
 	LargestPreBendRad  float64 // largest pre-activation angle at one bend
+	// BitingReachMM is the largest reach of the wire towards the biting side, from the
+	// centre of that slot which lies nearer to it; 0: any.
+	BitingReachMM float64
+	// CheekBulgeMM is the largest reach of the wire towards the cheek, from the centre of
+	// that slot which lies nearer to it; 0: any.
+	CheekBulgeMM float64
+	MostBends    int // largest number of bends and twists; 0: any
+	// LargestStressRatio is the largest stress over yield; 0: 1.
+	LargestStressRatio float64
 }
 
-// Window is a range that a load must lie in. A free component has −Inf and +Inf.
+// StressRatio is the largest stress over yield that is allowed.
+func (l Limits) StressRatio() float64 {
+	if l.LargestStressRatio <= 0 {
+		return 1
+	}
+	return l.LargestStressRatio
+}
+
+// Window is a range that a load must lie in. A free component has −Inf and +Inf; the zero
+// window, which nothing could meet, is free too.
 type Window struct {
 	Min, Max float64
 	// Aimed tells that the middle is wanted (a value ± a tolerance), not just the range.
 	Aimed bool
+	// Weight is how hard the search tries to meet the window beside others; 0: 1. It does
+	// not change what meets it.
+	Weight float64
 }
 
 // FreeWindow lets a component take any value.
 func FreeWindow() Window { return Window{Min: math.Inf(-1), Max: math.Inf(1)} }
 
 // Free tells whether the window lets everything pass.
-func (w Window) Free() bool { return math.IsInf(w.Min, -1) && math.IsInf(w.Max, 1) }
+func (w Window) Free() bool {
+	return math.IsInf(w.Min, -1) && math.IsInf(w.Max, 1) || w.Min == 0 && w.Max == 0
+}
+
+// orFree is the window with the bounds of a free one where it is free.
+func (w Window) orFree() Window {
+	if w.Free() {
+		return FreeWindow()
+	}
+	return w
+}
 
 // Misses returns how far v lies outside the window, 0 inside.
 func (w Window) Misses(v float64) float64 { return max(0, w.Min-v, v-w.Max) }
 
-// LoadWindow is a window for each component of a load on the active tooth, on the global
-// axes x, y, z.
+// LoadWindow is a window for each component of a load on a tooth, on the global axes x, y, z.
 type LoadWindow struct {
 	ForceN    [3]Window
 	CoupleNMM [3]Window
 }
 
-// Target is the load system wanted on the active tooth.
+// Target is the load system wanted on the active tooth, and what the anchor tooth can bear.
 type Target struct {
 	Start  LoadWindow // at the first position
 	Travel LoadWindow // at every position; forces only while ForceUntilMM of travel are left
 	// ForceUntilMM is the travel left below which the force is no longer asked for: near
 	// its neutral position every spring goes slack.
 	ForceUntilMM float64
-	// AtResistance tells that the windows hold for the load at the active tooth's centre of
-	// resistance instead of that at its slot's centre; see Case.JudgedLoad.
+	// Anchor is for the load on the anchor tooth, as Travel for that on the active one.
+	Anchor LoadWindow
+	// MomentToForceMM is the window of MomentToForce, at every position where a force is
+	// asked for. Travel has to ask for one along x and not to allow 0.
+	MomentToForceMM Window
+	MaxRateNPerMM   float64 // largest Rate; 0: any
+	// AtResistance tells that the windows hold for the loads at the teeth's centres of
+	// resistance instead of those at their slots' centres; see Case.JudgedAt.
 	AtResistance bool
-}
-
-// WindowAt returns the window of a component with leftMM of travel left: that at the start
-// of the travel, or that over the whole of it.
-func (t Target) WindowAt(k tooth.Component, leftMM float64, atStart bool) Window {
-	w := t.Travel
-	if atStart {
-		w = t.Start
-	}
-	switch {
-	case k.Couple():
-		return w.CoupleNMM[k-tooth.CoupleX]
-	case !atStart && leftMM < t.ForceUntilMM-1e-9:
-		return FreeWindow()
-	}
-	return w.ForceN[k]
 }
 
 // Search says on which numbers a design may end.

@@ -166,7 +166,7 @@ func TestWindowAtOffersTheForceUntilItGoesSlack(t *testing.T) {
 		{tooth.CoupleY, 2, true, design.FreeWindow()},
 		{tooth.ForceX, 2, false, design.FreeWindow()},
 	} {
-		if got := target.WindowAt(test.component, test.leftMM, test.atStart); got != test.want {
+		if got := target.WindowAt(design.OfActive(test.component), test.leftMM, test.atStart); got != test.want {
 			t.Errorf("component %d, %v mm left, start %v: %+v, want %+v", test.component, test.leftMM, test.atStart, got, test.want)
 		}
 	}

@@ -13,7 +13,7 @@ func (c Case) leavesPlane() bool {
 	if c.Now.CentreMM.Y != 0 || c.Goal.CentreMM.Y != 0 || across(c.Now.Rotation) || across(c.Goal.Rotation) {
 		return true
 	}
-	for _, w := range [...]LoadWindow{c.Target.Start, c.Target.Travel} {
+	for _, w := range [...]LoadWindow{c.Target.Start, c.Target.Travel, c.Target.Anchor} {
 		if wants(w.ForceN[1]) || wants(w.CoupleNMM[0]) || wants(w.CoupleNMM[2]) {
 			return true
 		}

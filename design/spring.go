@@ -73,3 +73,13 @@ func (s Seat) Pose(heading Heading) beam.Pose {
 func (s Spring) Rod() beam.Rod {
 	return beam.Rod{Section: s.Wire.Section(), Pieces: s.Path.Pieces()}
 }
+
+// RateNPerMM is the loss of force along the travel by its length, from the loads on the
+// active tooth at both ends of the travel; 0 where the slot only turns.
+func (s Spring) RateNPerMM(first, last Load) float64 {
+	way := r3.Sub(s.End.AtMM, s.Start.AtMM)
+	if length2 := r3.Norm2(way); length2 > 0 {
+		return r3.Dot(way, r3.Sub(first.ForceN, last.ForceN)) / length2
+	}
+	return 0
+}

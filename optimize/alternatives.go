@@ -5,8 +5,6 @@ import (
 	"math"
 
 	"springwright/design"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Merit is what a design is better at than others that meet the same target.
@@ -52,11 +50,8 @@ func (s *searcher) traits(spring design.Spring, e design.Evaluation, x []float64
 			t.Bends++
 		}
 	}
-	way := r3.Sub(spring.End.AtMM, spring.Start.AtMM)
-	positions := e.Record.Positions
-	if length := r3.Norm(way); length > 0 && len(positions) > 1 {
-		first, last := positions[0].Active.ForceN, positions[len(positions)-1].Active.ForceN
-		t.RateNPerMM = r3.Dot(way, r3.Sub(first, last)) / (length * length)
+	if positions := e.Record.Positions; len(positions) > 1 {
+		t.RateNPerMM = spring.RateNPerMM(positions[0].Active, positions[len(positions)-1].Active)
 	}
 	return t
 }

@@ -124,7 +124,7 @@ func TestPropagationAgainstDifferences(t *testing.T) {
 				for i, term := range l.terms {
 					want := (loads[1][i] - loads[0][i]) / (2 * step)
 					if got := l.changes[i][j]; math.Abs(got-want) > 1e-5*(1+math.Abs(want)) {
-						t.Errorf("%s, position %d, component %d: got %v, want %v", s.name, term.position, term.component, got, want)
+						t.Errorf("%s, position %d, component %d: got %v, want %v", s.name, term.position, term.quantity, got, want)
 					}
 				}
 			}

@@ -37,19 +37,16 @@ type hand struct {
 	check   *neutralCheck
 	holds   []beam.Hold
 	terms   []loadTerm
-	// judgedAt is as in objective. It stays with the tooth as measured: that a slot sits
-	// otherwise on it does not move the root.
-	judgedAt []r3.Vec
+	target  design.Target
+	judge   judgement
 }
 
 func newHand(c design.Case, spring design.Spring) hand {
-	h := hand{spring: spring, sources: sourcesOf(c.Bender, spring.Path), terms: loadTerms(c)}
+	h := hand{spring: spring, sources: sourcesOf(c.Bender, spring.Path), terms: loadTerms(c), target: c.Target, judge: newJudgement(c, spring)}
 	h.steps = len(h.sources) - len(spring.Path)
 	h.check = newNeutralCheck(c.Bender, spring, h.sources[h.steps:])
 	for i := range c.Positions {
-		seat := spring.SeatAt(i)
-		h.holds = append(h.holds, spring.HoldAt(seat))
-		h.judgedAt = append(h.judgedAt, c.JudgedOffset(seat))
+		h.holds = append(h.holds, spring.HoldAt(spring.SeatAt(i)))
 	}
 	return h
 }
@@ -144,10 +141,4 @@ func (h *hand) holdFor(b *bent, position int) beam.Hold {
 	hold.Pose.At = centre
 	hold.Pose = hold.Pose.Along(-h.spring.ActiveSlotLengthMM / 2)
 	return hold
-}
-
-// judged is the value that a term judges, for a load on the active tooth about its slot's
-// centre.
-func (h *hand) judged(term loadTerm, load design.Load) float64 {
-	return load.AtResistance(h.judgedAt[term.position]).Component(term.component)
 }

@@ -140,7 +140,7 @@ func TestMissTurnsItsWindowWithItsValue(t *testing.T) {
 		"mesial force -0.300 N with 1.00 mm of travel left, asked: -0.1 to 0.05 N",
 		"crown-mesial couple 0.300 N·mm with 2.00 mm of travel left, asked: at most 0.2 N·mm",
 	} {
-		got := misses[slices.IndexFunc(misses, func(m Miss) bool { return m.Couple == (i == 1) })]
+		got := misses[slices.IndexFunc(misses, func(m Miss) bool { return m.Quantity.Couple() == (i == 1) })]
 		if got.String() != want {
 			t.Errorf("%q, want %q", got, want)
 		}

@@ -9,10 +9,10 @@ import (
 )
 
 // Miss is a window of the target that a spring does not meet, on the trade's name for the
-// component.
+// quantity.
 type Miss struct {
 	Name         string // such as "intrusive force"
-	Couple       bool   // N·mm; else N
+	Quantity     design.Quantity
 	Value        float64
 	Window       design.Window
 	AtStart      bool // of the window at the start; else of that over the travel
@@ -21,12 +21,12 @@ type Miss struct {
 
 // String says what was asked, what came out and where.
 func (m Miss) String() string {
-	unit := "N"
-	if m.Couple {
-		unit = "N·mm"
-	}
+	unit := m.Quantity.Unit()
 	when := fmt.Sprintf("with %.2f mm of travel left", m.TravelLeftMM)
-	if m.AtStart {
+	switch {
+	case m.Quantity == design.Rate:
+		when = "over the travel"
+	case m.AtStart:
 		when = "at the start of the travel"
 	}
 	return fmt.Sprintf("%s %.3f %s %s, asked: %s", m.Name, m.Value, unit, when, windowText(m.Window, unit))
@@ -46,21 +46,21 @@ func windowText(w design.Window, unit string) string {
 func judge(c design.Case, record design.Record) []Miss {
 	var misses []Miss
 	worst := map[missKey]int{}
+	judged := c.JudgedRecord(record)
 	for i, p := range record.Positions {
-		judged := c.JudgedLoad(p.Active, p.Seat)
-		for k := range tooth.Components {
+		for q := range design.Quantities {
 			for _, atStart := range [...]bool{true, false} {
-				window := c.Target.WindowAt(k, p.TravelLeftMM, atStart)
-				value := judged.Component(k)
-				if atStart && i > 0 || window.Misses(value) <= 0 {
+				window := c.Target.WindowAt(q, p.TravelLeftMM, atStart)
+				if window.Free() || atStart && i > 0 {
 					continue
 				}
-				miss := clinicalMiss(c.Teeth, k, value, window)
-				if c.Target.AtResistance && k.Couple() {
-					miss.Name += " at the centre of resistance"
+				value := c.Target.Value(q, judged[i])
+				if window.Misses(value) <= 0 {
+					continue
 				}
+				miss := clinicalMiss(c, q, value, window)
 				miss.AtStart, miss.TravelLeftMM = atStart, p.TravelLeftMM
-				key := missKey{k, atStart}
+				key := missKey{q, atStart}
 				if at, seen := worst[key]; !seen {
 					worst[key] = len(misses)
 					misses = append(misses, miss)
@@ -74,17 +74,17 @@ func judge(c design.Case, record design.Record) []Miss {
 }
 
 type missKey struct {
-	component tooth.Component
-	atStart   bool
+	quantity design.Quantity
+	atStart  bool
 }
 
 // clinicalMiss turns a value and its window to the sign of the trade's name.
-func clinicalMiss(teeth tooth.Pair, k tooth.Component, value float64, window design.Window) Miss {
-	name, sign := teeth.Clinical(k)
+func clinicalMiss(c design.Case, q design.Quantity, value float64, window design.Window) Miss {
+	name, sign := c.NamingOf(q, value)
 	if sign < 0 {
 		window.Min, window.Max = -window.Max, -window.Min
 	}
-	return Miss{Name: name, Couple: k.Couple(), Value: sign * value, Window: window}
+	return Miss{Name: name, Quantity: q, Value: sign * value, Window: window}
 }
 
 // Summary is what the target is about, over the whole travel.
@@ -105,7 +105,7 @@ func summarise(c design.Case, record design.Record) Summary {
 			s.SideForceN = max(s.SideForceN, math.Hypot(f.X, f.Y))
 		}
 		for k := tooth.CoupleX; k <= tooth.CoupleZ; k++ {
-			if w := c.Target.WindowAt(k, p.TravelLeftMM, false); !w.Free() {
+			if w := c.Target.WindowAt(design.OfActive(k), p.TravelLeftMM, false); !w.Free() {
 				middle := (w.Min + w.Max) / 2
 				if math.IsInf(middle, 0) {
 					middle = 0

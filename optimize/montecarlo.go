@@ -11,7 +11,6 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
-	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/gonum/stat"
@@ -132,17 +131,22 @@ func (b *bench) try(t *trials, i int) {
 	spring.Path = b.bent.path
 	b.solver.Reset(spring.Rod(), beam.Origin())
 	met, next := true, 0
+	var first design.Load
 	for k := range b.h.holds {
 		if b.solver.Follow(b.h.holdFor(&b.bent, k)) != nil {
 			return
 		}
 		active := scaled(spring.ActiveLoad(b.solver.EndLoad(), b.solver.End()), b.bent.stiffness)
 		anchor := scaled(spring.AnchorLoad(b.solver.BaseLoad()), b.bent.stiffness)
+		if k == 0 {
+			first = active
+		}
+		judged := b.h.judge.at(k, active, anchor, first)
 		for l, v := range [shownLoads]float64{active.ForceN.Z, active.CoupleNMM.Y, anchor.ForceN.Z, anchor.CoupleNMM.Y} {
 			t.shown[shownLoads*k+l][i] = v
 		}
 		for ; next < len(b.h.terms) && b.h.terms[next].position == k; next++ {
-			v := b.h.judged(b.h.terms[next], active)
+			v := b.h.target.Value(b.h.terms[next].quantity, judged)
 			t.judged[next][i] = v
 			met = met && b.h.terms[next].window.Misses(v) <= 0
 		}
@@ -188,18 +192,18 @@ func (t *trials) robustness(l linear) Robustness {
 	for i, term := range t.h.terms {
 		r.Judged = append(r.Judged, JudgedBand{
 			Position: term.position, TravelLeftMM: leftMM(term.position),
-			Component: term.component, Window: term.window, Band: t.band(t.judged[i]),
+			Quantity: term.quantity, Window: term.window, Band: t.band(t.judged[i]),
 		})
 	}
 	return r
 }
 
-// missed counts the springs in which a load misses a window, for every load.
+// missed counts the springs in which a quantity misses a window, for every quantity.
 func (t *trials) missed(c design.Case) []Missed {
 	var out []Missed
-	for k := range tooth.Components {
+	for q := range design.Quantities {
 		var seated, missing float64
-		terms := t.judgedOf(k)
+		terms := t.judgedOf(q)
 		for i, ok := range t.seated {
 			if !ok {
 				continue
@@ -210,31 +214,24 @@ func (t *trials) missed(c design.Case) []Missed {
 			}
 		}
 		if missing > 0 {
-			out = append(out, Missed{judgedName(c, k), missing / seated})
+			// A load on the anchor tooth is named by the sense it has in most springs.
+			name, _ := c.NamingOf(q, t.band(t.judged[terms[0]]).Median)
+			out = append(out, Missed{name, missing / seated})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Missed) int { return compare(b.Share, a.Share) })
 	return out
 }
 
-// judgedOf lists the terms of a component.
-func (t *trials) judgedOf(k tooth.Component) []int {
+// judgedOf lists the terms of a quantity.
+func (t *trials) judgedOf(q design.Quantity) []int {
 	var out []int
 	for j, term := range t.h.terms {
-		if term.component == k {
+		if term.quantity == q {
 			out = append(out, j)
 		}
 	}
 	return out
-}
-
-// judgedName is the trade's name of a load that the target judges.
-func judgedName(c design.Case, k tooth.Component) string {
-	name, _ := c.Teeth.Clinical(k)
-	if c.Target.AtResistance && k.Couple() {
-		name += " at the centre of resistance"
-	}
-	return name
 }
 
 // band is that of the springs that could be seated.

@@ -5,7 +5,6 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
-	"springwright/design/tooth"
 	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/mat"
@@ -40,13 +39,13 @@ const (
 	rateScaleN   = 0.3
 )
 
-// loadTerm is one component of the load on the active tooth at one position, and what is
-// asked of it.
+// loadTerm is one quantity at one position, and what is asked of it.
 type loadTerm struct {
-	position  int
-	component tooth.Component
-	window    design.Window
-	slack     float64
+	position int
+	quantity design.Quantity
+	window   design.Window
+	slack    float64
+	weight   float64 // of its residual
 }
 
 // reachTerm is a limit on how far a range of steps may reach along an axis, or on how far
@@ -67,9 +66,7 @@ type objective struct {
 	pattern design.Pattern
 	spring  design.Spring
 	holds   []beam.Hold
-	// judgedAt has, for each position, the vector from the slot's centre to the point about
-	// which the target's couples are taken.
-	judgedAt []r3.Vec
+	judge judgement
 	// travelAxis is the direction of the travel, 0 where the slot only turns.
 	travelAxis r3.Vec
 
@@ -84,6 +81,9 @@ type objective struct {
 	strength   wire.Strength
 	nodes      []beam.Node
 	slopes     []beam.Slope
+	// The load on the active tooth at the first position, and its slopes.
+	first       design.Load
+	firstSlopes []design.Load
 	parameters []beam.Parameter
 	count      int // evaluations so far
 	// worst is the worst miss of a target or a limit at the last evaluation: at most 1
@@ -96,8 +96,8 @@ func newObjective(c design.Case, pattern design.Pattern) *objective {
 	for i := range c.Positions {
 		seat := o.spring.SeatAt(i)
 		o.holds = append(o.holds, o.spring.HoldAt(seat))
-		o.judgedAt = append(o.judgedAt, c.JudgedOffset(seat))
 	}
+	o.judge = newJudgement(c, o.spring)
 	if travel := r3.Sub(o.spring.End.AtMM, o.spring.Start.AtMM); r3.Norm(travel) > 0 {
 		o.travelAxis = r3.Unit(travel)
 	}
@@ -105,6 +105,7 @@ func newObjective(c design.Case, pattern design.Pattern) *objective {
 	o.reaches = reachTerms(c, pattern, o.spring)
 	o.gap = newSelfGap(c, pattern)
 	o.slopes = make([]beam.Slope, len(pattern.Freedoms))
+	o.firstSlopes = make([]design.Load, len(pattern.Freedoms))
 	o.solver = beam.NewSolver(o.spring.Rod(), beam.Origin(), searchAccuracy)
 	return o
 }
@@ -114,17 +115,17 @@ func loadTerms(c design.Case) []loadTerm {
 	spring := c.SpringFor(nil)
 	for i := range c.Positions {
 		leftMM := r3.Norm(r3.Sub(spring.End.AtMM, spring.SeatAt(i).AtMM))
-		for k := range tooth.Components {
-			terms = appendTerm(terms, i, k, c.Target.WindowAt(k, leftMM, false))
+		for q := range design.Quantities {
+			terms = appendTerm(terms, i, q, c.Target.WindowAt(q, leftMM, false))
 			if i == 0 {
-				terms = appendTerm(terms, i, k, c.Target.WindowAt(k, leftMM, true))
+				terms = appendTerm(terms, i, q, c.Target.WindowAt(q, leftMM, true))
 			}
 		}
 	}
 	return terms
 }
 
-func appendTerm(terms []loadTerm, position int, k tooth.Component, w design.Window) []loadTerm {
+func appendTerm(terms []loadTerm, position int, q design.Quantity, w design.Window) []loadTerm {
 	if w.Free() {
 		return terms
 	}
@@ -139,20 +140,25 @@ func appendTerm(terms []loadTerm, position int, k tooth.Component, w design.Wind
 	if w.Aimed {
 		slack = width / 2
 	}
-	return append(terms, loadTerm{position: position, component: k, window: w, slack: max(slack, slackLeastN)})
+	weight := w.Weight
+	if weight <= 0 {
+		weight = 1
+	}
+	return append(terms, loadTerm{position: position, quantity: q, window: w, slack: max(slack, slackLeastN), weight: weight})
 }
 
 // residual returns the term's residual for a load and its derivative by the load.
 func (t loadTerm) residual(load float64) (residual, slope float64) {
+	slope = t.weight / t.slack
 	if t.window.Aimed {
-		return (load - (t.window.Min+t.window.Max)/2) / t.slack, 1 / t.slack
+		return slope * (load - (t.window.Min+t.window.Max)/2), slope
 	}
 	margin := min(windowMargin*t.slack, (t.window.Max-t.window.Min)/4)
 	if low := t.window.Min + margin; load < low {
-		return (load - low) / t.slack, 1 / t.slack
+		return slope * (load - low), slope
 	}
 	if high := t.window.Max - margin; load > high {
-		return (load - high) / t.slack, 1 / t.slack
+		return slope * (load - high), slope
 	}
 	return 0, 0
 }

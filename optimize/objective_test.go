@@ -28,7 +28,7 @@ func rowKinds(o *objective) []string {
 	for i := range o.holds {
 		for _, term := range o.loads {
 			if term.position == i {
-				kinds = append(kinds, fmt.Sprint("load ", int(term.component)))
+				kinds = append(kinds, fmt.Sprint("load ", int(term.quantity)))
 			}
 		}
 		reaches(i)

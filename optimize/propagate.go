@@ -6,7 +6,6 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
-	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -33,6 +32,8 @@ func (h *hand) propagate(solver *beam.Solver) (linear, bool) {
 	slopes := make([]beam.Slope, len(parameters))
 	solver.Reset(h.spring.Rod(), beam.Origin())
 	next := 0
+	var first loads
+	firstChanges := make([]loads, len(h.sources))
 	for i, hold := range h.holds {
 		if solver.Follow(hold) != nil || !solver.Slopes(hold, parameters, slopes) {
 			return linear{}, false
@@ -41,29 +42,33 @@ func (h *hand) propagate(solver *beam.Solver) (linear, bool) {
 		if !ok {
 			return linear{}, false
 		}
-		byStep := make([]design.Load, len(slopes))
-		for j, slope := range slopes {
-			byStep[j] = h.spring.ActiveLoad(slope.End, solver.End())
-		}
+		now := loads{h.spring.ActiveLoad(solver.EndLoad(), solver.End()), h.spring.AnchorLoad(solver.BaseLoad())}
 		byPlace, byTurn := h.slotSlopes(solver, seat)
-		load := h.spring.ActiveLoad(solver.EndLoad(), solver.End())
+		changes := make([]loads, len(h.sources))
+		for j, s := range h.sources {
+			switch s.kind {
+			case stiffnessSource:
+				changes[j] = now // loads in prescribed seats are proportional to the moduli
+			case slotPlaceSource:
+				changes[j] = byPlace[s.index]
+			case slotTurnSource:
+				changes[j] = byTurn[s.index]
+			case readingSource: // works through the steps, below
+			case stepSource:
+				changes[j] = h.loadsOf(slopes[s.index], solver.End())
+			}
+		}
+		if i == 0 {
+			first = now
+			copy(firstChanges, changes)
+		}
+		judged := h.judge.at(i, now.active, now.anchor, first.active)
 		for ; next < len(h.terms) && h.terms[next].position == i; next++ {
 			term := h.terms[next]
 			change := make([]float64, len(h.sources))
 			for j, s := range h.sources {
-				var slope design.Load
-				switch s.kind {
-				case stiffnessSource:
-					slope = load // loads in prescribed seats are proportional to the moduli
-				case slotPlaceSource:
-					slope = byPlace[s.index]
-				case slotTurnSource:
-					slope = byTurn[s.index]
-				case readingSource: // works through the steps, below
-				case stepSource:
-					slope = byStep[s.index]
-				}
-				change[j] = s.sd * h.judged(term, slope)
+				by := h.judge.at(i, changes[j].active, changes[j].anchor, firstChanges[j].active)
+				change[j] = s.sd * h.target.Slope(term.quantity, judged, by)
 			}
 			if h.check != nil {
 				for k, slope := range h.check.passOn(change[h.steps:]) {
@@ -71,7 +76,7 @@ func (h *hand) propagate(solver *beam.Solver) (linear, bool) {
 					change[at] = h.sources[at].sd * slope
 				}
 			}
-			l.values = append(l.values, h.judged(term, load))
+			l.values = append(l.values, h.target.Value(term.quantity, judged))
 			l.changes = append(l.changes, change)
 		}
 	}
@@ -89,23 +94,38 @@ func pathParameters(path design.Path) []beam.Parameter {
 
 // slotSlopes turns slopes by a move of the wire's end into those of the load on the tooth
 // by a move of its slot and by a turn about the slot's centre.
-func (h *hand) slotSlopes(solver *beam.Solver, seat [6]beam.Slope) (byPlace, byTurn [3]design.Load) {
+func (h *hand) slotSlopes(solver *beam.Solver, seat [6]beam.Slope) (byPlace, byTurn [3]loads) {
 	end := solver.End()
 	arm := r3.Sub(end.At, h.spring.Centre(end))
 	force := solver.EndLoad().ForceN
 	for k := range 3 {
-		byPlace[k] = h.spring.ActiveLoad(seat[k].End, end)
+		byPlace[k] = h.loadsOf(seat[k], end)
 		// The end swings about the centre, and with it the arm of the force.
 		swing := r3.Cross(axis(k), arm)
-		turned := seat[3+k].End
+		turned := seat[3+k]
 		for i, mm := range [...]float64{swing.X, swing.Y, swing.Z} {
-			turned.ForceN = r3.Add(turned.ForceN, r3.Scale(mm, seat[i].End.ForceN))
-			turned.MomentNMM = r3.Add(turned.MomentNMM, r3.Scale(mm, seat[i].End.MomentNMM))
+			turned.End = plus(turned.End, mm, seat[i].End)
+			turned.Base = plus(turned.Base, mm, seat[i].Base)
 		}
-		turned.MomentNMM = r3.Add(turned.MomentNMM, r3.Cross(swing, force))
-		byTurn[k] = h.spring.ActiveLoad(turned, end)
+		turned.End.MomentNMM = r3.Add(turned.End.MomentNMM, r3.Cross(swing, force))
+		byTurn[k] = h.loadsOf(turned, end)
 	}
 	return byPlace, byTurn
+}
+
+// plus is w with share times another wrench about the same point added.
+func plus(w beam.Wrench, share float64, other beam.Wrench) beam.Wrench {
+	return beam.Wrench{
+		ForceN:    r3.Add(w.ForceN, r3.Scale(share, other.ForceN)),
+		MomentNMM: r3.Add(w.MomentNMM, r3.Scale(share, other.MomentNMM)),
+	}
+}
+
+// loads are those on both teeth, or their change, couples about the slots' centres.
+type loads struct{ active, anchor design.Load }
+
+func (h *hand) loadsOf(s beam.Slope, end beam.Pose) loads {
+	return loads{h.spring.ActiveLoad(s.End, end), h.spring.AnchorLoad(s.Base)}
 }
 
 // covariance is that of the values of all terms.
@@ -166,7 +186,7 @@ func (l linear) influences() []Influence {
 
 // windowWidth is at least a slack that the search would give it too.
 func windowWidth(w design.Window) float64 {
-	terms := appendTerm(nil, 0, tooth.ForceX, design.Window{Min: w.Min, Max: w.Max, Aimed: true})
+	terms := appendTerm(nil, 0, 0, design.Window{Min: w.Min, Max: w.Max, Aimed: true})
 	return 2 * terms[0].slack
 }
 

@@ -4,13 +4,12 @@ import (
 	"math"
 
 	"springwright/design"
-	"springwright/design/tooth"
 )
 
 // Robustness is what becomes of a design in the hand of the case's bender.
 type Robustness struct {
 	Spread     design.Spread
-	Judged     []JudgedBand // every load that a window asks for, in the order of the travel
+	Judged     []JudgedBand // every quantity that a window asks for, in the order of the travel
 	Influences []Influence  // every source of error, the largest first
 	Missed     []Missed     // the loads that miss a window in any spring, the one most often missed first
 }
@@ -22,14 +21,14 @@ type Missed struct {
 	Share float64
 }
 
-// JudgedBand is the spread of one load that the target judges, over the springs that could be
+// JudgedBand is the spread of one quantity that the target judges, over the springs that could be
 // seated.
 type JudgedBand struct {
 	Position     int
 	TravelLeftMM float64
-	Component    tooth.Component
+	Quantity     design.Quantity
 	Window       design.Window
-	Band         design.Band // N or N·mm, global axes, at the point that the case judges
+	Band         design.Band // in the quantity's unit, global axes, at the point that the case judges
 }
 
 // Influence is a source of error and its first-order share in the variance of the judged

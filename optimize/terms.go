@@ -41,20 +41,28 @@ func (w *rows) setLast(j int, slope float64) {
 
 func (o *objective) loadResiduals(w *rows, position int) {
 	end := o.solver.End()
-	load := o.spring.ActiveLoad(o.solver.EndLoad(), end).AtResistance(o.judgedAt[position])
+	active := o.spring.ActiveLoad(o.solver.EndLoad(), end)
+	if position == 0 {
+		o.first = active
+		for j := range w.slopes() {
+			o.firstSlopes[j] = o.spring.ActiveLoad(o.slopes[j].End, end)
+		}
+	}
+	judged := o.judge.at(position, active, o.spring.AnchorLoad(o.solver.BaseLoad()), o.first)
 	for _, term := range o.loads {
 		if term.position != position {
 			continue
 		}
-		residual, slope := term.residual(load.Component(term.component))
-		o.worst = max(o.worst, term.misses(load.Component(term.component)))
+		value := o.c.Target.Value(term.quantity, judged)
+		residual, slope := term.residual(value)
+		o.worst = max(o.worst, term.misses(value))
 		w.put(residual)
 		if slope == 0 {
 			continue
 		}
 		for j := range w.slopes() {
-			change := o.spring.ActiveLoad(o.slopes[j].End, end).AtResistance(o.judgedAt[position])
-			w.setLast(j, slope*change.Component(term.component))
+			change := o.judge.at(position, o.spring.ActiveLoad(o.slopes[j].End, end), o.spring.AnchorLoad(o.slopes[j].Base), o.firstSlopes[j])
+			w.setLast(j, slope*o.c.Target.Slope(term.quantity, judged, change))
 		}
 	}
 }

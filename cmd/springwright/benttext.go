@@ -5,7 +5,6 @@ import (
 	"strconv"
 
 	"springwright/design"
-	"springwright/design/tooth"
 	"springwright/optimize"
 
 	"github.com/spf13/pflag"
@@ -60,21 +59,15 @@ func (t *tableText) bentSprings(wanted design.Case, r optimize.Robustness) {
 // sign.
 func bandRows(wanted design.Case, judged []optimize.JudgedBand) [][]string {
 	var rows [][]string
-	seen := map[tooth.Component]bool{}
+	seen := map[design.Quantity]bool{}
 	for _, j := range judged {
-		if j.Position > 0 || seen[j.Component] {
+		if j.Position > 0 || seen[j.Quantity] {
 			continue
 		}
-		seen[j.Component] = true
-		name, sign := wanted.Teeth.Clinical(j.Component)
+		seen[j.Quantity] = true
+		name, sign := wanted.NamingOf(j.Quantity, j.Band.Median)
 		low, high := sign*j.Band.Low, sign*j.Band.High
-		unit, decimals := "N", 3
-		if j.Component.Couple() {
-			unit, decimals = "N·mm", 2
-			if wanted.Target.AtResistance {
-				name += " at the centre of resistance"
-			}
-		}
+		unit, decimals := j.Quantity.Unit(), decimalsOf(j.Quantity)
 		rows = append(rows, []string{
 			name + ", " + unit,
 			fixed(min(low, high), decimals), fixed(sign*j.Band.Median, decimals), fixed(max(low, high), decimals),

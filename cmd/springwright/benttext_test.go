@@ -21,11 +21,11 @@ func TestBentSprings(t *testing.T) {
 			Positions: make([]design.PositionSpread, 2),
 		},
 		Judged: []optimize.JudgedBand{
-			{Component: tooth.ForceX, Band: band}, // +x is distal here, so that the sign turns
-			{Component: tooth.ForceZ, Band: band},
-			{Component: tooth.ForceZ, Band: band}, // judged by two windows, told once
-			{Component: tooth.CoupleZ, Band: band},
-			{Position: 1, Component: tooth.CoupleY, Band: band},
+			{Quantity: design.OfActive(tooth.ForceX), Band: band}, // +x is distal here, so that the sign turns
+			{Quantity: design.OfActive(tooth.ForceZ), Band: band},
+			{Quantity: design.OfActive(tooth.ForceZ), Band: band}, // judged by two windows, told once
+			{Quantity: design.OfActive(tooth.CoupleZ), Band: band},
+			{Position: 1, Quantity: design.OfActive(tooth.CoupleY), Band: band},
 		},
 	}
 	var got tableText

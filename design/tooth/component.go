@@ -34,3 +34,22 @@ func (p Pair) Clinical(c Component) (name string, sign float64) {
 		return "mesial-in couple", -p.MesialSign() * p.BuccalSign()
 	}
 }
+
+// Against returns the trade's name of a component whose value on Clinical's name would be
+// negative: an extrusive force is an intrusive one below 0.
+func (p Pair) Against(c Component) string {
+	switch c {
+	case ForceX:
+		return "distal force"
+	case ForceY:
+		return p.InwardWord() + " force"
+	case ForceZ:
+		return "extrusive force"
+	case CoupleX:
+		return p.InwardWord() + " crown torque"
+	case CoupleY:
+		return "crown-distal couple"
+	default:
+		return "mesial-out couple"
+	}
+}
