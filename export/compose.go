@@ -33,8 +33,8 @@ type flow struct {
 	view  bend.View
 	wires string // what the head of every page says of the wire
 
-	heads []headText  // of all pages
-	crowded []error // labels that found no place
+	heads   []headText // of all pages
+	crowded []error    // labels that found no place
 
 	scale plane.Point // what true sizes are drawn larger by, across and up the page
 }

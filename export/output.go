@@ -46,6 +46,15 @@ func BendsCSV(job Job) ([]byte, error) {
 	return bend.TableOf(job.Spring, job.Case.Teeth).CSV(), nil
 }
 
+// CornersCSV returns the corner points of the centreline, both ends included, as CSV (RFC
+// 4180), on the axes of the mechanics, mm.
+func CornersCSV(job Job) ([]byte, error) {
+	if err := job.check(); err != nil {
+		return nil, err
+	}
+	return bend.CornersCSV(bend.Corners(job.Spring.Path)), nil
+}
+
 // BendList returns the bend table as text for a terminal.
 func BendList(job Job) (string, error) {
 	if err := job.check(); err != nil {

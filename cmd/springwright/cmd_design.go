@@ -29,6 +29,8 @@ type designOptions struct {
 	paper        export.Paper
 	printer      export.Printer
 	twin         bool
+	stages       bool
+	pages        []export.Page // none: the usual ones
 	anyway       bool
 	seed         uint64
 	lengthStepMM float64 // 0: as the case says
@@ -52,6 +54,9 @@ func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.BoolVar(&o.force, "force", false, "overwrite an earlier design in that directory")
 	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
 	addScaleFlags(flags, &o.printer)
+	flags.Var(pagesFlag{&o.pages}, "pages",
+		"`LIST` of the pages to lay out: "+strings.Join(export.PageNames(), ",")+" (default all but stages and twin)")
+	flags.BoolVar(&o.stages, "stages", false, "one page more: the wire after each bend, to lay the wire over")
 	flags.BoolVar(&o.twin, "twin", false, "one page more: the template of the mirrored spring for the other side")
 	flags.BoolVar(&o.anyway, "anyway", false, "write the template of the nearest design even if it misses the target")
 	flags.Uint64Var(&o.seed, "seed", 0, "`NUMBER` that starts the search, instead of the case's")
@@ -71,7 +76,7 @@ func newDesign() verb {
 		arguments: "[CASE.toml]",
 		summary:   "search a spring for a case and write its bending template",
 		about: "CASE.toml is a case file; without one the demo case is designed. Written are template.pdf,\n" +
-			"template-1.svg and so on, spring.toml, record.json and bends.csv: all of them or none.\n",
+			"template-1.svg and so on, spring.toml, record.json, bends.csv and corners.csv: all of them or none.\n",
 		example:  "design case.toml --out case-template --paper a4",
 		most:     1,
 		addFlags: o.AddFlags,
@@ -126,6 +131,8 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 		paper:       o.paper,
 		printer:     o.printer,
 		twin:        o.twin,
+		stages:      o.stages,
+		pages:       o.pages,
 		date:        date,
 		fingerprint: fingerprint(text, wanted.Search),
 		teeth:       teeth,

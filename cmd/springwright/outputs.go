@@ -25,7 +25,7 @@ type outputSet struct {
 }
 
 func designOutputs() outputSet {
-	return outputSet{names: []string{"template.pdf", "spring.toml", "record.json", "bends.csv"}, pages: []string{"template-*.svg", "alternative-*.toml"}}
+	return outputSet{names: []string{"template.pdf", "spring.toml", "record.json", "bends.csv", "corners.csv"}, pages: []string{"template-*.svg", "alternative-*.toml"}}
 }
 
 func comparisonOutputs() outputSet {

@@ -15,6 +15,8 @@ type sheetFacts struct {
 	paper       export.Paper
 	printer     export.Printer
 	twin        bool
+	stages      bool
+	pages       []export.Page
 	date        time.Time
 	fingerprint string
 	teeth       design.TeethReport
@@ -34,6 +36,8 @@ func render(wanted design.Case, r optimize.Result, facts sheetFacts) ([]output, 
 		Paper:       facts.paper,
 		Printer:     facts.printer,
 		Twin:        facts.twin,
+		Stages:      facts.stages,
+		Pages:       facts.pages,
 	}
 	template, err := export.Sheet(job)
 	if err != nil {
@@ -44,6 +48,10 @@ func render(wanted design.Case, r optimize.Result, facts sheetFacts) ([]output, 
 		return nil, err
 	}
 	bends, err := export.BendsCSV(job)
+	if err != nil {
+		return nil, err
+	}
+	corners, err := export.CornersCSV(job)
 	if err != nil {
 		return nil, err
 	}
@@ -59,5 +67,6 @@ func render(wanted design.Case, r optimize.Result, facts sheetFacts) ([]output, 
 		output{"spring.toml", casefile.WriteSpring(r.Spring)},
 		output{"record.json", record},
 		output{"bends.csv", bends},
+		output{"corners.csv", corners},
 	), nil
 }
