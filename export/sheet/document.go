@@ -32,7 +32,6 @@ type Document struct {
 	Pages             []*Page
 
 	regular, bold *canvas.Font
-	widths        map[measured]float64
 	err           error
 }
 
@@ -51,7 +50,6 @@ func NewDocument(widthMM, heightMM float64) (*Document, error) {
 		WidthMM: widthMM, HeightMM: heightMM,
 		regular: family.Face(10, canvas.Black, canvas.FontRegular).Font,
 		bold:    family.Face(10, canvas.Black, canvas.FontBold).Font,
-		widths:  map[measured]float64{},
 	}, nil
 }
 

@@ -61,22 +61,15 @@ func (d *Document) face(s Style) *canvas.FontFace {
 	return font.Face(s.SizePt, canvas.Black)
 }
 
-// measured is a text in one size and weight.
-type measured struct {
-	text   string
-	sizePt float64
-	bold   bool
-}
-
-// WidthOf is how wide a text will be, mm. Widths are kept: shaping a text is dear.
+// WidthOf is how wide a text will be, mm: the sum of its letters' widths, since the typeface
+// neither kerns nor joins letters. Shaping each text to know its width would be dear.
 func (d *Document) WidthOf(text string, s Style) float64 {
-	key := measured{text, s.SizePt, s.Bold}
-	width, known := d.widths[key]
-	if !known {
-		width = d.face(s).TextWidth(text)
-		d.widths[key] = width
+	face := d.face(s)
+	units := 0
+	for _, r := range text {
+		units += int(face.Font.GlyphAdvance(face.Font.GlyphIndex(r)))
 	}
-	return width
+	return float64(units) * face.Size / float64(face.Font.Head.UnitsPerEm)
 }
 
 // Text writes one line, its baseline at y, and returns its width.
