@@ -25,7 +25,7 @@ func compassBeside(s scene, widthMM float64) bool {
 // templateSize is what a view takes at true size in a panel of that width at most, with
 // more room for its numbers by a factor.
 func templateSize(s scene, widthMM, roomy float64, first bool) (width, height float64) {
-	width = math.Max(s.bounds.Width()+2*templateRoom*roomy, nearBarMM) + 2*panelInsetMM
+	width = math.Max(s.bounds.Width()+2*templateRoom*roomy, s.barMM) + 2*panelInsetMM
 	height = s.bounds.Height() + 2*templateRoom*roomy
 	if compassBeside(s, widthMM) {
 		height = math.Max(height, compassMM)

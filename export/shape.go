@@ -135,6 +135,7 @@ type scene struct {
 	start           []int // of each step of the tidy path, in passive
 	slots           []slot
 	bounds          plane.Box
+	barMM           float64 // length on the page of the bar beside it
 }
 
 // slot is a slot as seen.
@@ -176,6 +177,7 @@ func (f *flow) sceneSeen(see projection, plan bool) scene {
 	s := scene{
 		see: see, plan: plan, poses: poses,
 		passive: shapeOf(poses, spring.Wire, see).scaled(f.scale),
+		barMM:   nearBarMM * f.scale.X,
 		start:   start,
 	}
 	now, goal := spring.Start.Pose(spring.Heading), spring.End.Pose(spring.Heading)
