@@ -175,6 +175,18 @@ func (t Target) WindowAt(q Quantity, leftMM float64, atStart bool) Window {
 	return w.ForceN[k].orFree()
 }
 
+// AllFree tells whether the target asks for nothing.
+func (t Target) AllFree() bool {
+	for _, l := range [...]LoadWindow{t.Start, t.Travel, t.Anchor} {
+		for i := range 3 {
+			if !l.ForceN[i].Free() || !l.CoupleNMM[i].Free() {
+				return false
+			}
+		}
+	}
+	return t.MomentToForceMM.Free() && t.MaxRateNPerMM <= 0
+}
+
 // Naming is the name of a quantity in the words of the trade, and the sign that turns its
 // value into one on that name.
 func (c Case) Naming(q Quantity) (name string, sign float64) {

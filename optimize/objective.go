@@ -27,7 +27,7 @@ const (
 	marginMM     = 0.1
 	exactMM      = 1e-6 // rounding of the arithmetic
 
-	stressWanted = 0.8
+	stressWanted = 0.8 // as a share of the largest that is allowed
 	stressSlack  = 0.05
 
 	// Preferences, small beside the target: what a spring is better for when several meet
@@ -48,17 +48,6 @@ type loadTerm struct {
 	weight   float64 // of its residual
 }
 
-// reachTerm is a limit on how far a range of steps may reach along an axis, or on how far
-// it may extend along it.
-type reachTerm struct {
-	position    int // −1 for the unloaded wire
-	first, last int // steps
-	axis        r3.Vec
-	extent      bool
-	limitMM     float64
-	name        string
-}
-
 // objective turns the numbers of a pattern into residuals against a case. It is not safe
 // for use by several goroutines.
 type objective struct {
@@ -66,7 +55,7 @@ type objective struct {
 	pattern design.Pattern
 	spring  design.Spring
 	holds   []beam.Hold
-	judge judgement
+	judge   judgement
 	// travelAxis is the direction of the travel, 0 where the slot only turns.
 	travelAxis r3.Vec
 
@@ -77,15 +66,15 @@ type objective struct {
 	// preference scales what a spring is better for beside its target.
 	preference float64
 
-	solver     *beam.Solver
-	strength   wire.Strength
-	nodes      []beam.Node
-	slopes     []beam.Slope
+	solver   *beam.Solver
+	strength wire.Strength
+	nodes    []beam.Node
+	slopes   []beam.Slope
 	// The load on the active tooth at the first position, and its slopes.
 	first       design.Load
 	firstSlopes []design.Load
-	parameters []beam.Parameter
-	count      int // evaluations so far
+	parameters  []beam.Parameter
+	count       int // evaluations so far
 	// worst is the worst miss of a target or a limit at the last evaluation: at most 1
 	// where all is met.
 	worst float64
@@ -173,46 +162,6 @@ func (t loadTerm) misses(load float64) float64 {
 		return 1 + outside/t.slack
 	}
 	return 0
-}
-
-// reachTerms lists the limits on the wire's reach, unloaded and at both ends of the travel.
-func reachTerms(c design.Case, pattern design.Pattern, spring design.Spring) []reachTerm {
-	const cutEndMM = 1.5 // room to turn in the end of the wire (common practice)
-	half := c.Wire.HeightMM() / 2
-	last := len(pattern.Path) - 1
-	towardsMesial := r3.Vec{X: c.Teeth.MesialSign()}
-	var terms []reachTerm
-	for _, position := range []int{-1, 0, c.Positions - 1} {
-		centre := centreAt(spring, max(position, 0))
-		goal := centreAt(spring, c.Positions-1)
-		if position < 0 {
-			centre = goal
-		}
-		add := func(name string, first, last int, axis r3.Vec, limitMM float64) {
-			terms = append(terms, reachTerm{position, first, last, axis, false, r3.Dot(axis, centre) + limitMM - half, name})
-		}
-		terms = append(terms, reachTerm{
-			position: position, first: pattern.LoopFirst, last: pattern.LoopLast, axis: r3.Vec{X: 1}, extent: true,
-			limitMM: c.Limits.LoopWidthMM - 2*half, name: "loop width",
-		})
-		add("loop height", 0, last, r3.Vec{Z: 1}, c.Limits.LoopHeightMM+goal.Z-centre.Z)
-		mesialMM, distalMM := c.Limits.RoomMesialMM, c.Limits.RoomDistalMM
-		if pattern.BetweenSlots && towardsMesial.X < 0 {
-			mesialMM = centre.X
-		} else if pattern.BetweenSlots {
-			distalMM = centre.X
-		}
-		add("room mesially", pattern.LoopFirst, pattern.LoopLast, towardsMesial, mesialMM)
-		add("room distally", pattern.LoopFirst, pattern.LoopLast, r3.Scale(-1, towardsMesial), distalMM)
-		if pattern.FrontLast > 0 {
-			add("room in front of the active slot", pattern.FrontFirst, pattern.FrontLast, r3.Vec{X: 1}, -c.ActiveSlot.LengthMM/2-cutEndMM)
-		}
-	}
-	return terms
-}
-
-func centreAt(s design.Spring, position int) r3.Vec {
-	return s.Centre(s.SeatAt(position).Pose(s.Heading))
 }
 
 func (o *objective) size() (variables, residuals int) {

@@ -1,10 +1,6 @@
 package optimize
 
 import (
-	"math"
-
-	"springwright/design/beam"
-
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -67,71 +63,6 @@ func (o *objective) loadResiduals(w *rows, position int) {
 	}
 }
 
-func (o *objective) reachResiduals(w *rows, position int) {
-	for _, term := range o.reaches {
-		if term.position != position {
-			continue
-		}
-		reachMM, far, near := term.reach(o.nodes)
-		if !o.excess(w, reachMM-term.limitMM) {
-			continue
-		}
-		for j := range w.slopes() {
-			shift := o.solver.NodeSlope(far, j, &o.slopes[j]).ShiftMM
-			if term.extent {
-				shift = r3.Sub(shift, o.solver.NodeSlope(near, j, &o.slopes[j]).ShiftMM)
-			}
-			w.setLast(j, r3.Dot(term.axis, shift)/slackMM)
-		}
-	}
-}
-
-// excess puts one row for a length beyond its limit, and tells whether it weighs. It begins
-// to weigh a little before the limit, so that the search comes to rest on the allowed side.
-func (o *objective) excess(w *rows, excessMM float64) bool {
-	if excessMM > exactMM {
-		o.worst = max(o.worst, 1+excessMM/slackMM)
-	}
-	residual := max(0, (excessMM+marginMM)/slackMM)
-	w.put(residual)
-	return residual > 0
-}
-
-// crowded tells whether any limit on the unloaded wire weighs: if none does, nobody asks
-// how its nodes move.
-func (o *objective) crowded() bool {
-	for _, term := range o.reaches {
-		if reachMM, _, _ := term.reach(o.nodes); term.position < 0 && reachMM-term.limitMM > -marginMM {
-			return true
-		}
-	}
-	return o.gap.nearest(o.nodes).excessMM > -marginMM
-}
-
-// reach returns how far the steps of a term reach along its axis, or how far they extend
-// along it, and the nodes that reach farthest and least far.
-func (t reachTerm) reach(nodes []beam.Node) (reachMM float64, far, near int) {
-	farMM, nearMM := math.Inf(-1), math.Inf(1)
-	for i, n := range nodes {
-		// The first step begins at the node that ends the step before it.
-		begins := i+1 < len(nodes) && nodes[i+1].Piece == t.first
-		if (n.Piece < t.first || n.Piece > t.last) && !begins {
-			continue
-		}
-		d := r3.Dot(t.axis, n.Pose.At)
-		if d > farMM {
-			farMM, far = d, i
-		}
-		if d < nearMM {
-			nearMM, near = d, i
-		}
-	}
-	if t.extent {
-		return farMM - nearMM, far, near
-	}
-	return farMM, far, near
-}
-
 func (o *objective) stressResidual(w *rows) {
 	worst, node := 0.0, 0
 	for i, n := range o.nodes {
@@ -139,13 +70,15 @@ func (o *objective) stressResidual(w *rows) {
 			worst, node = ratio, i
 		}
 	}
-	if worst <= stressWanted {
+	allowed := o.c.Limits.StressRatio()
+	wanted := stressWanted * allowed
+	if worst <= wanted {
 		w.put(0)
 		return
 	}
-	w.put((worst - stressWanted) / stressSlack)
-	if worst > 1 {
-		o.worst = max(o.worst, 1+(worst-1)/stressSlack)
+	w.put((worst - wanted) / stressSlack)
+	if worst > allowed {
+		o.worst = max(o.worst, 1+(worst-allowed)/stressSlack)
 	}
 	const probeNMM = 1e-4
 	moment := o.nodes[node].MomentNMM

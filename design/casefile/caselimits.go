@@ -31,7 +31,12 @@ var (
 	pliersSpan    = span{unit: quantity.Millimetre, low: 0.2, high: 5}
 	straightSpan  = span{unit: quantity.Millimetre, low: 0, high: 10}
 	preBendSpan   = span{unit: quantity.Degree, low: 0, high: 90}
+	bitingSpan    = span{unit: quantity.Millimetre, low: 0.5, high: 20}
+	cheekSpan     = span{unit: quantity.Millimetre, low: 0.5, high: 20}
+	stressSpan    = span{unit: plain, low: 0.1, high: 1}
 )
+
+const mostMostBends = 1000
 
 // readLimits reads the room for the spring and what the pliers can do. The rooms must be
 // given; for the others see the constants above.
@@ -46,6 +51,17 @@ func (c *caseReader) readLimits(w wire.Wire) design.Limits {
 		RoomDistalMM:       t.needed("room_distal_mm", roomSpan, room),
 		ShortestStraightMM: t.optional("shortest_straight_mm", straightSpan, usualShortestStraightMM),
 		LargestPreBendRad:  t.optional("largest_pre_bend_deg", preBendSpan, usualLargestPreBendDeg),
+	}
+	// What is left out of these is not limited.
+	if t.has("biting_clearance_mm") {
+		l.BitingReachMM = t.optional("biting_clearance_mm", bitingSpan, 0)
+	}
+	if t.has("cheek_bulge_mm") {
+		l.CheekBulgeMM = t.optional("cheek_bulge_mm", cheekSpan, 0)
+	}
+	l.MostBends = t.whole("most_bends", 1, mostMostBends, 0)
+	if t.has("largest_stress_ratio") {
+		l.LargestStressRatio = t.optional("largest_stress_ratio", stressSpan, 1)
 	}
 	half := w.HeightMM() / 2
 	inside := t.optional("pliers_radius_mm", pliersSpan, usualPliersRadiusMM)

@@ -17,6 +17,10 @@ var (
 	forceTolerance  = span{unit: quantity.Newton, high: 20, above: true}
 	coupleTolerance = span{unit: quantity.NewtonMillimetre, high: 200, above: true}
 	forceUntilSpan  = span{unit: quantity.Millimetre, low: 0, high: 20}
+	ratioSpan       = span{unit: quantity.Millimetre, low: -100, high: 100}
+	ratioTolerance  = span{unit: quantity.Millimetre, high: 100, above: true}
+	rateSpan        = span{unit: plain, high: 20, above: true}
+	weightSpan      = span{unit: plain, low: 0.01, high: 100}
 )
 
 // readTarget reads the loads that are wanted; the case has its placements already. The
@@ -32,9 +36,24 @@ func (c *caseReader) readTarget(of design.Case) design.Target {
 			"the force would never be asked for: give less")
 	}
 	target.AtResistance = t.atResistance()
-	target.Start = c.readLoads(t.table("start"))
-	target.Travel = c.readLoads(t.table("travel"))
-	if t.node != nil && allFree(target.Start) && allFree(target.Travel) {
+	start, whole := t.table("start"), t.table("travel")
+	target.Start = c.readLoads(start)
+	start.close()
+	target.Travel = c.readLoads(whole)
+	c.readRatio(whole, &target)
+	if whole.has("max_rate_n_per_mm") {
+		target.MaxRateNPerMM = whole.optional("max_rate_n_per_mm", rateSpan, 0)
+		if moved < leastMovementMM {
+			whole.blame("max_rate_n_per_mm", "is asked for, but the slot only turns", "a rate needs a travel: leave it out")
+		}
+	}
+	whole.close()
+	if t.has("anchor") {
+		anchor := t.table("anchor")
+		target.Anchor = c.readLoads(anchor)
+		anchor.close()
+	}
+	if t.node != nil && target.AllFree() {
 		t.report(t.at, t.path, "leaves every load free", "give at least one window, such as start.intrusive_n = { min = 0.3, max = 0.6 }")
 	}
 	return target
@@ -42,7 +61,6 @@ func (c *caseReader) readTarget(of design.Case) design.Target {
 
 // readLoads reads a window for each component, in the words of the clinic.
 func (c *caseReader) readLoads(t *section) design.LoadWindow {
-	defer t.close()
 	sign := signsOf(c.teeth)
 	force := func(key string, sign float64) design.Window {
 		return t.window(key, forceSpan, forceTolerance).along(sign)
@@ -64,13 +82,17 @@ func (c *caseReader) readLoads(t *section) design.LoadWindow {
 	}
 }
 
-func allFree(l design.LoadWindow) bool {
-	for i := range 3 {
-		if !l.ForceN[i].Free() || !l.CoupleNMM[i].Free() {
-			return false
-		}
+// readRatio reads the window of the moment-to-force ratio, which only makes sense for a
+// force along the arch that does not change sign.
+func (c *caseReader) readRatio(t *section, target *design.Target) {
+	const key = "moment_to_force_mm"
+	if !t.has(key) {
+		return
 	}
-	return true
+	target.MomentToForceMM = t.window(key, ratioSpan, ratioTolerance).along(1)
+	if along := target.Travel.ForceN[0]; !target.MomentToForceMM.Free() && (along.Free() || along.Misses(0) <= 0) {
+		t.blame(key, "is asked for without a force along the arch", "give mesial_n here, too, with a window that does not hold 0")
+	}
 }
 
 // wordWindow is a window whose positive sense is a word of the clinic.
@@ -84,35 +106,44 @@ func (w wordWindow) along(sign float64) design.Window {
 	return design.Window(w)
 }
 
-// window reads { min, max } with one end or both, { value, tolerance } or "free"; left
-// out it is free.
+const windowHint = `write { min = …, max = … }, { value = …, tolerance = … } or "free"`
+
+// window reads { min, max } with one end or both, { value, tolerance } or "free", the first
+// two with a weight if it is given; left out it is free.
 func (s *section) window(key string, values, tolerances span) wordWindow {
 	free := wordWindow(design.FreeWindow())
-	const hint = `write { min = …, max = … }, { value = …, tolerance = … } or "free"`
 	e := s.ask(key)
 	switch {
 	case e == nil, e.value.kind == text && e.value.text == "free":
 		return free
 	case e.value.kind != table:
-		s.wrongKind(e.value, join(s.path, key), "a window", hint)
+		s.wrongKind(e.value, join(s.path, key), "a window", windowHint)
 		return free
 	}
 	t := s.table(key)
 	defer t.close()
+	weight := 0.0
+	if t.has("weight") {
+		weight = t.optional("weight", weightSpan, 1)
+	}
 	ranged, aimed := t.has("min") || t.has("max"), t.has("value") || t.has("tolerance")
 	switch {
 	case ranged && aimed:
-		s.blame(key, "has both a range and a value", hint)
+		s.blame(key, "has both a range and a value", windowHint)
 		return free
 	case aimed:
-		value := t.needed("value", values, hint)
-		tolerance := t.needed("tolerance", tolerances, hint)
-		return wordWindow{Min: value - tolerance, Max: value + tolerance, Aimed: true}
+		value := t.needed("value", values, windowHint)
+		tolerance := t.needed("tolerance", tolerances, windowHint)
+		return wordWindow{Min: value - tolerance, Max: value + tolerance, Aimed: true, Weight: weight}
+	case !ranged && weight != 0:
+		s.blame(key, "has a weight and nothing that it is for", windowHint)
+		return free
 	case !ranged:
-		s.blame(key, "is empty", hint)
+		s.blame(key, "is empty", windowHint)
 		return free
 	}
 	w := free
+	w.Weight = weight
 	if t.has("min") {
 		w.Min = t.optional("min", values, 0)
 	}
