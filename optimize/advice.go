@@ -30,12 +30,16 @@ type Relief struct {
 	Name     string
 	From, To float64 // mm; of an angle rad
 	Angle    bool
+	Count    bool // a number of bends
 }
 
 // String says it in words.
 func (r Relief) String() string {
 	if r.Angle {
 		return fmt.Sprintf("%s %.0f° instead of %.0f°", r.Name, r.To*180/math.Pi, r.From*180/math.Pi)
+	}
+	if r.Count {
+		return fmt.Sprintf("%s %.0f instead of %.0f", r.Name, r.To, r.From)
 	}
 	return fmt.Sprintf("%s %.1f mm instead of %.1f mm", r.Name, r.To, r.From)
 }
@@ -63,7 +67,7 @@ func Advise(ctx context.Context, c design.Case, o Options) (Advice, error) {
 			trial := c
 			to := limit.widen(&trial.Limits, step)
 			if met(ctx, trial, o) {
-				a.Limits = append(a.Limits, Relief{Name: limit.name, From: limit.from, To: to, Angle: limit.angle})
+				a.Limits = append(a.Limits, Relief{Name: limit.name, From: limit.from, To: to, Angle: limit.angle, Count: limit.count})
 				break
 			}
 		}
@@ -96,6 +100,7 @@ type relief struct {
 	name  string
 	from  float64
 	angle bool
+	count bool
 	steps []float64
 	widen func(l *design.Limits, by float64) (to float64)
 }
@@ -110,13 +115,29 @@ func reliefs(c design.Case) []relief {
 		}
 	}
 	l := c.Limits
-	return []relief{
-		{"loop height", l.LoopHeightMM, false, room, give(func(l *design.Limits) *float64 { return &l.LoopHeightMM })},
-		{"loop width", l.LoopWidthMM, false, room, give(func(l *design.Limits) *float64 { return &l.LoopWidthMM })},
-		{"room mesially", l.RoomMesialMM, false, room, give(func(l *design.Limits) *float64 { return &l.RoomMesialMM })},
-		{"room distally", l.RoomDistalMM, false, room, give(func(l *design.Limits) *float64 { return &l.RoomDistalMM })},
-		{"largest pre-activation bend", l.LargestPreBendRad, true, bend, give(func(l *design.Limits) *float64 { return &l.LargestPreBendRad })},
+	list := []relief{
+		{name: "loop height", from: l.LoopHeightMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.LoopHeightMM })},
+		{name: "loop width", from: l.LoopWidthMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.LoopWidthMM })},
+		{name: "room mesially", from: l.RoomMesialMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomMesialMM })},
+		{name: "room distally", from: l.RoomDistalMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomDistalMM })},
+		{name: "largest pre-activation bend", from: l.LargestPreBendRad, angle: true, steps: bend, widen: give(func(l *design.Limits) *float64 { return &l.LargestPreBendRad })},
 	}
+	if l.BitingReachMM > 0 {
+		list = append(list, relief{name: bitingName, from: l.BitingReachMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.BitingReachMM })})
+	}
+	if l.CheekBulgeMM > 0 {
+		list = append(list, relief{name: cheekName, from: l.CheekBulgeMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.CheekBulgeMM })})
+	}
+	if l.MostBends > 0 {
+		list = append(list, relief{
+			name: bendsName, from: float64(l.MostBends), count: true, steps: []float64{1, 2, 4},
+			widen: func(l *design.Limits, by float64) float64 {
+				l.MostBends += int(by)
+				return float64(l.MostBends)
+			},
+		})
+	}
+	return list
 }
 
 // neighbourCount is how many softer and how many stiffer sizes are tried.

@@ -45,11 +45,7 @@ func (s *searcher) traits(spring design.Spring, e design.Evaluation, x []float64
 	if sample != nil {
 		t.Share = 1 - s.fragility(x, sample)/fragileCost
 	}
-	for _, step := range spring.Path {
-		if step.Kind != design.Straight {
-			t.Bends++
-		}
-	}
+	t.Bends = bendsOf(spring.Path)
 	if positions := e.Record.Positions; len(positions) > 1 {
 		t.RateNPerMM = spring.RateNPerMM(positions[0].Active, positions[len(positions)-1].Active)
 	}
@@ -114,7 +110,7 @@ func (s *searcher) meeting(c candidate, sample [][]float64) (a Alternative, ok b
 	if errors.Is(err, design.ErrYield) || err != nil || len(judge(s.c, e.Record)) > 0 {
 		return Alternative{}, false
 	}
-	if exceeded, _ := s.workers[0].standing(c.x); len(exceeded) > 0 {
+	if exceeded, _ := s.exceeded(c.x); len(exceeded) > 0 || summarise(s.c, e.Record).StressRatio > s.c.Limits.StressRatio() {
 		return Alternative{}, false
 	}
 	return Alternative{Spring: spring, Evaluation: e, After: summarise(s.c, e.Record), Traits: s.traits(spring, e, c.x, sample)}, true

@@ -46,7 +46,7 @@ type Result struct {
 	After       Summary  // of the spring, on bendable numbers
 	Misses      []Miss   // windows of the target that the spring does not meet
 	Exceeded    []string // limits on room and stress that the spring goes beyond
-	Binding     []string // limits that stand in the way: at or over their bound
+	Binding     []string // limits that stand in the way of something better
 	Evaluations int      // springs solved over their whole travel
 	Traits      Traits
 	// Alternatives are other designs that meet the target, at most one for each Merit.
@@ -78,46 +78,73 @@ func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 		return Result{}, err
 	}
 	s := newSearcher(ctx, c, pattern, o)
-	s.total = s.starts() + min(s.starts(), semifinalists) + 2*min(s.starts(), finalists)
-	best := s.continuous()
-	if err := ctx.Err(); err != nil {
+	f, err := s.find()
+	if err != nil {
 		return Result{}, err
 	}
-	if len(best) == 0 {
-		return Result{}, ErrNothingSolved
-	}
-	settled, spared := make([]candidate, len(best)), make([][]Spared, len(best))
-	s.each(s.workers, len(best), func(i int, worker *objective) {
-		sparse, within, trace := s.sparse(best[i], worker)
-		settled[i] = s.settle(sparse, within, worker)
-		spared[i] = trace
-		settled[i].cost += s.bendCost(settled[i].x)
-	})
-	if err := ctx.Err(); err != nil {
-		return Result{}, err
-	}
-	sample := s.sampleFor(c.Bender)
-	chosen := s.choose(settled, sample)
-	if err := ctx.Err(); err != nil {
-		return Result{}, err
-	}
-	r, yields := s.result(best[0], chosen)
+	r, yields := s.result(f.free[0], f.chosen)
 	if yields != nil {
 		return r, yields
 	}
-	r.Traits = s.traits(r.Spring, r.Evaluation, chosen.x, sample)
-	r.Spared = spared[0]
+	r.Traits = s.traits(r.Spring, r.Evaluation, f.chosen.x, f.sample)
+	r.Spared = f.spared
 	if r.Met() {
-		r.Alternatives = s.alternatives(settled, chosen, r.Traits, sample)
+		r.Alternatives = s.alternatives(f.settled, f.chosen, r.Traits, f.sample)
 	}
 	return r, r.bendInTrial(ctx, c, o.Workers)
+}
+
+// found is what the stages of a search come to.
+type found struct {
+	free    []candidate // with every number left free, best first
+	settled []candidate // the same on bendable numbers
+	chosen  candidate
+	spared  []Spared    // of the best
+	sample  [][]float64 // what fragility was judged by
+}
+
+// find runs the stages of the search. The errors are ErrNothingSolved and that of the
+// searcher's context.
+func (s *searcher) find() (found, error) {
+	finalists := min(s.starts(), s.effort*finalists)
+	s.total = s.starts() + min(s.starts(), s.effort*semifinalists) + 2*finalists
+	f := found{free: s.continuous()}
+	if err := s.ctx.Err(); err != nil {
+		return found{}, err
+	}
+	if len(f.free) == 0 {
+		return found{}, ErrNothingSolved
+	}
+	f.settled = make([]candidate, len(f.free))
+	spared := make([][]Spared, len(f.free))
+	s.each(s.workers, len(f.free), func(i int, worker *objective) {
+		sparse, within, trace := s.sparse(f.free[i], worker)
+		sparse, within = s.fewer(sparse, within, worker)
+		f.settled[i] = s.settle(sparse, within, worker)
+		spared[i] = trace
+		f.settled[i].cost += s.bendCost(f.settled[i].x)
+	})
+	if err := s.ctx.Err(); err != nil {
+		return found{}, err
+	}
+	f.spared = spared[0]
+	f.sample = s.sampleFor(s.c.Bender)
+	f.chosen = s.choose(f.settled, f.sample)
+	return f, s.ctx.Err()
 }
 
 // bendCost is the cost of every bend that is not a plain corner.
 const bendCost = 0.02
 
-// bendCost is the cost of the pre-activation bends of a design.
-func (s *searcher) bendCost(x []float64) float64 { return bendCost * float64(s.preBends(x)) }
+// bendCost is the cost of the pre-activation bends of a design, and of bends beyond what is
+// allowed.
+func (s *searcher) bendCost(x []float64) float64 {
+	cost := bendCost * float64(s.preBends(x))
+	if most := s.c.Limits.MostBends; most > 0 {
+		cost += missCost * float64(max(0, s.bends(x)-most))
+	}
+	return cost
+}
 
 func (s *searcher) result(free, chosen candidate) (Result, error) {
 	spring := s.c.SpringFor(s.pattern.PathFor(chosen.x).Tidy())
@@ -140,8 +167,10 @@ func (s *searcher) result(free, chosen candidate) (Result, error) {
 	for j, f := range s.pattern.Freedoms {
 		r.Settings = append(r.Settings, Setting{f, chosen.x[j]})
 	}
-	r.Exceeded, r.Binding = s.workers[0].standing(chosen.x)
-	r.standStress()
+	var names []string
+	r.Exceeded, names = s.exceeded(chosen.x)
+	r.Binding = s.binding(free.x, chosen.x, names)
+	r.standStress(s.c.Limits)
 	for i := range s.workers {
 		r.Evaluations += s.workers[i].count + s.sketch[i].count
 	}
@@ -185,6 +214,9 @@ type searcher struct {
 	sketch  []*objective // with few positions, for the first stages
 	box     box
 	width   []float64
+	// effort multiplies the numbers of points that go from one stage to the next: 1, but
+	// for searches that others are held against.
+	effort int
 
 	progress func(done, total int)
 	mutex    sync.Mutex
@@ -193,7 +225,7 @@ type searcher struct {
 }
 
 func newSearcher(ctx context.Context, c design.Case, pattern design.Pattern, o Options) *searcher {
-	s := &searcher{ctx: ctx, c: c, pattern: pattern, progress: o.Progress}
+	s := &searcher{ctx: ctx, c: c, pattern: pattern, effort: 1, progress: o.Progress}
 	n := o.Workers
 	if n <= 0 {
 		n = runtime.GOMAXPROCS(0)
@@ -259,8 +291,8 @@ func (s *searcher) continuous() []candidate {
 		newLevenberg(newClosing(s.c, s.pattern), s.box, s.width).minimise(x, closeIterations)
 		found[i] = candidate{x, newLevenberg(worker, s.box, s.width).minimise(x, firstIterations)}
 	})
-	found = s.improved(s.sketch, s.rank(found, semifinalists), nextIterations)
-	return s.improved(s.workers, s.rank(found, finalists), lastIterations)
+	found = s.improved(s.sketch, s.rank(found, s.effort*semifinalists), nextIterations)
+	return s.improved(s.workers, s.rank(found, s.effort*finalists), lastIterations)
 }
 
 func (s *searcher) prefer(preference float64) {

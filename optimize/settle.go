@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"springwright/design"
+
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -50,6 +52,41 @@ func (s *searcher) sparse(from candidate, worker *objective) (candidate, box, []
 		}
 	}
 	return from, kept, spared
+}
+
+// fewer goes on giving up bends until no more are left than the case allows, each time the
+// one that is missed least, whether the target is still met or not.
+func (s *searcher) fewer(from candidate, kept box, worker *objective) (candidate, box) {
+	most := s.c.Limits.MostBends
+	for most > 0 && s.bends(from.x) > most && s.ctx.Err() == nil {
+		best, within := candidate{cost: math.Inf(1)}, kept
+		for j, f := range s.pattern.Freedoms {
+			if !f.Angle || f.Neutral != 0 || from.x[j] == 0 || f.Min > 0 || f.Max < 0 {
+				continue
+			}
+			if trial, without := s.without(j, from, kept, worker); trial.cost < best.cost {
+				best, within = trial, without
+			}
+		}
+		if best.x == nil {
+			break
+		}
+		from, kept = best, within
+	}
+	return from, kept
+}
+
+// bends counts the bends and twists of a design, plain corners included.
+func (s *searcher) bends(x []float64) int { return bendsOf(s.pattern.PathFor(x).Tidy()) }
+
+func bendsOf(path design.Path) int {
+	count := 0
+	for _, step := range path {
+		if step.Kind != design.Straight {
+			count++
+		}
+	}
+	return count
 }
 
 // preBends counts the pre-activation bends of a design, however small.

@@ -6,19 +6,19 @@ import (
 	"math"
 	"slices"
 
+	"springwright/design"
 	"springwright/design/beam"
+
+	"gonum.org/v1/gonum/mat"
 )
 
-// nearMM and nearShare tell when a limit is reached: so near to it that more room would
-// have been used.
-const (
-	nearMM    = 0.3
-	nearShare = 0.02
-)
+// hinderShare is the share of the cost that one more step of its grid must save before a
+// number's bound is said to stand in the way.
+const hinderShare = 0.01
 
-// standing returns the limits that a spring exceeds, and those that it has come up to:
-// what stands in the way where a target cannot be met.
-func (o *objective) standing(x []float64) (exceeded, binding []string) {
+// excesses is how far the spring x goes beyond each limit on room, mm, over all shapes that
+// are looked at; negative within.
+func (o *objective) excesses(x []float64) map[string]float64 {
 	excessMM := map[string]float64{}
 	note := func(name string, mm float64) {
 		if now, seen := excessMM[name]; !seen || mm > now {
@@ -44,36 +44,96 @@ func (o *objective) standing(x []float64) (exceeded, binding []string) {
 		}
 		see(i)
 	}
-	for _, name := range slices.Sorted(maps.Keys(excessMM)) {
-		switch excess := excessMM[name]; {
-		case excess > exceedMM:
-			exceeded = append(exceeded, fmt.Sprintf("%s: %.2f mm beyond the limit", name, excess))
-			binding = append(binding, name)
-		case excess > -nearMM:
-			binding = append(binding, name)
-		}
-	}
-	for j, f := range o.pattern.Freedoms {
-		near := nearShare * (f.Max - f.Min)
-		if math.Abs(x[j]-f.Min) > near && math.Abs(x[j]-f.Max) > near || slices.Contains(binding, f.Name) {
-			continue
-		}
-		unit, value := "mm", x[j]
-		if f.Angle {
-			unit, value = "°", x[j]*180/math.Pi
-		}
-		binding = append(binding, fmt.Sprintf("%s at its limit, %.4g %s", f.Name, value, unit))
-	}
-	return exceeded, binding
+	return excessMM
 }
 
-// standStress adds the yield stress to the limits where the spring comes up to it.
-func (r *Result) standStress() {
-	ratio := r.After.StressRatio
-	if ratio > 1 {
-		r.Exceeded = append(r.Exceeded, fmt.Sprintf("stress: %.2f of the yield stress", ratio))
+// exceeded returns the limits on room and bends that the spring x goes beyond: what is said
+// of them, and their names.
+func (s *searcher) exceeded(x []float64) (lines, names []string) {
+	excessMM := s.workers[0].excesses(x)
+	for _, name := range slices.Sorted(maps.Keys(excessMM)) {
+		if excess := excessMM[name]; excess > exceedMM {
+			lines = append(lines, fmt.Sprintf("%s: %.2f mm beyond the limit", name, excess))
+			names = append(names, name)
+		}
 	}
-	if ratio > stressWanted {
+	if most := s.c.Limits.MostBends; most > 0 && s.bends(x) > most {
+		lines = append(lines, fmt.Sprintf("%s: %d, allowed are %d", bendsName, s.bends(x), most))
+		names = append(names, bendsName)
+	}
+	return lines, names
+}
+
+const bendsName = "number of bends"
+
+// binding returns what stands in the way of a design: the limits that it exceeds, those that
+// the best design with every number left free, free, leans on, and the bounds of numbers
+// that would save it much if they gave way.
+func (s *searcher) binding(free, chosen []float64, exceeded []string) []string {
+	names := slices.Clone(exceeded)
+	add := func(name string) {
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	excessMM := s.workers[0].excesses(free)
+	for _, name := range slices.Sorted(maps.Keys(excessMM)) {
+		if excessMM[name] > -marginMM {
+			add(name)
+		}
+	}
+	if most := s.c.Limits.MostBends; most > 0 && s.bends(chosen) >= most && s.worst(free, s.workers[0]) <= 1 {
+		add(bendsName)
+	}
+	for _, j := range s.hindering(free) {
+		f, l := s.pattern.Freedoms[j], s.c.Limits
+		switch {
+		case f.Angle && math.Abs(math.Abs(free[j]-f.Neutral)-l.LargestPreBendRad) < 1e-9:
+			add(fmt.Sprintf("largest pre-activation bend, %.4g°", l.LargestPreBendRad*180/math.Pi))
+		case f.Angle:
+			add(fmt.Sprintf("%s at its limit, %.4g°", f.Name, free[j]*180/math.Pi))
+		case !f.Radius && free[j] == f.Min && f.Min == l.ShortestStraightMM:
+			add(fmt.Sprintf("shortest straight, %.4g mm", f.Min))
+		case !slices.Contains(names, f.Name):
+			add(fmt.Sprintf("%s at its limit, %.4g mm", f.Name, free[j]))
+		}
+	}
+	return names
+}
+
+// hindering lists the numbers that lie at a bound, at an optimum of the free search, and
+// would save much of the cost beyond it.
+func (s *searcher) hindering(free []float64) []int {
+	s.prefer(freePreference)
+	defer s.prefer(1)
+	worker := s.workers[0]
+	n, m := worker.size()
+	r, jacobian := make([]float64, m), mat.NewDense(m, n, nil)
+	if !worker.residuals(free, r, jacobian) {
+		return nil
+	}
+	var hindering []int
+	for j, f := range s.pattern.Freedoms {
+		gradient := dot(mat.Col(nil, j, jacobian), r)
+		outward := free[j] <= f.Min && gradient > 0 || free[j] >= f.Max && gradient < 0
+		if outward && math.Abs(gradient)*f.Grid > hinderShare*halfSquares(r) {
+			hindering = append(hindering, j)
+		}
+	}
+	return hindering
+}
+
+// standStress adds the stress to the limits where the spring comes up to it.
+func (r *Result) standStress(l design.Limits) {
+	ratio, allowed := r.After.StressRatio, l.StressRatio()
+	if ratio > allowed {
+		line := fmt.Sprintf("stress: %.2f of the yield stress", ratio)
+		if allowed < 1 {
+			line += fmt.Sprintf(", allowed is %.2f", allowed)
+		}
+		r.Exceeded = append(r.Exceeded, line)
+	}
+	if ratio > stressWanted*allowed {
 		r.Binding = append(r.Binding, "yield stress")
 	}
 }

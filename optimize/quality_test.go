@@ -1,0 +1,92 @@
+//go:build quality
+
+package optimize
+
+import (
+	"flag"
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"springwright/design"
+	"springwright/presets"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+var (
+	qualityTimes = flag.Int("times", 100, "how much longer the other search is")
+	qualityCases = flag.Int("cases", 20, "how many random cases are compared")
+)
+
+// What counts as as good: the cost of a much longer search and this share of it.
+const asGood = 0.02
+
+// randomCase draws a mouth, a travel and a wire about a preset, with its target.
+func randomCase(t *testing.T, numbers *rand.Rand) design.Case {
+	t.Helper()
+	kinds := []string{presets.Demo, presets.Demo, "t-loop", "l-loop", "open-vertical-loop", "closed-vertical-loop"}
+	c := presetCase(t, kinds[numbers.IntN(len(kinds))])
+	between := func(low, high float64) float64 { return low + (high-low)*numbers.Float64() }
+	c.Bender.Springs = 0
+	way := r3.Sub(c.Goal.CentreMM, c.Now.CentreMM)
+	along := between(-1.5, 1.5)
+	c.Now.CentreMM.X += along
+	c.Goal.CentreMM = r3.Add(c.Now.CentreMM, r3.Scale(between(1, 3)/r3.Norm(way), way))
+	c.Limits.LoopHeightMM += between(-1, 1)
+	c.Limits.LoopWidthMM += between(-2, 2)
+	c.Limits.RoomMesialMM += between(-1, 2)
+	c.Limits.RoomDistalMM += between(-1, 2)
+	c.Wire.ThicknessMM *= between(0.9, 1.05)
+	c.Wire.EMPa *= between(0.9, 1.1)
+	c.Search.Seed = numbers.Uint64N(1 << 31)
+	return c
+}
+
+// On random cases the search is held against one that starts from many times as many points
+// and takes as many times more of them to every further stage.
+func TestQualityAgainstALongSearch(t *testing.T) {
+	numbers := rand.New(rand.NewPCG(20, 1))
+	same, cases := 0, 0
+	for tries := 0; cases < *qualityCases && tries < 5**qualityCases; tries++ {
+		c := randomCase(t, numbers)
+		pattern, err := design.PatternFor(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		run := func(times int) (cost, worst float64, took time.Duration) {
+			long := c
+			long.Search.Starts = times * defaultStarts
+			began := time.Now()
+			s := newSearcher(t.Context(), long, pattern, Options{})
+			s.effort = times
+			f, err := s.find()
+			if err != nil {
+				return math.Inf(1), math.Inf(1), time.Since(began)
+			}
+			return f.chosen.cost, s.worst(f.chosen.x, s.workers[0]), time.Since(began)
+		}
+		cost, worst, took := run(1)
+		if worst > 1 && tries%2 == 0 { // most likely not to be met at all: not worth a long search
+			if _, again, _ := run(3); again > 1 {
+				continue
+			}
+		}
+		best, bestWorst, tookLong := run(*qualityTimes)
+		if bestWorst > 1 && worst > 1 {
+			continue // no feasible case
+		}
+		cases++
+		good := (worst <= 1) == (bestWorst <= 1) && cost <= best*(1+asGood)
+		if good {
+			same++
+		}
+		t.Logf("case %d, %q: cost %.4f in %v, of the long search %.4f in %v; %+.1f %%; met %v and %v; as good: %v",
+			cases, pattern.Family, cost, took.Round(time.Millisecond), best, tookLong.Round(time.Millisecond), 100*(cost/best-1), worst <= 1, bestWorst <= 1, good)
+	}
+	t.Logf("as good in %d of %d cases", same, cases)
+	if cases < *qualityCases {
+		t.Errorf("only %d feasible cases were drawn", cases)
+	}
+}
