@@ -107,8 +107,12 @@ func (f *flow) measuringForm() {
 // askTable is a table with boxes to write in. With both heads empty it has one wide box a row.
 func (f *flow) askTable(what, positive, first, second string, rows []asked) sheet.Table {
 	t := sheet.Table{RowMM: measuringRowMM, Columns: []sheet.Column{
-		{WidthMM: 7}, {Head: what}, {Head: positive, WidthMM: 32}, {Head: "key in the case file", WidthMM: 39},
-		{Head: first, WidthMM: 15, Ruled: true}, {Head: second, WidthMM: 15, Ruled: second != ""},
+		{WidthMM: 7},
+		{Head: what},
+		{Head: positive, WidthMM: 32},
+		{Head: "key in the case file", WidthMM: 39},
+		{Head: first, WidthMM: 15, Ruled: true},
+		{Head: second, WidthMM: 15, Ruled: second != ""},
 	}}
 	if positive == "" {
 		t.Columns[2].WidthMM = 0
