@@ -73,10 +73,10 @@ func (f *flow) bendCautions() []string {
 	}
 	var texts []string
 	if len(shallow) > 0 {
-		texts = append(texts, fmt.Sprintf("Shallow, below %s: %s. Set by laying the wire on the template, not by the angle.", degrees(bend.ShallowRad), strings.Join(shallow, ", ")))
+		texts = append(texts, fmt.Sprintf("Below %s: bend %s. Set by laying the wire on the template, not by the angle.", degrees(bend.ShallowRad), strings.Join(shallow, ", ")))
 	}
 	if len(short) > 0 {
-		texts = append(texts, fmt.Sprintf("Straight of less than %s mm in front, little for pliers to hold: %s.", millimetres(f.job.Case.Limits.ShortestStraightMM), strings.Join(short, ", ")))
+		texts = append(texts, fmt.Sprintf("Less than %s mm of straight in front, little for pliers to hold: bend %s.", millimetres(f.job.Case.Limits.ShortestStraightMM), strings.Join(short, ", ")))
 	}
 	return texts
 }

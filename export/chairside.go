@@ -15,12 +15,22 @@ func (f *flow) sketchAndChecks() {
 	const apart = 5.0
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	width := f.area.Width() - sketchWidthMM - apart
-	texts := []string{f.gaugeText(), f.recheckText()}
-	height := 0.0
-	for _, text := range texts {
-		height += float64(len(f.doc.Wrap(text, width, body)))*body.LineMM() + 1.5
+	texts := []checkLine{{f.gaugeText(), false}, {f.recheckText(), false}}
+	textMM := func(c checkLine) float64 {
+		return float64(len(f.doc.Wrap(c.text, width, sheet.Style{SizePt: body.SizePt, Bold: c.bold})))*body.LineMM() + 1.5
 	}
-	height = math.Max(height+headingMM, f.sketchHeightMM())
+	needed := headingMM
+	for _, text := range texts {
+		needed += textMM(text)
+	}
+	height := math.Max(needed, f.sketchHeightMM())
+	// Warnings fill the column, the others stand at the end.
+	warnings := f.warnings()
+	for len(warnings) > 0 && needed+textMM(checkLine{warnings[0], true}) <= height {
+		text := checkLine{warnings[0], true}
+		texts, warnings = append(texts, text), warnings[1:]
+		needed += textMM(text)
+	}
 	f.need(height)
 
 	top := f.yMM
@@ -34,13 +44,28 @@ func (f *flow) sketchAndChecks() {
 	f.page.Text(plane.Point{X: x, Y: top - head.CapMM()}, "At the chair", head)
 	y := top - headingMM
 	for _, text := range texts {
-		y -= f.page.Paragraph(plane.Point{X: x, Y: y}, width, text, body) + 1.5
+		y -= f.page.Paragraph(plane.Point{X: x, Y: y}, width, text.text, sheet.Style{SizePt: body.SizePt, Bold: text.bold}) + 1.5
 	}
 	f.yMM = top - height - 2
 	f.checks()
+	for _, text := range warnings {
+		f.block(text, sheet.Style{SizePt: sheet.BodyPt, Bold: true})
+	}
 }
 
-// checks lists the checks of the design in two columns, and the warnings under them.
+func (f *flow) warnings() []string {
+	var texts []string
+	for _, w := range f.job.Evaluation.Warnings {
+		text := "Warning: " + w.Text + "."
+		if w.Hint != "" {
+			text += " " + capital(w.Hint) + "."
+		}
+		texts = append(texts, text)
+	}
+	return texts
+}
+
+// checks lists the checks of the design in two columns.
 func (f *flow) checks() {
 	const apart = 6.0
 	small := sheet.Style{SizePt: sheet.SmallPt}
@@ -71,14 +96,6 @@ func (f *flow) checks() {
 			at.X += width + apart
 		}
 	}
-	for _, w := range f.job.Evaluation.Warnings {
-		text := "Warning: " + w.Text + "."
-		if w.Hint != "" {
-			text += " " + capital(w.Hint) + "."
-		}
-		f.block(text, sheet.Style{SizePt: sheet.BodyPt, Bold: true})
-	}
-	f.take(2)
 }
 
 type checkLine struct {

@@ -79,13 +79,13 @@ func (f *flow) sketch(box plane.Box) {
 
 	var scale string
 	if forceN > 0 {
-		scale = fmt.Sprintf("An arrow of %g mm is %g N", arrowMM, forceN)
+		scale = fmt.Sprintf("An arrow of %g mm is %.3g N", arrowMM, forceN)
 	}
 	if coupleNMM > 0 {
 		if scale != "" {
 			scale += ", "
 		}
-		scale += fmt.Sprintf("an arc of %.0f° is %g N·mm", arcRad/degree, coupleNMM)
+		scale += fmt.Sprintf("an arc of %.0f° is %.3g N·mm", arcRad/degree, coupleNMM)
 	}
 	if scale != "" {
 		f.page.Text(plane.Point{X: box.Min.X, Y: box.Min.Y + 0.8}, capital(scale)+".", sheet.Style{SizePt: sheet.SmallPt})

@@ -12,6 +12,8 @@ import (
 // The free-end check says where the free end lies with only the anchor end seated: its
 // distances and angles to the slot are the activation.
 
+const afterCheckMM = 2.0 // kept below each check
+
 const neutralText = "Neutral position: with only the anchor end seated, the free end lies"
 
 // freeEndCheck lays out the check: a sentence for a flat spring, else a table.
@@ -19,21 +21,21 @@ func (f *flow) freeEndCheck() {
 	style := sheet.Style{SizePt: sheet.BodyPt}
 	at := f.take(0)
 	if !f.spatial() {
-		f.take(f.page.Paragraph(at, f.area.Width(), f.freeEndText(), style) + gapMM - 1)
+		f.take(f.page.Paragraph(at, f.area.Width(), f.freeEndText(), style) + afterCheckMM)
 		return
 	}
 	f.take(f.page.Paragraph(at, f.area.Width(), neutralText+", against the slot as it stands now:", style) + 0.5)
 	t := f.freeEndTable()
-	t.Draw(f.page, f.take(t.HeightMM()+gapMM-1))
+	t.Draw(f.page, f.take(t.HeightMM()+afterCheckMM))
 }
 
 // freeEndHeightMM is what the check takes.
 func (f *flow) freeEndHeightMM() float64 {
 	style := sheet.Style{SizePt: sheet.BodyPt}
 	if f.spatial() {
-		return style.LineMM() + 0.5 + f.freeEndTable().HeightMM() + gapMM - 1
+		return style.LineMM() + 0.5 + f.freeEndTable().HeightMM() + afterCheckMM
 	}
-	return float64(len(f.doc.Wrap(f.freeEndText(), f.area.Width(), style)))*style.LineMM() + gapMM - 1
+	return float64(len(f.doc.Wrap(f.freeEndText(), f.area.Width(), style)))*style.LineMM() + afterCheckMM
 }
 
 func (f *flow) freeEndText() string {
@@ -98,10 +100,10 @@ func (f *flow) freeEndTable() sheet.Table {
 
 // gaugeCheck writes the check with the force gauge.
 func (f *flow) gaugeCheck() {
-	f.take(f.page.Paragraph(plane.Point{X: f.area.Min.X, Y: f.yMM}, f.area.Width(), f.gaugeText(), sheet.Style{SizePt: sheet.BodyPt}) + gapMM - 1)
+	f.take(f.page.Paragraph(plane.Point{X: f.area.Min.X, Y: f.yMM}, f.area.Width(), f.gaugeText(), sheet.Style{SizePt: sheet.BodyPt}) + afterCheckMM)
 }
 
 func (f *flow) gaugeHeightMM() float64 {
 	style := sheet.Style{SizePt: sheet.BodyPt}
-	return float64(len(f.doc.Wrap(f.gaugeText(), f.area.Width(), style)))*style.LineMM() + gapMM - 1
+	return float64(len(f.doc.Wrap(f.gaugeText(), f.area.Width(), style)))*style.LineMM() + afterCheckMM
 }

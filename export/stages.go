@@ -105,59 +105,79 @@ func (f *flow) stages() error {
 
 // allStages bends the wire step by step.
 func (f *flow) allStages() []stage {
-	path := f.steps()
 	done := map[int]bool{}
-	flat := true
 	var all []stage
 	for _, r := range f.bendingOrder() {
 		done[r.PathStep] = true
-		flat = flat && !r.Twist && r.InView
-		s := stage{title: fmt.Sprintf("after bend %d", r.Step), remark: seenText(r)}
-		if !r.Twist && !r.InView {
-			s.remark = degrees(r.BendRad) + " out of plane"
-		}
+		partly := f.partly(done)
+		spring := f.job.Spring
+		spring.Path = partly
+		bends := bend.TableOf(spring, f.job.Case.Teeth).Rows
+
+		s := stage{title: fmt.Sprintf("after bend %d", r.Step)}
 		if r.Twist {
 			s.title = fmt.Sprintf("after twist %d", r.Step)
 		}
-		see := []projection{f.cheek()}
-		if !flat {
-			see = append(see, f.bitingSide())
+		flat, at := true, 0
+		for _, other := range f.bends.Rows {
+			if !done[other.PathStep] {
+				continue
+			}
+			flat = flat && bends[at].InView
+			if other.Step == r.Step {
+				s.remark = stageRemark(bends[at])
+			}
+			at++
 		}
-		for i, view := range see {
-			s.views = append(s.views, f.stageView(path, done, view, i == 1))
+		s.views = []stageView{f.stageView(partly, done, f.cheek(), false)}
+		if !flat {
+			s.views = append(s.views, f.stageView(partly, done, f.bitingSide(), true))
 		}
 		all = append(all, s)
 	}
 	return all
 }
 
-// stageView is the wire with some of its bends done; the others are still straight.
-func (f *flow) stageView(path design.Path, done map[int]bool, see projection, plan bool) stageView {
-	var view stageView
-	last, restMM := 0, f.job.Spring.ActiveSlotLengthMM+bend.HoldMM
-	var bent design.Path
-	for i, step := range path {
+func stageRemark(r bend.Row) string {
+	if !r.Twist && !r.InView {
+		return degrees(r.BendRad) + " " + seenText(r)
+	}
+	return seenText(r)
+}
+
+// partly is the path with some of its bends done; the others are still straight.
+func (f *flow) partly(done map[int]bool) design.Path {
+	var partly design.Path
+	for i, step := range f.steps() {
 		if step.Kind != design.Straight && !done[i] {
 			step = design.StraightStep(step.WireLengthMM())
 		}
+		partly = append(partly, step)
+	}
+	return partly
+}
+
+// stageView is a wire that is partly bent, as far as its last bend and a piece farther.
+func (f *flow) stageView(partly design.Path, done map[int]bool, see projection, plan bool) stageView {
+	last, restMM := 0, f.job.Spring.ActiveSlotLengthMM+bend.HoldMM
+	for i := range partly {
 		if done[i] {
 			last = i + 1
 		}
-		bent = append(bent, step)
 	}
-	for _, step := range bent[last:] {
-		restMM += step.WireLengthMM()
-	}
-	poses, start := passivePoses(bent[:last])
+	restMM += partly[last:].WireLengthMM()
+	poses, start := passivePoses(partly[:last])
 	behind := beam.Origin().Along(-math.Min(f.job.Spring.AnchorSlotLengthMM+bend.HoldMM, stageStartMM))
 	end := poses[len(poses)-1]
 	poses = append(append([]beam.Pose{behind}, poses...), end.Along(math.Min(restMM, stageRestMM)))
 	for i := range start {
 		start[i]++
 	}
-	s := scene{see: see, plan: plan, poses: poses, start: start, passive: shapeOf(poses, f.job.Spring.Wire, see).scaled(f.scale)}
-	s.bounds = s.passive.cover(plane.Empty())
-	view.scene = s
+	view := stageView{scene: scene{
+		see: see, plan: plan, poses: poses, start: start,
+		passive: shapeOf(poses, f.job.Spring.Wire, see).scaled(f.scale),
+	}}
+	view.scene.bounds = view.scene.passive.cover(plane.Empty())
 	for _, r := range f.bends.Rows {
 		if done[r.PathStep] && (!plan || r.Twist || !r.InView) {
 			view.bends = append(view.bends, r)
