@@ -28,7 +28,7 @@ func rowKinds(o *objective) []string {
 	for i := range o.holds {
 		for _, term := range o.loads {
 			if term.position == i {
-				kinds = append(kinds, fmt.Sprint("load ", int(term.quantity)))
+				kinds = append(kinds, loadKind(term.quantity))
 			}
 		}
 		reaches(i)
@@ -41,6 +41,8 @@ func rowKinds(o *objective) []string {
 	}
 	return kinds
 }
+
+func loadKind(q design.Quantity) string { return fmt.Sprint("load ", int(q)) }
 
 // pointsNear returns points from which a search could start, pulled to where the loop
 // about closes and a few steps towards the target.

@@ -64,7 +64,13 @@ func (s *searcher) fewer(from candidate, kept box, worker *objective) (candidate
 			if !f.Angle || f.Neutral != 0 || from.x[j] == 0 || f.Min > 0 || f.Max < 0 {
 				continue
 			}
-			if trial, without := s.without(j, from, kept, worker); trial.cost < best.cost {
+			trial, without := s.without(j, from, kept, worker)
+			if math.IsInf(trial.cost, 0) { // too far to follow: begin anew where the wire closes
+				trial.x = slices.Clone(from.x)
+				newLevenberg(newClosing(s.c, s.pattern), without, s.width).minimise(trial.x, closeIterations)
+				trial.cost = newLevenberg(worker, without, s.width).minimise(trial.x, lastIterations)
+			}
+			if trial.cost < best.cost {
 				best, within = trial, without
 			}
 		}
@@ -113,6 +119,7 @@ func (s *searcher) without(j int, from candidate, kept box, worker *objective) (
 			break
 		}
 	}
+	held.lower[j], held.upper[j] = neutral, neutral
 	return trial, held
 }
 

@@ -1,0 +1,238 @@
+package optimize
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// askingAll is the study case with a window for every kind of quantity.
+func askingAll() design.Case {
+	c := studyCase()
+	c.ActiveSlot.LengthMM, c.AnchorSlot.LengthMM = 3, 4
+	c.Positions = 4
+	c.Resistance = design.Resistances{Active: tooth.ResistanceOf(37), Anchor: tooth.ResistanceOf(36)}
+	c.Target.Travel.ForceN[0] = design.Window{Min: 0.1, Max: 0.6}
+	c.Target.Travel.CoupleNMM[1] = design.FreeWindow()
+	c.Target.MomentToForceMM = within(4, 0.5)
+	c.Target.MaxRateNPerMM = 0.01
+	for i := range 3 {
+		c.Target.Anchor.ForceN[i] = within(0.1*float64(i+1), 0.05)
+		c.Target.Anchor.CoupleNMM[i] = within(1, 0.5)
+	}
+	c.Target.Anchor.ForceN[2].Weight = 3
+	return c
+}
+
+// kindsOf are the row kinds of quantities that a search must differentiate.
+func kindsOf(quantities ...design.Quantity) []string {
+	var kinds []string
+	for _, q := range quantities {
+		kinds = append(kinds, loadKind(q))
+	}
+	return kinds
+}
+
+func TestJacobianOfAnchorRatioRateAndBulge(t *testing.T) {
+	t.Parallel()
+	plain := askingAll()
+	resistance := askingAll()
+	resistance.Target.AtResistance = true
+	beside := spatialCase()
+	beside.Target.Anchor = askingAll().Target.Anchor
+	beside.Limits.CheekBulgeMM, beside.Limits.BitingReachMM = 0.5, 0.5
+	beside.Limits.LargestStressRatio = 0.2
+	beside.Search.Seed = 2
+	asked := []design.Quantity{design.OfAnchor(tooth.ForceX), design.OfAnchor(tooth.ForceZ), design.OfAnchor(tooth.CoupleY), design.MomentToForce, design.Rate}
+	for _, test := range []struct {
+		name string
+		c    design.Case
+		work []string
+	}{
+		{"at the slots", plain, kindsOf(asked...)},
+		{"at the centres of resistance", resistance, kindsOf(asked...)},
+		{"out of the plane", beside, append(kindsOf(design.OfAnchor(tooth.ForceY), design.OfAnchor(tooth.CoupleX), design.OfAnchor(tooth.CoupleZ)), "reach", "stress")},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			t.Parallel()
+			test.c.Search.Starts = 3
+			s := newSearcher(t.Context(), test.c, design.RectangularLoop(test.c), Options{Workers: 1})
+			seen := map[string]bool{}
+			kinks, entries := 0, 0
+			for _, x := range pointsNear(t, s, 3) {
+				k, n := compareJacobian(t, s, x, seen)
+				kinks, entries = kinks+k, entries+n
+			}
+			if kinks*50 > entries {
+				t.Errorf("%d of %d derivatives lie at kinks", kinks, entries)
+			}
+			for _, kind := range test.work {
+				if !seen[kind] {
+					t.Errorf("no row of kind %q was at work", kind)
+				}
+			}
+		})
+	}
+}
+
+// The slopes of every quantity against differences, where the ratio's force is large enough
+// and where it is not.
+func TestQuantitySlopesMatchDifferences(t *testing.T) {
+	t.Parallel()
+	numbers := rand.New(rand.NewPCG(5, 5))
+	vec := func(by float64) r3.Vec {
+		return r3.Vec{X: by * (numbers.Float64() - 0.5), Y: by * (numbers.Float64() - 0.5), Z: by * (numbers.Float64() - 0.5)}
+	}
+	load := func() design.Load { return design.Load{ForceN: vec(1), CoupleNMM: vec(10)} }
+	var target design.Target
+	for _, along := range []design.Window{{Min: 0.2, Max: 1}, {Min: -1, Max: -0.2}} {
+		target.Travel.ForceN[0] = along
+		for range 50 {
+			at := design.Judged{Active: load(), Anchor: load(), RateNPerMM: numbers.Float64()}
+			by := design.Judged{Active: load(), Anchor: load(), RateNPerMM: numbers.Float64()}
+			moved := func(share float64) design.Judged {
+				add := func(a, b design.Load) design.Load {
+					return design.Load{ForceN: r3.Add(a.ForceN, r3.Scale(share, b.ForceN)), CoupleNMM: r3.Add(a.CoupleNMM, r3.Scale(share, b.CoupleNMM))}
+				}
+				return design.Judged{Active: add(at.Active, by.Active), Anchor: add(at.Anchor, by.Anchor), RateNPerMM: at.RateNPerMM + share*by.RateNPerMM}
+			}
+			for q := range design.Quantities {
+				const h = 1e-6
+				want := (target.Value(q, moved(h)) - target.Value(q, moved(-h))) / (2 * h)
+				// Truncation of the ratio's differences, whose third derivative is below 1e5.
+				if got := target.Slope(q, at, by); math.Abs(got-want) > 1e-5*(1+math.Abs(want)) {
+					t.Errorf("quantity %d at %+v: slope %v, by differences %v", q, at, got, want)
+				}
+			}
+		}
+	}
+}
+
+// A spring's share by the linear model has to count windows on the anchor tooth, too.
+func TestPropagationOfAnchorRatioAndRate(t *testing.T) {
+	t.Parallel()
+	c := askingAll()
+	c.Bender = design.SkilledBender()
+	c.Bender.Checks = false
+	c.Search.Starts = 3
+	s := newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
+	spring := c.SpringFor(s.pattern.PathFor(pointsNear(t, s, 8)[0]))
+	h := newHand(c, spring)
+	exact := searchAccuracy
+	exact.Tolerance = 1e-12
+	l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), exact))
+	if !ok {
+		t.Fatal("cannot be propagated")
+	}
+	b := newBench(&h)
+	b.solver = beam.NewSolver(spring.Rod(), beam.Origin(), exact)
+	trial := newTrials(&h, 2)
+	for j, source := range h.sources {
+		if source.sd == 0 {
+			continue
+		}
+		const step = 1e-4
+		for i, sign := range [...]float64{1, -1} {
+			clear(b.normal)
+			b.normal[j] = sign * step
+			b.try(trial, i)
+		}
+		for i, term := range h.terms {
+			got, want := l.changes[i][j], (trial.judged[i][0]-trial.judged[i][1])/(2*step)
+			// The solver's tolerance over the step, and truncation.
+			if math.Abs(got-want) > 1e-4*(1+math.Abs(want)) {
+				t.Errorf("%s, position %d, quantity %d: got %v, want %v", source.name, term.position, term.quantity, got, want)
+			}
+		}
+	}
+}
+
+// spaceClosure asks for a force along the arch with a couple that carries the root along.
+func spaceClosure(t *testing.T) design.Case {
+	t.Helper()
+	c := presetCase(t, "t-loop")
+	c.Bender.Springs = 0
+	return c
+}
+
+func TestMomentToForceRatioIsMet(t *testing.T) {
+	t.Parallel()
+	c := spaceClosure(t)
+	free := design.FreeWindow()
+	sign := math.Copysign(1, c.Goal.CentreMM.X-c.Now.CentreMM.X)
+	force := func(low, high float64) design.Window {
+		return design.Window{Min: min(sign*low, sign*high), Max: max(sign*low, sign*high)}
+	}
+	c.Target = design.Target{Start: allFree(), Travel: allFree(), ForceUntilMM: r3.Norm(r3.Sub(c.Goal.CentreMM, c.Now.CentreMM)) / 2}
+	c.Target.Travel.ForceN = [3]design.Window{force(0.2, 3), free, within(0, 0.5)}
+	c.Target.MomentToForceMM = design.Window{Min: 5, Max: 9}
+	r := search(t, c, Options{})
+	if !r.Met() {
+		t.Fatalf("misses %v, exceeded %v", r.Misses, r.Exceeded)
+	}
+	for _, p := range r.Evaluation.Record.Positions {
+		if p.TravelLeftMM < c.Target.ForceUntilMM-1e-9 {
+			continue
+		}
+		if ratio := p.Active.CoupleNMM.Y / p.Active.ForceN.X; ratio < 5 || ratio > 9 {
+			t.Errorf("ratio %v mm with %v mm left, asked 5 to 9", ratio, p.TravelLeftMM)
+		}
+	}
+}
+
+func TestAnchorAndRateAreMetAndMissedInWords(t *testing.T) {
+	t.Parallel()
+	c := demoCase(t)
+	c.Bender.Springs = 0
+	plain := search(t, c, Options{})
+	first := plain.Evaluation.Record.Positions[0]
+	// The demo's anchor tooth is pushed out with the force that pushes the other in. A
+	// little less than that can be had, next to nothing cannot.
+	c.Target.Anchor.ForceN[2] = design.Window{Min: 0.9 * first.Anchor.ForceN.Z, Max: math.Inf(1)}
+	c.Target.MaxRateNPerMM = 0.9 * plain.Traits.RateNPerMM
+	r := search(t, c, Options{})
+	checkMet(t, c, r)
+	for _, p := range r.Evaluation.Record.Positions {
+		if p.TravelLeftMM >= c.Target.ForceUntilMM && p.Anchor.ForceN.Z < c.Target.Anchor.ForceN[2].Min {
+			t.Errorf("%v N on the anchor tooth, allowed %v", p.Anchor.ForceN.Z, c.Target.Anchor.ForceN[2].Min)
+		}
+	}
+	if r.Traits.RateNPerMM > c.Target.MaxRateNPerMM {
+		t.Errorf("rate %v N/mm, allowed %v", r.Traits.RateNPerMM, c.Target.MaxRateNPerMM)
+	}
+
+	c.Target.Anchor.ForceN[2].Min = -0.01
+	c.Target.MaxRateNPerMM = 0.001
+	misses := judge(c, r.Evaluation.Record)
+	for _, want := range []string{"extrusive force on anchor tooth 36 0.", "load-deflection rate 0."} {
+		if !slices.ContainsFunc(misses, func(m Miss) bool { return strings.HasPrefix(m.String(), want) }) {
+			t.Errorf("misses %v, want one that begins %q", misses, want)
+		}
+	}
+}
+
+func TestWeightScalesTheResidualOnly(t *testing.T) {
+	t.Parallel()
+	window := design.Window{Min: 0.1, Max: 0.4}
+	heavy := window
+	heavy.Weight = 5
+	one, five := appendTerm(nil, 0, 0, window)[0], appendTerm(nil, 0, 0, heavy)[0]
+	for _, v := range []float64{-1, 0.05, 0.2, 0.5} {
+		r, slope := one.residual(v)
+		r5, slope5 := five.residual(v)
+		if math.Abs(r5-5*r) > 1e-12*math.Abs(r) || math.Abs(slope5-5*slope) > 1e-12*slope {
+			t.Errorf("at %v: residual %v and slope %v of weight 5, %v and %v of weight 1", v, r5, slope5, r, slope)
+		}
+		if one.misses(v) != five.misses(v) {
+			t.Errorf("at %v: misses %v and %v", v, one.misses(v), five.misses(v))
+		}
+	}
+}
