@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"strings"
+
 	"springwright/export/plane"
 
 	"github.com/tdewolff/canvas"
@@ -134,4 +136,18 @@ func pathOf(points []plane.Point) *canvas.Path {
 
 func corners(b plane.Box) []plane.Point {
 	return []plane.Point{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}, b.Min}
+}
+
+// Says tells whether a text stands somewhere in the document, on one or several lines.
+func (d *Document) Says(text string) bool {
+	for _, p := range d.Pages {
+		var words []string
+		for _, w := range p.texts {
+			words = append(words, w.text)
+		}
+		if strings.Contains(strings.Join(words, " "), text) {
+			return true
+		}
+	}
+	return false
 }

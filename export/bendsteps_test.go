@@ -1,0 +1,79 @@
+package export
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// q = R·σy/(E·h); 1/(4q³ − 3q + 1) of the angle (handbook springback, as in package wire):
+// 0.966·900/(65000·0.4318) = 0.03098 → 0.9072 kept; first order 0.02106 → 0.9369.
+func TestBendToAndPliers(t *testing.T) {
+	job := spatialJob()
+	f, err := newFlow(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := f.bendTable().Rows
+	for i, want := range [...][2]string{{"99°", "0.75"}, {"21°", "0.65"}, {"21°", "0.65"}, {"99°", "0.75"}, {"–", "–"}} {
+		if got := [2]string{rows[i][5], rows[i][8]}; got != want {
+			t.Errorf("bend %d: bend to and pliers %v, want %v", i+1, got, want)
+		}
+	}
+}
+
+func TestElasticBendsAreNamed(t *testing.T) {
+	job := testJob()
+	job.Spring.Wire.YieldMPa = 30000 // q = 1.03: springs back straight
+	f, err := newFlow(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if row := f.bendTable().Rows[0]; row[5] != "–" || !strings.Contains(row[10], "springs back straight") {
+		t.Errorf("row %q, want no angle to bend to and why", row)
+	}
+}
+
+func TestBendCautions(t *testing.T) {
+	path := design.Path{
+		design.StraightStep(3), design.BendStep(4*degree, testRadiusMM), design.StraightStep(0.5),
+		design.BendStep(30*degree, testRadiusMM), design.StraightStep(4),
+	}
+	f, err := newFlow(jobFor(path, tooth.Pair{Anchor: 36, Active: 37}, design.On))
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := f.bendCautions()
+	if len(got) != 2 || !strings.Contains(got[0], "bend 1.") || !strings.Contains(got[1], "bend 2.") {
+		t.Errorf("cautions %q, want that bend 1 is shallow and the straight before bend 2 short", got)
+	}
+}
+
+func TestHalfway(t *testing.T) {
+	at := func(left, force float64) design.Position {
+		return design.Position{TravelLeftMM: left, Active: design.Load{ForceN: r3.Vec{Z: force}}}
+	}
+	force := func(p design.Position) float64 { return math.Abs(p.Active.ForceN.Z) }
+	got, found := halfway([]design.Position{at(2, -0.6), at(1, -0.4), at(0, -0.1)}, force)
+	// 0.3 N is a third of the way from 0.4 to 0.1 N.
+	if want := 1 + 1.0/3; !found || math.Abs(got-want) > 1e-12 {
+		t.Errorf("half the force after %v mm (%v), want %v", got, found, want)
+	}
+	if _, found := halfway([]design.Position{at(2, 0.6), at(0, 0.5)}, force); found {
+		t.Error("a force that never falls to half has no place where it does")
+	}
+}
+
+func TestScaleIsRoundAndLargeEnough(t *testing.T) {
+	for v := 0.0013; v < 5000; v *= 1.07 {
+		s := scaleOf(v)
+		if s < v*(1-1e-9) || s > 1.51*v {
+			t.Errorf("scale %v for %v, want at most half as much again", s, v)
+		}
+	}
+}

@@ -1,0 +1,82 @@
+package export
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+)
+
+func titles(t *testing.T, job Job) []string {
+	t.Helper()
+	doc, err := compose(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, p := range doc.Pages {
+		names = append(names, p.Title)
+	}
+	return names
+}
+
+func TestPagesAreThoseAskedFor(t *testing.T) {
+	for text, want := range map[string]string{
+		"":                      "Template,Bend steps,Loads,Teeth,Laboratory",
+		"loads":                 "Loads",
+		"steps, TEMPLATE,steps": "Template,Bend steps",
+		"stages,teeth":          "Stages,Teeth",
+	} {
+		job := testJob()
+		if text != "" {
+			pages, err := ParsePages(text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			job.Pages = pages
+		}
+		got := slices.DeleteFunc(titles(t, job), func(title string) bool {
+			return title == "Cautions" || strings.HasSuffix(title, ", continued")
+		})
+		if strings.Join(got, ",") != want {
+			t.Errorf("pages %q: got %q, want %s", text, got, want)
+		}
+	}
+	job := testJob()
+	job.Stages, job.Twin = true, true
+	if got := strings.Join(titles(t, job), ","); !strings.Contains(got, "Stages") || !strings.Contains(got, "Twin") {
+		t.Errorf("pages %s, want those with a switch of their own among them", got)
+	}
+}
+
+func TestUnknownPagesAreRefused(t *testing.T) {
+	for _, text := range [...]string{"lods", "", "template,", "1"} {
+		if _, err := ParsePages(text); err == nil || !strings.Contains(err.Error(), "template, stages, steps, loads, teeth, twin, laboratory") {
+			t.Errorf("pages %q: error %v, want one with the list", text, err)
+		}
+	}
+	job := testJob()
+	job.Teeth, job.Pages = nil, []Page{TeethPage, Page(99)}
+	if _, err := Sheet(job); !errors.Is(err, ErrJob) || !strings.Contains(err.Error(), `"teeth"`) || !strings.Contains(err.Error(), "99") {
+		t.Errorf("error %v, want both faults", err)
+	}
+}
+
+// The cautions stand in full on some page, whichever pages there are.
+func TestCautionsAreNeverLeftOut(t *testing.T) {
+	for page := range pageNames {
+		job := testJob()
+		job.Pages = []Page{Page(page)}
+		files, err := SVG(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		doc, err := compose(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !doc.Says(cautions[len(cautions)-1]) {
+			t.Errorf("%v: %d pages without the last caution", Page(page), len(files))
+		}
+	}
+}
