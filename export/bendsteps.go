@@ -23,14 +23,14 @@ func (f *flow) bendSteps() {
 	rows := t.Rows
 	for len(rows) > 0 {
 		f.need(headingMM + t.HeadMM() + 20)
-		f.heading("Bend steps", "Turn: about the wire's axis, from the apical side at the first bend. Bend to: held, before it springs back. Pliers: inside radius.")
+		f.heading(f.say("Bend steps"), f.say("Turn: about the wire's axis, from the apical side at the first bend. Bend to: held, before it springs back. Pliers: inside radius."))
 		t.Rows = rows[:min(len(rows), t.RowsIn(f.leftMM()))]
 		rows = rows[len(t.Rows):]
 		t.Draw(f.page, f.take(t.HeightMM()))
 	}
 	f.take(2.5)
 	bold, body := sheet.Style{SizePt: sheet.BodyPt, Bold: true}, sheet.Style{SizePt: sheet.BodyPt}
-	f.block(lengthsText(f.bends), bold)
+	f.block(lengthsText(f.words, f.bends), bold)
 	for _, text := range f.bendCautions() {
 		f.block(text, bold)
 	}
@@ -53,11 +53,11 @@ func (f *flow) block(text string, style sheet.Style) {
 
 // waysText explains the words of the columns.
 func (f *flow) waysText() string {
-	text := "Left and right: seen from the cheek, following the wire from the anchor slot."
+	text := f.say("Left and right: seen from the cheek, following the wire from the anchor slot.")
 	if !f.planar() {
-		text += " Out of plane: the way is in the note. Twists: right-handed along the wire, without allowance for springing back."
+		text += " " + f.say("Out of plane: the way is in the note. Twists: right-handed along the wire, without allowance for springing back.")
 	}
-	return text + " Bend to is for a wire that yields all at once: try it on a piece of the same wire."
+	return text + " " + f.say("Bend to is for a wire that yields all at once: try it on a piece of the same wire.")
 }
 
 // bendCautions names bends that are hard to set and straights that pliers hardly hold.
@@ -73,10 +73,10 @@ func (f *flow) bendCautions() []string {
 	}
 	var texts []string
 	if len(shallow) > 0 {
-		texts = append(texts, fmt.Sprintf("Below %s: bend %s. Set by laying the wire on the template, not by the angle.", degrees(bend.ShallowRad), strings.Join(shallow, ", ")))
+		texts = append(texts, f.say("Below %s: bend %s. Set by laying the wire on the template, not by the angle.", degrees(bend.ShallowRad), strings.Join(shallow, ", ")))
 	}
 	if len(short) > 0 {
-		texts = append(texts, fmt.Sprintf("Less than %s mm of straight in front, little for pliers to hold: bend %s.", millimetres(f.job.Case.Limits.ShortestStraightMM), strings.Join(short, ", ")))
+		texts = append(texts, f.say("Less than %s mm of straight in front, little for pliers to hold: bend %s.", millimetres(f.job.Case.Limits.ShortestStraightMM), strings.Join(short, ", ")))
 	}
 	return texts
 }
@@ -87,7 +87,7 @@ func (f *flow) short(r bend.Row) bool {
 }
 
 func (f *flow) bendTable() sheet.Table {
-	t := sheet.Table{Columns: []sheet.Column{
+	t := sheet.Table{Columns: f.headed([]sheet.Column{
 		{Head: "step", WidthMM: 9, Align: sheet.Right},
 		{Head: "mark\nmm", WidthMM: 14, Align: sheet.Right},
 		{Head: "feed\nmm", WidthMM: 13, Align: sheet.Right},
@@ -99,7 +99,7 @@ func (f *flow) bendTable() sheet.Table {
 		{Head: "pliers\nmm", WidthMM: 12, Align: sheet.Right},
 		{WidthMM: 2},
 		{Head: "note"},
-	}}
+	})}
 	used := 0.0
 	for _, c := range t.Columns {
 		used += c.WidthMM
@@ -109,40 +109,41 @@ func (f *flow) bendTable() sheet.Table {
 	for _, r := range f.bends.Rows {
 		to, note := f.bendTo(r, steps[r.PathStep].Order)
 		t.Rows = append(t.Rows, []string{
-			fmt.Sprint(r.Step), sheet.Number(r.MarkMM, 2), sheet.Number(r.FeedMM, 2), turnText(r), bendText(r), to, wayText(r),
+			fmt.Sprint(r.Step), sheet.Number(r.MarkMM, 2), sheet.Number(r.FeedMM, 2), turnText(r), bendText(r), to, f.wayText(r),
 			radiusText(r), f.pliersText(r, steps[r.PathStep].Order), "", note,
 		})
 	}
 	t.Rows = append(t.Rows, []string{
-		"end", sheet.Number(f.bends.DevelopedMM, 2), sheet.Number(f.bends.EndFeedMM, 2),
-		"", "", "", "", "", "", "", "enters the active slot",
+		f.say("end"), sheet.Number(f.bends.DevelopedMM, 2), sheet.Number(f.bends.EndFeedMM, 2),
+		"", "", "", "", "", "", "", f.say("enters the active slot"),
 	})
 	return t
 }
 
 // wayText is which way a bend is seen to go.
-func wayText(r bend.Row) string {
+func (f *flow) wayText(r bend.Row) string {
 	switch {
 	case r.Twist:
-		return seenText(r)
+		return seenText(f.words, r)
 	case !r.InView:
-		return "out of plane"
+		return f.say("out of plane")
 	case r.SeenRad < 0:
-		return "right"
+		return f.say("right")
 	}
-	return "left"
+	return f.say("left")
 }
 
 // bendTo is the angle that a bend is held at before it springs back, and the row's note.
 func (f *flow) bendTo(r bend.Row, order int) (angle, note string) {
 	note, _, _ = strings.Cut(r.Note(), "; shallow") // said under the table
+	note = f.words.Recognised(note)
 	if r.Twist {
 		return "–", note
 	}
 	rad, err := f.job.Spring.Wire.OverbendRad(r.BendRad, r.RadiusMM, order)
 	switch {
 	case errors.Is(err, wire.ErrElasticBend):
-		return "–", "springs back straight at this radius"
+		return "–", f.say("springs back straight at this radius")
 	case err != nil:
 		return "–", note
 	}
@@ -160,7 +161,7 @@ func (f *flow) pliersText(r bend.Row, order int) string {
 	}
 	inside := r.RadiusMM - across/2
 	if inside <= 0 {
-		return "sharp"
+		return f.say("sharp")
 	}
 	return sheet.Number(inside, 2)
 }
@@ -175,7 +176,7 @@ func (f *flow) stripWidthMM() float64 { return (f.area.Width() - 2) / f.scale.X 
 
 // strip draws the straight wire at true size, with a mark where each bend begins.
 func (f *flow) strip() {
-	f.heading("Straight wire, 1:1", "Mark where each bend begins. Above: step; below: mm from the exit of the anchor slot. Hatched: wire that the bends take up.")
+	f.heading(f.say("Straight wire, 1:1"), f.say("Mark where each bend begins. Above: step; below: mm from the exit of the anchor slot. Hatched: wire that the bends take up."))
 	rows := f.stripRows()
 	f.take(0.5)
 	from := f.bends.CutStartMM()
@@ -205,15 +206,15 @@ func (f *flow) stripRow(at plane.Point, from, to float64) {
 	f.page.Rectangle(sheet.Outline, plane.Box{Min: on(from, -half), Max: on(to, half)})
 
 	stops := []stop{
-		{f.bends.CutStartMM(), "cut", false},
-		{0, "slot " + fmtTooth(f.job.Case.Teeth.Anchor), false},
+		{f.bends.CutStartMM(), f.say("cut"), false},
+		{0, f.say("slot %d", int(f.job.Case.Teeth.Anchor)), false},
 	}
 	for _, r := range f.bends.Rows {
 		stops = append(stops, stop{r.MarkMM, fmt.Sprint(r.Step), true})
 	}
 	stops = append(stops,
-		stop{f.bends.DevelopedMM, "slot " + fmtTooth(f.job.Case.Teeth.Active), false},
-		stop{f.bends.CutEndMM(), "cut", false})
+		stop{f.bends.DevelopedMM, f.say("slot %d", int(f.job.Case.Teeth.Active)), false},
+		stop{f.bends.CutEndMM(), f.say("cut"), false})
 	var here []stop
 	for _, s := range stops {
 		if s.markMM >= from-1e-9 && s.markMM <= to+1e-9 {

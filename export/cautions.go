@@ -41,13 +41,13 @@ func (f *flow) cautionHeightMM(text string) float64 {
 func (f *flow) leftColumn() (count int, heightMM float64) {
 	var total, left float64
 	for _, c := range cautions {
-		total += f.cautionHeightMM(c)
+		total += f.cautionHeightMM(f.say(c))
 	}
 	for _, c := range cautions {
 		if left >= total/2 {
 			break
 		}
-		left += f.cautionHeightMM(c)
+		left += f.cautionHeightMM(f.say(c))
 		count++
 	}
 	return count, math.Max(left, total-left)
@@ -62,11 +62,12 @@ func (f *flow) cautionsHeightMM() float64 {
 func (f *flow) cautions() {
 	style := sheet.Style{SizePt: sheet.SmallPt}
 	f.need(f.cautionsHeightMM())
-	f.heading("Cautions", "")
+	f.heading(f.say("Cautions"), "")
 	count, height := f.leftColumn()
 	at := f.take(height)
 	y := at.Y
-	for i, c := range cautions {
+	for i, english := range cautions {
+		c := f.say(english)
 		if i == count {
 			at.X, y = at.X+f.cautionsWidthMM()+cautionsApartMM, at.Y
 		}

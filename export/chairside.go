@@ -1,7 +1,6 @@
 package export
 
 import (
-	"fmt"
 	"math"
 
 	"springwright/design"
@@ -34,14 +33,14 @@ func (f *flow) sketchAndChecks() {
 	f.need(height)
 
 	top := f.yMM
-	f.heading("At the start", "on the teeth, seen from the cheek")
+	f.heading(f.say("At the start"), f.say("on the teeth, seen from the cheek"))
 	f.sketch(plane.Box{
 		Min: plane.Point{X: f.area.Min.X, Y: top - height},
 		Max: plane.Point{X: f.area.Min.X + sketchWidthMM, Y: f.yMM},
 	})
 	x := f.area.Min.X + sketchWidthMM + apart
 	head := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
-	f.page.Text(plane.Point{X: x, Y: top - head.CapMM()}, "At the chair", head)
+	f.page.Text(plane.Point{X: x, Y: top - head.CapMM()}, f.say("At the chair"), head)
 	y := top - headingMM
 	for _, text := range texts {
 		y -= f.page.Paragraph(plane.Point{X: x, Y: y}, width, text.text, sheet.Style{SizePt: body.SizePt, Bold: text.bold}) + 1.5
@@ -56,9 +55,9 @@ func (f *flow) sketchAndChecks() {
 func (f *flow) warnings() []string {
 	var texts []string
 	for _, w := range f.job.Evaluation.Warnings {
-		text := "Warning: " + w.Text + "."
+		text := f.say("Warning: %s.", f.words.Recognised(w.Text))
 		if w.Hint != "" {
-			text += " " + capital(w.Hint) + "."
+			text += " " + capital(f.words.Recognised(w.Hint)) + "."
 		}
 		texts = append(texts, text)
 	}
@@ -72,20 +71,20 @@ func (f *flow) checks() {
 	width := (f.area.Width() - apart) / 2
 	var lines [2][]checkLine
 	for i, c := range f.job.Checks {
-		verdict := "Met"
+		verdict := f.say("Met")
 		if !c.Met {
-			verdict = "NOT MET"
+			verdict = f.say("NOT MET")
 		}
 		s := sheet.Style{SizePt: sheet.SmallPt, Bold: !c.Met}
 		column := 2 * i / max(2, len(f.job.Checks)+len(f.job.Checks)%2)
-		for _, line := range f.doc.Wrap(fmt.Sprintf("%s: %s %s (limit %s).", verdict, c.Name, c.Value, c.Limit), width, s) {
+		for _, line := range f.doc.Wrap(f.say("%s: %s %s (limit %s).", verdict, f.words.Recognised(c.Name), f.words.Recognised(c.Value), f.words.Recognised(c.Limit)), width, s) {
 			lines[column] = append(lines[column], checkLine{line, !c.Met})
 		}
 	}
 	if rows := max(len(lines[0]), len(lines[1])); rows > 0 {
 		height := float64(rows) * small.LineMM()
 		f.need(headingMM + height)
-		f.heading("Checks", "of the nominal spring")
+		f.heading(f.say("Checks"), f.say("of the nominal spring"))
 		at := f.take(height + 2)
 		for _, column := range lines {
 			y := at.Y
@@ -110,14 +109,14 @@ const spreadOfWires = 0.25
 func (f *flow) gaugeText() string {
 	g := f.job.Evaluation.Gauge
 	if !g.Solved {
-		return "Gauge check: none for this spring; its free end has no height to be pulled to."
+		return f.say("Gauge check: none for this spring; its free end has no height to be pulled to.")
 	}
-	way := "apically"
+	way := f.say("apically")
 	if g.TravelMM < 0 {
-		way = f.view.OcclusalWord() + "ly"
+		way = f.say(f.view.OcclusalWord() + "ly")
 	}
 	low, high := (1-spreadOfWires)*g.ForceN, (1+spreadOfWires)*g.ForceN
-	return fmt.Sprintf("Gauge check: clamp the anchor end and pull the free end %s mm %s, free to turn. The gauge should read %s N (%s gf); %s to %s N (%s to %s gf) is the usual spread of wires.",
+	return f.say("Gauge check: clamp the anchor end and pull the free end %s mm %s, free to turn. The gauge should read %s N (%s gf); %s to %s N (%s to %s gf) is the usual spread of wires.",
 		sheet.Number(math.Abs(g.TravelMM), 1), way,
 		sheet.Number(g.ForceN, 2), sheet.Number(g.ForceN/gramForceN, 0),
 		sheet.Number(low, 2), sheet.Number(high, 2), sheet.Number(low/gramForceN, 0), sheet.Number(high/gramForceN, 0))
@@ -125,20 +124,18 @@ func (f *flow) gaugeText() string {
 
 // recheckText says when to see the patient again.
 func (f *flow) recheckText() string {
-	text := "Recheck: after 4 to 6 weeks (common practice)"
 	positions := f.job.Evaluation.Record.Positions
 	force := func(p design.Position) float64 { return math.Abs(p.Active.ForceN.Z) }
 	couple := func(p design.Position) float64 { return math.Abs(p.Active.CoupleNMM.Y) }
-	what, value, unit := "force", force, "N"
+	value, recheck := force, "Recheck: after 4 to 6 weeks (common practice), or after %s mm of travel, when the force has fallen to half, %s N. Measure again and reactivate."
 	if force(positions[0]) < leastForceN {
-		what, value, unit = "couple", couple, "N·mm"
+		value, recheck = couple, "Recheck: after 4 to 6 weeks (common practice), or after %s mm of travel, when the couple has fallen to half, %s N·mm. Measure again and reactivate."
 	}
 	travelMM, found := halfway(positions, value)
 	if !found {
-		return text + "."
+		return f.say("Recheck: after 4 to 6 weeks (common practice).")
 	}
-	return fmt.Sprintf("%s, or after %s mm of travel, when the %s has fallen to half, %s %s. Measure again and reactivate.",
-		text, sheet.Number(travelMM, 1), what, sheet.Number(value(positions[0])/2, 2), unit)
+	return f.say(recheck, sheet.Number(travelMM, 1), sheet.Number(value(positions[0])/2, 2))
 }
 
 // leastForceN is a force below which a spring is one that turns a tooth and does not push.

@@ -5,10 +5,13 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"springwright/design"
 	"springwright/design/tooth"
 	"springwright/export/pdf"
+	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -21,6 +24,7 @@ type Comparison struct {
 	Fingerprint string             // short, of the inputs
 	Date        string             // such as "2026-11-24"; may be empty
 	Paper       Paper
+	Language    phrase.Language // of the printed words
 }
 
 // ComparisonSheet returns the comparison as one PDF file. Same input, same bytes.
@@ -31,9 +35,8 @@ func ComparisonSheet(c Comparison) ([]byte, error) {
 	}
 	return doc.PDF(pdf.Info{
 		Title:    c.title(),
-		Subject:  comparisonSubject,
+		Subject:  c.subject(),
 		Producer: strings.TrimSpace("springwright " + c.Version),
-		Lang:     "en-GB",
 		Date:     c.Date,
 	})
 }
@@ -44,18 +47,20 @@ func ComparisonSVG(c Comparison) ([][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return doc.SVG(c.title(), comparisonSubject+", "+c.Paper.String()+" paper")
+	return doc.SVG(c.title(), phrase.NewBook(c.Language).Say("%s, %s paper", c.subject(), c.Paper.String()))
 }
 
-const comparisonSubject = "Loads of several springs on both teeth over the same travel"
+func (c Comparison) subject() string {
+	return phrase.NewBook(c.Language).Say("Loads of several springs on both teeth over the same travel")
+}
 
 func (c Comparison) title() string {
-	return strings.TrimSpace("Comparison " + c.Case.Code)
+	return strings.TrimSpace(phrase.NewBook(c.Language).Say("Comparison %s", c.Case.Code))
 }
 
 // frame is the comparison as far as the frame of a page shows it.
 func (c Comparison) frame() Job {
-	return Job{Case: c.Case, Version: c.Version, Fingerprint: c.Fingerprint, Date: c.Date, Paper: c.Paper}
+	return Job{Case: c.Case, Version: c.Version, Fingerprint: c.Fingerprint, Date: c.Date, Paper: c.Paper, Language: c.Language}
 }
 
 func (c Comparison) check() error {
@@ -89,9 +94,9 @@ func (c Comparison) compose() (*sheet.Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	f.wires = "Several springs side by side: not a template to bend over."
+	f.wires = f.say("Several springs side by side: not a template to bend over.")
 	f.newPage("Comparison")
-	f.heading("Side by side", "Loads on both teeth over the same travel, couples about the centre of each slot.")
+	f.heading(f.say("Side by side"), f.say("Loads on both teeth over the same travel, couples about the centre of each slot."))
 	f.candidateList(c.Candidates)
 	f.comparisonCharts(c.Candidates)
 	f.comparisonTables(c.Candidates)
@@ -105,13 +110,13 @@ func (f *flow) candidateList(candidates []design.Candidate) {
 	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true}
 	indent := 0.0
 	for _, c := range candidates {
-		indent = math.Max(indent, f.doc.WidthOf(c.Name, bold)+4)
+		indent = math.Max(indent, f.doc.WidthOf(f.words.Recognised(c.Name), bold)+4)
 	}
 	for _, c := range candidates {
 		at := f.take(0)
-		f.page.Paragraph(at, indent, c.Name, bold)
+		f.page.Paragraph(at, indent, f.words.Recognised(c.Name), bold)
 		at.X += indent
-		f.take(f.page.Paragraph(at, f.area.Width()-indent, c.Title, body))
+		f.take(f.page.Paragraph(at, f.area.Width()-indent, f.words.Recognised(c.Title), body))
 	}
 	f.take(3)
 }
@@ -124,16 +129,16 @@ func (f *flow) comparisonCharts(candidates []design.Candidate) {
 	_, mesial := teeth.Clinical(tooth.CoupleY)
 	labelMM := 14.0
 	for _, c := range candidates {
-		labelMM = math.Max(labelMM, f.doc.WidthOf(c.Name, sheet.Style{SizePt: sheet.SmallPt}))
+		labelMM = math.Max(labelMM, f.doc.WidthOf(f.words.Recognised(c.Name), sheet.Style{SizePt: sheet.SmallPt}))
 	}
 	chart := func(title, unit string, value func(design.Position) float64) sheet.Chart {
 		// The curves are named where they lie apart: at the start of the travel.
-		c := sheet.Chart{Title: title, XTitle: "travel left, mm (the tooth moves to the left)", YTitle: unit, LabelMM: labelMM}
+		c := sheet.Chart{Title: title, XTitle: f.say("travel left, mm (the tooth moves to the left)"), YTitle: unit, LabelMM: labelMM}
 		for i, candidate := range candidates {
 			if candidate.Withheld != nil {
 				continue
 			}
-			s := sheet.Series{Label: candidate.Name, Dashed: i > 0, DashMM: dashOf(i)}
+			s := sheet.Series{Label: f.words.Recognised(candidate.Name), Dashed: i > 0, DashMM: dashOf(i)}
 			for _, p := range candidate.Positions() {
 				s.Points = append(s.Points, plane.Point{X: p.TravelLeftMM, Y: value(p)})
 			}
@@ -144,12 +149,12 @@ func (f *flow) comparisonCharts(candidates []design.Candidate) {
 	active, anchor := int(teeth.Active), int(teeth.Anchor)
 	rows := [...][2]sheet.Chart{
 		{
-			chart(fmt.Sprintf("Force on active tooth %d, intrusive +", active), "N", func(p design.Position) float64 { return p.Active.ForceN.Z }),
-			chart(fmt.Sprintf("Force on anchor tooth %d, intrusive +", anchor), "N", func(p design.Position) float64 { return p.Anchor.ForceN.Z }),
+			chart(f.say("Force on active tooth %d, intrusive +", active), "N", func(p design.Position) float64 { return p.Active.ForceN.Z }),
+			chart(f.say("Force on anchor tooth %d, intrusive +", anchor), "N", func(p design.Position) float64 { return p.Anchor.ForceN.Z }),
 		},
 		{
-			chart(fmt.Sprintf("Couple on active tooth %d, crown-mesial +", active), "N·mm", func(p design.Position) float64 { return mesial * p.Active.CoupleNMM.Y }),
-			chart(fmt.Sprintf("Couple on anchor tooth %d, crown-mesial +", anchor), "N·mm", func(p design.Position) float64 { return mesial * p.Anchor.CoupleNMM.Y }),
+			chart(f.say("Couple on active tooth %d, crown-mesial +", active), "N·mm", func(p design.Position) float64 { return mesial * p.Active.CoupleNMM.Y }),
+			chart(f.say("Couple on anchor tooth %d, crown-mesial +", anchor), "N·mm", func(p design.Position) float64 { return mesial * p.Anchor.CoupleNMM.Y }),
 		},
 	}
 	half := (f.area.Width() - 4) / 2
@@ -180,14 +185,14 @@ func (f *flow) comparisonTable(candidates []design.Candidate) {
 	teeth := f.job.Case.Teeth
 	_, mesial := teeth.Clinical(tooth.CoupleY)
 	const leftMM = 16.0
-	table := sheet.Table{Columns: []sheet.Column{{Head: "travel left\nmm", WidthMM: leftMM, Align: sheet.Right}}}
+	table := sheet.Table{Columns: []sheet.Column{{Head: f.say("travel left\nmm"), WidthMM: leftMM, Align: sheet.Right}}}
 	var lefts []float64
 	for _, c := range candidates {
 		table.Columns = append(table.Columns,
-			sheet.Column{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
-			sheet.Column{Head: fmt.Sprintf("couple %d\nN·mm", int(teeth.Active)), WidthMM: 14, Align: sheet.Right},
-			sheet.Column{Head: fmt.Sprintf("couple %d\nN·mm", int(teeth.Anchor)), WidthMM: 14, Align: sheet.Right},
-			sheet.Column{Head: "class", WidthMM: 11},
+			sheet.Column{Head: f.say("force\nN"), WidthMM: 12, Align: sheet.Right},
+			sheet.Column{Head: f.say("couple %d\nN·mm", int(teeth.Active)), WidthMM: 14, Align: sheet.Right},
+			sheet.Column{Head: f.say("couple %d\nN·mm", int(teeth.Anchor)), WidthMM: 14, Align: sheet.Right},
+			sheet.Column{Head: f.say("class"), WidthMM: 11},
 		)
 		if len(lefts) == 0 {
 			for _, p := range c.Positions() {
@@ -211,11 +216,11 @@ func (f *flow) comparisonTable(candidates []design.Candidate) {
 	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true}
 	for rows := table.Rows; len(rows) > 0; {
 		f.need(9 + table.HeadMM() + 4.3*float64(min(len(rows), 3)))
-		f.heading("Loads", fmt.Sprintf("Force: on active tooth %d, intrusive +; tooth %d feels the opposite. Couples: crown-mesial +.", int(teeth.Active), int(teeth.Anchor)))
+		f.heading(f.say("Loads"), f.say("Force: on active tooth %d, intrusive +; tooth %d feels the opposite. Couples: crown-mesial +.", int(teeth.Active), int(teeth.Anchor)))
 		at := f.take(bold.LineMM())
 		for i, c := range candidates {
 			x := at.X + leftMM + float64(i)*51 + 5
-			f.page.Text(plane.Point{X: x, Y: at.Y - bold.CapMM()}, f.doc.Fit(c.Name, 46, bold), bold)
+			f.page.Text(plane.Point{X: x, Y: at.Y - bold.CapMM()}, f.doc.Fit(f.words.Recognised(c.Name), 46, bold), bold)
 		}
 		table.Rows = rows[:min(len(rows), max(1, table.RowsIn(f.leftMM())))]
 		rows = rows[len(table.Rows):]
@@ -227,15 +232,15 @@ func (f *flow) comparisonTable(candidates []design.Candidate) {
 func (f *flow) anchorEffects(candidates []design.Candidate) {
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	textOf := func(c design.Candidate) string {
-		text := capital(c.Name) + ": "
-		effect := c.AnchorEffect(f.job.Case.Teeth, candidates[0])
-		return text + strings.ToLower(effect[:1]) + effect[1:]
+		effect := f.words.Recognised(strings.TrimSuffix(c.AnchorEffect(f.job.Case.Teeth, candidates[0]), ".")) + "."
+		first, size := utf8.DecodeRuneInString(effect)
+		return capital(f.words.Recognised(c.Name)) + ": " + string(unicode.ToLower(first)) + effect[size:]
 	}
 	heightMM := func(text string) float64 {
 		return float64(len(f.doc.Wrap(text, f.area.Width(), body)))*body.LineMM() + 1.5
 	}
 	f.need(6.5 + heightMM(textOf(candidates[0])))
-	f.heading("On the anchor tooth", "Class: geometry class by the ratio of the couples, I both alike, IV one tooth alone, VI opposite (Burstone and Koenig 1974).")
+	f.heading(f.say("On the anchor tooth"), f.say("Class: geometry class by the ratio of the couples, I both alike, IV one tooth alone, VI opposite (Burstone and Koenig 1974)."))
 	for _, c := range candidates {
 		text := textOf(c)
 		f.need(heightMM(text))
@@ -243,7 +248,7 @@ func (f *flow) anchorEffects(candidates []design.Candidate) {
 	}
 	for _, c := range candidates {
 		for _, w := range c.Evaluation.Warnings {
-			text := "Warning, " + c.Name + ": " + w.Text + "."
+			text := f.say("Warning, %s: %s.", f.words.Recognised(c.Name), f.words.Recognised(w.Text))
 			f.need(heightMM(text))
 			f.paragraph(text, sheet.Style{SizePt: sheet.BodyPt, Bold: true})
 		}

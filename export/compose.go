@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"springwright/export/bend"
+	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -31,6 +32,7 @@ type flow struct {
 	yMM   float64   // the next block's top
 	bends bend.Table
 	view  bend.View
+	words *phrase.Book
 	wires string // what the head of every page says of the wire
 
 	heads   []headText // of all pages
@@ -71,7 +73,7 @@ func newFlow(job Job) (*flow, error) {
 		return nil, err
 	}
 	f.bends = bend.TableOf(job.Spring, job.Case.Teeth)
-	f.wires = fmt.Sprintf("Wire: %s. Cut length %s mm.", wireText(job.Spring.Wire), sheet.Number(f.bends.CutMM(), 1))
+	f.wires = f.say("Wire: %s. Cut length %s mm.", wireText(f.words, job.Spring.Wire), sheet.Number(f.bends.CutMM(), 1))
 	return f, nil
 }
 
@@ -87,10 +89,25 @@ func blankFlow(job Job) (*flow, error) {
 	area.Min.Y += footMM
 	area.Min.Y += correctionMM(job.Printer)
 	area.Max.Y -= headMM
-	return &flow{job: job, doc: doc, area: area, view: bend.ViewOf(job.Case.Teeth), scale: job.Printer.scale()}, nil
+	doc.Lang, doc.DecimalComma = job.Language.Tag(), job.Language.DecimalComma()
+	return &flow{words: phrase.NewBook(job.Language), job: job, doc: doc, area: area, view: bend.ViewOf(job.Case.Teeth), scale: job.Printer.scale()}, nil
 }
 
-func (f *flow) newPage(title string) {
+// say says a phrase, whose key is the English one, in the language of the job.
+func (f *flow) say(english string, args ...any) string { return f.words.Say(english, args...) }
+
+// headed says the heads of a table's columns.
+func (f *flow) headed(columns []sheet.Column) []sheet.Column {
+	for i, c := range columns {
+		columns[i].Head = f.say(c.Head)
+	}
+	return columns
+}
+
+// newPage begins a page whose title is a phrase.
+func (f *flow) newPage(english string) { f.addPage(f.say(english)) }
+
+func (f *flow) addPage(title string) {
 	f.page = f.doc.AddPage(title)
 	f.heads = append(f.heads, f.headText())
 	f.yMM = f.area.Max.Y
@@ -102,7 +119,8 @@ func (f *flow) leftMM() float64 { return f.yMM - f.area.Min.Y }
 // need starts a new page unless heightMM is left.
 func (f *flow) need(heightMM float64) {
 	if f.leftMM() < heightMM {
-		f.newPage(strings.TrimSuffix(f.page.Title, ", continued") + ", continued")
+		continued := f.say(", continued")
+		f.addPage(strings.TrimSuffix(f.page.Title, continued) + continued)
 	}
 }
 
@@ -136,19 +154,23 @@ type headText struct {
 	lines       []string // at most three
 }
 
+// quadrantPhrases are in the order of the quadrants' numbers.
+var quadrantPhrases = [...]string{
+	"Upper right quadrant, the patient's right side, seen from the cheek.",
+	"Upper left quadrant, the patient's left side, seen from the cheek.",
+	"Lower left quadrant, the patient's left side, seen from the cheek.",
+	"Lower right quadrant, the patient's right side, seen from the cheek.",
+}
+
 func (f *flow) headText() headText {
 	name := f.job.Case.Code
 	if name == "" {
-		name = "no case code"
+		name = f.say("no case code")
 	}
 	teeth := f.job.Case.Teeth
-	side := "left"
-	if teeth.Active.PatientRight() {
-		side = "right"
-	}
 	return headText{name, f.job.Case.Title, []string{
-		fmt.Sprintf("Active tooth %d, %s. Anchor tooth %d, %s.", int(teeth.Active), teeth.Active.Name(), int(teeth.Anchor), teeth.Anchor.Name()),
-		fmt.Sprintf("%s quadrant, the patient's %s side, seen from the cheek.", capital(teeth.Active.QuadrantName()), side),
+		f.say("Active tooth %d, %s. Anchor tooth %d, %s.", int(teeth.Active), f.say(teeth.Active.Name()), int(teeth.Anchor), f.say(teeth.Anchor.Name())),
+		f.say(quadrantPhrases[teeth.Active.Quadrant()-1]),
 		f.wires,
 	}}
 }
@@ -164,7 +186,9 @@ func (f *flow) head(p *sheet.Page, text headText) {
 	taken := p.Text(plane.Point{X: inside.Max.X, Y: y}, f.job.Paper.String(), paper)
 	right := inside.Max.X - taken - 4
 
-	width := p.Text(plane.Point{X: inside.Min.X, Y: y}, f.doc.Fit(text.name, 70, title), title)
+	name := title
+	name.Verbatim = true
+	width := p.Text(plane.Point{X: inside.Min.X, Y: y}, f.doc.Fit(text.name, 70, name), name)
 	subtitle := sheet.Style{SizePt: sheet.HeadPt}
 	x := inside.Min.X + width + 3
 	p.Text(plane.Point{X: x, Y: y}, f.doc.Fit(text.title, right-x, subtitle), subtitle)
@@ -188,29 +212,33 @@ func (f *flow) foot(p *sheet.Page, number, of int) {
 	f.bar(p, plane.Point{X: left, Y: y}, barMM, false)
 	f.bar(p, plane.Point{X: inside.Min.X + uprightBarMM, Y: inside.Min.Y + footMM}, barMM, true)
 	x := left + barMM*f.scale.X + 4
-	p.Text(plane.Point{X: x, Y: y + 1.3}, "Print at 100 % (actual size). Measure both bars.", bold)
-	p.Text(plane.Point{X: x, Y: y + 1.3 - bold.LineMM()}, "Off by more than 0.5 mm: do not use.", bold)
+	p.Text(plane.Point{X: x, Y: y + 1.3}, f.say("Print at 100 %% (actual size). Measure both bars."), bold)
+	p.Text(plane.Point{X: x, Y: y + 1.3 - bold.LineMM()}, f.say("Off by more than 0.5 mm: do not use."), bold)
 
-	origin := []string{strings.TrimSpace("springwright " + f.job.Version)}
+	var origin []string
+	if len(f.words.Missing()) > 0 {
+		origin = append(origin, f.say("Partly in English: a phrase is not translated."))
+	}
+	origin = append(origin, strings.TrimSpace("springwright "+f.job.Version))
 	if f.job.Date != "" {
 		origin = append(origin, f.job.Date)
 	}
 	if f.job.Fingerprint != "" {
-		origin = append(origin, "fingerprint "+f.job.Fingerprint)
+		origin = append(origin, f.say("fingerprint %s", f.job.Fingerprint))
 	}
 	pages := small
 	pages.Align = sheet.Right
 	lineY := inside.Min.Y + 8.2
-	if text := f.job.Printer.text(); text != "" {
+	if text := f.job.Printer.text(f.words); text != "" {
 		p.Text(plane.Point{X: left, Y: lineY}, f.doc.Fit(text, inside.Max.X-left, small), small)
 		lineY += correctionMM(f.job.Printer)
 	}
-	taken := p.Text(plane.Point{X: inside.Max.X, Y: lineY}, fmt.Sprintf("%s, page %d of %d", p.Title, number, of), pages)
+	taken := p.Text(plane.Point{X: inside.Max.X, Y: lineY}, f.say("%s, page %d of %d", p.Title, number, of), pages)
 	p.Text(plane.Point{X: left, Y: lineY}, f.doc.Fit(strings.Join(origin, " · "), inside.Max.X-left-taken-4, small), small)
 
 	rule := f.area.Min.Y - 4
 	p.Line(sheet.Construction, plane.Point{X: left, Y: rule}, plane.Point{X: inside.Max.X, Y: rule})
-	p.Paragraph(plane.Point{X: left, Y: rule - 1.2}, inside.Max.X-left, shortCautions, small)
+	p.Paragraph(plane.Point{X: left, Y: rule - 1.2}, inside.Max.X-left, f.say(shortCautions), small)
 }
 
 // bar draws a scale bar from at to the right or upwards; its length counts from the middle

@@ -11,6 +11,7 @@ const fieldRowMM = 6.4
 // field is a label with its value, or with a line to write on.
 type field struct {
 	label, value string
+	verbatim     bool // the value is a code, not a quantity
 }
 
 // fields lays out fields under each other, their top left corner at at, and returns the
@@ -22,6 +23,8 @@ func (f *flow) fields(at plane.Point, widthMM, labelMM float64, fields []field) 
 		f.page.Text(plane.Point{X: at.X, Y: y}, f.doc.Fit(row.label, labelMM-1, small), small)
 		x := at.X + labelMM
 		if row.value != "" {
+			body := body
+			body.Verbatim = row.verbatim
 			f.page.Text(plane.Point{X: x, Y: y}, f.doc.Fit(row.value, widthMM-labelMM, body), body)
 			continue
 		}

@@ -79,13 +79,13 @@ func (f *flow) sketch(box plane.Box) {
 
 	var scale string
 	if forceN > 0 {
-		scale = fmt.Sprintf("An arrow of %g mm is %.3g N", arrowMM, forceN)
+		scale = f.say("An arrow of %g mm is %.3g N", arrowMM, forceN)
 	}
 	if coupleNMM > 0 {
 		if scale != "" {
 			scale += ", "
 		}
-		scale += fmt.Sprintf("an arc of %.0f° is %.3g N·mm", arcRad/degree, coupleNMM)
+		scale += f.say("an arc of %.0f° is %.3g N·mm", arcRad/degree, coupleNMM)
 	}
 	if scale != "" {
 		f.page.Text(plane.Point{X: box.Min.X, Y: box.Min.Y + 0.8}, capital(scale)+".", sheet.Style{SizePt: sheet.SmallPt})
@@ -137,12 +137,12 @@ func (f *flow) loadLines(l design.Load) []string {
 		unit  string
 		name  func(float64) string
 	}{
-		{l.ForceN.Z, "N", teeth.ForceZWord},
-		{l.CoupleNMM.Y, "N·mm", teeth.CoupleYWord},
+		{l.ForceN.Z, "N", f.said(teeth.ForceZWord)},
+		{l.CoupleNMM.Y, "N·mm", f.said(teeth.CoupleYWord)},
 		{l.ForceN.X, "N", f.alongWord},
-		{l.ForceN.Y, "N", teeth.ForceYWord},
-		{l.CoupleNMM.X, "N·mm", teeth.CoupleXWord},
-		{l.CoupleNMM.Z, "N·mm", teeth.CoupleZWord},
+		{l.ForceN.Y, "N", f.said(teeth.ForceYWord)},
+		{l.CoupleNMM.X, "N·mm", f.said(teeth.CoupleXWord)},
+		{l.CoupleNMM.Z, "N·mm", f.said(teeth.CoupleZWord)},
 	} {
 		name := word(part.value, 2, part.name)
 		text := sheet.Number(math.Abs(part.value), 2) + " " + part.unit

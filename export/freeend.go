@@ -27,9 +27,9 @@ func (f *flow) freeEnd() freeEnd {
 	teeth := f.view.Teeth
 	word := func(v float64, plus, minus string) string {
 		if v < 0 {
-			return minus
+			return f.say(minus)
 		}
-		return plus
+		return f.say(plus)
 	}
 	return freeEnd{
 		upMM: math.Abs(off.Z), upWord: word(off.Z, "apical", f.view.OcclusalWord()),

@@ -1,10 +1,10 @@
 package export
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
+	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -14,8 +14,6 @@ import (
 
 const afterCheckMM = 2.0 // kept below each check
 
-const neutralText = "Neutral position: with only the anchor end seated, the free end lies"
-
 // freeEndCheck lays out the check: a sentence for a flat spring, else a table.
 func (f *flow) freeEndCheck() {
 	style := sheet.Style{SizePt: sheet.BodyPt}
@@ -24,7 +22,7 @@ func (f *flow) freeEndCheck() {
 		f.take(f.page.Paragraph(at, f.area.Width(), f.freeEndText(), style) + afterCheckMM)
 		return
 	}
-	f.take(f.page.Paragraph(at, f.area.Width(), neutralText+", against the slot as it stands now:", style) + 0.5)
+	f.take(f.page.Paragraph(at, f.area.Width(), f.say("Neutral position: with only the anchor end seated, the free end lies, against the slot as it stands now:"), style) + 0.5)
 	t := f.freeEndTable()
 	t.Draw(f.page, f.take(t.HeightMM()+afterCheckMM))
 }
@@ -49,23 +47,24 @@ func (f *flow) freeEndText() string {
 			parts = append(parts, sheet.Number(p.mm, 1)+" mm "+p.word)
 		}
 	}
-	where := "in the slot as it stands now"
-	if len(parts) > 0 {
-		where = strings.Join(parts, ", ") + " of the slot as it stands now"
+	turned := turnedText(f.words, end.cheekRad)
+	if len(parts) == 0 {
+		return f.say("Neutral position: with only the anchor end seated, the free end lies in the slot as it stands now, turned %s against it.", turned)
 	}
-	return fmt.Sprintf("%s %s, turned %s against it.", neutralText, where, turnedText(end.cheekRad))
+	return f.say("Neutral position: with only the anchor end seated, the free end lies %s of the slot as it stands now, turned %s against it.",
+		strings.Join(parts, ", "), turned)
 }
 
 // turnedText is an angle with its way round.
-func turnedText(rad float64) string {
+func turnedText(words *phrase.Book, rad float64) string {
 	text := degrees(math.Abs(rad))
 	switch {
 	case text == "0°":
 		return text
 	case rad < 0:
-		return text + " clockwise"
+		return words.Say("%s clockwise", text)
 	}
-	return text + " anticlockwise"
+	return words.Say("%s anticlockwise", text)
 }
 
 func (f *flow) freeEndTable() sheet.Table {
@@ -77,23 +76,23 @@ func (f *flow) freeEndTable() sheet.Table {
 		}
 		return "0.0", ""
 	}
-	t := sheet.Table{Columns: []sheet.Column{
+	t := sheet.Table{Columns: f.headed([]sheet.Column{
 		{Head: "free end lies", WidthMM: 30},
 		{Head: "mm", WidthMM: 11, Align: sheet.Right},
 		{Head: "", WidthMM: 24},
 		{Head: "and is turned, seen", WidthMM: 58},
 		{Head: "", WidthMM: 34},
-	}}
+	})}
 	for _, row := range [...]struct {
 		axis, word, seen string
 		mm, rad          float64
 	}{
-		{"up or down", end.upWord, "from the cheek", end.upMM, end.cheekRad},
-		{"across the arch", end.acrossWord, "from the biting side", end.acrossMM, end.bitingRad},
-		{"along the arch", end.alongWord, fmt.Sprintf("along the arch, from %d to %d", int(teeth.Anchor), int(teeth.Active)), end.alongMM, end.archRad},
+		{f.say("up or down"), end.upWord, f.say("from the cheek"), end.upMM, end.cheekRad},
+		{f.say("across the arch"), end.acrossWord, f.say("from the biting side"), end.acrossMM, end.bitingRad},
+		{f.say("along the arch"), end.alongWord, f.say("along the arch, from %d to %d", int(teeth.Anchor), int(teeth.Active)), end.alongMM, end.archRad},
 	} {
 		mm, word := distance(row.mm, row.word)
-		t.Rows = append(t.Rows, []string{row.axis, mm, word, row.seen, turnedText(row.rad)})
+		t.Rows = append(t.Rows, []string{row.axis, mm, word, row.seen, turnedText(f.words, row.rad)})
 	}
 	return t
 }

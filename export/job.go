@@ -11,6 +11,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/tooth"
+	"springwright/export/phrase"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -26,10 +27,11 @@ type Job struct {
 	Fingerprint string              // short, of the inputs
 	Date        string              // such as "2026-11-24"; may be empty
 	Paper       Paper
-	Printer     Printer // that the sheet is corrected for
-	Pages       []Page  // in any order; none: the usual ones
-	Stages      bool    // a page more: the wire after each bend
-	Twin        bool    // a page more: the mirrored spring for the other side
+	Language    phrase.Language // of the printed words
+	Printer     Printer         // that the sheet is corrected for
+	Pages       []Page          // in any order; none: the usual ones
+	Stages      bool            // a page more: the wire after each bend
+	Twin        bool            // a page more: the mirrored spring for the other side
 }
 
 // Check is a limit or window that the design was held against, in words.
@@ -128,6 +130,9 @@ func (j Job) checkFrame(fault func(format string, args ...any)) {
 func (j Job) checkPaper(fault func(format string, args ...any)) {
 	if j.Paper != A4 && j.Paper != Letter {
 		fault("paper %d is unknown", int(j.Paper))
+	}
+	if !j.Language.Valid() {
+		fault("%v is unknown", j.Language)
 	}
 	j.Printer.check(fault)
 	if j.Date != "" {

@@ -21,55 +21,55 @@ func (f *flow) laboratory() {
 }
 
 func (f *flow) order() {
-	f.heading("Laboratory slip", "Fill in by hand. Case codes only, never a patient's name.")
+	f.heading(f.say("Laboratory slip"), f.say("Fill in by hand. Case codes only, never a patient's name."))
 	const apart, labelMM = 6.0, 27.0
 	c, spring := f.job.Case, f.job.Spring
 	width := (f.area.Width() - apart) / 2
 	at := f.take(0)
 	left := []field{
-		{"Case code", c.Code},
-		{label: "Prescriber"},
-		{label: "Laboratory"},
-		{label: "Date ordered"},
-		{label: "Date needed"},
-		{label: "Quantity"},
-		{label: "Remarks"},
+		{label: f.say("Case code"), value: c.Code, verbatim: true},
+		{label: f.say("Prescriber")},
+		{label: f.say("Laboratory")},
+		{label: f.say("Date ordered")},
+		{label: f.say("Date needed")},
+		{label: f.say("Quantity")},
+		{label: f.say("Remarks")},
 	}
-	side := "left"
+	side := "active %d, anchor %d, patient's left"
 	if c.Teeth.Active.PatientRight() {
-		side = "right"
+		side = "active %d, anchor %d, patient's right"
 	}
 	right := []field{
-		{"Teeth and side", fmt.Sprintf("active %d, anchor %d, patient's %s", int(c.Teeth.Active), int(c.Teeth.Anchor), side)},
-		{"Wire", alloyText(spring.Wire)},
-		{"Size", sizeText(spring.Wire)},
-		{label: "Wire batch no."},
-		{fmt.Sprintf("Slot of %d", int(c.Teeth.Anchor)), slotText(c.AnchorSlot)},
-		{fmt.Sprintf("Slot of %d", int(c.Teeth.Active)), slotText(c.ActiveSlot) + ", " + enterText(spring.Heading)},
+		{label: f.say("Teeth and side"), value: f.say(side, int(c.Teeth.Active), int(c.Teeth.Anchor))},
+		{label: f.say("Wire"), value: alloyText(f.words, spring.Wire)},
+		{label: f.say("Size"), value: sizeText(spring.Wire)},
+		{label: f.say("Wire batch no.")},
+		{label: f.say("Slot of %d", int(c.Teeth.Anchor)), value: f.slotText(c.AnchorSlot)},
+		{label: f.say("Slot of %d", int(c.Teeth.Active)), value: f.slotText(c.ActiveSlot) + ", " + f.enterText(spring.Heading)},
 	}
 	f.fields(at, width, labelMM, left)
 	at.X += width + apart
 	f.fields(at, width, labelMM-5, right)
 	twin := c.Teeth.Mirrored()
-	f.choices(at, labelMM-5, len(right), "Mirrored twin", []choice{
-		{"no", !f.job.Twin},
-		{fmt.Sprintf("yes, for %d from %d", int(twin.Active), int(twin.Anchor)), f.job.Twin},
+	f.choices(at, labelMM-5, len(right), f.say("Mirrored twin"), []choice{
+		{f.say("no"), !f.job.Twin},
+		{f.say("yes, for %d from %d", int(twin.Active), int(twin.Anchor)), f.job.Twin},
 	})
 	f.take(float64(len(left))*fieldRowMM + gapMM - 1)
 }
 
-func slotText(s design.Slot) string {
+func (f *flow) slotText(s design.Slot) string {
 	if s.HeightMM <= 0 {
-		return "length " + millimetres(s.LengthMM) + " mm"
+		return f.say("length %s mm", millimetres(s.LengthMM))
 	}
-	return fmt.Sprintf("height %s, length %s mm", sheet.Number(s.HeightMM, 3), millimetres(s.LengthMM))
+	return f.say("height %s, length %s mm", sheet.Number(s.HeightMM, 3), millimetres(s.LengthMM))
 }
 
-func enterText(h design.Heading) string {
+func (f *flow) enterText(h design.Heading) string {
 	if h == design.Back {
-		return "from behind"
+		return f.say("from behind")
 	}
-	return "from anchor"
+	return f.say("from anchor")
 }
 
 // inspected is one thing to measure on a finished spring.
@@ -81,14 +81,14 @@ type inspected struct {
 func (f *flow) inspection() {
 	const apart = 6.0
 	all := f.inspections()
-	t := sheet.Table{RowMM: inspectionRowMM, Columns: []sheet.Column{
+	t := sheet.Table{RowMM: inspectionRowMM, Columns: f.headed([]sheet.Column{
 		{Head: "inspect"},
 		{Head: "nominal", WidthMM: 14, Align: sheet.Right},
 		{Head: "tolerance", WidthMM: 13, Align: sheet.Right},
 		{WidthMM: 2},
 		{Head: "measured", WidthMM: 14, Ruled: true},
 		{Head: "initials", WidthMM: 11, Ruled: true},
-	}}
+	})}
 	width := (f.area.Width() - apart) / 2
 	used := 0.0
 	for _, c := range t.Columns {
@@ -97,7 +97,7 @@ func (f *flow) inspection() {
 	t.Columns[0].WidthMM = width - used
 	for len(all) > 0 {
 		f.need(6.5 + t.HeadMM() + 3*inspectionRowMM)
-		f.heading("Inspection", "Tolerances: what a skilled hand keeps to (common practice). Free end: against the active slot, only the anchor end seated.")
+		f.heading(f.say("Inspection"), f.say("Tolerances: what a skilled hand keeps to (common practice). Free end: against the active slot, only the anchor end seated."))
 		rows := min((len(all)+1)/2, t.RowsIn(f.leftMM()))
 		at := f.take(t.HeadMM() + float64(rows)*inspectionRowMM + gapMM)
 		for range 2 {
@@ -125,39 +125,39 @@ func (f *flow) inspections() []inspected {
 	var all []inspected
 	add := func(what, nominal, tolerance string) { all = append(all, inspected{what, nominal, tolerance}) }
 
-	add("cut length", sheet.Number(f.bends.CutMM(), 1)+" mm", "±1 mm") // held at both ends: the rest is cut off
+	add(f.say("cut length"), sheet.Number(f.bends.CutMM(), 1)+" mm", "±1 mm") // held at both ends: the rest is cut off
 	for _, r := range f.bends.Rows {
 		if r.FeedMM > 0 {
-			add(fmt.Sprintf("straight to bend %d", r.Step), millimetres(r.FeedMM)+" mm", lengths)
+			add(f.say("straight to bend %d", r.Step), millimetres(r.FeedMM)+" mm", lengths)
 		}
 		switch {
 		case r.Twist:
-			add(fmt.Sprintf("bend %d, twist", r.Step), degrees(r.TwistRad), angles)
+			add(f.say("bend %d, twist", r.Step), degrees(r.TwistRad), angles)
 		case !r.InView:
-			add(fmt.Sprintf("bend %d, out of plane", r.Step), degrees(r.BendRad), angles)
+			add(f.say("bend %d, out of plane", r.Step), degrees(r.BendRad), angles)
 		case r.SeenRad < 0:
-			add(fmt.Sprintf("bend %d, right", r.Step), degrees(r.BendRad), angles)
+			add(f.say("bend %d, right", r.Step), degrees(r.BendRad), angles)
 		default:
-			add(fmt.Sprintf("bend %d, left", r.Step), degrees(r.BendRad), angles)
+			add(f.say("bend %d, left", r.Step), degrees(r.BendRad), angles)
 		}
 	}
 	if f.bends.EndFeedMM > 0 {
-		add("straight at the end", millimetres(f.bends.EndFeedMM)+" mm", lengths)
+		add(f.say("straight at the end"), millimetres(f.bends.EndFeedMM)+" mm", lengths)
 	}
 	free := f.freeEnd()
 	places, turns := "±"+sheet.Number(2*bender.CheckSDMM, 1)+" mm", "±"+degrees(2*bender.CheckSDRad)
-	add("free end, "+free.upWord, sheet.Number(free.upMM, 1)+" mm", places)
-	add("free end, "+free.alongWord, sheet.Number(free.alongMM, 1)+" mm", places)
+	add(f.say("free end, %s", free.upWord), sheet.Number(free.upMM, 1)+" mm", places)
+	add(f.say("free end, %s", free.alongWord), sheet.Number(free.alongMM, 1)+" mm", places)
 	if !f.planar() {
-		add("free end, "+free.acrossWord, sheet.Number(free.acrossMM, 1)+" mm", places)
+		add(f.say("free end, %s", free.acrossWord), sheet.Number(free.acrossMM, 1)+" mm", places)
 	}
-	add("free end, turned", degrees(free.turnRad), turns)
+	add(f.say("free end, turned"), degrees(free.turnRad), turns)
 	if f.planar() {
 		// As much as the eye sees between wire and paper (common practice).
-		add("flat on paper, gap", "0 mm", "≤ "+sheet.Number(f.job.Spring.Wire.HeightMM(), 1)+" mm")
+		add(f.say("flat on paper, gap"), "0 mm", "≤ "+sheet.Number(f.job.Spring.Wire.HeightMM(), 1)+" mm")
 	}
 	if g := f.job.Evaluation.Gauge; g.Solved {
-		add("gauge, pulled "+sheet.Number(math.Abs(g.TravelMM), 1)+" mm", fmt.Sprintf("%s N", sheet.Number(g.ForceN, 2)), fmt.Sprintf("±%.0f %%", 100*spreadOfWires))
+		add(f.say("gauge, pulled %s mm", sheet.Number(math.Abs(g.TravelMM), 1)), fmt.Sprintf("%s N", sheet.Number(g.ForceN, 2)), fmt.Sprintf("±%.0f %%", 100*spreadOfWires))
 	}
 	return all
 }
@@ -170,9 +170,9 @@ func (f *flow) customMade() {
 	width := f.area.Width() - cardWidth - apart
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	texts := []string{
-		fmt.Sprintf("This spring is custom-made, to the written prescription of the prescriber named above, for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.", f.job.Case.Code),
-		"It is made as this sheet says and meets the prescription and the requirements that local rules put on such a device, except (say what and why, or “none”):",
-		"Common practice; local rules decide what a record must hold, who signs it and how long it is kept.",
+		f.say("This spring is custom-made, to the written prescription of the prescriber named above, for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.", f.job.Case.Code),
+		f.say("It is made as this sheet says and meets the prescription and the requirements that local rules put on such a device, except (say what and why, or “none”):"),
+		f.say("Common practice; local rules decide what a record must hold, who signs it and how long it is kept."),
 	}
 	height := 0.0
 	for _, text := range texts {
@@ -180,7 +180,7 @@ func (f *flow) customMade() {
 	}
 	height += lines * fieldRowMM
 	f.need(6.5 + math.Max(height, cardHeight))
-	f.heading("Custom-made device", "")
+	f.heading(f.say("Custom-made device"), "")
 	at := f.take(math.Max(height, cardHeight))
 
 	y := at.Y
@@ -190,7 +190,7 @@ func (f *flow) customMade() {
 		case 1:
 			y -= f.fields(plane.Point{X: at.X, Y: y + 1.5}, width, 0, []field{{}})
 			y -= f.fields(plane.Point{X: at.X, Y: y + 1.5}, width, 25, []field{
-				{label: "Maker and address"}, {label: "Name and date"}, {label: "Signature"},
+				{label: f.say("Maker and address")}, {label: f.say("Name and date")}, {label: f.say("Signature")},
 			})
 		}
 	}
@@ -202,12 +202,12 @@ func (f *flow) secondGauge(at plane.Point) {
 	inside := f.bankCard(at)
 	body, bold := sheet.Style{SizePt: sheet.BodyPt}, sheet.Style{SizePt: sheet.BodyPt, Bold: true}
 	y := inside.Max.Y
-	y -= f.page.Paragraph(plane.Point{X: inside.Min.X, Y: y}, inside.Width(), "Second gauge: lay a bank card on it.", bold) + 1
+	y -= f.page.Paragraph(plane.Point{X: inside.Min.X, Y: y}, inside.Width(), f.say("Second gauge: lay a bank card on it."), bold) + 1
 	y -= f.page.Paragraph(plane.Point{X: inside.Min.X, Y: y}, inside.Width(),
-		"Its edges must meet the middle of the line all round: 85.60 × 53.98 mm (ISO/IEC 7810, ID-1).", body) + 1
+		f.say("Its edges must meet the middle of the line all round: 85.60 × 53.98 mm (ISO/IEC 7810, ID-1)."), body) + 1
 	y -= f.fields(plane.Point{X: inside.Min.X, Y: y}, inside.Width(), 42, []field{
-		{label: "The level 100 mm bar measures, mm"}, {label: "The upright 100 mm bar measures, mm"},
+		{label: f.say("The level 100 mm bar measures, mm")}, {label: f.say("The upright 100 mm bar measures, mm")},
 	}) + 1
 	f.page.Paragraph(plane.Point{X: inside.Min.X, Y: y}, inside.Width(),
-		"Not 100? Make the sheet again with these two, --scale-x LEVEL --scale-y UPRIGHT, from a sheet that is not corrected yet.", sheet.Style{SizePt: sheet.SmallPt})
+		f.say("Not 100? Make the sheet again with these two, --scale-x LEVEL --scale-y UPRIGHT, from a sheet that is not corrected yet."), sheet.Style{SizePt: sheet.SmallPt})
 }

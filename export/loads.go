@@ -1,7 +1,6 @@
 package export
 
 import (
-	"fmt"
 	"math"
 
 	"springwright/design"
@@ -16,15 +15,15 @@ const chartHeightMM = 44.0
 
 // loads lays out what the spring does to both teeth over the travel.
 func (f *flow) loads() {
-	remark := "On the teeth, couples about the centre of each slot. Hatched: the target."
+	remark := f.say("On the teeth, couples about the centre of each slot. Hatched: the target.")
 	if f.spread() != nil {
-		remark += " Thin lines: nine of ten springs bent by hand lie between."
+		remark += " " + f.say("Thin lines: nine of ten springs bent by hand lie between.")
 	}
-	f.heading("Loads over the travel", remark)
+	f.heading(f.say("Loads over the travel"), remark)
 	f.charts()
 	teeth := f.job.Case.Teeth
-	f.loadTable(fmt.Sprintf("Active tooth %d", int(teeth.Active)), func(p design.Position) design.Load { return p.Active }, true)
-	f.loadTable(fmt.Sprintf("Anchor tooth %d", int(teeth.Anchor)), func(p design.Position) design.Load { return p.Anchor }, false)
+	f.loadTable(f.say("Active tooth %d", int(teeth.Active)), func(p design.Position) design.Load { return p.Active }, true)
+	f.loadTable(f.say("Anchor tooth %d", int(teeth.Anchor)), func(p design.Position) design.Load { return p.Anchor }, false)
 	f.sketchAndChecks()
 }
 
@@ -52,7 +51,7 @@ func (f *flow) limits(sign float64, band func(design.PositionSpread) design.Band
 
 func (f *flow) charts() {
 	teeth := f.job.Case.Teeth
-	active, anchor := fmt.Sprintf("active %d", int(teeth.Active)), fmt.Sprintf("anchor %d", int(teeth.Anchor))
+	active, anchor := f.say("active %d", int(teeth.Active)), f.say("anchor %d", int(teeth.Anchor))
 	_, mesial := teeth.Clinical(tooth.CoupleY)
 	series := func(label string, dashed bool, value func(design.Position) float64) sheet.Series {
 		s := sheet.Series{Label: label, Dashed: dashed}
@@ -62,7 +61,7 @@ func (f *flow) charts() {
 		return s
 	}
 	force := sheet.Chart{
-		Title: "Force, intrusive +", XTitle: "travel left, mm", YTitle: "N", XReversed: true,
+		Title: f.say("Force, intrusive +"), XTitle: f.say("travel left, mm"), YTitle: "N", XReversed: true,
 		Series: []sheet.Series{
 			series(active, false, func(p design.Position) float64 { return p.Active.ForceN.Z }),
 			series(anchor, true, func(p design.Position) float64 { return p.Anchor.ForceN.Z }),
@@ -70,7 +69,7 @@ func (f *flow) charts() {
 		BandUntilX: f.job.Case.Target.ForceUntilMM,
 	}
 	couple := sheet.Chart{
-		Title: "Couple, crown-mesial +", XTitle: "travel left, mm", YTitle: "N·mm", XReversed: true,
+		Title: f.say("Couple, crown-mesial +"), XTitle: f.say("travel left, mm"), YTitle: "N·mm", XReversed: true,
 		Series: []sheet.Series{
 			series(active, false, func(p design.Position) float64 { return mesial * p.Active.CoupleNMM.Y }),
 			series(anchor, true, func(p design.Position) float64 { return mesial * p.Anchor.CoupleNMM.Y }),
@@ -133,14 +132,14 @@ func (f *flow) loadTable(title string, load func(design.Position) design.Load, w
 		used += c.WidthMM
 	}
 	columns[len(columns)-1].WidthMM = f.area.Width() - used
-	t := sheet.Table{Columns: columns}
+	t := sheet.Table{Columns: f.headed(columns)}
 	for _, p := range f.job.Evaluation.Record.Positions {
 		l := load(p)
 		row := []string{
 			sheet.Number(p.TravelLeftMM, 2),
-			sheet.Number(l.ForceN.Z, 2), sheet.Number(l.ForceN.Z/gramForceN, 0), word(l.ForceN.Z, 2, teeth.ForceZWord),
-			worded(l.ForceN.X, 2, f.alongWord), worded(l.ForceN.Y, 2, teeth.ForceYWord),
-			sheet.Number(mesial*l.CoupleNMM.Y, 2), sheet.Number(mesial*l.CoupleNMM.Y/gramForceN, 0), word(l.CoupleNMM.Y, 2, teeth.CoupleYWord),
+			sheet.Number(l.ForceN.Z, 2), sheet.Number(l.ForceN.Z/gramForceN, 0), word(l.ForceN.Z, 2, f.said(teeth.ForceZWord)),
+			worded(l.ForceN.X, 2, f.alongWord), worded(l.ForceN.Y, 2, f.said(teeth.ForceYWord)),
+			sheet.Number(mesial*l.CoupleNMM.Y, 2), sheet.Number(mesial*l.CoupleNMM.Y/gramForceN, 0), word(l.CoupleNMM.Y, 2, f.said(teeth.CoupleYWord)),
 			ratio(l),
 		}
 		if withStress {
@@ -178,16 +177,21 @@ func (f *flow) otherCouples(load func(design.Position) design.Load) {
 	style := sheet.Style{SizePt: sheet.BodyPt}
 	f.need(5)
 	at := f.take(0)
-	f.take(f.page.Paragraph(at, f.area.Width(), fmt.Sprintf("Largest torque %s N·mm (%s gf·mm), rotating couple %s N·mm (%s gf·mm).",
-		worded(worst.X, 2, teeth.CoupleXWord), sheet.Number(math.Abs(worst.X)/gramForceN, 0),
-		worded(worst.Z, 2, teeth.CoupleZWord), sheet.Number(math.Abs(worst.Z)/gramForceN, 0)), style) + 2)
+	f.take(f.page.Paragraph(at, f.area.Width(), f.say("Largest torque %s N·mm (%s gf·mm), rotating couple %s N·mm (%s gf·mm).",
+		worded(worst.X, 2, f.said(teeth.CoupleXWord)), sheet.Number(math.Abs(worst.X)/gramForceN, 0),
+		worded(worst.Z, 2, f.said(teeth.CoupleZWord)), sheet.Number(math.Abs(worst.Z)/gramForceN, 0)), style) + 2)
 }
 
 func (f *flow) alongWord(forceN float64) string {
 	if forceN*f.view.Teeth.MesialSign() >= 0 {
-		return "mesial"
+		return f.say("mesial")
 	}
-	return "distal"
+	return f.say("distal")
+}
+
+// said is a word for a load in the language of the job.
+func (f *flow) said(name func(float64) string) func(float64) string {
+	return func(v float64) string { return f.say(name(v)) }
 }
 
 // word names what a load does, unless it prints as zero.

@@ -38,7 +38,7 @@ func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
 		}
 		first, last := s.start[r.PathStep], s.start[r.PathStep+1]
 		middle := (first + last) / 2
-		m := mark{number: fmt.Sprint(r.Step), text: seenText(r)}
+		m := mark{number: fmt.Sprint(r.Step), text: seenText(f.words, r)}
 		// Outside a bend is away from the middle of its chord.
 		chord := s.passive.centre[first].Add(s.passive.centre[last]).Times(0.5)
 		outer, inner := s.passive.left[middle], s.passive.right[middle]
@@ -57,7 +57,7 @@ func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
 			m.turn = s.turn(first, last)
 			m.text = degrees(r.BendRad)
 		case !r.Twist:
-			m.text = degrees(r.BendRad) + " out of plane"
+			m.text = f.say("%s out of plane", degrees(r.BendRad))
 		}
 		marks = append(marks, m)
 	}
@@ -152,17 +152,17 @@ func (f *flow) legLabels(s scene, at plane.Point, scale float64) []note {
 // compass draws the four directions as they are seen, its top left corner at at.
 func (f *flow) compass(at plane.Point, plan bool) {
 	small := sheet.Style{SizePt: sheet.SmallPt}
-	up, down := "apical", f.view.OcclusalWord()
+	up, down := f.say("apical"), f.say(f.view.OcclusalWord())
 	swapped := f.view.ZSign < 0
 	if plan {
-		up, down = f.view.Teeth.OutwardWord(), f.view.Teeth.InwardWord()
+		up, down = f.say(f.view.Teeth.OutwardWord()), f.say(f.view.Teeth.InwardWord())
 		_, cheek := f.view.Plan(r3.Vec{Y: f.view.Teeth.BuccalSign()})
 		swapped = cheek < 0
 	}
 	if swapped {
 		up, down = down, up
 	}
-	right, left := "distal", "mesial"
+	right, left := f.say("distal"), f.say("mesial")
 	if f.view.XSign*f.view.Teeth.MesialSign() > 0 {
 		right, left = left, right
 	}

@@ -3,6 +3,7 @@ package export
 import (
 	"errors"
 
+	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -20,7 +21,8 @@ func Measuring(i Imprint) (file []byte, pages [][]byte, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return i.written(doc, "Measuring sheet", "What to measure for a case, to be filled in by hand")
+	words := phrase.NewBook(i.Language)
+	return i.written(doc, words.Say("Measuring sheet"), words.Say("What to measure for a case, to be filled in by hand"))
 }
 
 func (i Imprint) measuring() (*sheet.Document, error) {
@@ -35,10 +37,10 @@ func (i Imprint) measuring() (*sheet.Document, error) {
 		return nil, err
 	}
 	f.newPage("Measuring")
-	f.heads[0] = headText{"Measuring sheet", "what to measure at the chair or on the model", []string{
-		"Lengths in mm to a tenth, angles in whole degrees. Distances run from the centre of one slot or tube to the centre of the other.",
-		"The letters are those in the comments of the demo case file. The boxes stand in the order in which the case file asks for them.",
-		"Drawn for the patient's lower left. Elsewhere the drawing is mirrored or upside down; the words hold everywhere.",
+	f.heads[0] = headText{f.say("Measuring sheet"), f.say("what to measure at the chair or on the model"), []string{
+		f.say("Lengths in mm to a tenth, angles in whole degrees. Distances run from the centre of one slot or tube to the centre of the other."),
+		f.say("The letters are those in the comments of the demo case file. The boxes stand in the order in which the case file asks for them."),
+		f.say("Drawn for the patient's lower left. Elsewhere the drawing is mirrored or upside down; the words hold everywhere."),
 	}}
 	f.measuringForm()
 	if len(f.doc.Pages) != 1 {
@@ -80,9 +82,9 @@ func askedRoom() []asked {
 
 // measuringForm lays out the drawings and below them the boxes.
 func (f *flow) measuringForm() {
-	places := f.askTable("measure", "positive", "now", "goal", askedPlaces())
-	slots := f.askTable("slot or tube", "", "anchor", "active", askedSlots())
-	room := f.askTable("room for the spring", "", "", "", askedRoom())
+	places := f.askTable(f.say("measure"), f.say("positive"), f.say("now"), f.say("goal"), askedPlaces())
+	slots := f.askTable(f.say("slot or tube"), "", f.say("anchor"), f.say("active"), askedSlots())
+	room := f.askTable(f.say("room for the spring"), "", "", "", askedRoom())
 	const apart = 1.5
 	boxes := places.HeightMM() + slots.HeightMM() + room.HeightMM() + 2*fieldRowMM + 4*apart
 	drawings := f.leftMM() - boxes
@@ -93,14 +95,14 @@ func (f *flow) measuringForm() {
 	third := f.area.Width() / 3
 	at := f.take(fieldRowMM + apart)
 	for i, label := range [...]string{"Case code", "Active tooth", "Anchor tooth"} {
-		f.fields(plane.Point{X: at.X + third*float64(i), Y: at.Y}, third-4, 19, []field{{label: label}})
+		f.fields(plane.Point{X: at.X + third*float64(i), Y: at.Y}, third-4, 19, []field{{label: f.say(label)}})
 	}
 	places.Draw(f.page, f.take(places.HeightMM()+apart))
 	slots.Draw(f.page, f.take(slots.HeightMM()))
 	at = f.take(fieldRowMM + apart)
-	f.choices(at, 37, 0, "Wire enters the active slot", []choice{{text: "from the anchor"}, {text: "from behind"}})
+	f.choices(at, 37, 0, f.say("Wire enters the active slot"), []choice{{text: f.say("from the anchor")}, {text: f.say("from behind")}})
 	x := at.X + f.area.Width()/2 + 11
-	f.fields(plane.Point{X: x, Y: at.Y}, f.area.Max.X-x, 27, []field{{label: "Wire, alloy and size"}})
+	f.fields(plane.Point{X: x, Y: at.Y}, f.area.Max.X-x, 27, []field{{label: f.say("Wire, alloy and size")}})
 	room.Draw(f.page, f.take(room.HeightMM()))
 }
 
@@ -110,7 +112,7 @@ func (f *flow) askTable(what, positive, first, second string, rows []asked) shee
 		{WidthMM: 7},
 		{Head: what},
 		{Head: positive, WidthMM: 32},
-		{Head: "key in the case file", WidthMM: 39},
+		{Head: f.say("key in the case file"), WidthMM: 39},
 		{Head: first, WidthMM: 15, Ruled: true},
 		{Head: second, WidthMM: 15, Ruled: second != ""},
 	}}
@@ -123,7 +125,7 @@ func (f *flow) askTable(what, positive, first, second string, rows []asked) shee
 	}
 	t.Columns[1].WidthMM = f.area.Width() - used
 	for _, r := range rows {
-		t.Rows = append(t.Rows, []string{r.letter, r.what, r.positive, r.key})
+		t.Rows = append(t.Rows, []string{r.letter, f.say(r.what), f.say(r.positive), r.key})
 	}
 	return t
 }

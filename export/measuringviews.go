@@ -20,8 +20,8 @@ func (f *flow) schematic(panel plane.Box, title string, width, height float64) d
 	f.page.Rectangle(sheet.Construction, panel)
 	body, small := sheet.Style{SizePt: sheet.BodyPt, Bold: true}, sheet.Style{SizePt: sheet.SmallPt}
 	at := plane.Point{X: panel.Min.X + panelInsetMM, Y: panel.Max.Y - 1.5 - body.CapMM()}
-	x := f.page.Text(at, title, body)
-	f.page.Text(plane.Point{X: at.X + x + 2, Y: at.Y}, "not to scale", small)
+	x := f.page.Text(at, f.say(title), body)
+	f.page.Text(plane.Point{X: at.X + x + 2, Y: at.Y}, f.say("not to scale"), small)
 	return drawing{f, panel.Centre(), math.Min(panel.Width()/width, panel.Height()/height)}
 }
 
@@ -92,7 +92,7 @@ func (d drawing) turn(x, y, radius, fromDeg, sweepDeg float64) {
 
 func (d drawing) word(text string, x, y float64, align sheet.Align) {
 	style := sheet.Style{SizePt: sheet.SmallPt, Align: align}
-	d.f.page.Text(d.at(x, y).Sub(plane.Point{Y: style.CapMM() / 2}), text, style)
+	d.f.page.Text(d.at(x, y).Sub(plane.Point{Y: style.CapMM() / 2}), d.f.say(text), style)
 }
 
 // rounded is a closed curve through points (Catmull and Rom, in: Computer Aided Geometric

@@ -7,6 +7,7 @@ import (
 
 	"springwright/export/bend"
 	"springwright/export/pdf"
+	"springwright/export/phrase"
 	"springwright/export/sheet"
 )
 
@@ -22,9 +23,8 @@ func Sheet(job Job) ([]byte, error) {
 func pdfInfo(job Job) pdf.Info {
 	return pdf.Info{
 		Title:    job.title(),
-		Subject:  "Bending template at true scale: print at 100 %",
+		Subject:  job.subject(),
 		Producer: strings.TrimSpace("springwright " + job.Version),
-		Lang:     "en-GB",
 		Date:     job.Date,
 	}
 }
@@ -35,7 +35,7 @@ func SVG(job Job) ([][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return doc.SVG(job.title(), "Bending template at true scale: print at 100 %, "+job.Paper.String()+" paper")
+	return doc.SVG(job.title(), phrase.NewBook(job.Language).Say("%s, %s paper", job.subject(), job.Paper.String()))
 }
 
 // BendsCSV returns the bend table as CSV (RFC 4180).
@@ -67,18 +67,23 @@ func BendList(job Job) (string, error) {
 	row("step", "mark mm", "feed mm", "turn", "bend", "seen from the cheek", "radius mm")
 	for _, r := range t.Rows {
 		row(fmt.Sprint(r.Step), sheet.Number(r.MarkMM, 2), sheet.Number(r.FeedMM, 2),
-			turnText(r), bendText(r), seenText(r), radiusText(r))
+			turnText(r), bendText(r), seenText(nil, r), radiusText(r))
 	}
 	row("end", sheet.Number(t.DevelopedMM, 2), sheet.Number(t.EndFeedMM, 2), "", "", "", "")
 	w.Flush() // a strings.Builder takes everything
-	fmt.Fprintf(&b, "%s\n", lengthsText(t))
+	fmt.Fprintf(&b, "%s\n", lengthsText(nil, t))
 	return b.String(), nil
 }
 
+func (j Job) subject() string {
+	return phrase.NewBook(j.Language).Say("Bending template at true scale: print at 100 %%")
+}
+
 func (j Job) title() string {
-	title := "Bending template"
+	words := phrase.NewBook(j.Language)
+	title := words.Say("Bending template")
 	if j.Case.Code != "" {
-		title += " " + j.Case.Code
+		title = words.Say("Bending template %s", j.Case.Code)
 	}
 	if j.Case.Title != "" {
 		title += ": " + j.Case.Title

@@ -1,8 +1,7 @@
 package export
 
 import (
-	"fmt"
-
+	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -48,11 +47,11 @@ func (p Printer) check(fault func(format string, args ...any)) {
 }
 
 // text is what the sheet says of its correction, "" where there is none.
-func (p Printer) text() string {
+func (p Printer) text(words *phrase.Book) string {
 	if !p.corrected() {
 		return ""
 	}
-	return fmt.Sprintf("Corrected for a printer that prints 100 mm as %s mm × %s mm (across × up the page). On that printer both bars measure 100 mm.",
+	return words.Say("Corrected for a printer that prints 100 mm as %s mm × %s mm (across × up the page). On that printer both bars measure 100 mm.",
 		sheet.Number(true100(p.LevelMM), 1), sheet.Number(true100(p.UprightMM), 1))
 }
 

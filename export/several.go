@@ -9,6 +9,7 @@ import (
 	"springwright/design/tooth"
 	"springwright/export/bend"
 	"springwright/export/label"
+	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -29,8 +30,6 @@ type SheetSpring struct {
 	AnchorSlot, ActiveSlot design.Slot // as far as their heights are known
 }
 
-const springSheetSubject = "Bending templates at true scale: print at 100 %"
-
 // Springs returns the sheet as one PDF file and as one SVG file a page. Same input, same
 // bytes. The error wraps ErrJob where something cannot be drawn or does not fit.
 func Springs(s SpringSheet) (file []byte, pages [][]byte, err error) {
@@ -38,14 +37,14 @@ func Springs(s SpringSheet) (file []byte, pages [][]byte, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return s.written(doc, s.title(), springSheetSubject)
+	return s.written(doc, s.title(), phrase.NewBook(s.Language).Say("Bending templates at true scale: print at 100 %%"))
 }
 
 func (s SpringSheet) title() string {
 	if len(s.Springs) == 1 {
-		return "Bending template " + s.Springs[0].Code
+		return phrase.NewBook(s.Language).Say("Bending template %s", s.Springs[0].Code)
 	}
-	return fmt.Sprintf("Bending templates of %d springs", len(s.Springs))
+	return phrase.NewBook(s.Language).Say("Bending templates of %d springs", len(s.Springs))
 }
 
 // placed is a spring's drawing in its cell, for looking at it afterwards.
@@ -132,12 +131,12 @@ func (s SpringSheet) panels(f *flow) []panel {
 		f.on(p, func() {
 			teeth := job.Case.Teeth
 			p.lines = []string{
-				fmt.Sprintf("%s%d from %d, %s", kind, int(teeth.Active), int(teeth.Anchor), teeth.Active.QuadrantName()),
-				alloyText(job.Spring.Wire) + ", cut " + sheet.Number(p.bends.CutMM(), 1) + " mm",
+				f.say(kind, int(teeth.Active), int(teeth.Anchor), f.say(teeth.Active.QuadrantName())),
+				f.say("%s, cut %s mm", alloyText(f.words, job.Spring.Wire), sheet.Number(p.bends.CutMM(), 1)),
 				sizeText(job.Spring.Wire),
 			}
 			if !f.planar() {
-				p.lines = append(p.lines, "not flat: bends "+f.outOfPlane())
+				p.lines = append(p.lines, f.say("not flat: bends %s", f.outOfPlane()))
 			}
 			p.scene = f.passiveScene()
 		})
@@ -147,9 +146,9 @@ func (s SpringSheet) panels(f *flow) []panel {
 		job := s.job()
 		job.Case = design.Case{Code: spring.Code, Teeth: spring.Teeth, AnchorSlot: spring.AnchorSlot, ActiveSlot: spring.ActiveSlot}
 		job.Spring = spring.Spring
-		add(job, spring.Code, "")
+		add(job, spring.Code, "%d from %d, %s")
 		if s.Twins {
-			add(job.twin(), spring.Code, "twin: ")
+			add(job.twin(), spring.Code, "twin: %d from %d, %s")
 		}
 	}
 	return panels
@@ -252,14 +251,14 @@ func (s SpringSheet) otherPaper(width, height float64) string {
 // springPage begins a page and draws the bar that all its springs share.
 func (f *flow) springPage(springs int) {
 	f.newPage("Springs")
-	name := "1 spring"
+	name := f.say("1 spring")
 	if springs > 1 {
-		name = fmt.Sprintf("%d springs", springs)
+		name = f.say("%d springs", springs)
 	}
-	f.heads[len(f.heads)-1] = headText{name, "bending templates, 1:1", []string{
-		"Passive springs, ready bent, seen from the cheek. Lay the wire on the drawing after every bend.",
-		"Boxes: slots, the active one as it stands now; dashed: where it should come to. Numbers: bends, in order of bending.",
-		"Each spring belongs to the one case and the teeth that its code names.",
+	f.heads[len(f.heads)-1] = headText{name, f.say("bending templates, 1:1"), []string{
+		f.say("Passive springs, ready bent, seen from the cheek. Lay the wire on the drawing after every bend."),
+		f.say("Boxes: slots, the active one as it stands now; dashed: where it should come to. Numbers: bends, in order of bending."),
+		f.say("Each spring belongs to the one case and the teeth that its code names."),
 	}}
 	width := nearBarMM * f.scale.X
 	f.bar(f.page, plane.Point{X: f.area.Centre().X - width/2, Y: f.area.Min.Y + 2}, nearBarMM, false)
@@ -286,7 +285,9 @@ func (f *flow) drawCell(p panel, cell plane.Box) plane.Box {
 	name := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
 	small := sheet.Style{SizePt: sheet.SmallPt}
 	at := plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y - 1.5 - name.CapMM()}
-	f.page.Text(at, p.name, name)
+	verbatim := name
+	verbatim.Verbatim = true
+	f.page.Text(at, p.name, verbatim)
 	width := cell.Width() - 2*panelInsetMM
 	for _, line := range p.lines {
 		at.Y -= cellLineMM

@@ -188,11 +188,11 @@ func (f *flow) sceneSeen(see projection, plan bool) scene {
 			outline: scaled(slotOutline(at, lengthMM, half, see), f.scale),
 		})
 	}
-	anchor, active := fmtTooth(c.Teeth.Anchor), fmtTooth(c.Teeth.Active)
-	add(anchor+" slot", false, behind, spring.AnchorSlotLengthMM, c.AnchorSlot)
-	add(active+" now", false, now, spring.ActiveSlotLengthMM, c.ActiveSlot)
+	anchor, active := int(c.Teeth.Anchor), int(c.Teeth.Active)
+	add(f.say("%d slot", anchor), false, behind, spring.AnchorSlotLengthMM, c.AnchorSlot)
+	add(f.say("%d now", active), false, now, spring.ActiveSlotLengthMM, c.ActiveSlot)
 	if r3.Norm(r3.Sub(now.At, goal.At)) > 0.05 || r3.Norm(r3.Sub(spring.Start.Rotation, spring.End.Rotation)) > degree/2 {
-		add(active+" goal", true, goal, spring.ActiveSlotLengthMM, c.ActiveSlot)
+		add(f.say("%d goal", active), true, goal, spring.ActiveSlotLengthMM, c.ActiveSlot)
 	}
 	s.bounds = s.passive.cover(plane.Empty())
 	for _, slot := range s.slots {

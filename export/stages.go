@@ -41,10 +41,10 @@ func (f *flow) orderText() string {
 		inOrder = inOrder && r.Step == i+1
 	}
 	if inOrder {
-		return "Order of bending: as numbered, checking on the template after every bend; pre-activation bends last (common practice)."
+		return f.say("Order of bending: as numbered, checking on the template after every bend; pre-activation bends last (common practice).")
 	}
-	return "Order of bending: " + strings.Join(numbers, ", ") +
-		": second-order bends, then first-order bends, then twists, checking on the template after every bend; pre-activation bends last (common practice)."
+	return f.say("Order of bending: %s: second-order bends, then first-order bends, then twists, checking on the template after every bend; pre-activation bends last (common practice).",
+		strings.Join(numbers, ", "))
 }
 
 const (
@@ -68,7 +68,7 @@ type stageView struct {
 
 // stages lays out the wire after each bend at true size.
 func (f *flow) stages() error {
-	f.heading("After each bend, 1:1", "Lay the wire over. Open end: the straight rest goes on. Numbers: bends along the wire that are done.")
+	f.heading(f.say("After each bend, 1:1"), f.say("Lay the wire over. Open end: the straight rest goes on. Numbers: bends along the wire that are done."))
 	f.take(0.5)
 	var row []stage
 	width, height := 0.0, 0.0
@@ -114,9 +114,9 @@ func (f *flow) allStages() []stage {
 		spring.Path = partly
 		bends := bend.TableOf(spring, f.job.Case.Teeth).Rows
 
-		s := stage{title: fmt.Sprintf("after bend %d", r.Step)}
+		s := stage{title: f.say("after bend %d", r.Step)}
 		if r.Twist {
-			s.title = fmt.Sprintf("after twist %d", r.Step)
+			s.title = f.say("after twist %d", r.Step)
 		}
 		flat, at := true, 0
 		for _, other := range f.bends.Rows {
@@ -125,7 +125,7 @@ func (f *flow) allStages() []stage {
 			}
 			flat = flat && bends[at].InView
 			if other.Step == r.Step {
-				s.remark = stageRemark(bends[at])
+				s.remark = f.stageRemark(bends[at])
 			}
 			at++
 		}
@@ -138,11 +138,11 @@ func (f *flow) allStages() []stage {
 	return all
 }
 
-func stageRemark(r bend.Row) string {
+func (f *flow) stageRemark(r bend.Row) string {
 	if !r.Twist && !r.InView {
-		return degrees(r.BendRad) + " " + seenText(r)
+		return f.say("%s out of plane", degrees(r.BendRad))
 	}
-	return seenText(r)
+	return seenText(f.words, r)
 }
 
 // partly is the path with some of its bends done; the others are still straight.
@@ -214,7 +214,7 @@ func (f *flow) drawStage(s stage, cell plane.Box) {
 		room := plane.Box{Min: plane.Point{X: cell.Min.X, Y: top - height}, Max: plane.Point{X: cell.Max.X, Y: top}}.Grown(-0.6)
 		top -= height
 		if i == 1 {
-			f.page.Text(plane.Point{X: cell.Min.X + panelInsetMM, Y: room.Max.Y - small.CapMM()}, "from the biting side", small)
+			f.page.Text(plane.Point{X: cell.Min.X + panelInsetMM, Y: room.Max.Y - small.CapMM()}, f.say("from the biting side"), small)
 			room.Max.Y -= small.LineMM()
 		}
 		f.drawStageView(v, room)

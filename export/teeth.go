@@ -1,7 +1,6 @@
 package export
 
 import (
-	"fmt"
 	"math"
 
 	"springwright/design"
@@ -13,23 +12,23 @@ import (
 
 // teeth lays out what the spring does to both teeth at their centres of resistance.
 func (f *flow) teeth(r design.TeethReport) {
-	f.heading("At the centre of resistance", "Loads on the teeth at the start of the travel, and how each tooth begins to move.")
+	f.heading(f.say("At the centre of resistance"), f.say("Loads on the teeth at the start of the travel, and how each tooth begins to move."))
 	f.take(1)
-	f.tooth("Active", r.Active)
-	f.tooth("Anchor", r.Anchor)
+	f.tooth("Active tooth %d", r.Active)
+	f.tooth("Anchor tooth %d", r.Anchor)
 	f.drift(r)
 }
 
 func (f *flow) tooth(role string, t design.ToothReport) {
 	table := f.movementTable(t)
 	style := sheet.Style{SizePt: sheet.BodyPt}
-	remedy := "Across the arch: " + t.RemedyText(f.job.Case.Teeth) + "."
+	remedy := f.say("Across the arch: %s.", f.words.Recognised(t.RemedyText(f.job.Case.Teeth)))
 	place := f.resistanceText(t)
 	textMM := func(text string) float64 {
 		return float64(len(f.doc.Wrap(text, f.area.Width(), style)))*style.LineMM() + 1.5
 	}
 	f.need(6.5 + textMM(place) + table.HeightMM() + 2 + textMM(remedy))
-	f.heading(fmt.Sprintf("%s tooth %d", role, int(t.Number)), "")
+	f.heading(f.say(role, int(t.Number)), "")
 	f.paragraph(place, style)
 	table.Draw(f.page, f.take(table.HeightMM()+2))
 	f.paragraph(remedy, style)
@@ -53,15 +52,15 @@ func (f *flow) resistanceText(t design.ToothReport) string {
 		if spread > 0 {
 			text += " ± " + sheet.Number(spread, 1)
 		}
-		return text + " mm " + word
+		return text + " mm " + f.say(word)
 	}
-	text := fmt.Sprintf("Centre of resistance %s, %s and %s of the slot's centre: %s.",
+	text := f.say("Centre of resistance %s, %s and %s of the slot's centre: %s.",
 		distance(r.InwardMM, r.SpreadMM[0], teeth.InwardWord(), teeth.OutwardWord()),
 		distance(r.DistalMM, r.SpreadMM[1], "distal", "mesial"),
 		distance(r.ApicalMM, r.SpreadMM[2], "apical", f.view.OcclusalWord()),
-		r.Source)
+		f.words.Recognised(r.Source))
 	if r.Guess {
-		text += " A guess, for want of a measurement of this tooth."
+		text += " " + f.say("A guess, for want of a measurement of this tooth.")
 	}
 	return text
 }
@@ -69,7 +68,7 @@ func (f *flow) resistanceText(t design.ToothReport) string {
 // movementTable has a row for each plane.
 func (f *flow) movementTable(t design.ToothReport) sheet.Table {
 	teeth := f.job.Case.Teeth
-	table := sheet.Table{Columns: []sheet.Column{
+	table := sheet.Table{Columns: f.headed([]sheet.Column{
 		{Head: "", WidthMM: 36},
 		{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
 		{Head: "moment\nN·mm", WidthMM: 15, Align: sheet.Right},
@@ -77,19 +76,19 @@ func (f *flow) movementTable(t design.ToothReport) sheet.Table {
 		{Head: "M/F\nmm", WidthMM: 11, Align: sheet.Right},
 		{Head: "begins as", WidthMM: 27},
 		{Head: "turning about a point, from the\ncentre of resistance", WidthMM: 43},
-	}}
+	})}
 	for _, m := range t.Movements {
 		momentToForce, about := "–", "–"
 		if m.ForceN >= 0.02 {
 			momentToForce = sheet.Number(math.Abs(m.MomentNMM)/m.ForceN, 1)
 		}
 		if m.Turns() {
-			about = m.PlaceText(teeth)
+			about = f.words.Recognised(m.PlaceText(teeth))
 		}
 		table.Rows = append(table.Rows, []string{
-			m.Plane.Name(), sheet.Number(m.ForceN, 2),
-			sheet.Number(math.Abs(m.MomentNMM), 2), word(m.MomentNMM, 2, func(float64) string { return m.TurnWord(teeth) }),
-			momentToForce, m.Kind.Short(), about,
+			f.say(m.Plane.Name()), sheet.Number(m.ForceN, 2),
+			sheet.Number(math.Abs(m.MomentNMM), 2), word(m.MomentNMM, 2, func(float64) string { return f.say(m.TurnWord(teeth)) }),
+			momentToForce, f.say(m.Kind.Short()), about,
 		})
 	}
 	return table
@@ -101,49 +100,51 @@ const driftChartMM = 45.0
 func (f *flow) drift(r design.TeethReport) {
 	teeth := f.job.Case.Teeth
 	style := sheet.Style{SizePt: sheet.BodyPt}
-	title := fmt.Sprintf("Predicted drift of tooth %d", int(r.Active.Number))
+	title := f.say("Predicted drift of tooth %d", int(r.Active.Number))
 	if r.DriftFault != nil {
 		f.need(20)
 		f.heading(title, "")
-		f.paragraph("None: "+r.DriftFault.Error()+".", style)
+		f.paragraph(f.say("None: %s.", f.words.Recognised(r.DriftFault.Error())), style)
 		return
 	}
 	stages := r.Drift.Stages()
-	table := sheet.Table{Columns: []sheet.Column{
+	table := sheet.Table{Columns: f.headed([]sheet.Column{
 		{Head: "", WidthMM: 15},
 		{Head: "travelled\nmm", WidthMM: 17, Align: sheet.Right},
 		{Head: "force\nN", WidthMM: 13, Align: sheet.Right},
 		{Head: "tip", WidthMM: 32},
 		{Head: "torque", WidthMM: 38},
 		{Head: "rotation", WidthMM: 30},
-	}}
+	})}
 	for _, s := range stages {
 		tip, torque, turn := design.TurnText(teeth, s.Rotation)
 		table.Rows = append(table.Rows, []string{
-			s.Name, sheet.Number(r3.Norm(s.ShiftMM), 2), sheet.Number(s.Active.ForceN.Z, 2), tip, torque, turn,
+			f.say(s.Name), sheet.Number(r3.Norm(s.ShiftMM), 2), sheet.Number(s.Active.ForceN.Z, 2),
+			f.words.Recognised(tip), f.words.Recognised(torque), f.words.Recognised(turn),
 		})
 	}
-	text := fmt.Sprintf("The spring brings the tooth %.0f %% of its planned travel%s. ", 100*r.Drift.ReachedShare(f.job.Spring), f.slackText(r.Drift)) +
-		"An estimate of direction, not of time: the tooth is moved in small steps in proportion to force and moment at its centre of resistance, the spring solved anew after each; the anchor tooth stays."
+	text := f.reachedText(r.Drift) + " " +
+		f.say("An estimate of direction, not of time: the tooth is moved in small steps in proportion to force and moment at its centre of resistance, the spring solved anew after each; the anchor tooth stays.")
 	if r.Active.Resistance.LeverGuess {
-		text += fmt.Sprintf(" How firmly the root holds against turning, %s mm² beside shifting, is a guess (0.068 of the root's length squared; Burstone and Pryputniewicz, Am J Orthod 1980;77:396, from memory).",
+		text += " " + f.say("How firmly the root holds against turning, %s mm² beside shifting, is a guess (0.068 of the root's length squared; Burstone and Pryputniewicz, Am J Orthod 1980;77:396, from memory).",
 			sheet.Number(r.Active.Resistance.LeverMM2, 1))
 	}
 	lines := float64(len(f.doc.Wrap(text, f.area.Width(), style)))
 	f.need(6.5 + table.HeightMM() + 2 + lines*style.LineMM() + 1.5 + driftChartMM)
-	f.heading(title, "Travelled: of the centre of resistance. Angles: against where the tooth stands now.")
+	f.heading(title, f.say("Travelled: of the centre of resistance. Angles: against where the tooth stands now."))
 	table.Draw(f.page, f.take(table.HeightMM()+2))
 	f.paragraph(text, style)
 	f.driftChart(r.Drift)
 }
 
-// slackText says why a drift ends early.
-func (f *flow) slackText(d design.Drift) string {
+// reachedText says how far a drift goes, and why it ends early where it does.
+func (f *flow) reachedText(d design.Drift) string {
 	const leastMM = 0.01
+	percent := 100 * d.ReachedShare(f.job.Spring)
 	if d.SlackMM < leastMM {
-		return ""
+		return f.say("The spring brings the tooth %.0f %% of its planned travel.", percent)
 	}
-	return fmt.Sprintf("; %s mm are left undone, where its force has died out", sheet.Number(d.SlackMM, 2))
+	return f.say("The spring brings the tooth %.0f %% of its planned travel; %s mm are left undone, where its force has died out.", percent, sheet.Number(d.SlackMM, 2))
 }
 
 func (f *flow) driftChart(d design.Drift) {
@@ -157,11 +158,11 @@ func (f *flow) driftChart(d design.Drift) {
 	}
 	mesial, buccal := teeth.MesialSign(), teeth.BuccalSign()
 	chart := sheet.Chart{
-		Title: "Turns on the way", XTitle: "travelled, mm", YTitle: "degrees", LabelMM: 30,
+		Title: f.say("Turns on the way"), XTitle: f.say("travelled, mm"), YTitle: f.say("degrees"), LabelMM: 30,
 		Series: []sheet.Series{
-			series("tip, crown-mesial +", 0, false, func(s design.DriftStep) float64 { return -mesial * s.Rotation.Y }),
-			series("torque, "+teeth.OutwardWord()+" crown +", 0, true, func(s design.DriftStep) float64 { return buccal * s.Rotation.X }),
-			series("rotation, mesial-in +", 0.7, true, func(s design.DriftStep) float64 { return -mesial * buccal * s.Rotation.Z }),
+			series(f.say("tip, crown-mesial +"), 0, false, func(s design.DriftStep) float64 { return -mesial * s.Rotation.Y }),
+			series(f.say("torque, "+teeth.OutwardWord()+" crown +"), 0, true, func(s design.DriftStep) float64 { return buccal * s.Rotation.X }),
+			series(f.say("rotation, mesial-in +"), 0.7, true, func(s design.DriftStep) float64 { return -mesial * buccal * s.Rotation.Z }),
 		},
 	}
 	at := f.take(driftChartMM)

@@ -44,7 +44,7 @@ func (f *flow) template() error {
 	if len(all) == 0 {
 		return f.tooLarge(views, room)
 	}
-	f.heading("Template", "Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire.")
+	f.heading(f.say("Template"), f.say("Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire."))
 	at := f.take(0)
 	drawn := false
 	for _, p := range all {
@@ -128,11 +128,11 @@ func (f *flow) drawTemplate(s scene, panel plane.Box, first bool) (draw func(), 
 	return func() {
 		f.page.Rectangle(sheet.Construction, panel)
 		if first {
-			f.caption(panel, "1:1", "lay the wire on this one")
+			f.caption(panel, "1:1", f.say("lay the wire on this one"))
 			bar := plane.Point{X: panel.Centre().X - nearBarMM*f.scale.X/2, Y: panel.Min.Y + 3}
 			f.bar(f.page, bar, nearBarMM, false)
 		} else {
-			f.caption(panel, "1:1", "from the biting side")
+			f.caption(panel, "1:1", f.say("from the biting side"))
 		}
 		corner := plane.Point{X: panel.Min.X + panelInsetMM, Y: panel.Max.Y - captionMM}
 		if wide {
@@ -180,9 +180,9 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first bool) 
 	}
 	return func() {
 		f.page.Rectangle(sheet.Construction, panel)
-		remark := "from the biting side"
+		remark := f.say("from the biting side")
 		if first {
-			remark = "for reading, not for bending; lengths of straights in mm, arrows turn as the bends do"
+			remark = f.say("for reading, not for bending; lengths of straights in mm, arrows turn as the bends do")
 		}
 		f.caption(panel, fmt.Sprintf("%g:1", scale), remark)
 		f.drawWire(s, at, scale)

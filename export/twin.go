@@ -31,15 +31,15 @@ func (f *flow) twinTemplate() error {
 	job, bends, view := f.job, f.bends, f.view
 	defer func() { f.job, f.bends, f.view = job, bends, view }()
 	f.job = job.twin()
-	f.job.Case.Title = twinTitle
+	f.job.Case.Title = f.say(twinTitle)
 	f.bends, f.view = bend.TableOf(f.job.Spring, f.job.Case.Teeth), bend.ViewOf(f.job.Case.Teeth)
 	f.newPage("Twin")
 	if err := f.template(); err != nil {
 		return err
 	}
-	text := "Bend steps: marks, feeds and angles are those of the first spring; left and right change places, and twists turn the other way."
+	text := f.say("Bend steps: marks, feeds and angles are those of the first spring; left and right change places, and twists turn the other way.")
 	if f.planar() {
-		text += " This spring is flat: turned over it is its own twin."
+		text += " " + f.say("This spring is flat: turned over it is its own twin.")
 	}
 	at := f.take(0)
 	f.take(f.page.Paragraph(at, f.area.Width(), text, sheet.Style{SizePt: sheet.BodyPt}) + gapMM)

@@ -4,9 +4,12 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"springwright/design/wire"
 	"springwright/export/bend"
+	"springwright/export/phrase"
 	"springwright/export/sheet"
 )
 
@@ -42,16 +45,16 @@ func bendText(r bend.Row) string {
 }
 
 // seenText is what somebody sees who looks from the cheek and follows the wire.
-func seenText(r bend.Row) string {
+func seenText(words *phrase.Book, r bend.Row) string {
 	switch {
 	case r.Twist:
-		return "twist " + degrees(r.TwistRad)
+		return words.Say("twist %s", degrees(r.TwistRad))
 	case !r.InView:
-		return "out of plane"
+		return words.Say("out of plane")
 	case r.SeenRad < 0:
-		return degrees(-r.SeenRad) + " right"
+		return words.Say("%s right", degrees(-r.SeenRad))
 	}
-	return degrees(r.SeenRad) + " left"
+	return words.Say("%s left", degrees(r.SeenRad))
 }
 
 func radiusText(r bend.Row) string {
@@ -61,23 +64,23 @@ func radiusText(r bend.Row) string {
 	return sheet.Number(r.RadiusMM, 2)
 }
 
-func lengthsText(t bend.Table) string {
-	s := fmt.Sprintf("Developed length %s mm, cut length %s mm: %d mm to hold at each end",
+func lengthsText(words *phrase.Book, t bend.Table) string {
+	s := words.Say("Developed length %s mm, cut length %s mm: %d mm to hold at each end",
 		sheet.Number(t.DevelopedMM, 2), sheet.Number(t.CutMM(), 1), bend.HoldMM)
 	if t.AnchorSlotMM+t.ActiveSlotMM > 0 {
-		s += fmt.Sprintf(", %s and %s mm in the slots", millimetres(t.AnchorSlotMM), millimetres(t.ActiveSlotMM))
+		s += words.Say(", %s and %s mm in the slots", millimetres(t.AnchorSlotMM), millimetres(t.ActiveSlotMM))
 	}
 	return s + "."
 }
 
 // wireText is such as "beta-titanium 0.432 × 0.635 mm (0.017 × 0.025 in)".
-func wireText(w wire.Wire) string { return alloyText(w) + " " + sizeText(w) }
+func wireText(words *phrase.Book, w wire.Wire) string { return alloyText(words, w) + " " + sizeText(w) }
 
-func alloyText(w wire.Wire) string {
+func alloyText(words *phrase.Book, w wire.Wire) string {
 	if w.Alloy == "" {
-		return fmt.Sprintf("wire of E %s GPa", sheet.Number(w.EMPa/1000, 1))
+		return words.Say("wire of E %s GPa", sheet.Number(w.EMPa/1000, 1))
 	}
-	return w.Alloy
+	return words.Name(w.Alloy)
 }
 
 func sizeText(w wire.Wire) string {
@@ -87,10 +90,11 @@ func sizeText(w wire.Wire) string {
 	return fmt.Sprintf("%.3f × %.3f mm (%.3f × %.3f in)", w.ThicknessMM, w.WidthMM, w.ThicknessMM/inchMM, w.WidthMM/inchMM)
 }
 
-// capital returns s with a capital first letter; s is ASCII.
+// capital returns s with a capital first letter.
 func capital(s string) string {
-	if s == "" {
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(unicode.ToUpper(first)) + s[size:]
 }

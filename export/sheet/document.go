@@ -30,6 +30,8 @@ const MarginMM = 12.7
 type Document struct {
 	WidthMM, HeightMM float64
 	Pages             []*Page
+	Lang              string // language tag such as "en-GB"
+	DecimalComma      bool   // numbers are printed with a comma instead of a point
 
 	regular, bold *canvas.Font
 	err           error
@@ -106,6 +108,7 @@ func (d *Document) PDF(info pdf.Info) ([]byte, error) {
 		return nil, errors.New("a document without pages")
 	}
 	var raw bytes.Buffer
+	info.Lang = d.Lang
 	renderer := canvaspdf.New(&raw, d.WidthMM, d.HeightMM, nil)
 	for i, p := range d.Pages {
 		if i > 0 {
@@ -141,6 +144,7 @@ func (d *Document) SVG(title, description string) ([][]byte, error) {
 		var file bytes.Buffer
 		file.WriteString(`<?xml version="1.0" encoding="UTF-8"?>` + "\n")
 		file.Write(head)
+		fmt.Fprintf(&file, ` lang="%[1]s" xml:lang="%[1]s"`, html.EscapeString(d.Lang))
 		fmt.Fprintf(&file, "><title>%s</title><desc>%s</desc>", html.EscapeString(title+", "+p.Title), html.EscapeString(description))
 		file.Write(rest)
 		file.WriteByte('\n')

@@ -26,6 +26,8 @@ type Style struct {
 	Bold    bool
 	Align   Align
 	Upright bool // runs upwards, turned a quarter turn to the left
+	// Verbatim keeps points in numbers: a code, not a quantity.
+	Verbatim bool
 }
 
 // The sizes in use, in points.
@@ -76,6 +78,9 @@ func (d *Document) WidthOf(text string, s Style) float64 {
 func (p *Page) Text(at plane.Point, text string, s Style) float64 {
 	if text == "" {
 		return 0
+	}
+	if p.document.DecimalComma && !s.Verbatim {
+		text = withCommas(text)
 	}
 	face := p.document.face(s)
 	for _, r := range text {
