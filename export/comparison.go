@@ -50,6 +50,15 @@ func ComparisonSVG(c Comparison) ([][]byte, error) {
 	return doc.SVG(c.title(), phrase.NewBook(c.Language).Say("%s, %s paper", c.subject(), c.Paper.String()))
 }
 
+// Untranslated lists what the pages say in English because the language lacks it.
+func (c Comparison) Untranslated() ([]string, error) {
+	doc, err := c.compose()
+	if err != nil {
+		return nil, err
+	}
+	return doc.Untranslated, nil
+}
+
 func (c Comparison) subject() string {
 	return phrase.NewBook(c.Language).Say("Loads of several springs on both teeth over the same travel")
 }

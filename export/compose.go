@@ -58,6 +58,7 @@ func (f *flow) finished() (*sheet.Document, error) {
 	for i, p := range f.doc.Pages {
 		f.frame(p, i+1, len(f.doc.Pages))
 	}
+	f.doc.Untranslated = f.words.Missing()
 	if err := errors.Join(append(f.crowded, f.doc.Err())...); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
@@ -168,6 +169,9 @@ func (f *flow) headText() headText {
 		name = f.say("no case code")
 	}
 	teeth := f.job.Case.Teeth
+	if !teeth.Active.Valid() || !teeth.Anchor.Valid() { // a sheet of several springs, or of none
+		return headText{name: name}
+	}
 	return headText{name, f.job.Case.Title, []string{
 		f.say("Active tooth %d, %s. Anchor tooth %d, %s.", int(teeth.Active), f.say(teeth.Active.Name()), int(teeth.Anchor), f.say(teeth.Anchor.Name())),
 		f.say(quadrantPhrases[teeth.Active.Quadrant()-1]),

@@ -20,6 +20,15 @@ func Sheet(job Job) ([]byte, error) {
 	return doc.PDF(pdfInfo(job))
 }
 
+// Untranslated lists what the pages say in English because the language of the job lacks it.
+func Untranslated(job Job) ([]string, error) {
+	doc, err := compose(job)
+	if err != nil {
+		return nil, err
+	}
+	return doc.Untranslated, nil
+}
+
 func pdfInfo(job Job) pdf.Info {
 	return pdf.Info{
 		Title:    job.title(),

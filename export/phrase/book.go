@@ -2,6 +2,7 @@ package phrase
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 )
 
@@ -49,6 +50,9 @@ func (b *Book) Name(english string) string {
 	}
 	return english
 }
+
+// Phrases lists all English phrases that have a translation, sorted.
+func Phrases() []string { return slices.Sorted(maps.Keys(portuguese)) }
 
 // Missing lists the phrases that were left in English, sorted.
 func (b *Book) Missing() []string {

@@ -30,8 +30,9 @@ const MarginMM = 12.7
 type Document struct {
 	WidthMM, HeightMM float64
 	Pages             []*Page
-	Lang              string // language tag such as "en-GB"
-	DecimalComma      bool   // numbers are printed with a comma instead of a point
+	Lang              string   // language tag such as "en-GB"
+	Untranslated      []string // what had to be left in English
+	DecimalComma      bool     // numbers are printed with a comma instead of a point
 
 	regular, bold *canvas.Font
 	err           error

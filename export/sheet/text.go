@@ -165,6 +165,15 @@ func (d *Document) Fit(text string, widthMM float64, s Style) string {
 	return ""
 }
 
+// Texts lists what is written on the page, line by line.
+func (p *Page) Texts() []string {
+	texts := make([]string, len(p.texts))
+	for i, w := range p.texts {
+		texts[i] = w.text
+	}
+	return texts
+}
+
 // Faults lists what a reader would stumble over: texts that touch each other or a line.
 func (p *Page) Faults() []string {
 	var faults []string
