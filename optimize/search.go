@@ -118,11 +118,8 @@ func (s *searcher) find() (found, error) {
 	f.settled = make([]candidate, len(f.free))
 	spared := make([][]Spared, len(f.free))
 	s.each(s.workers, len(f.free), func(i int, worker *objective) {
-		sparse, within, trace := s.sparse(f.free[i], worker)
-		sparse, within = s.fewer(sparse, within, worker)
-		f.settled[i] = s.settle(sparse, within, worker)
-		spared[i] = trace
-		f.settled[i].cost += s.bendCost(f.settled[i].x)
+		stages, trace := s.sparse(f.free[i], worker)
+		f.settled[i], spared[i] = s.settleBest(stages, worker), trace
 	})
 	if err := s.ctx.Err(); err != nil {
 		return found{}, err
@@ -180,10 +177,10 @@ func (s *searcher) result(free, chosen candidate) (Result, error) {
 // The stages of the search with every number left free: how many points go in and how many
 // iterations each gets. The best of one stage go on to the next.
 const (
-	defaultStarts   = 32
+	defaultStarts   = 24
 	closeIterations = 10
 	firstIterations = 14
-	semifinalists   = 10
+	semifinalists   = 8
 	nextIterations  = 20
 	finalists       = 4
 	lastIterations  = 40

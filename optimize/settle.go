@@ -21,23 +21,27 @@ const (
 	// The grid is searched by steps in up to three numbers at once. The linear model ranks
 	// them all, the best few are tried out.
 	gridRounds = 20
+	// A design is settled on the grid with its fewest bends and with up to so many less one
+	// given up later: most of what a longer search would find lies there.
+	mostBack   = 3
 	gridTrials = 12
 )
 
 // sparse makes pre-activation bends smaller and gives them up, the smallest first, as long
-// as the rest of the freedoms can make up for it. It returns the stages on the way too.
-func (s *searcher) sparse(from candidate, worker *objective) (candidate, box, []Spared) {
+// as the rest of the freedoms can make up for it. It returns the stages on the way, the last
+// one with the fewest bends, and what they cost.
+func (s *searcher) sparse(from candidate, worker *objective) ([]stage, []Spared) {
 	kept := box{slices.Clone(s.box.lower), slices.Clone(s.box.upper)}
 	worst := s.worst(from.x, worker)
 	if worst > 1 {
-		return from, kept, nil
+		return []stage{{from, kept}}, nil
 	}
 	preferred := candidate{x: slices.Clone(from.x)}
 	preferred.cost = newLevenberg(worker, kept, s.width).minimise(preferred.x, preferIterations)
 	if w := s.worst(preferred.x, worker); w <= max(sparseWorst, worst) {
 		from, worst = preferred, w
 	}
-	spared := []Spared{{s.preBends(from.x), worst}}
+	stages, spared := []stage{{from, kept}}, []Spared{{s.preBends(from.x), worst}}
 	_, angles := s.lengthsAndAngles()
 	bend := func(j int) float64 { return math.Abs(from.x[j] - s.pattern.Freedoms[j].Neutral) }
 	slices.SortStableFunc(angles, func(a, b int) int { return compare(bend(a), bend(b)) })
@@ -48,10 +52,35 @@ func (s *searcher) sparse(from candidate, worker *objective) (candidate, box, []
 		}
 		if w := s.worst(trial.x, worker); w <= max(sparseWorst, worst) {
 			from, kept, worst = trial, without, w
-			spared = append(spared, Spared{s.preBends(from.x), worst})
+			stages, spared = append(stages, stage{from, kept}), append(spared, Spared{s.preBends(from.x), worst})
 		}
 	}
-	return from, kept, spared
+	return stages, spared
+}
+
+// stage is a design on its way to fewer bends, and the bounds that keep those given up.
+type stage struct {
+	candidate
+	within box
+}
+
+// settleBest settles the stage with the fewest bends and, for as long as that makes a better
+// design of it, those before it: with every bend that is given up the others have less left
+// to make up for the grid with.
+func (s *searcher) settleBest(stages []stage, worker *objective) candidate {
+	best := candidate{cost: math.Inf(1)}
+	for i := len(stages) - 1; i >= max(0, len(stages)-mostBack); i-- {
+		from, within := s.fewer(stages[i].candidate, stages[i].within, worker)
+		trial := s.settle(from, within, worker)
+		trial.cost += s.bendCost(trial.x)
+		switch {
+		case best.x == nil || trial.cost < best.cost:
+			best = trial
+		case best.cost < missCost:
+			return best
+		}
+	}
+	return best
 }
 
 // fewer goes on giving up bends until no more are left than the case allows, each time the
