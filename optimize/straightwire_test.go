@@ -34,13 +34,16 @@ func TestLongTravelsTellALoopFromAStraightWire(t *testing.T) {
 	long := studyCase()
 	long.Target.Travel.ForceN = [3]design.Window{within(0, 0.15), design.FreeWindow(), {Min: 0.02, Max: 0.6}}
 	long.Target.Travel.CoupleNMM[1] = within(0, 0.5)
+	// A light loop for the demo: pushing as hard as the target allows it is no comparison.
+	light := demoCase(t)
+	light.Target.Start.ForceN[2].Max, light.Target.Travel.ForceN[2].Max = 0.45, 0.45
 	for _, test := range []struct {
 		name  string
 		c     design.Case
 		spec  string
 		times float64 // how much harder the wire pushes at least
 	}{
-		{"2 mm", demoCase(t), "superelastic nickel-titanium 0.014in", 1.25},
+		{"2 mm", light, "superelastic nickel-titanium 0.014in", 1.25},
 		// The plateau of the thinnest wires keeps them near the loop over longer spans.
 		{"3 mm", long, "superelastic nickel-titanium 0.014in", 1},
 		{"3 mm, thicker", long, "superelastic nickel-titanium 0.016in", 1.4},
@@ -57,7 +60,9 @@ func TestLongTravelsTellALoopFromAStraightWire(t *testing.T) {
 				if s.Active.ForceN.Z < test.times*l.Active.ForceN.Z {
 					t.Errorf("%.2f mm left: the wire pushes with %.3f N, the loop with %.3f N", l.TravelLeftMM, s.Active.ForceN.Z, l.Active.ForceN.Z)
 				}
-				if class := l.GeometryClass().String(); class != "IV" {
+				// Near its neutral position the loop's couples are small differences whose
+				// ratio means nothing.
+				if class := l.GeometryClass().String(); class != "IV" && l.Active.ForceN.Z > 0.1 {
 					t.Errorf("%.2f mm left: the loop is class %s", l.TravelLeftMM, class)
 				}
 				if arm := c.Now.CentreMM.X; r3.Norm(l.Anchor.CoupleNMM) < 0.9*(arm*l.Active.ForceN.Z-1) {
@@ -72,16 +77,27 @@ func TestLongTravelsTellALoopFromAStraightWire(t *testing.T) {
 }
 
 // Common practice: over about 1 mm a straight wire's side effects are small. By the figures
-// that holds for the anchor tooth: it is turned no more than by the loop.
+// that holds for the anchor tooth: the wire turns it little more than half as much as a loop
+// that pushes as hard, which would leave it force × arm; and the force stays below the 1 N
+// from which molars call for caution (inferred from Heravi et al. 2011).
 func TestShortTravelsSpareTheAnchorTooth(t *testing.T) {
 	t.Parallel()
 	c := demoCase(t)
 	c.Now.CentreMM.Z = -1
-	loop, straight := held(t, c, "superelastic nickel-titanium 0.014in")
-	if s, l := straight[0].Anchor.CoupleNMM.Y, loop[0].Anchor.CoupleNMM.Y; s > 1.1*l {
-		t.Errorf("the straight wire turns the anchor tooth with %.2f N·mm, the loop with %.2f", s, l)
+	w, err := wire.ParseSpec("superelastic nickel-titanium 0.014in")
+	if err != nil {
+		t.Fatal(err)
 	}
-	if s, l := straight[0].Active.ForceN.Z, loop[0].Active.ForceN.Z; s > 2*l {
-		t.Errorf("the straight wire pushes with %.2f N, the loop with %.2f", s, l)
+	candidate, err := design.NewCandidate(t.Context(), "wire", "", c.StraightWire("", w))
+	if err != nil || candidate.Withheld != nil {
+		t.Fatal(err, candidate.Withheld)
+	}
+	first := candidate.Positions()[0]
+	force := first.Active.ForceN.Z
+	if couple, asLoop := first.Anchor.CoupleNMM.Y, force*c.Now.CentreMM.X; couple > 0.6*asLoop {
+		t.Errorf("the straight wire turns the anchor tooth with %.2f N·mm, a loop as strong with %.2f", couple, asLoop)
+	}
+	if force > 1 {
+		t.Errorf("the straight wire pushes with %.2f N, want at most 1", force)
 	}
 }
