@@ -1,0 +1,87 @@
+package design_test
+
+import (
+	"math"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// A force towards +x and a couple about +y, which takes the crown towards −x and the root
+// towards +x, make a positive ratio; it keeps its sign when both turn.
+func TestRatioIsPositiveWhereTheRootGoesWithTheForce(t *testing.T) {
+	t.Parallel()
+	for _, sign := range []float64{1, -1} {
+		var target design.Target
+		target.Travel.ForceN[0] = design.Window{Min: min(sign*0.2, sign), Max: max(sign*0.2, sign)}
+		target.MomentToForceMM = design.Window{Min: 5, Max: 9}
+		at := func(forceN, coupleNMM float64) float64 {
+			return target.Value(design.MomentToForce, design.Judged{Active: design.Load{ForceN: r3.Vec{X: forceN}, CoupleNMM: r3.Vec{Y: coupleNMM}}})
+		}
+		if got := at(sign*0.5, sign*3.5); math.Abs(got-7) > 1e-12 {
+			t.Errorf("sign %v: ratio %v mm, want 7", sign, got)
+		}
+		// Below half of the least force asked for, the ratio is taken over that half.
+		for _, force := range []float64{sign * 0.05, 0, -sign * 0.3} {
+			if got := at(force, sign*3.5); math.Abs(got-35) > 1e-9 {
+				t.Errorf("sign %v, force %v N: ratio %v mm, want 35", sign, force, got)
+			}
+		}
+	}
+}
+
+func TestRatioAndRateAreAskedForWhereTheyMakeSense(t *testing.T) {
+	t.Parallel()
+	target := design.Target{ForceUntilMM: 0.5, MaxRateNPerMM: 0.3, MomentToForceMM: design.Window{Min: 5, Max: 9}}
+	target.Anchor.ForceN[2] = design.Window{Min: -0.4, Max: math.Inf(1)}
+	if w := target.WindowAt(design.MomentToForce, 2, false); !w.Free() {
+		t.Errorf("a ratio without a force along the arch is asked to be %+v", w)
+	}
+	target.Travel.ForceN[0] = design.Window{Min: 0.2, Max: 1}
+	for _, test := range []struct {
+		q       design.Quantity
+		leftMM  float64
+		atStart bool
+		asked   bool
+	}{
+		{design.MomentToForce, 2, false, true},
+		{design.MomentToForce, 0.4, false, false},
+		{design.MomentToForce, 2, true, false},
+		{design.Rate, 0, false, true},
+		{design.Rate, 1, false, false},
+		{design.OfAnchor(tooth.ForceZ), 1, false, true},
+		{design.OfAnchor(tooth.ForceZ), 1, true, false},
+		{design.OfAnchor(tooth.ForceZ), 0.2, false, false},
+		{design.OfAnchor(tooth.CoupleY), 1, false, false},
+	} {
+		if got := !target.WindowAt(test.q, test.leftMM, test.atStart).Free(); got != test.asked {
+			t.Errorf("quantity %d, %v mm left, start %v: asked for %v, want %v", test.q, test.leftMM, test.atStart, got, test.asked)
+		}
+	}
+}
+
+func TestEveryQuantityHasAComponentOrAName(t *testing.T) {
+	t.Parallel()
+	c := design.Case{Teeth: tooth.Pair{Anchor: 36, Active: 37}}
+	seen := map[string]bool{}
+	for q := range design.Quantities {
+		name, _ := c.Naming(q)
+		if seen[name] {
+			t.Errorf("%q names two quantities", name)
+		}
+		seen[name] = true
+		if k, anchor, ok := q.Component(); ok && (anchor && design.OfAnchor(k) != q || !anchor && design.OfActive(k) != q) {
+			t.Errorf("quantity %d is component %d, anchor %v", q, k, anchor)
+		}
+	}
+	if name, sign := c.NamingOf(design.OfAnchor(tooth.ForceZ), -0.3); name != "extrusive force on anchor tooth 36" || sign != -1 {
+		t.Errorf("%q with sign %v", name, sign)
+	}
+	c.Target.AtResistance = true
+	if name, _ := c.NamingOf(design.OfAnchor(tooth.CoupleY), -1); name != "crown-distal couple on anchor tooth 36 at the centre of resistance" && name != "crown-mesial couple on anchor tooth 36 at the centre of resistance" {
+		t.Errorf("%q", name)
+	}
+}
