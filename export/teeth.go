@@ -113,8 +113,8 @@ func (f *flow) drift(r design.TeethReport) {
 		{Head: "travelled\nmm", WidthMM: 17, Align: sheet.Right},
 		{Head: "force\nN", WidthMM: 13, Align: sheet.Right},
 		{Head: "tip", WidthMM: 32},
-		{Head: "torque", WidthMM: 38},
-		{Head: "rotation", WidthMM: 30},
+		{Head: "torque", WidthMM: 46},
+		{Head: "rotation", WidthMM: 38},
 	})}
 	for _, s := range stages {
 		tip, torque, turn := design.TurnText(teeth, s.Rotation)

@@ -160,10 +160,14 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first bool) 
 		}
 		l.put(b.anchors, 2.5, width, 2*ringRadiusMM, func(box plane.Box) { f.bendLabel(box, b) })
 	}
+	low := 0.0
+	if f.doc.DecimalComma { // which hangs below the line
+		low = body.DescentMM()
+	}
 	if !s.plan { // from the biting side straights look shorter than they are
 		for _, n := range f.legLabels(s, at, scale) {
-			l.put(n.anchors, 0.8, f.doc.WidthOf(n.text, body), body.CapMM(), func(box plane.Box) {
-				f.page.Text(box.Min, n.text, body)
+			l.put(n.anchors, 0.8, f.doc.WidthOf(n.text, body), body.CapMM()+low, func(box plane.Box) {
+				f.page.Text(box.Min.Add(plane.Point{Y: low}), n.text, body)
 			})
 		}
 	}

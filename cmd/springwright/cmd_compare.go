@@ -15,6 +15,7 @@ import (
 	"springwright/design/casefile"
 	"springwright/design/wire"
 	"springwright/export"
+	"springwright/export/phrase"
 	"springwright/optimize"
 
 	"github.com/spf13/pflag"
@@ -29,6 +30,7 @@ type compareOptions struct {
 	out    string
 	force  bool
 	paper  export.Paper
+	lang   phrase.Language
 	quiet  bool
 
 	flags *pflag.FlagSet // tells a given directory from the default
@@ -44,6 +46,7 @@ func (o *compareOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.StringVar(&o.out, "out", "springwright-out", "`DIR` to write the drawing into, made where it is missing")
 	flags.BoolVar(&o.force, "force", false, "overwrite an earlier comparison in that directory")
 	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
+	addLanguageFlag(flags, &o.lang)
 	flags.BoolVar(&o.quiet, "quiet", false, "no progress line")
 }
 
@@ -121,12 +124,19 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 
 	var files []output
 	if drawn {
-		files, err = renderComparison(export.Comparison{
+		comparison := export.Comparison{
 			Case: wanted, Candidates: candidates, Version: version,
-			Fingerprint: fingerprint(text, wanted.Search), Date: date.Format(time.DateOnly), Paper: o.paper,
-		})
-		if err != nil {
+			Fingerprint: fingerprint(text, wanted.Search), Date: date.Format(time.DateOnly), Paper: o.paper, Language: o.lang,
+		}
+		if files, err = renderComparison(comparison); err != nil {
 			return err
+		}
+		if o.lang != phrase.English {
+			untranslated, err := comparison.Untranslated()
+			if err != nil {
+				return err
+			}
+			c.warnEnglish(untranslated)
 		}
 		if err := comparisonOutputs().write(ctx, o.out, files, o.force); err != nil {
 			return err

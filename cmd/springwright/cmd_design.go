@@ -16,6 +16,7 @@ import (
 	"springwright/design/casefile"
 	"springwright/design/quantity"
 	"springwright/export"
+	"springwright/export/phrase"
 	"springwright/optimize"
 	"springwright/presets"
 
@@ -27,6 +28,7 @@ type designOptions struct {
 	out          string
 	force        bool
 	paper        export.Paper
+	language     phrase.Language
 	printer      export.Printer
 	twin         bool
 	stages       bool
@@ -53,6 +55,7 @@ func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.StringVar(&o.out, "out", "springwright-out", "`DIR` to write into, made where it is missing")
 	flags.BoolVar(&o.force, "force", false, "overwrite an earlier design in that directory")
 	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
+	addLanguageFlag(flags, &o.language)
 	addScaleFlags(flags, &o.printer)
 	flags.Var(pagesFlag{&o.pages}, "pages",
 		"`LIST` of the pages to lay out: "+strings.Join(export.PageNames(), ",")+" (default all but stages and twin)")
@@ -127,9 +130,10 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if err != nil {
 		return err
 	}
-	files, err := render(wanted, result, sheetFacts{
+	files, untranslated, err := render(wanted, result, sheetFacts{
 		paper:       o.paper,
 		printer:     o.printer,
+		language:    o.language,
 		twin:        o.twin,
 		stages:      o.stages,
 		pages:       o.pages,
@@ -140,6 +144,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if err != nil {
 		return err
 	}
+	c.warnEnglish(untranslated)
 	files = append(files, alternativeFiles(result)...)
 	if err := designOutputs().write(ctx, o.out, files, o.force); err != nil {
 		return err

@@ -16,6 +16,7 @@ import (
 	"springwright/design/quantity"
 	"springwright/design/tooth"
 	"springwright/export"
+	"springwright/export/phrase"
 
 	"github.com/spf13/pflag"
 )
@@ -31,6 +32,7 @@ type sheetOptions struct {
 	out       string
 	force     bool
 	paper     export.Paper
+	language  phrase.Language
 	printer   export.Printer
 
 	flags *pflag.FlagSet // tells what was given
@@ -51,6 +53,7 @@ func (o *sheetOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.StringVar(&o.out, "out", "springwright-sheet", "`DIR` to write into, made where it is missing")
 	flags.BoolVar(&o.force, "force", false, "overwrite an earlier sheet in that directory")
 	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
+	addLanguageFlag(flags, &o.language)
 	addScaleFlags(flags, &o.printer)
 }
 
@@ -226,7 +229,7 @@ func (o sheetOptions) imprint(inputs [][]byte) (export.Imprint, error) {
 	if err != nil {
 		return export.Imprint{}, err
 	}
-	i := export.Imprint{Version: version, Date: date.Format(time.DateOnly), Paper: o.paper, Printer: o.printer}
+	i := export.Imprint{Version: version, Date: date.Format(time.DateOnly), Paper: o.paper, Language: o.language, Printer: o.printer}
 	if len(inputs) > 0 {
 		h := sha256.New()
 		for _, data := range inputs {

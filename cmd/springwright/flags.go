@@ -11,6 +11,7 @@ import (
 	"springwright/design/spelling"
 	"springwright/design/tooth"
 	"springwright/export"
+	"springwright/export/phrase"
 
 	"github.com/spf13/pflag"
 )
@@ -137,6 +138,30 @@ func (p paperFlag) Set(text string) (err error) {
 func (p paperFlag) String() string { return strings.ToLower(p.value.String()) }
 
 func (p paperFlag) Type() string { return "paper" }
+
+// languageFlag is a flag whose value is a language of the printed words.
+type languageFlag struct{ value *phrase.Language }
+
+func (l languageFlag) Set(text string) (err error) {
+	*l.value, err = phrase.Parse(text)
+	return err
+}
+
+func (l languageFlag) String() string { return l.value.String() }
+
+func (l languageFlag) Type() string { return "language" }
+
+// addLanguageFlag adds the flag for the language of the printed words.
+func addLanguageFlag(flags *pflag.FlagSet, l *phrase.Language) {
+	flags.Var(languageFlag{l}, "lang", "`LANGUAGE` of the printed words, "+strings.Join(phrase.Names(), ", "))
+}
+
+// warnEnglish says what a sheet had to leave in English.
+func (c console) warnEnglish(untranslated []string) {
+	for _, text := range untranslated {
+		c.say("warning", fmt.Sprintf("not translated, the sheet says it in English: %q", text))
+	}
+}
 
 // toothFlag is a flag whose value is a tooth number.
 type toothFlag struct{ value *tooth.Number }

@@ -3,6 +3,7 @@ package phrase
 // portuguese has all phrases in Brazilian Portuguese, the words of its orthodontic texts (from memory). Phrases marked doubtful
 // wait for the judgement of somebody who works in that language.
 var portuguese = map[string]string{
+
 	// Pages and frame.
 	"Template":                    "Gabarito",
 	"Stages":                      "Etapas",
@@ -132,7 +133,7 @@ var portuguese = map[string]string{
 	"mesial-out couple":              "binário de mesial para fora",
 	"moment-to-force ratio":          "relação momento/força",
 	"load-deflection rate":           "relação carga/deflexão",
-	"towards the crown":              "para a coroa",
+	"towards the crown":              "coronal",
 	"%s on anchor tooth %d":          "%s no dente âncora %d",
 	"%s at the centre of resistance": "%s no centro de resistência",
 	" and ":                          " e ",
@@ -218,7 +219,7 @@ var portuguese = map[string]string{
 	"cut length":            "comprimento de corte",
 	"straight to bend %d":   "reta até a dobra %d",
 	"bend %d, twist":        "dobra %d, torção",
-	"bend %d, out of plane": "dobra %d, fora do plano",
+	"bend %d, out of plane": "dobra %d, outro plano",
 	"bend %d, right":        "dobra %d, direita",
 	"bend %d, left":         "dobra %d, esquerda",
 	"straight at the end":   "reta final",
@@ -235,8 +236,8 @@ var portuguese = map[string]string{
 	"Signature":                            "Assinatura",
 	"Second gauge: lay a bank card on it.": "Segundo gabarito: ponha um cartão de banco.",
 	"Its edges must meet the middle of the line all round: 85.60 × 53.98 mm (ISO/IEC 7810, ID-1).": "As bordas devem coincidir com o meio da linha em toda a volta: 85.60 × 53.98 mm (ISO/IEC 7810, ID-1).",
-	"The level 100 mm bar measures, mm":   "A barra horizontal de 100 mm mede, mm",
-	"The upright 100 mm bar measures, mm": "A barra vertical de 100 mm mede, mm",
+	"The level 100 mm bar measures, mm":   "Barra horizontal de 100 mm (mm)",
+	"The upright 100 mm bar measures, mm": "Barra vertical de 100 mm (mm)",
 	"Not 100? Make the sheet again with these two, --scale-x LEVEL --scale-y UPRIGHT, from a sheet that is not corrected yet.": "Não são 100? Refaça a folha com estes dois, --scale-x HORIZONTAL --scale-y VERTICAL, a partir de uma folha ainda não corrigida.",
 
 	// Loads.
@@ -492,4 +493,25 @@ var portuguese = map[string]string{
 	"and carries the couple all but alone (class %s)":            "e suporta o binário quase sozinho (classe %s)",
 	"while tooth %d carries the couple all but alone (class %s)": "enquanto o dente %d suporta o binário quase sozinho (classe %s)",
 	"turned %s while tooth %d is turned %s (class %s)":           "girado %s enquanto o dente %d é girado %s (classe %s)",
+
+	// Springs by name, and why there are no figures.
+	"T-loop":                "alça em T",
+	"L-loop":                "alça em L",
+	"open vertical loop":    "alça vertical aberta",
+	"closed vertical loop":  "alça vertical fechada",
+	"cantilever":            "cantiléver",
+	"cantilever with helix": "cantiléver com helicoide",
+	"uprighting spring":     "mola de verticalização",
+	"root spring":           "mola de raiz",
+	"intrusion arch":        "arco de intrusão",
+	"no loop was found":     "nenhuma alça foi encontrada",
+	"round %.3f mm":         "redondo %.3f mm",
+	"%.3f × %.3f mm":        "%.3f × %.3f mm",
+	"the wire yields: stress is %.2f of the yield stress %.0f MPa with %.2f mm of travel left (allowed: up to 1.00)": "o fio escoa: a tensão é %.2f da tensão de escoamento %.0f MPa com %.2f mm de percurso restante (permitido: até 1.00)",
+	"it stays elastic for no more than %.2f mm of the travel":                                                        "fica elástico por no máximo %.2f mm do percurso",
+	"it cannot be solved: %s":                 "não tem solução: %s",
+	"no equilibrium found":                    "nenhum equilíbrio encontrado",
+	"the wire loses stability and would snap": "o fio perde estabilidade e saltaria",
+	"%s: %.2f mm beyond the limit":            "%s: %.2f mm além do limite",
+	"number of bends: %d, allowed are %d":     "número de dobras: %d, permitidas %d",
 }

@@ -3,6 +3,7 @@ package phrase
 // spanish has all phrases in Spanish, the words of its orthodontic texts (from memory). Phrases marked doubtful
 // wait for the judgement of somebody who works in that language.
 var spanish = map[string]string{
+
 	// Pages and frame.
 	"Template":                    "Plantilla",
 	"Stages":                      "Etapas",
@@ -132,7 +133,7 @@ var spanish = map[string]string{
 	"mesial-out couple":              "cupla de mesial hacia fuera",
 	"moment-to-force ratio":          "relación momento/fuerza",
 	"load-deflection rate":           "relación carga/deflexión",
-	"towards the crown":              "hacia la corona",
+	"towards the crown":              "coronal",
 	"%s on anchor tooth %d":          "%s en el diente de anclaje %d",
 	"%s at the centre of resistance": "%s en el centro de resistencia",
 	" and ":                          " y ",
@@ -218,7 +219,7 @@ var spanish = map[string]string{
 	"cut length":            "longitud de corte",
 	"straight to bend %d":   "recta hasta el doblez %d",
 	"bend %d, twist":        "doblez %d, torsión",
-	"bend %d, out of plane": "doblez %d, fuera del plano",
+	"bend %d, out of plane": "doblez %d, otro plano",
 	"bend %d, right":        "doblez %d, derecha",
 	"bend %d, left":         "doblez %d, izquierda",
 	"straight at the end":   "recta final",
@@ -235,8 +236,8 @@ var spanish = map[string]string{
 	"Signature":                            "Firma",
 	"Second gauge: lay a bank card on it.": "Segundo patrón: ponga una tarjeta de banco.",
 	"Its edges must meet the middle of the line all round: 85.60 × 53.98 mm (ISO/IEC 7810, ID-1).": "Los bordes deben coincidir con el medio de la línea en todo el contorno: 85.60 × 53.98 mm (ISO/IEC 7810, ID-1).",
-	"The level 100 mm bar measures, mm":   "La barra horizontal de 100 mm mide, mm",
-	"The upright 100 mm bar measures, mm": "La barra vertical de 100 mm mide, mm",
+	"The level 100 mm bar measures, mm":   "Barra horizontal de 100 mm (mm)",
+	"The upright 100 mm bar measures, mm": "Barra vertical de 100 mm (mm)",
 	"Not 100? Make the sheet again with these two, --scale-x LEVEL --scale-y UPRIGHT, from a sheet that is not corrected yet.": "¿No son 100? Rehaga la hoja con estos dos, --scale-x HORIZONTAL --scale-y VERTICAL, desde una hoja aún sin corregir.",
 
 	// Loads.
@@ -492,4 +493,25 @@ var spanish = map[string]string{
 	"and carries the couple all but alone (class %s)":            "y soporta la cupla casi solo (clase %s)",
 	"while tooth %d carries the couple all but alone (class %s)": "mientras el diente %d soporta la cupla casi solo (clase %s)",
 	"turned %s while tooth %d is turned %s (class %s)":           "girado %s mientras el diente %d gira %s (clase %s)",
+
+	// Springs by name, and why there are no figures.
+	"T-loop":                "asa en T",
+	"L-loop":                "asa en L",
+	"open vertical loop":    "asa vertical abierta",
+	"closed vertical loop":  "asa vertical cerrada",
+	"cantilever":            "cantiléver",
+	"cantilever with helix": "cantiléver con hélice",
+	"uprighting spring":     "resorte de enderezamiento",
+	"root spring":           "resorte radicular",
+	"intrusion arch":        "arco de intrusión",
+	"no loop was found":     "no se encontró ningún asa",
+	"round %.3f mm":         "redondo %.3f mm",
+	"%.3f × %.3f mm":        "%.3f × %.3f mm",
+	"the wire yields: stress is %.2f of the yield stress %.0f MPa with %.2f mm of travel left (allowed: up to 1.00)": "el alambre fluye: la tensión es %.2f del límite elástico %.0f MPa con %.2f mm de recorrido restante (permitido: hasta 1.00)",
+	"it stays elastic for no more than %.2f mm of the travel":                                                        "sigue elástico por no más de %.2f mm del recorrido",
+	"it cannot be solved: %s":                 "no tiene solución: %s",
+	"no equilibrium found":                    "ningún equilibrio encontrado",
+	"the wire loses stability and would snap": "el alambre pierde estabilidad y saltaría",
+	"%s: %.2f mm beyond the limit":            "%s: %.2f mm más allá del límite",
+	"number of bends: %d, allowed are %d":     "número de dobleces: %d, permitidos %d",
 }

@@ -1,0 +1,206 @@
+package export
+
+import (
+	"bytes"
+	"errors"
+	"math/rand/v2"
+	"regexp"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/tooth"
+	"springwright/export/phrase"
+	"springwright/export/sheet"
+)
+
+// spoken are documents that have all kinds of pages in a language, on both papers.
+func spoken(t *testing.T, l phrase.Language) map[string]*sheet.Document {
+	t.Helper()
+	all := map[string]*sheet.Document{}
+	put := func(name string, doc *sheet.Document, err error) {
+		if err != nil {
+			t.Fatalf("%v, %s: %v", l, name, err)
+		}
+		all[name] = doc
+	}
+	for _, paper := range [...]Paper{A4, Letter} {
+		for name, job := range map[string]Job{
+			"flat": testJob(), "spatial": spatialJob(),
+			"upper front": jobFor(loopPath(), tooth.Pair{Anchor: 26, Active: 23}, design.On),
+			"lower right": jobFor(spatialPath(), tooth.Pair{Anchor: 46, Active: 47}, design.Back),
+		} {
+			job.Checks = realChecks()
+			job.Paper, job.Language, job.Twin, job.Stages = paper, l, true, true
+			job.Printer = Printer{LevelMM: 99.2, UprightMM: 99.6}
+			if name == "spatial" {
+				job.Evaluation.Gauge.TravelMM = 3.42
+			}
+			doc, err := compose(job)
+			put(name+" on "+paper.String(), doc, err)
+		}
+		comparison := testComparison()
+		comparison.Candidates[0].Title = "rectangular loop, beta-titanium, 0.432 × 0.635 mm"
+		for i := range comparison.Candidates[1:] {
+			comparison.Candidates[1+i].Title = "straight wire, superelastic nickel-titanium, round 0.356 mm"
+		}
+		comparison.Candidates[2].Withheld = errors.New("the wire yields: stress is 3.70 of the yield stress 1400 MPa with 2.00 mm of travel left (allowed: up to 1.00); it stays elastic for no more than 0.52 mm of the travel")
+		comparison.Paper, comparison.Language = paper, l
+		doc, err := comparison.compose()
+		put("comparison on "+paper.String(), doc, err)
+		imprint := Imprint{Version: "0.1.0", Date: "2026-11-24", Paper: paper, Language: l}
+		doc, _, err = springSheet(imprint).compose()
+		put("springs on "+paper.String(), doc, err)
+		doc, err = imprint.measuring()
+		put("measuring on "+paper.String(), doc, err)
+	}
+	return all
+}
+
+// realChecks have the words of the program's own checks.
+func realChecks() []Check {
+	return []Check{
+		{Name: "intrusive force, at the start", Value: "0.550 N", Limit: "0.50 to 0.60 N", Met: true},
+		{Name: "crown-mesial couple at the centre of resistance, over the travel", Value: "−0.11 to 0.09 N·mm", Limit: "±0.50 N·mm", Met: true},
+		{Name: "extrusive force on anchor tooth 36, over the travel", Value: "0.010 to 0.450 N", Limit: "at most 0.40 N"},
+		{Name: "stress over yield", Value: "at most 0.93", Limit: "at most 0.95", Met: true},
+		{Name: "room in the mouth", Value: "kept", Limit: "as measured", Met: true},
+	}
+}
+
+func TestEveryLanguageReadsCleanly(t *testing.T) {
+	point := regexp.MustCompile(`\d\.\d`)
+	// Longer than words that languages share or that are parts of others.
+	const telling = 9
+	for _, l := range [...]phrase.Language{phrase.Portuguese, phrase.Spanish} {
+		own := phrase.NewBook(l)
+		for name, doc := range spoken(t, l) {
+			if len(doc.Untranslated) > 0 {
+				t.Errorf("%v, %s: in English: %q", l, name, doc.Untranslated)
+			}
+			for i, p := range doc.Pages {
+				for _, fault := range p.Faults() {
+					t.Errorf("%v, %s, page %d: %s", l, name, i+1, fault)
+				}
+				for _, text := range p.Texts() {
+					if strings.HasSuffix(text, "…") {
+						t.Errorf("%v, %s, page %d: %q is cut short", l, name, i+1, text)
+					}
+					if point.MatchString(strings.ReplaceAll(text, "springwright 0.1.0", "")) {
+						t.Errorf("%v, %s, page %d: %q has a decimal point", l, name, i+1, text)
+					}
+				}
+				page := strings.Join(p.Texts(), " ")
+				for _, english := range phrase.Phrases() {
+					for piece := range strings.SplitSeq(regexp.MustCompile(`%[-.\d]*[sdgf]|\n`).ReplaceAllString(english, "\x00"), "\x00") {
+						piece = strings.TrimSpace(piece)
+						if len(piece) >= telling && strings.Contains(page, piece) && !strings.Contains(own.Name(english), piece) {
+							t.Errorf("%v, %s, page %d: it says %q", l, name, i+1, piece)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestFilesNameTheirLanguage(t *testing.T) {
+	for l, want := range map[phrase.Language][3]string{
+		phrase.English:    {"/Lang<FEFF0065006E002D00470042>", `lang="en-GB"`, "<title>Bending template demo-37"},
+		phrase.Portuguese: {"/Lang<FEFF00700074002D00420052>", `lang="pt-BR"`, "<title>Gabarito de dobra demo-37"},
+		phrase.Spanish:    {"/Lang<FEFF00650073>", `lang="es"`, "<title>Plantilla de doblado demo-37"},
+	} {
+		job := testJob()
+		job.Language = l
+		file, err := Sheet(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages, err := SVG(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Contains(file, []byte(want[0])) {
+			t.Errorf("%v: the PDF file lacks %s", l, want[0])
+		}
+		for i, page := range pages {
+			if !bytes.Contains(page, []byte(want[1])) || !bytes.Contains(page, []byte(want[2])) {
+				t.Errorf("%v: page %d lacks %s or %s", l, i+1, want[1], want[2])
+			}
+		}
+	}
+}
+
+// What a language lacks is printed in English, and the sheet says so.
+func TestEnglishIsNoticed(t *testing.T) {
+	job := testJob()
+	job.Language = phrase.Spanish
+	job.Checks = realChecks()
+	job.Evaluation.Warnings = []design.Warning{{Text: "a warning that nobody translated"}}
+	doc, err := compose(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(doc.Untranslated) != 1 || doc.Untranslated[0] != "a warning that nobody translated" {
+		t.Errorf("untranslated: %q", doc.Untranslated)
+	}
+	for i, p := range doc.Pages {
+		page := strings.Join(p.Texts(), " ")
+		if !strings.Contains(page, "En parte en inglés") {
+			t.Errorf("page %d does not say that it is partly in English", i+1)
+		}
+		if p.Title == "Cargas" && !strings.Contains(page, "a warning that nobody translated") {
+			t.Error("the warning is left out")
+		}
+	}
+}
+
+func TestCodesKeepTheirPoints(t *testing.T) {
+	job := testJob()
+	job.Language = phrase.Portuguese
+	job.Case.Code = "1.25"
+	job.Pages = []Page{LaboratoryPage}
+	doc, err := compose(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	count := 0
+	for _, text := range doc.Pages[0].Texts() {
+		if text == "1.25" {
+			count++
+		}
+	}
+	if count != 2 {
+		t.Errorf("the code stands %d times on the page as it was given, want 2: head and order", count)
+	}
+}
+
+// Longer words must find their places, too.
+func TestLabelsNeverTouchInAnyLanguage(t *testing.T) {
+	random := rand.New(rand.NewPCG(13, 17))
+	pairs := [...]tooth.Pair{{Anchor: 36, Active: 37}, {Anchor: 46, Active: 47}, {Anchor: 16, Active: 15}, {Anchor: 26, Active: 23}}
+	for i := range 24 {
+		job := jobFor(randomPath(random), pairs[i%len(pairs)], design.Heading(i/4%2))
+		job.Language = phrase.Portuguese + phrase.Language(i%2)
+		job.Paper = Paper(i / 2 % 2)
+		job.Pages = []Page{TemplatePage, StagesPage, StepsPage}
+		doc, err := compose(job)
+		if errors.Is(err, ErrJob) && strings.Contains(err.Error(), "has room for") {
+			continue // too long for the paper, and said so
+		}
+		if err != nil {
+			t.Errorf("spring %d: %v", i, err)
+			continue
+		}
+		for k, p := range doc.Pages {
+			for _, fault := range p.Faults() {
+				t.Errorf("spring %d, page %d: %s", i, k+1, fault)
+			}
+			for _, text := range p.Texts() {
+				if strings.HasSuffix(text, "…") {
+					t.Errorf("spring %d, page %d: %q is cut short", i, k+1, text)
+				}
+			}
+		}
+	}
+}
