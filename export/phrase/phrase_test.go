@@ -85,7 +85,7 @@ func TestRecognised(t *testing.T) {
 	for english, want := range map[string]string{
 		"0.05 to 0.45 N":                   "0.05 a 0.45 N",
 		"intrusive force, over the travel": "fuerza intrusiva, en el recorrido",
-		"then runs distal, 14° occlusal":   "sigue hacia distal, 14° oclusal",
+		"then runs distal, 14° occlusal":   "a distal, 14° oclusal",
 		"crown-mesial couple on anchor tooth 36 at the centre of resistance, at the start": "cupla de corona mesial en el diente de anclaje 36 en el centro de resistencia, al inicio",
 		"at most 0.93":                    "como máximo 0.93",
 		"3.2 mm distal and 1.1 mm apical": "3.2 mm distal y 1.1 mm apical",

@@ -180,7 +180,7 @@ var portuguese = map[string]string{
 	"note":                                 "nota",
 	"end":                                  "fim",
 	"enters the active slot":               "entra na canaleta ativa",
-	"then runs %s":                         "segue para %s",
+	"then runs %s":                         "p/ %s",
 	"springs back straight at this radius": "volta reta com este raio",
 	"sharp":                                "vivo", // doubtful: a bend without a radius: canto vivo/canto vivo
 	"cut":                                  "corte",
@@ -514,4 +514,14 @@ var portuguese = map[string]string{
 	"the wire loses stability and would snap": "o fio perde estabilidade e saltaria",
 	"%s: %.2f mm beyond the limit":            "%s: %.2f mm além do limite",
 	"number of bends: %d, allowed are %d":     "número de dobras: %d, permitidas %d",
+
+	// Limits.
+	"loop width":                       "largura da alça",
+	"loop height":                      "altura da alça",
+	"room mesially":                    "espaço mesial",
+	"room distally":                    "espaço distal",
+	"room in front of the active slot": "espaço diante da canaleta ativa",
+	"clearance on the biting side":     "folga do lado oclusal",
+	"bulge into the cheek":             "saliência na bochecha",
+	"gum clearance":                    "folga da gengiva",
 }

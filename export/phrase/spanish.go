@@ -180,7 +180,7 @@ var spanish = map[string]string{
 	"note":                                 "nota",
 	"end":                                  "fin",
 	"enters the active slot":               "entra en la ranura activa",
-	"then runs %s":                         "sigue hacia %s",
+	"then runs %s":                         "a %s",
 	"springs back straight at this radius": "vuelve recto con este radio",
 	"sharp":                                "vivo", // doubtful: a bend without a radius: canto vivo/canto vivo
 	"cut":                                  "corte",
@@ -514,4 +514,14 @@ var spanish = map[string]string{
 	"the wire loses stability and would snap": "el alambre pierde estabilidad y saltaría",
 	"%s: %.2f mm beyond the limit":            "%s: %.2f mm más allá del límite",
 	"number of bends: %d, allowed are %d":     "número de dobleces: %d, permitidos %d",
+
+	// Limits.
+	"loop width":                       "anchura del asa",
+	"loop height":                      "altura del asa",
+	"room mesially":                    "espacio mesial",
+	"room distally":                    "espacio distal",
+	"room in front of the active slot": "espacio delante de la ranura activa",
+	"clearance on the biting side":     "holgura en el lado oclusal",
+	"bulge into the cheek":             "saliente en la mejilla",
+	"gum clearance":                    "holgura de la encía",
 }
