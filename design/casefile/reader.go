@@ -10,6 +10,7 @@ import (
 
 	"springwright/design/fault"
 	"springwright/design/quantity"
+	"springwright/design/spelling"
 )
 
 // reader takes fields out of a document and collects what is wrong with them. A value
@@ -134,7 +135,7 @@ func (s *section) close() {
 		if len(s.asked) > 0 {
 			hint = "known here: " + strings.Join(s.asked, ", ")
 		}
-		if near := nearest(e.key, s.asked); near != "" {
+		if near := spelling.Nearest(e.key, s.asked); near != "" {
 			hint = "did you mean " + near + "?"
 		}
 		s.report(e.at, join(s.path, shorten(e.key)), "is not a known key", hint)
