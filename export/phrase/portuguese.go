@@ -3,7 +3,6 @@ package phrase
 // portuguese has all phrases in Brazilian Portuguese, the words of its orthodontic texts (from memory). Phrases marked doubtful
 // wait for the judgement of somebody who works in that language.
 var portuguese = map[string]string{
-
 	// Pages and frame.
 	"Template":                    "Gabarito",
 	"Stages":                      "Etapas",
@@ -353,8 +352,8 @@ var portuguese = map[string]string{
 	"bend %d carries %.2f of the yield stress":                                                                              "a dobra %d suporta %.2f da tensão de escoamento",
 	"activation should run in the direction of the last bend: bend past the angle, then back":                               "ative no sentido da última dobra: dobre além do ângulo e volte",
 	"against its last bend a wire may yield from about %.1f of its yield stress on":                                         "contra a última dobra o fio pode escoar a partir de cerca de %.1f da tensão de escoamento",
-	"loads hold for a wire tied tightly into both slots; lying loosely in them, play takes the intrusive force at the start from %.2f to %.2f N and changes the couples by up to %.1f N·mm on the active tooth and %.1f N·mm on the anchor": "as cargas valem para um fio bem amarrado nas duas canaletas; solto nelas, a folga leva a força intrusiva no início de %.2f a %.2f N e muda os binários em até %.1f N·mm no dente ativo e %.1f N·mm na âncora",
-	"tie the wire in, or use a wire that fills the slot better": "amarre o fio, ou use um fio que preencha melhor a canaleta",
+	"loads hold for a wire tied tightly into both slots; lying loosely in them, play takes the intrusive force at the start from %.2f to %.2f N and changes the couples by up to %.1f N·mm on the active tooth and %.1f N·mm on the anchor": "as cargas valem para um fio amarrado nas duas canaletas; solto, a folga leva a força intrusiva inicial de %.2f a %.2f N e muda os binários em até %.1f N·mm no dente ativo e %.1f N·mm na âncora",
+	"tie the wire in, or use a wire that fills the slot better": "amarre o fio, ou use um que preencha melhor a canaleta",
 
 	// Stages and bend steps.
 	"After each bend, 1:1": "Após cada dobra, 1:1",

@@ -3,7 +3,6 @@ package phrase
 // spanish has all phrases in Spanish, the words of its orthodontic texts (from memory). Phrases marked doubtful
 // wait for the judgement of somebody who works in that language.
 var spanish = map[string]string{
-
 	// Pages and frame.
 	"Template":                    "Plantilla",
 	"Stages":                      "Etapas",
@@ -353,8 +352,8 @@ var spanish = map[string]string{
 	"bend %d carries %.2f of the yield stress":                                                                              "el doblez %d soporta %.2f del límite elástico",
 	"activation should run in the direction of the last bend: bend past the angle, then back":                               "active en el sentido del último doblez: doble más allá del ángulo y vuelva",
 	"against its last bend a wire may yield from about %.1f of its yield stress on":                                         "contra su último doblez el alambre puede fluir desde cerca de %.1f del límite elástico",
-	"loads hold for a wire tied tightly into both slots; lying loosely in them, play takes the intrusive force at the start from %.2f to %.2f N and changes the couples by up to %.1f N·mm on the active tooth and %.1f N·mm on the anchor": "las cargas valen para un alambre bien ligado en las dos ranuras; suelto en ellas, la holgura lleva la fuerza intrusiva al inicio de %.2f a %.2f N y cambia las cuplas hasta %.1f N·mm en el diente activo y %.1f N·mm en el anclaje",
-	"tie the wire in, or use a wire that fills the slot better": "ligue el alambre, o use un alambre que llene mejor la ranura",
+	"loads hold for a wire tied tightly into both slots; lying loosely in them, play takes the intrusive force at the start from %.2f to %.2f N and changes the couples by up to %.1f N·mm on the active tooth and %.1f N·mm on the anchor": "las cargas valen para un alambre ligado en ambas ranuras; suelto, la holgura lleva la fuerza intrusiva inicial de %.2f a %.2f N y cambia las cuplas hasta %.1f N·mm en el activo y %.1f N·mm en el anclaje",
+	"tie the wire in, or use a wire that fills the slot better": "ligue el alambre, o use uno que la llene mejor",
 
 	// Stages and bend steps.
 	"After each bend, 1:1": "Tras cada doblez, 1:1",
