@@ -5,13 +5,10 @@ import (
 	"math"
 
 	"springwright/design"
-	"springwright/design/tooth"
 	"springwright/export/label"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
-
-func fmtTooth(n tooth.Number) string { return fmt.Sprint(int(n)) }
 
 const (
 	panelInsetMM  = 2.0
