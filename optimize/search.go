@@ -119,7 +119,11 @@ func (s *searcher) find() (found, error) {
 	spared := make([][]Spared, len(f.free))
 	s.each(s.workers, len(f.free), func(i int, worker *objective) {
 		stages, trace := s.sparse(f.free[i], worker)
-		f.settled[i], spared[i] = s.settleBest(stages, worker), trace
+		back := 1
+		if i < s.effort*deepFinalists {
+			back = mostBack
+		}
+		f.settled[i], spared[i] = s.settleBest(stages, back, worker), trace
 	})
 	if err := s.ctx.Err(); err != nil {
 		return found{}, err
@@ -180,10 +184,12 @@ const (
 	defaultStarts   = 24
 	closeIterations = 10
 	firstIterations = 14
-	semifinalists   = 8
+	semifinalists   = 7
 	nextIterations  = 20
-	finalists       = 4
+	finalists       = 3
 	lastIterations  = 40
+	// The best finalists are settled with more bends too, where that helps them.
+	deepFinalists = 2
 	// Loads change smoothly over the travel: the first stages look at so many positions.
 	sketchPositions = 4
 	// With every number left free the target comes first and preferences weigh little.

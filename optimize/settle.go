@@ -65,11 +65,11 @@ type stage struct {
 }
 
 // settleBest settles the stage with the fewest bends and, for as long as that makes a better
-// design of it, those before it: with every bend that is given up the others have less left
-// to make up for the grid with.
-func (s *searcher) settleBest(stages []stage, worker *objective) candidate {
+// design of it, those before it, back of them at most: with every bend that is given up the
+// others have less left to make up for the grid with.
+func (s *searcher) settleBest(stages []stage, back int, worker *objective) candidate {
 	best := candidate{cost: math.Inf(1)}
-	for i := len(stages) - 1; i >= max(0, len(stages)-mostBack); i-- {
+	for i := len(stages) - 1; i >= max(0, len(stages)-back); i-- {
 		from, within := s.fewer(stages[i].candidate, stages[i].within, worker)
 		trial := s.settle(from, within, worker)
 		trial.cost += s.bendCost(trial.x)
