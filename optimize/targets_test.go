@@ -63,22 +63,7 @@ func TestJacobianOfAnchorRatioRateAndBulge(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
-			test.c.Search.Starts = 3
-			s := newSearcher(t.Context(), test.c, design.RectangularLoop(test.c), Options{Workers: 1})
-			seen := map[string]bool{}
-			kinks, entries := 0, 0
-			for _, x := range pointsNear(t, s, 3) {
-				k, n := compareJacobian(t, s, x, seen)
-				kinks, entries = kinks+k, entries+n
-			}
-			if kinks*50 > entries {
-				t.Errorf("%d of %d derivatives lie at kinks", kinks, entries)
-			}
-			for _, kind := range test.work {
-				if !seen[kind] {
-					t.Errorf("no row of kind %q was at work", kind)
-				}
-			}
+			jacobianAgrees(t, test.c, test.work, 50)
 		})
 	}
 }
