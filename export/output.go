@@ -1,14 +1,11 @@
 package export
 
 import (
-	"fmt"
 	"strings"
-	"text/tabwriter"
 
 	"springwright/export/bend"
 	"springwright/export/pdf"
 	"springwright/export/phrase"
-	"springwright/export/sheet"
 )
 
 // Sheet returns all pages as one PDF file. Same job, same bytes.
@@ -62,26 +59,6 @@ func CornersCSV(job Job) ([]byte, error) {
 		return nil, err
 	}
 	return bend.CornersCSV(bend.Corners(job.Spring.Path)), nil
-}
-
-// BendList returns the bend table as text for a terminal.
-func BendList(job Job) (string, error) {
-	if err := job.check(); err != nil {
-		return "", err
-	}
-	t := bend.TableOf(job.Spring, job.Case.Teeth)
-	var b strings.Builder
-	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', tabwriter.AlignRight)
-	row := func(cells ...string) { fmt.Fprintln(w, strings.Join(cells, "\t")+"\t") }
-	row("step", "mark mm", "feed mm", "turn", "bend", "seen from the cheek", "radius mm")
-	for _, r := range t.Rows {
-		row(fmt.Sprint(r.Step), sheet.Number(r.MarkMM, 2), sheet.Number(r.FeedMM, 2),
-			turnText(r), bendText(r), seenText(nil, r), radiusText(r))
-	}
-	row("end", sheet.Number(t.DevelopedMM, 2), sheet.Number(t.EndFeedMM, 2), "", "", "", "")
-	w.Flush() // a strings.Builder takes everything
-	fmt.Fprintf(&b, "%s\n", lengthsText(nil, t))
-	return b.String(), nil
 }
 
 func (j Job) subject() string {

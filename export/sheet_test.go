@@ -3,7 +3,6 @@ package export
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"regexp"
@@ -14,7 +13,6 @@ import (
 
 	"springwright/design"
 	"springwright/design/tooth"
-	"springwright/export/bend"
 )
 
 func TestSameJobSameBytes(t *testing.T) {
@@ -169,18 +167,5 @@ func TestUnknownCharactersAreRefused(t *testing.T) {
 	job.Case.Title = "歯"
 	if _, err := Sheet(job); err == nil || !strings.Contains(err.Error(), "U+6B6F") {
 		t.Errorf("error %v, want one that names U+6B6F", err)
-	}
-}
-
-func TestBendList(t *testing.T) {
-	list, err := BendList(testJob())
-	if err != nil {
-		t.Fatal(err)
-	}
-	table := bend.TableOf(testJob().Spring, testJob().Case.Teeth)
-	for _, part := range [...]string{"104° right", "98° left", fmt.Sprintf("cut length %.1f mm", table.CutMM())} {
-		if !strings.Contains(list, part) {
-			t.Errorf("the list lacks %q:\n%s", part, list)
-		}
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -303,11 +302,7 @@ func renderComparison(comparison export.Comparison) ([]output, error) {
 	if err != nil {
 		return nil, err
 	}
-	files := []output{{"comparison.pdf", sheet}}
-	for i, page := range pages {
-		files = append(files, output{fmt.Sprintf("comparison-%d.svg", i+1), page})
-	}
-	return files, nil
+	return pageFiles("comparison", sheet, pages), nil
 }
 
 // comparisonText is the answer on standard output.
@@ -315,10 +310,8 @@ func comparisonText(wanted design.Case, candidates []design.Candidate, dir strin
 	var text tableText
 	text.line("case %s: %s", wanted.Code, wanted.Title)
 	text.comparison(wanted.Teeth, candidates)
-	text.line("\nwritten to %s:", dir)
-	for _, f := range files {
-		text.line("  %s", filepath.Join(dir, f.name))
-	}
+	text.line("")
+	text.written(dir, files)
 	text.line("\nAn estimate for licensed dental professionals: real wires differ by about a quarter.")
 	return text.String()
 }

@@ -6,9 +6,8 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"math"
 	"os"
-	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -33,6 +32,7 @@ type designOptions struct {
 	twin         bool
 	stages       bool
 	pages        []export.Page // none: the usual ones
+	list         bool          // the bend list, on standard output
 	anyway       bool
 	seed         uint64
 	lengthStepMM float64 // 0: as the case says
@@ -61,6 +61,7 @@ func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 		"`LIST` of the pages to lay out: "+strings.Join(export.PageNames(), ",")+" (default all but stages and twin)")
 	flags.BoolVar(&o.stages, "stages", false, "one page more: the wire after each bend, to lay the wire over")
 	flags.BoolVar(&o.twin, "twin", false, "one page more: the template of the mirrored spring for the other side")
+	addListFlag(flags, &o.list)
 	flags.BoolVar(&o.anyway, "anyway", false, "write the template of the nearest design even if it misses the target")
 	flags.Uint64Var(&o.seed, "seed", 0, "`NUMBER` that starts the search, instead of the case's")
 	flags.Lookup("seed").DefValue = ""
@@ -130,26 +131,26 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if err != nil {
 		return err
 	}
-	files, untranslated, err := render(wanted, result, sheetFacts{
-		paper:       o.paper,
-		printer:     o.printer,
-		language:    o.language,
-		twin:        o.twin,
-		stages:      o.stages,
-		pages:       o.pages,
-		date:        date,
-		fingerprint: fingerprint(text, wanted.Search),
-		teeth:       teeth,
-	})
+	job := o.job(wanted, result, teeth)
+	job.Date, job.Fingerprint = date.Format(time.DateOnly), fingerprint(text, wanted.Search)
+	files, untranslated, err := render(job, wanted, result)
 	if err != nil {
 		return err
+	}
+	list := ""
+	if o.list {
+		var more []string
+		if list, more, err = export.BendList(job); err != nil {
+			return err
+		}
+		untranslated = slices.Compact(slices.Sorted(slices.Values(append(untranslated, more...))))
 	}
 	c.warnEnglish(untranslated)
 	files = append(files, alternativeFiles(result)...)
 	if err := designOutputs().write(ctx, o.out, files, o.force); err != nil {
 		return err
 	}
-	return writeAll(c.stdout, designText(wanted, result, teeth, o.out, files))
+	return writeAll(c.stdout, designText(wanted, result, teeth, list, o.out, files))
 }
 
 // readCase reads the case named on the command line, or the demo.
@@ -246,63 +247,4 @@ func fingerprint(text []byte, s design.Search) string {
 	fmt.Fprintf(h, "\x00seed %d length step %s angle step %s starts %d", s.Seed,
 		quantity.Millimetre.FormatInside(s.LengthStepMM), quantity.Degree.FormatInside(s.AngleStepRad), s.Starts)
 	return hex.EncodeToString(h.Sum(nil))[:fingerprintDigits]
-}
-
-// designText is the short result on standard output.
-func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport, dir string, files []output) string {
-	var text tableText
-	text.line("case %s: %s", wanted.Code, wanted.Title)
-	text.line("%s, %s, %.1f mm of wire between the slots\n", r.Family, wireText(r.Spring.Wire), r.Spring.Path.WireLengthMM())
-
-	var rows [][]string
-	for _, s := range r.Settings {
-		rows = append(rows, []string{s.Freedom.Name, settingText(s)})
-	}
-	text.labelled(rows)
-
-	before, after := r.Before, r.After
-	text.line("")
-	text.labelled([][]string{
-		{"on the active tooth over the travel", "before rounding", "as bent"},
-		{"intrusive force, N", rangeText(before), rangeText(after)},
-		{"largest side force, N", fixed(before.SideForceN, 3), fixed(after.SideForceN, 3)},
-		{"worst couple, N·mm", fixed(before.CoupleNMM, 3), fixed(after.CoupleNMM, 3)},
-		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
-	})
-
-	text.teeth(teeth, r.Spring)
-
-	text.bentSprings(wanted, r.Robust)
-
-	alternativesText(&text, r, dir)
-
-	text.line("\nwritten to %s:", dir)
-	for _, f := range files {
-		text.line("  %s", filepath.Join(dir, f.name))
-	}
-	text.line("\nPrint at 100 %% and measure both bars. An estimate for licensed dental professionals, not a")
-	text.line("prescription: real wires differ by about a quarter, check the force with a gauge before tying.")
-	return text.String()
-}
-
-func settingText(s optimize.Setting) string {
-	if s.Freedom.Angle {
-		return fixed(quantity.Degree.Outside(s.Value), decimals(quantity.Degree.Outside(s.Freedom.Grid))) + "°"
-	}
-	return fixed(s.Value, decimals(s.Freedom.Grid)) + " mm"
-}
-
-// decimals is how many decimals a multiple of step needs, at most 2.
-func decimals(step float64) int {
-	for n := range 2 {
-		scaled := step * math.Pow10(n)
-		if math.Abs(scaled-math.Round(scaled)) < 1e-9 {
-			return n
-		}
-	}
-	return 2
-}
-
-func rangeText(s optimize.Summary) string {
-	return fixed(s.ForceMinN, 3) + " to " + fixed(s.ForceMaxN, 3)
 }

@@ -29,6 +29,7 @@ type sheetOptions struct {
 	anchor    tooth.Number // 0: not given
 	perSheet  int
 	twins     bool
+	list      bool // the bend lists, on standard output
 	out       string
 	force     bool
 	paper     export.Paper
@@ -50,6 +51,7 @@ func (o *sheetOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.Var(toothFlag{&o.anchor}, "anchor", "anchor `TOOTH` of all the springs, in the same quadrant")
 	flags.Var(countFlag{mostSprings, &o.perSheet}, "per-sheet", "`NUMBER` of springs on a page; where not given, as many as fit")
 	flags.BoolVar(&o.twins, "twins", false, "behind each spring its mirrored twin for the other side")
+	addListFlag(flags, &o.list)
 	flags.StringVar(&o.out, "out", "springwright-sheet", "`DIR` to write into, made where it is missing")
 	flags.BoolVar(&o.force, "force", false, "overwrite an earlier sheet in that directory")
 	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
@@ -114,7 +116,7 @@ func runMeasuring(ctx context.Context, o sheetOptions, c console, args []string)
 	if len(args) > 0 {
 		return wrongCommandLine("--measuring draws no springs, what is %q for", args[0]).hint("leave out one of the two")
 	}
-	for _, name := range [...]string{"cases", "active", "anchor", "per-sheet", "twins"} {
+	for _, name := range [...]string{"cases", "active", "anchor", "per-sheet", "twins", "list"} {
 		if o.flags.Changed(name) {
 			return wrongCommandLine("--measuring draws no springs, what is --%s for", name).hint("leave out one of the two")
 		}
@@ -131,7 +133,7 @@ func runMeasuring(ctx context.Context, o sheetOptions, c console, args []string)
 	if err != nil {
 		return err
 	}
-	return o.write(ctx, c, set, "measuring", file, pages)
+	return o.write(ctx, c, set, "measuring", file, pages, "")
 }
 
 func runSheet(ctx context.Context, o sheetOptions, c console, args []string) error {
@@ -150,11 +152,21 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 	if err := set.check(o.out, o.force); err != nil {
 		return err
 	}
-	file, pages, err := export.Springs(export.SpringSheet{Imprint: imprint, Springs: springs, Twins: o.twins, PerSheet: o.perSheet})
+	wanted := export.SpringSheet{Imprint: imprint, Springs: springs, Twins: o.twins, PerSheet: o.perSheet}
+	file, pages, err := export.Springs(wanted)
 	if err != nil {
 		return err
 	}
-	return o.write(ctx, c, set, "springs", file, pages)
+	list := ""
+	if o.list {
+		var untranslated []string
+		if list, untranslated, err = wanted.BendLists(); err != nil {
+			return err
+		}
+		c.warnEnglish(untranslated)
+		list += "\n"
+	}
+	return o.write(ctx, c, set, "springs", file, pages, list)
 }
 
 // springs reads all springs with their teeth, and returns what was read, too.
@@ -241,19 +253,15 @@ func (o sheetOptions) imprint(inputs [][]byte) (export.Imprint, error) {
 	return i, nil
 }
 
-func (o sheetOptions) write(ctx context.Context, c console, set outputSet, name string, file []byte, pages [][]byte) error {
-	files := []output{{name + ".pdf", file}}
-	for i, page := range pages {
-		files = append(files, output{fmt.Sprintf("%s-%d.svg", name, i+1), page})
-	}
+// write writes the files and prints the text, which may be empty, and where they are.
+func (o sheetOptions) write(ctx context.Context, c console, set outputSet, name string, file []byte, pages [][]byte, list string) error {
+	files := pageFiles(name, file, pages)
 	if err := set.write(ctx, o.out, files, o.force); err != nil {
 		return err
 	}
 	var text tableText
-	text.line("written to %s:", o.out)
-	for _, f := range files {
-		text.line("  %s", filepath.Join(o.out, f.name))
-	}
+	text.WriteString(list)
+	text.written(o.out, files)
 	text.line("\nPrint at 100 %% and measure both bars.")
 	return writeAll(c.stdout, text.String())
 }

@@ -156,7 +156,12 @@ func addLanguageFlag(flags *pflag.FlagSet, l *phrase.Language) {
 	flags.Var(languageFlag{l}, "lang", "`LANGUAGE` of the printed words, "+strings.Join(phrase.Names(), ", "))
 }
 
-// warnEnglish says what a sheet had to leave in English.
+// addListFlag adds the flag for the bend list.
+func addListFlag(flags *pflag.FlagSet, list *bool) {
+	flags.BoolVar(list, "list", false, "print the bend list too, as on the page of bend steps, in the language of --lang")
+}
+
+// warnEnglish says what a sheet or list had to leave in English.
 func (c console) warnEnglish(untranslated []string) {
 	for _, text := range untranslated {
 		c.say("warning", fmt.Sprintf("not translated, the sheet says it in English: %q", text))

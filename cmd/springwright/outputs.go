@@ -17,6 +17,23 @@ type output struct {
 	data []byte
 }
 
+// pageFiles are the files of pages: one that holds all, and one for each.
+func pageFiles(name string, file []byte, pages [][]byte) []output {
+	files := []output{{name + ".pdf", file}}
+	for i, page := range pages {
+		files = append(files, output{fmt.Sprintf("%s-%d.svg", name, i+1), page})
+	}
+	return files
+}
+
+// written lists the files that were written.
+func (t *tableText) written(dir string, files []output) {
+	t.line("written to %s:", dir)
+	for _, f := range files {
+		t.line("  %s", filepath.Join(dir, f.name))
+	}
+}
+
 // outputSet is what a command writes: files of fixed names, and pages and the like whose
 // number its input decides.
 type outputSet struct {

@@ -1,9 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"time"
-
 	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/export"
@@ -11,38 +8,27 @@ import (
 	"springwright/optimize"
 )
 
-// sheetFacts is what a sheet tells about itself.
-type sheetFacts struct {
-	paper       export.Paper
-	language    phrase.Language
-	printer     export.Printer
-	twin        bool
-	stages      bool
-	pages       []export.Page
-	date        time.Time
-	fingerprint string
-	teeth       design.TeethReport
+// job is a result to be put on paper as the flags say.
+func (o designOptions) job(wanted design.Case, r optimize.Result, teeth design.TeethReport) export.Job {
+	return export.Job{
+		Teeth:      &teeth,
+		Case:       wanted,
+		Spring:     r.Spring,
+		Evaluation: r.Evaluation,
+		Checks:     checks(wanted, r),
+		Version:    version,
+		Paper:      o.paper,
+		Printer:    o.printer,
+		Language:   o.language,
+		Twin:       o.twin,
+		Stages:     o.stages,
+		Pages:      o.pages,
+	}
 }
 
 // render turns a result into the files of a design, and lists what they say in English for
 // want of a translation.
-func render(wanted design.Case, r optimize.Result, facts sheetFacts) (files []output, untranslated []string, err error) {
-	job := export.Job{
-		Teeth:       &facts.teeth,
-		Case:        wanted,
-		Spring:      r.Spring,
-		Evaluation:  r.Evaluation,
-		Checks:      checks(wanted, r),
-		Version:     version,
-		Fingerprint: facts.fingerprint,
-		Date:        facts.date.Format(time.DateOnly),
-		Paper:       facts.paper,
-		Printer:     facts.printer,
-		Language:    facts.language,
-		Twin:        facts.twin,
-		Stages:      facts.stages,
-		Pages:       facts.pages,
-	}
+func render(job export.Job, wanted design.Case, r optimize.Result) (files []output, untranslated []string, err error) {
 	template, err := export.Sheet(job)
 	if err != nil {
 		return nil, nil, err
@@ -63,16 +49,12 @@ func render(wanted design.Case, r optimize.Result, facts sheetFacts) (files []ou
 	if err != nil {
 		return nil, nil, err
 	}
-	if facts.language != phrase.English {
+	if job.Language != phrase.English {
 		if untranslated, err = export.Untranslated(job); err != nil {
 			return nil, nil, err
 		}
 	}
-	files = []output{{"template.pdf", template}}
-	for i, page := range pages {
-		files = append(files, output{fmt.Sprintf("template-%d.svg", i+1), page})
-	}
-	return append(files,
+	return append(pageFiles("template", template, pages),
 		output{"spring.toml", casefile.WriteSpring(r.Spring)},
 		output{"record.json", record},
 		output{"bends.csv", bends},

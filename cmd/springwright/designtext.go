@@ -1,0 +1,70 @@
+package main
+
+import (
+	"math"
+	"strings"
+
+	"springwright/design"
+	"springwright/design/quantity"
+	"springwright/optimize"
+)
+
+// designText is the result on standard output, with the bend list where there is one.
+func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport, list, dir string, files []output) string {
+	var text tableText
+	text.line("case %s: %s", wanted.Code, wanted.Title)
+	text.line("%s, %s, %.1f mm of wire between the slots\n", r.Family, wireText(r.Spring.Wire), r.Spring.Path.WireLengthMM())
+
+	var rows [][]string
+	for _, s := range r.Settings {
+		rows = append(rows, []string{s.Freedom.Name, settingText(s)})
+	}
+	text.labelled(rows)
+
+	before, after := r.Before, r.After
+	text.line("")
+	text.labelled([][]string{
+		{"on the active tooth over the travel", "before rounding", "as bent"},
+		{"intrusive force, N", rangeText(before), rangeText(after)},
+		{"largest side force, N", fixed(before.SideForceN, 3), fixed(after.SideForceN, 3)},
+		{"worst couple, N·mm", fixed(before.CoupleNMM, 3), fixed(after.CoupleNMM, 3)},
+		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
+	})
+
+	text.teeth(teeth, r.Spring)
+
+	text.bentSprings(wanted, r.Robust)
+
+	alternativesText(&text, r, dir)
+
+	if list != "" {
+		text.line("\n%s", strings.TrimSuffix(list, "\n"))
+	}
+	text.line("")
+	text.written(dir, files)
+	text.line("\nPrint at 100 %% and measure both bars. An estimate for licensed dental professionals, not a")
+	text.line("prescription: real wires differ by about a quarter, check the force with a gauge before tying.")
+	return text.String()
+}
+
+func settingText(s optimize.Setting) string {
+	if s.Freedom.Angle {
+		return fixed(quantity.Degree.Outside(s.Value), decimals(quantity.Degree.Outside(s.Freedom.Grid))) + "°"
+	}
+	return fixed(s.Value, decimals(s.Freedom.Grid)) + " mm"
+}
+
+// decimals is how many decimals a multiple of step needs, at most 2.
+func decimals(step float64) int {
+	for n := range 2 {
+		scaled := step * math.Pow10(n)
+		if math.Abs(scaled-math.Round(scaled)) < 1e-9 {
+			return n
+		}
+	}
+	return 2
+}
+
+func rangeText(s optimize.Summary) string {
+	return fixed(s.ForceMinN, 3) + " to " + fixed(s.ForceMaxN, 3)
+}
