@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -27,5 +28,67 @@ func TestFormAndDemoShareTheirLetters(t *testing.T) {
 			t.Errorf("%s stands before the letters in front of it", a.letter)
 		}
 		last = max(last, at[0])
+	}
+}
+
+// Every measured value of every preset must carry the form's letter, and nothing else one.
+func TestFormAndPresetsShareTheirLetters(t *testing.T) {
+	table := regexp.MustCompile(`^\[(.+)\]`)
+	value := regexp.MustCompile(`^(\w+) = .*?# (?:([A-Z])(?:: | \())?`) // the E of "E 65 GPa" is none
+	letters := map[string]string{} // of a table's key
+	for tables, rows := range map[string][]asked{
+		"now goal": askedPlaces(), "anchor_slot active_slot": askedSlots(), "limits": askedRoom(),
+	} {
+		for name := range strings.FieldsSeq(tables) {
+			for _, a := range rows {
+				letters[name+"."+a.key] = a.letter
+			}
+		}
+	}
+	files, err := filepath.Glob(filepath.Join("..", "presets", "*.toml"))
+	if err != nil || len(files) < 2 {
+		t.Fatalf("presets: %v, %v", files, err)
+	}
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in, carried := "", map[string]bool{}
+		for i, line := range strings.Split(string(text), "\n") {
+			if m := table.FindStringSubmatch(line); m != nil {
+				in = m[1]
+			}
+			if m := value.FindStringSubmatch(line); m != nil && m[2] != letters[in+"."+m[1]] {
+				t.Errorf("%s:%d: letter %q beside %s of [%s], the form has %q", file, i+1, m[2], m[1], in, letters[in+"."+m[1]])
+			} else if m != nil {
+				carried[m[2]] = true
+			}
+		}
+		for _, always := range [...]string{"A", "G", "H", "I", "J", "K"} {
+			if !carried[always] {
+				t.Errorf("%s: nothing carries the letter %s", file, always)
+			}
+		}
+		if !strings.Contains(string(text), "sheet --measuring") {
+			t.Errorf("%s does not say where the letters are from", file)
+		}
+	}
+}
+
+// Each letter of the boxes stands in the drawings once.
+func TestFormDrawsItsLetters(t *testing.T) {
+	doc, err := (Imprint{}).measuring()
+	if err != nil {
+		t.Fatal(err)
+	}
+	count := map[string]int{}
+	for _, text := range doc.Pages[0].Texts() {
+		count[text]++
+	}
+	for _, a := range slices.Concat(askedPlaces(), askedSlots(), askedRoom()) {
+		if count[a.letter] != 2 {
+			t.Errorf("%s stands on the form %d times, want 2: beside its box and in a drawing", a.letter, count[a.letter])
+		}
 	}
 }
