@@ -190,7 +190,7 @@ func search(ctx context.Context, wanted design.Case, p *progress) (optimize.Resu
 		return result, (&failure{code: exitUnmet, text: err.Error()}).
 			hint("check where the active slot is and from which side it is entered, or give the loop more room")
 	case errors.Is(err, design.ErrYield): // of the nearest design: nothing to put on paper, not even by --anyway
-		return result, (&failure{code: exitUnmet, text: unmetText, details: []string{"nearest design: " + err.Error()}}).
+		return result, (&failure{code: exitUnmet, text: unmetText, details: append([]string{"nearest design: " + err.Error()}, shortcomings(result)...)}).
 			hint("widen a window of the target, give the loop more room, shorten the travel or use a thinner wire")
 	}
 	return result, err
