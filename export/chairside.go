@@ -22,6 +22,10 @@ func (f *flow) sketchAndChecks() {
 	for _, text := range texts {
 		needed += textMM(text)
 	}
+	beside, compared := f.straightBlock()
+	if compared {
+		needed += f.straightHeightMM(beside, width)
+	}
 	height := math.Max(needed, f.sketchHeightMM())
 	// Warnings fill the column, the others stand at the end.
 	warnings := f.warnings()
@@ -44,6 +48,9 @@ func (f *flow) sketchAndChecks() {
 	y := top - headingMM
 	for _, text := range texts {
 		y -= f.page.Paragraph(plane.Point{X: x, Y: y}, width, text.text, sheet.Style{SizePt: body.SizePt, Bold: text.bold}) + 1.5
+	}
+	if compared {
+		f.drawStraight(beside, plane.Point{X: x, Y: y}, width)
 	}
 	f.yMM = top - height - 2
 	f.checks()

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -23,6 +24,7 @@ type Job struct {
 	Evaluation  design.Evaluation
 	Checks      []Check
 	Teeth       *design.TeethReport // for a page of its own; nil: no such page
+	Straight    *StraightWire       // beside the loads; nil: left out
 	Version     string              // of the program
 	Fingerprint string              // short, of the inputs
 	Date        string              // such as "2026-11-24"; may be empty
@@ -158,7 +160,11 @@ func (j Job) finite() bool {
 		add(p.At, p.D1, p.D2, p.D3)
 	}
 	add(j.Spring.Start.AtMM, j.Spring.Start.Rotation, j.Spring.End.AtMM, j.Spring.End.Rotation)
-	for _, p := range j.Evaluation.Record.Positions {
+	positions := j.Evaluation.Record.Positions
+	if j.Straight != nil {
+		positions = slices.Concat(positions, j.Straight.Positions)
+	}
+	for _, p := range positions {
 		add(p.Active.ForceN, p.Active.CoupleNMM, p.Anchor.ForceN, p.Anchor.CoupleNMM, r3.Vec{X: p.TravelLeftMM, Y: p.StressRatio})
 	}
 	if j.Teeth != nil {

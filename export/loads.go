@@ -11,7 +11,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-const chartHeightMM = 44.0
+const (
+	chartHeightMM = 40.0
+	loadRowMM     = 3.75 // of tables that share a page with charts
+)
 
 // loads lays out what the spring does to both teeth over the travel.
 func (f *flow) loads() {
@@ -107,8 +110,10 @@ func band(c *sheet.Chart, w design.Window, sign float64) {
 	}
 }
 
-// loadTable lays out the loads on one tooth: forces, then couples.
-func (f *flow) loadTable(title string, load func(design.Position) design.Load, withStress bool) {
+// loadTable lays out the loads on the active tooth, or the anchor's under it: forces, then
+// couples.
+func (f *flow) loadTable(title string, load func(design.Position) design.Load, active bool) {
+	headed := active
 	teeth := f.job.Case.Teeth
 	_, mesial := teeth.Clinical(tooth.CoupleY)
 	columns := []sheet.Column{
@@ -124,7 +129,7 @@ func (f *flow) loadTable(title string, load func(design.Position) design.Load, w
 		{Head: "couple to\nforce mm", WidthMM: 14, Align: sheet.Right},
 		{Head: "", Align: sheet.Right}, // both tables as wide as the page
 	}
-	if withStress {
+	if active {
 		columns[len(columns)-1].Head = "stress\nto yield"
 	}
 	used := 0.0
@@ -132,7 +137,7 @@ func (f *flow) loadTable(title string, load func(design.Position) design.Load, w
 		used += c.WidthMM
 	}
 	columns[len(columns)-1].WidthMM = f.area.Width() - used
-	t := sheet.Table{Columns: f.headed(columns)}
+	t := sheet.Table{Columns: f.headed(columns), RowMM: loadRowMM}
 	for _, p := range f.job.Evaluation.Record.Positions {
 		l := load(p)
 		row := []string{
@@ -142,7 +147,7 @@ func (f *flow) loadTable(title string, load func(design.Position) design.Load, w
 			sheet.Number(mesial*l.CoupleNMM.Y, 2), sheet.Number(mesial*l.CoupleNMM.Y/gramForceN, 0), word(l.CoupleNMM.Y, 2, f.said(teeth.CoupleYWord)),
 			ratio(l),
 		}
-		if withStress {
+		if active {
 			row = append(row, sheet.Number(p.StressRatio, 2))
 		}
 		t.Rows = append(t.Rows, row)
@@ -150,10 +155,15 @@ func (f *flow) loadTable(title string, load func(design.Position) design.Load, w
 	rows := t.Rows
 	for len(rows) > 0 {
 		f.need(headingMM + t.HeadMM() + 4.3*float64(min(len(rows), 3)))
+		t.NoHead = !headed && f.yMM < f.area.Max.Y // the table above has the same heads
 		f.heading(title, "")
+		if !t.NoHead {
+			f.take(-1.5) // the heads have room of their own above them
+		}
 		t.Rows = rows[:min(len(rows), t.RowsIn(f.leftMM()))]
 		rows = rows[len(t.Rows):]
 		t.Draw(f.page, f.take(t.HeightMM()+3))
+		headed = false
 	}
 	f.otherCouples(load)
 }

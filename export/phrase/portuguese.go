@@ -260,6 +260,17 @@ var portuguese = map[string]string{
 	"couple to\nforce mm":    "binário por\nforça mm",
 	"stress\nto yield":       "tensão/\nescoamento",
 	"Largest torque %s N·mm (%s gf·mm), rotating couple %s N·mm (%s gf·mm).": "Maior torque %s N·mm (%s gf·mm), binário de rotação %s N·mm (%s gf·mm).",
+	"Beside a straight wire": "Ao lado de um fio reto",
+	"At the start. The straight wire has the same section and alloy, is tied into both slots and slides through the active one without friction.": "No início. O fio reto tem a mesma seção e liga, está amarrado nas duas canaletas e desliza na ativa sem atrito.",
+	"this spring":      "esta mola",
+	"along travel\nN":  "no percurso\nN",
+	"turning %d\nN·mm": "giro %d\nN·mm",
+	"lost per mm\nN":   "perda por mm\nN",
+	"lost per °\nN·mm": "perda por °\nN·mm",
+	"Straight wire: no figures here, for a superelastic wire has loads that depend on the way it went.":       "Fio reto: sem valores aqui, pois as cargas de um fio superelástico dependem do caminho percorrido.",
+	"Straight wire: no figures, for no equilibrium was found for it in these slots.":                          "Fio reto: sem valores, pois não foi encontrado equilíbrio para ele nestas canaletas.",
+	"Straight wire: it yields, and has no figures. It stays elastic for no more than %s of the travel of %s.": "Fio reto: escoa, e não tem valores. Fica elástico por no máximo %s do percurso de %s.",
+	"Straight wire: it yields, and has no figures. It does not stay elastic over any of the travel of %s.":    "Fio reto: escoa, e não tem valores. Não fica elástico em nenhuma parte do percurso de %s.",
 
 	// Twin.
 	"Twin for the other side": "Gêmea para o outro lado",

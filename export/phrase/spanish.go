@@ -260,6 +260,17 @@ var spanish = map[string]string{
 	"couple to\nforce mm":    "cupla por\nfuerza mm",
 	"stress\nto yield":       "tensión/\nlímite",
 	"Largest torque %s N·mm (%s gf·mm), rotating couple %s N·mm (%s gf·mm).": "Mayor torque %s N·mm (%s gf·mm), cupla de rotación %s N·mm (%s gf·mm).",
+	"Beside a straight wire": "Al lado de un alambre recto",
+	"At the start. The straight wire has the same section and alloy, is tied into both slots and slides through the active one without friction.": "Al inicio. El alambre recto tiene la misma sección y aleación, está ligado en ambas ranuras y se desliza por la activa sin fricción.",
+	"this spring":      "este resorte",
+	"along travel\nN":  "en recorrido\nN",
+	"turning %d\nN·mm": "giro %d\nN·mm",
+	"lost per mm\nN":   "pierde por mm\nN",
+	"lost per °\nN·mm": "pierde por °\nN·mm",
+	"Straight wire: no figures here, for a superelastic wire has loads that depend on the way it went.":       "Alambre recto: sin valores aquí, pues las cargas de un alambre superelástico dependen del camino recorrido.",
+	"Straight wire: no figures, for no equilibrium was found for it in these slots.":                          "Alambre recto: sin valores, pues no se halló equilibrio para él en estas ranuras.",
+	"Straight wire: it yields, and has no figures. It stays elastic for no more than %s of the travel of %s.": "Alambre recto: fluye, y no tiene valores. Queda elástico por no más de %s del recorrido de %s.",
+	"Straight wire: it yields, and has no figures. It does not stay elastic over any of the travel of %s.":    "Alambre recto: fluye, y no tiene valores. No queda elástico en ninguna parte del recorrido de %s.",
 
 	// Twin.
 	"Twin for the other side": "Gemelo para el otro lado",

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"strings"
 
 	"springwright/export/plane"
@@ -19,6 +20,7 @@ type Table struct {
 	Columns []Column
 	Rows    [][]string
 	RowMM   float64 // height of a row; 0: close, for print alone
+	NoHead  bool    // the heads stand elsewhere
 }
 
 func (t Table) rowMM() float64 {
@@ -39,6 +41,9 @@ func (t Table) HeightMM() float64 { return t.HeadMM() + float64(len(t.Rows))*t.r
 
 // HeadMM is the height of the heads.
 func (t Table) HeadMM() float64 {
+	if t.NoHead {
+		return 0
+	}
 	lines := 1
 	for _, c := range t.Columns {
 		lines = max(lines, 1+strings.Count(c.Head, "\n"))
@@ -57,7 +62,10 @@ func (t Table) Draw(p *Page, at plane.Point) {
 	body := Style{SizePt: BodyPt}
 	x, width := at.X, 0.0
 	for _, c := range t.Columns {
-		lines := strings.Split(c.Head, "\n")
+		var lines []string
+		if !t.NoHead {
+			lines = strings.Split(c.Head, "\n")
+		}
 		for i, line := range lines {
 			y := at.Y - t.HeadMM() + 1.6 + float64(len(lines)-1-i)*tableHeadLine
 			t.cell(p, c, x, y, line, head)
@@ -72,7 +80,7 @@ func (t Table) Draw(p *Page, at plane.Point) {
 		x = at.X
 		for i, c := range t.Columns {
 			if i < len(row) {
-				t.cell(p, c, x, y+1.2, p.document.Fit(row[i], c.WidthMM-tableInsetMM, body), body)
+				t.cell(p, c, x, y+math.Min(1.2, (t.rowMM()-body.CapMM())/2), p.document.Fit(row[i], c.WidthMM-tableInsetMM, body), body)
 			}
 			x += c.WidthMM
 		}

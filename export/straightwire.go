@@ -1,0 +1,222 @@
+package export
+
+import (
+	"context"
+	"math"
+
+	"springwright/design"
+	"springwright/design/tooth"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// StraightWire is a straight wire of a spring's section and alloy, tied into the same two
+// slots over the same travel, to be held against the spring on the page of loads.
+type StraightWire struct {
+	Spring design.Spring
+	// Positions are elastic figures over the travel; none where there are no figures.
+	Positions []design.Position
+	// Superelastic and Unsolved say why there are none: the loads of a superelastic wire
+	// depend on the way it went, or no equilibrium was found.
+	Superelastic, Unsolved bool
+}
+
+// NewStraightWire solves the straight wire of a case as an elastic one, which takes no
+// longer than the search takes for one spring. The error is that of ctx.
+func NewStraightWire(ctx context.Context, c design.Case, s design.Spring) (*StraightWire, error) {
+	straight := &StraightWire{Spring: c.StraightWire("", s.Wire).Tied()}
+	if s.Wire.IsSuperelastic() {
+		straight.Superelastic = true
+		return straight, nil
+	}
+	straight.Spring.Wire.TangentMPa = 0 // no history: beyond yield there are no figures here
+	e, err := design.Evaluate(ctx, straight.Spring, design.EvaluateOptions{AllowYield: true})
+	if stopped := ctx.Err(); stopped != nil {
+		return nil, stopped
+	}
+	straight.Unsolved = err != nil
+	straight.Positions = e.Record.Positions
+	return straight, nil
+}
+
+// yields tells whether the straight wire yields anywhere on the travel: its first seat then
+// sets it permanently, and elastic figures hold nowhere.
+func (s StraightWire) yields() bool {
+	for _, p := range s.Positions {
+		if p.StressRatio > 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// elastic is the longest way before the end of the travel that the wire takes without
+// yielding, in the unit of the travel, between positions in proportion.
+func (s StraightWire) elastic(t travel) float64 {
+	reach := 0.0
+	for i := len(s.Positions) - 1; i >= 0; i-- {
+		p := s.Positions[i]
+		if p.StressRatio > 1 {
+			if i == len(s.Positions)-1 {
+				return 0
+			}
+			next := s.Positions[i+1]
+			share := (p.StressRatio - 1) / (p.StressRatio - next.StressRatio)
+			return t.left(p) + share*(t.left(next)-t.left(p))
+		}
+		reach = t.left(p)
+	}
+	return reach
+}
+
+// travel is the way of the active slot: a shift, or a turn where it only turns.
+type travel struct {
+	turns bool
+	end   design.Seat
+	way   r3.Vec // from start to end: mm, or a rotation vector in rad
+}
+
+func travelOf(positions []design.Position) travel {
+	first, last := positions[0].Seat, positions[len(positions)-1].Seat
+	t := travel{end: last, way: r3.Sub(last.AtMM, first.AtMM)}
+	const leastMM = 1e-6
+	if turn := r3.Sub(last.Rotation, first.Rotation); r3.Norm(t.way) < leastMM && r3.Norm(turn) > 0 {
+		t.turns, t.way = true, turn
+	}
+	return t
+}
+
+// none tells that nothing moves.
+func (t travel) none() bool { return !(r3.Norm(t.way) > 0) }
+
+// left is the travel left, mm, or degrees where the slot only turns.
+func (t travel) left(p design.Position) float64 {
+	if t.turns {
+		return r3.Norm(r3.Sub(t.end.Rotation, p.Seat.Rotation)) / degree
+	}
+	return p.TravelLeftMM
+}
+
+// along is what a load does along the travel: N, or N·mm where the slot only turns.
+func (t travel) along(l design.Load) float64 {
+	if t.turns {
+		return r3.Dot(r3.Unit(t.way), l.CoupleNMM)
+	}
+	return r3.Dot(r3.Unit(t.way), l.ForceN)
+}
+
+// besideStraight is the block that holds the spring against the straight wire: a table, and
+// words where the straight wire has no figures.
+type besideStraight struct {
+	title, remark, words string
+	table                sheet.Table
+}
+
+// straightBlock puts the block together; false where there is nothing to say.
+func (f *flow) straightBlock() (besideStraight, bool) {
+	positions := f.job.Evaluation.Record.Positions
+	t := travelOf(positions)
+	if f.job.Straight == nil || t.none() {
+		return besideStraight{}, false
+	}
+	active, anchor := int(f.job.Case.Teeth.Active), int(f.job.Case.Teeth.Anchor)
+	columns := []sheet.Column{{WidthMM: 21}}
+	column := func(head string) {
+		columns = append(columns, sheet.Column{Head: head, WidthMM: 14, Align: sheet.Right})
+	}
+	if t.turns {
+		column(f.say("turning %d\nN·mm", active))
+		column(f.say("turning %d\nN·mm", anchor))
+	} else {
+		column(f.say("along travel\nN"))
+		column(f.say("couple %d\nN·mm", active))
+		column(f.say("couple %d\nN·mm", anchor))
+	}
+	column(f.say("stress\nto yield"))
+	if t.turns {
+		column(f.say("lost per °\nN·mm"))
+	} else {
+		column(f.say("lost per mm\nN"))
+	}
+	b := besideStraight{
+		title:  f.say("Beside a straight wire"),
+		remark: f.say("At the start. The straight wire has the same section and alloy, is tied into both slots and slides through the active one without friction."),
+		table:  sheet.Table{Columns: columns, RowMM: loadRowMM},
+	}
+	b.table.Rows = append(b.table.Rows, f.straightRow(f.say("this spring"), t, positions))
+	straight := *f.job.Straight
+	length := travelText(t, t.left(positions[0]))
+	switch reach := straight.elastic(t); {
+	case straight.Superelastic:
+		b.words = f.say("Straight wire: no figures here, for a superelastic wire has loads that depend on the way it went.")
+	case straight.Unsolved || len(straight.Positions) == 0:
+		b.words = f.say("Straight wire: no figures, for no equilibrium was found for it in these slots.")
+	case straight.yields() && reach > 0:
+		b.words = f.say("Straight wire: it yields, and has no figures. It stays elastic for no more than %s of the travel of %s.", travelText(t, reach), length)
+	case straight.yields():
+		b.words = f.say("Straight wire: it yields, and has no figures. It does not stay elastic over any of the travel of %s.", length)
+	default:
+		b.table.Rows = append(b.table.Rows, f.straightRow(f.say("straight wire"), t, straight.Positions))
+	}
+	return b, true
+}
+
+// travelText is a length or an angle of the travel with its unit.
+func travelText(t travel, left float64) string {
+	if t.turns {
+		return sheet.Number(left, 1) + "°"
+	}
+	return sheet.Number(left, 2) + " mm"
+}
+
+// straightRow is what a wire does at the start, the most that it is stressed, and what it
+// loses on the way.
+func (f *flow) straightRow(name string, t travel, positions []design.Position) []string {
+	_, mesial := f.job.Case.Teeth.Clinical(tooth.CoupleY)
+	first, last := positions[0], positions[len(positions)-1]
+	values := []float64{t.along(first.Active)}
+	if t.turns {
+		values = append(values, t.along(first.Anchor))
+	} else {
+		values = append(values, mesial*first.Active.CoupleNMM.Y, mesial*first.Anchor.CoupleNMM.Y)
+	}
+	values = append(values, greatestStress(positions), (t.along(first.Active)-t.along(last.Active))/t.left(first))
+	row := []string{name}
+	for _, v := range values {
+		row = append(row, sheet.Number(v, 2))
+	}
+	return row
+}
+
+func greatestStress(positions []design.Position) float64 {
+	most := 0.0
+	for _, p := range positions {
+		most = math.Max(most, p.StressRatio)
+	}
+	return most
+}
+
+func (f *flow) straightHeightMM(b besideStraight, widthMM float64) float64 {
+	lines := func(text string, s sheet.Style) float64 {
+		return float64(len(f.doc.Wrap(text, widthMM, s))) * s.LineMM()
+	}
+	height := headingMM + lines(b.remark, sheet.Style{SizePt: sheet.SmallPt}) + b.table.HeightMM()
+	if b.words != "" {
+		height += 1.2 + lines(b.words, sheet.Style{SizePt: sheet.BodyPt})
+	}
+	return height + 1.5
+}
+
+func (f *flow) drawStraight(b besideStraight, at plane.Point, widthMM float64) {
+	head := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
+	f.page.Text(plane.Point{X: at.X, Y: at.Y - head.CapMM()}, b.title, head)
+	at.Y -= headingMM
+	at.Y -= f.page.Paragraph(at, widthMM, b.remark, sheet.Style{SizePt: sheet.SmallPt})
+	b.table.Draw(f.page, at)
+	if b.words != "" {
+		at.Y -= b.table.HeightMM() + 1.2
+		f.page.Paragraph(at, widthMM, b.words, sheet.Style{SizePt: sheet.BodyPt})
+	}
+}
