@@ -133,6 +133,9 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	}
 	job := o.job(wanted, result, teeth)
 	job.Date, job.Fingerprint = date.Format(time.DateOnly), fingerprint(text, wanted.Search)
+	if job.Straight, err = export.NewStraightWire(ctx, wanted, result.Spring); err != nil {
+		return err
+	}
 	files, untranslated, err := render(job, wanted, result)
 	if err != nil {
 		return err
