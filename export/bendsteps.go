@@ -53,6 +53,9 @@ func (f *flow) block(text string, style sheet.Style) {
 
 // waysText explains the words of the columns.
 func (f *flow) waysText() string {
+	if len(f.bends.Rows) == 0 {
+		return f.say("No bends: the spring is the straight wire.")
+	}
 	text := f.say("Left and right: seen from the cheek, following the wire from the anchor slot.")
 	if !f.planar() {
 		text += " " + f.say("Out of plane: the way is in the note. Twists: right-handed along the wire, without allowance for springing back.")
@@ -94,9 +97,9 @@ func (f *flow) bendTable() sheet.Table {
 		{Head: "turn", WidthMM: 12, Align: sheet.Right},
 		{Head: "angle", WidthMM: 13, Align: sheet.Right},
 		{Head: "bend to", WidthMM: 14, Align: sheet.Right},
-		{Head: "seen from\nthe cheek", WidthMM: 21, Align: sheet.Right},
-		{Head: "radius\nmm", WidthMM: 12, Align: sheet.Right},
-		{Head: "pliers\nmm", WidthMM: 12, Align: sheet.Right},
+		{Head: "seen from\nthe cheek", WidthMM: 23, Align: sheet.Right},
+		{Head: "radius\nmm", WidthMM: 11, Align: sheet.Right},
+		{Head: "pliers\nmm", WidthMM: 11, Align: sheet.Right},
 		{WidthMM: 2},
 		{Head: "note"},
 	})}
@@ -113,9 +116,13 @@ func (f *flow) bendTable() sheet.Table {
 			radiusText(r), f.pliersText(r, steps[r.PathStep].Order), "", note,
 		})
 	}
+	end := f.say("enters the active slot")
+	if f.bends.Hooked {
+		end = f.say("hook here, onto tooth %d", int(f.job.Case.Teeth.Active))
+	}
 	t.Rows = append(t.Rows, []string{
 		f.say("end"), sheet.Number(f.bends.DevelopedMM, 2), sheet.Number(f.bends.EndFeedMM, 2),
-		"", "", "", "", "", "", "", f.say("enters the active slot"),
+		"", "", "", "", "", "", "", end,
 	})
 	return t
 }
@@ -212,8 +219,12 @@ func (f *flow) stripRow(at plane.Point, from, to float64) {
 	for _, r := range f.bends.Rows {
 		stops = append(stops, stop{r.MarkMM, fmt.Sprint(r.Step), true})
 	}
+	free := "slot %d"
+	if f.bends.Hooked {
+		free = "hook %d"
+	}
 	stops = append(stops,
-		stop{f.bends.DevelopedMM, f.say("slot %d", int(f.job.Case.Teeth.Active)), false},
+		stop{f.bends.DevelopedMM, f.say(free, int(f.job.Case.Teeth.Active)), false},
 		stop{f.bends.CutEndMM(), f.say("cut"), false})
 	var here []stop
 	for _, s := range stops {

@@ -125,9 +125,18 @@ func (f *flow) candidateList(candidates []design.Candidate) {
 		at := f.take(0)
 		f.page.Paragraph(at, indent, f.words.Recognised(c.Name), bold)
 		at.X += indent
-		f.take(f.page.Paragraph(at, f.area.Width()-indent, f.words.Recognised(c.Title), body))
+		f.take(f.page.Paragraph(at, f.area.Width()-indent, f.candidateTitle(c), body))
 	}
 	f.take(3)
+}
+
+// candidateTitle is what a candidate is in full. One that begins with the user's own title
+// of the case keeps that as it is.
+func (f *flow) candidateTitle(c design.Candidate) string {
+	if own := f.job.Case.Title; own != "" && strings.HasPrefix(c.Title, own+", ") {
+		return own + ", " + f.words.Recognised(c.Title[len(own)+2:])
+	}
+	return f.words.Recognised(c.Title)
 }
 
 const comparisonChartMM = 44.0
@@ -149,7 +158,9 @@ func (f *flow) comparisonCharts(candidates []design.Candidate) {
 			}
 			s := sheet.Series{Label: f.words.Recognised(candidate.Name), Dashed: i > 0, DashMM: dashOf(i)}
 			for _, p := range candidate.Positions() {
-				s.Points = append(s.Points, plane.Point{X: p.TravelLeftMM, Y: value(p)})
+				// What is nothing but the solver's rounding must not stretch the axis.
+				const leastShown = 1e-4
+				s.Points = append(s.Points, plane.Point{X: p.TravelLeftMM, Y: math.Round(value(p)/leastShown) * leastShown})
 			}
 			c.Series = append(c.Series, s)
 		}

@@ -22,9 +22,17 @@ func (f *flow) freeEndCheck() {
 		f.take(f.page.Paragraph(at, f.area.Width(), f.freeEndText(), style) + afterCheckMM)
 		return
 	}
-	f.take(f.page.Paragraph(at, f.area.Width(), f.say("Neutral position: with only the anchor end seated, the free end lies, against the slot as it stands now:"), style) + 0.5)
+	f.take(f.page.Paragraph(at, f.area.Width(), f.freeEndIntroduction(), style) + 0.5)
 	t := f.freeEndTable()
 	t.Draw(f.page, f.take(t.HeightMM()+afterCheckMM))
+}
+
+// freeEndIntroduction stands above the table.
+func (f *flow) freeEndIntroduction() string {
+	if f.bends.Hooked {
+		return f.say("Neutral position: with only the anchor end seated, the free end lies, against where it will be hooked on:")
+	}
+	return f.say("Neutral position: with only the anchor end seated, the free end lies, against the slot as it stands now:")
 }
 
 // freeEndHeightMM is what the check takes.
@@ -46,6 +54,12 @@ func (f *flow) freeEndText() string {
 		if p.mm >= 0.05 { // else it prints as zero
 			parts = append(parts, sheet.Number(p.mm, 1)+" mm "+p.word)
 		}
+	}
+	if f.bends.Hooked { // it turns as it likes
+		if len(parts) == 0 {
+			return f.say("Neutral position: with only the anchor end seated, the free end lies where it will be hooked on.")
+		}
+		return f.say("Neutral position: with only the anchor end seated, the free end lies %s of where it will be hooked on.", strings.Join(parts, ", "))
 	}
 	turned := turnedText(f.words, end.cheekRad)
 	if len(parts) == 0 {
@@ -93,6 +107,12 @@ func (f *flow) freeEndTable() sheet.Table {
 	} {
 		mm, word := distance(row.mm, row.word)
 		t.Rows = append(t.Rows, []string{row.axis, mm, word, row.seen, turnedText(f.words, row.rad)})
+	}
+	if f.bends.Hooked { // it turns as it likes
+		t.Columns = t.Columns[:3]
+		for i, row := range t.Rows {
+			t.Rows[i] = row[:3]
+		}
 	}
 	return t
 }

@@ -35,6 +35,10 @@ func (f *flow) order() {
 		{label: f.say("Quantity")},
 		{label: f.say("Remarks")},
 	}
+	active := f.slotText(c.ActiveSlot) + ", " + f.enterText(spring.Heading)
+	if f.bends.Hooked {
+		active = f.say("none, the wire is hooked on")
+	}
 	side := "active %d, anchor %d, patient's left"
 	if c.Teeth.Active.PatientRight() {
 		side = "active %d, anchor %d, patient's right"
@@ -45,7 +49,7 @@ func (f *flow) order() {
 		{label: f.say("Size"), value: sizeText(spring.Wire)},
 		{label: f.say("Wire batch no.")},
 		{label: f.say("Slot of %d", int(c.Teeth.Anchor)), value: f.slotText(c.AnchorSlot)},
-		{label: f.say("Slot of %d", int(c.Teeth.Active)), value: f.slotText(c.ActiveSlot) + ", " + f.enterText(spring.Heading)},
+		{label: f.say("Slot of %d", int(c.Teeth.Active)), value: active},
 	}
 	f.fields(at, width, labelMM, left)
 	at.X += width + apart
@@ -151,7 +155,9 @@ func (f *flow) inspections() []inspected {
 	if !f.planar() {
 		add(f.say("free end, %s", free.acrossWord), sheet.Number(free.acrossMM, 1)+" mm", places)
 	}
-	add(f.say("free end, turned"), degrees(free.turnRad), turns)
+	if !f.bends.Hooked { // a hook turns as it likes
+		add(f.say("free end, turned"), degrees(free.turnRad), turns)
+	}
 	if f.planar() {
 		// As much as the eye sees between wire and paper (common practice).
 		add(f.say("flat on paper, gap"), "0 mm", "≤ "+sheet.Number(f.job.Spring.Wire.HeightMM(), 1)+" mm")

@@ -95,13 +95,15 @@ func (f *flow) measuringForm() {
 	third := f.area.Width() / 3
 	at := f.take(fieldRowMM + apart)
 	for i, label := range [...]string{"Case code", "Active tooth", "Anchor tooth"} {
-		f.fields(plane.Point{X: at.X + third*float64(i), Y: at.Y}, third-4, 19, []field{{label: f.say(label)}})
+		f.fields(plane.Point{X: at.X + third*float64(i), Y: at.Y}, third-4, 24, []field{{label: f.say(label)}})
 	}
 	places.Draw(f.page, f.take(places.HeightMM()+apart))
 	slots.Draw(f.page, f.take(slots.HeightMM()))
 	at = f.take(fieldRowMM + apart)
-	f.choices(at, 37, 0, f.say("Wire enters the active slot"), []choice{{text: f.say("from the anchor")}, {text: f.say("from behind")}})
-	x := at.X + f.area.Width()/2 + 11
+	f.choices(at, 37, 0, f.say("Wire enters the active slot"), []choice{
+		{text: f.say("from the anchor")}, {text: f.say("from behind")}, {text: f.say("hooked on")},
+	})
+	x := at.X + f.area.Width()/2 + 22
 	f.fields(plane.Point{X: x, Y: at.Y}, f.area.Max.X-x, 27, []field{{label: f.say("Wire, alloy and size")}})
 	room.Draw(f.page, f.take(room.HeightMM()))
 }

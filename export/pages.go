@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"springwright/design"
 )
 
 // Page is a kind of page of a design's sheets.
@@ -63,8 +65,16 @@ func (j Job) pages() []Page {
 	if j.Twin {
 		pages = append(pages, TwinPage)
 	}
+	if len(pages) > 1 && !j.bent() {
+		pages = slices.DeleteFunc(pages, func(p Page) bool { return p == StagesPage }) // there would be nothing on it
+	}
 	slices.Sort(pages)
 	return slices.Compact(pages)
+}
+
+// bent tells whether the spring has any bends.
+func (j Job) bent() bool {
+	return slices.ContainsFunc(j.Spring.Path, func(s design.Step) bool { return s.Kind != design.Straight })
 }
 
 // layOut lays out one kind of page.

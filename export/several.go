@@ -162,15 +162,30 @@ func (f *flow) on(p panel, draw func()) {
 	draw()
 }
 
-// outOfPlane numbers the bends that the drawing does not show.
+// outOfPlane numbers the bends that the drawing does not show, such as "2–6, 8".
 func (f *flow) outOfPlane() string {
-	var steps []string
-	for _, r := range f.bends.Rows {
-		if r.Twist || !r.InView {
-			steps = append(steps, fmt.Sprint(r.Step))
+	var runs []string
+	first := 0 // of the run that is open
+	for i, r := range f.bends.Rows {
+		if r.InView && !r.Twist {
+			continue
+		}
+		if first == 0 {
+			first = r.Step
+		}
+		if last := i == len(f.bends.Rows)-1 || f.bends.Rows[i+1].InView && !f.bends.Rows[i+1].Twist; last {
+			switch r.Step - first {
+			case 0:
+				runs = append(runs, fmt.Sprint(first))
+			case 1:
+				runs = append(runs, fmt.Sprint(first), fmt.Sprint(r.Step))
+			default:
+				runs = append(runs, fmt.Sprintf("%d–%d", first, r.Step))
+			}
+			first = 0
 		}
 	}
-	return strings.Join(steps, ", ")
+	return strings.Join(runs, ", ")
 }
 
 // sizeMM is the smallest cell that holds a panel.
@@ -178,6 +193,9 @@ func (p panel) sizeMM(f *flow) (width, height float64) {
 	name := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
 	width = math.Max(p.scene.bounds.Width()+2*templateRoom, compassWide)
 	width = math.Max(width, f.doc.WidthOf(p.name, name))
+	for _, line := range p.lines {
+		width = math.Max(width, f.doc.WidthOf(line, sheet.Style{SizePt: sheet.SmallPt}))
+	}
 	height = p.scene.bounds.Height() + 2*templateRoom + compassMM + p.headMM()
 	return width + 2*panelInsetMM, height + panelInsetMM
 }
@@ -257,7 +275,7 @@ func (f *flow) springPage(springs int) {
 	}
 	f.heads[len(f.heads)-1] = headText{name, f.say("bending templates, 1:1"), []string{
 		f.say("Passive springs, ready bent, seen from the cheek. Lay the wire on the drawing after every bend."),
-		f.say("Boxes: slots, the active one as it stands now; dashed: where it should come to. Numbers: bends, in order of bending."),
+		f.say("Boxes: slots, the active one as it stands now; dashed: where it should come to. Numbers: bends, in order along the wire."),
 		f.say("Each spring belongs to the one case and the teeth that its code names."),
 	}}
 	width := nearBarMM * f.scale.X

@@ -34,6 +34,9 @@ func (f *flow) bendingOrder() []bend.Row {
 
 // orderText names the order of bending.
 func (f *flow) orderText() string {
+	if len(f.bends.Rows) == 0 {
+		return ""
+	}
 	var numbers []string
 	inOrder := true
 	for i, r := range f.bendingOrder() {
@@ -52,12 +55,13 @@ const (
 	stageStartMM = 4.0  // of the wire in and before the anchor slot
 	stageInsetMM = 2.5  // round a stage, inside its cell
 	stageApartMM = 3.0  // between cells
-	stageHeadMM  = 5.0
+	stageHeadMM  = 8.2
 )
 
 // stage is the wire after one bend, in one view or two under each other.
 type stage struct {
 	title, remark string
+	how           string // where the bend is and how far it is held
 	views         []stageView
 }
 
@@ -70,35 +74,31 @@ type stageView struct {
 func (f *flow) stages() error {
 	f.heading(f.say("After each bend, 1:1"), f.say("Lay the wire over. Open end: the straight rest goes on. Numbers: bends along the wire that are done."))
 	f.take(0.5)
-	var row []stage
-	width, height := 0.0, 0.0
-	flush := func(spare float64) {
-		f.need(height)
-		at := f.take(height + stageApartMM)
-		for _, s := range row {
-			w, _ := s.sizeMM(f)
-			w += spare
-			f.drawStage(s, boxUnder(at.X, at.Y, w, height))
-			at.X += w + stageApartMM
-		}
-		row, width, height = nil, 0, 0
-	}
-	for _, s := range f.allStages() {
+	all := f.allStages()
+	widest := 0.0
+	for _, s := range all {
 		w, h := s.sizeMM(f)
 		if w > f.area.Width() || h > f.area.Height()-headingMM-1 {
 			return fmt.Errorf("%w: the wire %s takes %.0f × %.0f mm, %s has room for %.0f × %.0f mm",
 				ErrJob, s.title, w, h, f.job.Paper, f.area.Width(), f.area.Height()-headingMM-1)
 		}
-		if len(row) > 0 && width+stageApartMM+w > f.area.Width() {
-			flush((f.area.Width() - width) / float64(len(row))) // shared by the cells of the row
-		}
-		if len(row) > 0 {
-			width += stageApartMM
-		}
-		row, width, height = append(row, s), width+w, math.Max(height, h)
+		widest = math.Max(widest, w)
 	}
-	if len(row) > 0 {
-		flush(0)
+	// Cells of one width, as many in a row as fit.
+	columns := int((f.area.Width() + stageApartMM) / (widest + stageApartMM))
+	width := (f.area.Width()+stageApartMM)/float64(columns) - stageApartMM
+	for row := range slices.Chunk(all, columns) {
+		height := 0.0
+		for _, s := range row {
+			_, h := s.sizeMM(f)
+			height = math.Max(height, h)
+		}
+		f.need(height)
+		at := f.take(height + stageApartMM)
+		for _, s := range row {
+			f.drawStage(s, boxUnder(at.X, at.Y, width, height))
+			at.X += width + stageApartMM
+		}
 	}
 	return nil
 }
@@ -118,6 +118,7 @@ func (f *flow) allStages() []stage {
 		if r.Twist {
 			s.title = f.say("after twist %d", r.Step)
 		}
+		s.how = f.howText(r)
 		flat, at := true, 0
 		for _, other := range f.bends.Rows {
 			if !done[other.PathStep] {
@@ -136,6 +137,15 @@ func (f *flow) allStages() []stage {
 		all = append(all, s)
 	}
 	return all
+}
+
+// howText says where a bend is on the straight wire, and what angle it is held at.
+func (f *flow) howText(r bend.Row) string {
+	mark := sheet.Number(r.MarkMM, 2)
+	if to, _ := f.bendTo(r, f.steps()[r.PathStep].Order); to != "–" {
+		return f.say("mark %s mm, bend to %s", mark, to)
+	}
+	return f.say("mark %s mm", mark)
 }
 
 func (f *flow) stageRemark(r bend.Row) string {
@@ -190,6 +200,7 @@ func (f *flow) stageView(partly design.Path, done map[int]bool, see projection, 
 func (s stage) sizeMM(f *flow) (width, height float64) {
 	width = f.doc.WidthOf(s.title, sheet.Style{SizePt: sheet.BodyPt, Bold: true}) + 2 +
 		f.doc.WidthOf(s.remark, sheet.Style{SizePt: sheet.SmallPt}) + 2*panelInsetMM
+	width = math.Max(width, f.doc.WidthOf(s.how, sheet.Style{SizePt: sheet.SmallPt})+2*panelInsetMM)
 	height = stageHeadMM
 	for _, v := range s.views {
 		width = math.Max(width, v.scene.bounds.Width()+2*(stageInsetMM+templateRoom))
@@ -206,6 +217,7 @@ func (f *flow) drawStage(s stage, cell plane.Box) {
 	corner := plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y - 1.5 - head.CapMM()}
 	corner.X += f.page.Text(corner, s.title, head) + 2
 	f.page.Text(corner, s.remark, small)
+	f.page.Text(plane.Point{X: cell.Min.X + panelInsetMM, Y: corner.Y - 3.4}, s.how, small)
 	top := cell.Max.Y - stageHeadMM
 	_, needed := s.sizeMM(f)
 	spare := cell.Height() - needed

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"errors"
 	"math"
 
 	"springwright/design"
@@ -74,7 +75,8 @@ func (f *flow) movementTable(t design.ToothReport) sheet.Table {
 		{Head: "moment\nN·mm", WidthMM: 15, Align: sheet.Right},
 		{Head: "", WidthMM: 30},
 		{Head: "M/F\nmm", WidthMM: 11, Align: sheet.Right},
-		{Head: "begins as", WidthMM: 27},
+		{WidthMM: 3},
+		{Head: "begins as", WidthMM: 26},
 		{Head: "turning about a point, from the\ncentre of resistance", WidthMM: 43},
 	})}
 	for _, m := range t.Movements {
@@ -88,7 +90,7 @@ func (f *flow) movementTable(t design.ToothReport) sheet.Table {
 		table.Rows = append(table.Rows, []string{
 			f.say(m.Plane.Name()), sheet.Number(m.ForceN, 2),
 			sheet.Number(math.Abs(m.MomentNMM), 2), word(m.MomentNMM, 2, func(float64) string { return f.say(m.TurnWord(teeth)) }),
-			momentToForce, f.say(m.Kind.Short()), about,
+			momentToForce, "", f.say(m.Kind.Short()), about,
 		})
 	}
 	return table
@@ -104,7 +106,7 @@ func (f *flow) drift(r design.TeethReport) {
 	if r.DriftFault != nil {
 		f.need(20)
 		f.heading(title, "")
-		f.paragraph(f.say("None: %s.", f.words.Recognised(r.DriftFault.Error())), style)
+		f.paragraph(f.say("None: %s.", f.driftFaultText(r.DriftFault)), style)
 		return
 	}
 	stages := r.Drift.Stages()
@@ -112,6 +114,7 @@ func (f *flow) drift(r design.TeethReport) {
 		{Head: "", WidthMM: 15},
 		{Head: "travelled\nmm", WidthMM: 17, Align: sheet.Right},
 		{Head: "force\nN", WidthMM: 13, Align: sheet.Right},
+		{WidthMM: 3},
 		{Head: "tip", WidthMM: 32},
 		{Head: "torque", WidthMM: 46},
 		{Head: "rotation", WidthMM: 38},
@@ -119,7 +122,7 @@ func (f *flow) drift(r design.TeethReport) {
 	for _, s := range stages {
 		tip, torque, turn := design.TurnText(teeth, s.Rotation)
 		table.Rows = append(table.Rows, []string{
-			f.say(s.Name), sheet.Number(r3.Norm(s.ShiftMM), 2), sheet.Number(s.Active.ForceN.Z, 2),
+			f.say(s.Name), sheet.Number(r3.Norm(s.ShiftMM), 2), sheet.Number(s.Active.ForceN.Z, 2), "",
 			f.words.Recognised(tip), f.words.Recognised(torque), f.words.Recognised(turn),
 		})
 	}
@@ -135,6 +138,18 @@ func (f *flow) drift(r design.TeethReport) {
 	table.Draw(f.page, f.take(table.HeightMM()+2))
 	f.paragraph(text, style)
 	f.driftChart(r.Drift)
+}
+
+// driftFaultText says why no drift is predicted.
+func (f *flow) driftFaultText(fault error) string {
+	spring := f.job.Spring
+	if r3.Norm(r3.Sub(spring.End.AtMM, spring.Start.AtMM)) < 1e-9 {
+		return f.say("the tooth is to turn where it stands")
+	}
+	if _, found := errors.AsType[*design.PositionError](fault); found {
+		return f.say("no equilibrium was found on the way")
+	}
+	return f.words.Recognised(fault.Error())
 }
 
 // reachedText says how far a drift goes, and why it ends early where it does.

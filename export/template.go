@@ -41,21 +41,36 @@ func (f *flow) template() error {
 	if len(all) == 0 {
 		return f.tooLarge(views, room)
 	}
-	f.heading(f.say("Template"), f.say("Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire."))
-	at := f.take(0)
-	drawn := false
-	for _, p := range all {
-		if drawn = f.drawPanels(views, p, at); drawn {
-			f.take(p.heightMM + 3.5)
-			break
-		}
+	remark := f.say("Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire.")
+	if f.bends.Hooked {
+		remark = f.say("Passive spring, ready bent. Grey: seated at the start. Box: slot; stroke: where it is hooked on. Numbers: bends, in order along the wire.")
 	}
+	f.heading(f.say("Template"), remark)
+	taken, drawn := f.drawViews(views, all, f.take(0))
 	if !drawn {
 		return fmt.Errorf("%w: %w", ErrJob, errCrowded)
 	}
+	f.take(taken + 3.5)
 	f.freeEndCheck()
 	f.gaugeCheck()
 	return nil
+}
+
+// drawViews draws all views in the first of several ways in which every label finds its
+// place, and says how high that is. Where the reading views are too crowded for angles and
+// lengths they show the bends' numbers alone.
+func (f *flow) drawViews(views []scene, all []panels, at plane.Point) (heightMM float64, drawn bool) {
+	for _, brief := range [...]bool{false, true} {
+		for _, p := range all {
+			if p.enlarged == 0 && !brief {
+				continue
+			}
+			if f.drawPanels(views, p, at, brief) {
+				return p.heightMM, true
+			}
+		}
+	}
+	return 0, false
 }
 
 // tooLarge is the error for a spring that the paper has no room for.
@@ -77,7 +92,7 @@ func (f *flow) tooLarge(views []scene, roomMM float64) error {
 
 // drawPanels draws all views in their panels, the top left corner of the first one at at.
 // It draws nothing and is false where a label finds no place.
-func (f *flow) drawPanels(views []scene, p panels, at plane.Point) bool {
+func (f *flow) drawPanels(views []scene, p panels, at plane.Point, brief bool) bool {
 	shift := func(b plane.Box) plane.Box { return plane.Box{Min: b.Min.Add(at), Max: b.Max.Add(at)} }
 	var draws []func()
 	for i, v := range views {
@@ -89,7 +104,7 @@ func (f *flow) drawPanels(views []scene, p panels, at plane.Point) bool {
 		if p.enlarged == 0 {
 			continue
 		}
-		if draw, ok = f.drawReading(v, shift(p.reading[i]), p.enlarged, i == 0); !ok {
+		if draw, ok = f.drawReading(v, shift(p.reading[i]), p.enlarged, i == 0, brief); !ok {
 			return false
 		}
 		draws = append(draws, draw)
@@ -141,8 +156,8 @@ func (f *flow) drawTemplate(s scene, panel plane.Box, first bool) (draw func(), 
 	}, !l.crowded
 }
 
-// drawReading prepares a view for reading.
-func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first bool) (draw func(), ok bool) {
+// drawReading prepares a view for reading, a brief one without angles and lengths.
+func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first, brief bool) (draw func(), ok bool) {
 	room := panel.Grown(-0.8)
 	room.Max.Y -= captionMM - 0.8
 	at := room.Centre().Sub(s.bounds.Centre().Times(scale))
@@ -151,7 +166,13 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first bool) 
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	small := sheet.Style{SizePt: sheet.SmallPt}
 	for _, b := range f.bendLabels(s, at, scale) {
-		width := 2*ringRadiusMM + 1 + f.doc.WidthOf(b.text, body)
+		if brief {
+			b.text, b.turn = "", 0
+		}
+		width := 2 * ringRadiusMM
+		if b.text != "" {
+			width += 1 + f.doc.WidthOf(b.text, body)
+		}
 		if b.turn != 0 {
 			width += 1 + 2*turnRadiusMM
 		}
@@ -161,7 +182,7 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first bool) 
 	if f.doc.DecimalComma { // which hangs below the line
 		low = body.DescentMM()
 	}
-	if !s.plan { // from the biting side straights look shorter than they are
+	if !s.plan && !brief { // from the biting side straights look shorter than they are
 		for _, n := range f.legLabels(s, at, scale) {
 			l.put(n.anchors, 0.8, f.doc.WidthOf(n.text, body), body.CapMM()+low, func(box plane.Box) {
 				f.page.Text(box.Min.Add(plane.Point{Y: low}), n.text, body)
@@ -182,7 +203,10 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first bool) 
 	return func() {
 		f.page.Rectangle(sheet.Construction, panel)
 		remark := f.say("from the biting side")
-		if first {
+		switch {
+		case first && brief:
+			remark = f.say("for reading, not for bending; angles and lengths: see the bend steps")
+		case first:
 			remark = f.say("for reading, not for bending; lengths of straights in mm, arrows turn as the bends do")
 		}
 		f.caption(panel, fmt.Sprintf("%g:1", scale), remark)

@@ -67,7 +67,10 @@ func radiusText(r bend.Row) string {
 func lengthsText(words *phrase.Book, t bend.Table) string {
 	s := words.Say("Developed length %s mm, cut length %s mm: %d mm to hold at each end",
 		sheet.Number(t.DevelopedMM, 2), sheet.Number(t.CutMM(), 1), bend.HoldMM)
-	if t.AnchorSlotMM+t.ActiveSlotMM > 0 {
+	switch {
+	case t.Hooked:
+		s += words.Say(", %s mm in the anchor slot. The hook is bent from what is left behind the last mark", millimetres(t.AnchorSlotMM))
+	case t.AnchorSlotMM+t.ActiveSlotMM > 0:
 		s += words.Say(", %s and %s mm in the slots", millimetres(t.AnchorSlotMM), millimetres(t.ActiveSlotMM))
 	}
 	return s + "."

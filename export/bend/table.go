@@ -60,6 +60,7 @@ type Table struct {
 	DevelopedMM  float64 // wire between the slots
 	AnchorSlotMM float64 // wire inside the anchor slot
 	ActiveSlotMM float64 // wire inside the active slot
+	Hooked       bool    // the wire ends in a hook and enters no active slot
 }
 
 // CutMM is the length to cut: the wire between and in the slots, and HoldMM at each end.
@@ -78,6 +79,7 @@ func TableOf(spring design.Spring, teeth tooth.Pair) Table {
 		DevelopedMM:  path.WireLengthMM(),
 		AnchorSlotMM: spring.AnchorSlotLengthMM,
 		ActiveSlotMM: spring.ActiveSlotLengthMM,
+		Hooked:       spring.ActiveHold.Hook,
 	}
 	view := ViewOf(teeth)
 	pose := beam.Origin()

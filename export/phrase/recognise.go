@@ -15,6 +15,8 @@ type pattern struct {
 }
 
 var (
+	// hyphen is one that stands for a minus: in front of a number and behind no letter or figure.
+	hyphen      = regexp.MustCompile(`(^|[ (])-(\d)`)
 	placeholder = regexp.MustCompile(`%(?:\[\d\])?[-+.\d]*[sdgfcv]|%%`)
 	// figures are what no language changes: numbers, units, signs, classes of geometry.
 	figures = regexp.MustCompile(`^[−+±≤]*[\d.,–×…]*[°%]?( ?(mm²?|N|N·mm|N/mm|gf|gf·mm|GPa|MPa|%))?$|^[IVX]+$`)
@@ -56,8 +58,10 @@ func patternsOf(table map[string]string) []pattern {
 
 // Recognised is a text that another package has put together in English, said in the
 // book's language: a phrase, a phrase with its placeholders filled in, or a list of those.
-// Where some of it is unknown the whole text is left in English and remembered.
+// Where some of it is unknown the whole text is left in English and remembered. Hyphens in
+// front of numbers become minus signs.
 func (b *Book) Recognised(english string) string {
+	english = hyphen.ReplaceAllString(english, "${1}−$2")
 	if b.Language() == English || english == "" {
 		return english
 	}

@@ -11,7 +11,7 @@ import (
 var units = [...]string{"mm", "mm²", "in", "N", "N·mm", "gf", "gf·mm", "GPa", "MPa", "%"}
 
 // unbroken joins each number with the unit behind it, so that a line breaks between neither
-// these nor a sign that stands alone and its number.
+// these nor a sign that stands alone and its number, nor within a size such as 2 × 3 mm.
 func unbroken(words []string) []string {
 	var out []string
 	for _, word := range words {
@@ -26,9 +26,9 @@ func unbroken(words []string) []string {
 
 // belongs tells whether word belongs to what stands before it.
 func belongs(before, word string) bool {
-	if before == "±" || before == "≤" {
+	if before == "±" || before == "≤" || strings.HasSuffix(before, " ×") {
 		return true
 	}
 	last, _ := utf8.DecodeLastRuneInString(before)
-	return unicode.IsDigit(last) && slices.Contains(units[:], strings.TrimRight(word, ".,;:)"))
+	return unicode.IsDigit(last) && (word == "×" || slices.Contains(units[:], strings.TrimRight(word, ".,;:)")))
 }

@@ -10,7 +10,7 @@ func TestNumbersKeepTheirUnits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const text = "intrusive force over the travel 0.11 to 0.54 N (limit ± 0.60 N); 6.7 N·mm, 25 % off, 0.2 mm."
+	const text = "intrusive force over the travel 0.11 to 0.54 N (limit ± 0.60 N); 6.7 N·mm, 25 % off, 0.2 mm; a card of 85.60 × 53.98 mm."
 	style := Style{SizePt: BodyPt}
 	for width := 20.0; width < 120; width++ {
 		lines := doc.Wrap(text, width, style)
@@ -19,7 +19,7 @@ func TestNumbersKeepTheirUnits(t *testing.T) {
 		}
 		for _, line := range lines {
 			switch first, _, _ := strings.Cut(line, " "); strings.TrimRight(first, ",.;)") {
-			case "N", "N·mm", "%", "mm", "0.60":
+			case "N", "N·mm", "%", "mm", "0.60", "×", "53.98":
 				t.Errorf("in %v mm a line begins with %q", width, first)
 			}
 		}
