@@ -70,7 +70,7 @@ func (f *flow) resistanceText(t design.ToothReport) string {
 func (f *flow) movementTable(t design.ToothReport) sheet.Table {
 	teeth := f.job.Case.Teeth
 	table := sheet.Table{Columns: f.headed([]sheet.Column{
-		{Head: "", WidthMM: 36},
+		{Head: "", WidthMM: 34},
 		{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
 		{Head: "moment\nN·mm", WidthMM: 15, Align: sheet.Right},
 		{Head: "", WidthMM: 30},

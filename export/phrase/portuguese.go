@@ -255,7 +255,7 @@ var portuguese = map[string]string{
 	"Active tooth %d":        "Dente ativo %d",
 	"Anchor tooth %d":        "Dente de ancoragem %d",
 	"active %d":              "ativo %d",
-	"anchor %d":              "ancoragem %d",
+	"anchor %d":              "âncora %d",
 	"Force, intrusive +":     "Força, intrusiva +",
 	"Couple, crown-mesial +": "Binário, coroa mesial +",
 	"travel left, mm":        "percurso restante, mm",
