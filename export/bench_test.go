@@ -2,21 +2,11 @@ package export
 
 import "testing"
 
-// BenchmarkSheet is all pages of one design as PDF.
-func BenchmarkSheet(b *testing.B) {
+// BenchmarkSheets is all pages of one design as PDF and as SVG.
+func BenchmarkSheets(b *testing.B) {
 	job := testJob()
 	for b.Loop() {
-		if _, err := Sheet(job); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-// BenchmarkSVG is all pages of one design as SVG.
-func BenchmarkSVG(b *testing.B) {
-	job := testJob()
-	for b.Loop() {
-		if _, err := SVG(job); err != nil {
+		if _, _, _, err := Sheets(job); err != nil {
 			b.Fatal(err)
 		}
 	}

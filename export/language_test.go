@@ -112,11 +112,7 @@ func TestFilesNameTheirLanguage(t *testing.T) {
 	} {
 		job := testJob()
 		job.Language = l
-		file, err := Sheet(job)
-		if err != nil {
-			t.Fatal(err)
-		}
-		pages, err := SVG(job)
+		file, pages, _, err := Sheets(job)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/export/pdf"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -77,7 +78,7 @@ func rasterise(t *testing.T, doc *sheet.Document, program string, dpi int) []ras
 	slack := 1.01 // a page is a whole number of dots; more than one off would be another size
 	switch program {
 	case "pdftoppm", "gs":
-		file, err := doc.PDF(pdfInfo(testJob()))
+		file, err := doc.PDF(pdf.Info{Title: "test"})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -338,7 +339,7 @@ func TestFilesAreValid(t *testing.T) {
 	for _, paper := range [...]Paper{A4, Letter} {
 		job := testJob()
 		job.Paper = paper
-		file, err := Sheet(job)
+		file, _, _, err := Sheets(job)
 		if err != nil {
 			t.Fatal(err)
 		}

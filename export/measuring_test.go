@@ -34,7 +34,8 @@ func TestFormAndDemoShareTheirLetters(t *testing.T) {
 // Every measured value of every preset must carry the form's letter, and nothing else one.
 func TestFormAndPresetsShareTheirLetters(t *testing.T) {
 	table := regexp.MustCompile(`^\[(.+)\]`)
-	value := regexp.MustCompile(`^(\w+) = .*?# (?:([A-Z])(?:: | \())?`) // the E of "E 65 GPa" is none
+	// A letter has a colon or a bracket behind it: the E of "E 65 GPa" is none.
+	value := regexp.MustCompile(`^(\w+) = .*?# (?:([A-Z])(?:: | \())?`)
 	letters := map[string]string{} // of a table's key
 	for tables, rows := range map[string][]asked{
 		"now goal": askedPlaces(), "anchor_slot active_slot": askedSlots(), "limits": askedRoom(),

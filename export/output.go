@@ -1,47 +1,21 @@
 package export
 
 import (
-	"strings"
-
 	"springwright/export/bend"
-	"springwright/export/pdf"
 	"springwright/export/phrase"
 )
 
-// Sheet returns all pages as one PDF file. Same job, same bytes.
-func Sheet(job Job) ([]byte, error) {
+// Sheets returns all pages as one PDF file and as one SVG file a page, and what they say in
+// English because the language of the job lacks it. Same job, same bytes. The error wraps
+// ErrJob where something cannot be drawn or does not fit.
+func Sheets(job Job) (file []byte, pages [][]byte, untranslated []string, err error) {
 	doc, err := compose(job)
 	if err != nil {
-		return nil, err
+		return nil, nil, nil, err
 	}
-	return doc.PDF(pdfInfo(job))
-}
-
-// Untranslated lists what the pages say in English because the language of the job lacks it.
-func Untranslated(job Job) ([]string, error) {
-	doc, err := compose(job)
-	if err != nil {
-		return nil, err
-	}
-	return doc.Untranslated, nil
-}
-
-func pdfInfo(job Job) pdf.Info {
-	return pdf.Info{
-		Title:    job.title(),
-		Subject:  job.subject(),
-		Producer: strings.TrimSpace("springwright " + job.Version),
-		Date:     job.Date,
-	}
-}
-
-// SVG returns one file a page. Same job, same bytes.
-func SVG(job Job) ([][]byte, error) {
-	doc, err := compose(job)
-	if err != nil {
-		return nil, err
-	}
-	return doc.SVG(job.title(), phrase.NewBook(job.Language).Say("%s, %s paper", job.subject(), job.Paper.String()))
+	imprint := Imprint{Version: job.Version, Date: job.Date, Paper: job.Paper, Language: job.Language}
+	file, pages, err = imprint.written(doc, job.title(), job.subject())
+	return file, pages, doc.Untranslated, err
 }
 
 // BendsCSV returns the bend table as CSV (RFC 4180).

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/export/pdf"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -123,7 +124,7 @@ func TestCorrectionIsPrinted(t *testing.T) {
 	program := tool(t, "pdftotext")
 	for _, printer := range [...]Printer{{}, {LevelMM: 99.2, UprightMM: 99.6}} {
 		for kind, doc := range documents(t, Letter, printer) {
-			file, err := doc.PDF(pdfInfo(testJob()))
+			file, err := doc.PDF(pdf.Info{Title: "test"})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -17,24 +17,19 @@ import (
 
 func TestSameJobSameBytes(t *testing.T) {
 	job := testJob()
-	want, err := Sheet(job)
-	if err != nil {
-		t.Fatal(err)
-	}
-	wantPages, err := SVG(job)
+	want, wantPages, _, err := Sheets(job)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var wait sync.WaitGroup
 	for range 3 {
 		wait.Go(func() {
-			got, err := Sheet(job)
+			got, pages, _, err := Sheets(job)
 			if err != nil || !bytes.Equal(got, want) {
 				t.Errorf("another PDF of %d bytes (%v), want the same %d", len(got), err, len(want))
 			}
-			pages, err := SVG(job)
-			if err != nil || !bytes.Equal(bytes.Join(pages, nil), bytes.Join(wantPages, nil)) {
-				t.Errorf("other SVG pages (%v), want the same", err)
+			if !bytes.Equal(bytes.Join(pages, nil), bytes.Join(wantPages, nil)) {
+				t.Error("other SVG pages, want the same")
 			}
 		})
 	}
@@ -46,7 +41,7 @@ func TestPageSizes(t *testing.T) {
 	for paper, want := range map[Paper][2]float64{A4: {210 / 25.4 * 72, 297 / 25.4 * 72}, Letter: {612, 792}} {
 		job := testJob()
 		job.Paper = paper
-		file, err := Sheet(job)
+		file, _, _, err := Sheets(job)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -71,7 +66,7 @@ func TestPageSizes(t *testing.T) {
 }
 
 func TestPagesCarryTheirSize(t *testing.T) {
-	pages, err := SVG(testJob())
+	_, pages, _, err := Sheets(testJob())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,7 +151,7 @@ func TestFaultyJobsAreRefused(t *testing.T) {
 	} {
 		job := testJob()
 		spoil(&job)
-		if _, err := Sheet(job); !errors.Is(err, ErrJob) {
+		if _, _, _, err := Sheets(job); !errors.Is(err, ErrJob) {
 			t.Errorf("%s: error %v, want ErrJob", name, err)
 		}
 	}
@@ -165,7 +160,7 @@ func TestFaultyJobsAreRefused(t *testing.T) {
 func TestUnknownCharactersAreRefused(t *testing.T) {
 	job := testJob()
 	job.Case.Title = "歯"
-	if _, err := Sheet(job); err == nil || !strings.Contains(err.Error(), "U+6B6F") {
+	if _, _, _, err := Sheets(job); err == nil || !strings.Contains(err.Error(), "U+6B6F") {
 		t.Errorf("error %v, want one that names U+6B6F", err)
 	}
 }

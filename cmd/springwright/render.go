@@ -4,7 +4,6 @@ import (
 	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/export"
-	"springwright/export/phrase"
 	"springwright/optimize"
 )
 
@@ -29,11 +28,7 @@ func (o designOptions) job(wanted design.Case, r optimize.Result, teeth design.T
 // render turns a result into the files of a design, and lists what they say in English for
 // want of a translation.
 func render(job export.Job, wanted design.Case, r optimize.Result) (files []output, untranslated []string, err error) {
-	template, err := export.Sheet(job)
-	if err != nil {
-		return nil, nil, err
-	}
-	pages, err := export.SVG(job)
+	template, pages, untranslated, err := export.Sheets(job)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -48,11 +43,6 @@ func render(job export.Job, wanted design.Case, r optimize.Result) (files []outp
 	record, err := casefile.WriteCaseRecord(r.Evaluation.Record, wanted.AtResistance(r.Evaluation.Record))
 	if err != nil {
 		return nil, nil, err
-	}
-	if job.Language != phrase.English {
-		if untranslated, err = export.Untranslated(job); err != nil {
-			return nil, nil, err
-		}
 	}
 	return append(pageFiles("template", template, pages),
 		output{"spring.toml", casefile.WriteSpring(r.Spring)},
