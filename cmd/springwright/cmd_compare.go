@@ -26,11 +26,8 @@ type compareOptions struct {
 	spring string
 	wires  wiresFlag
 	json   bool
-	out    string
-	force  bool
-	paper  export.Paper
-	lang   phrase.Language
 	quiet  bool
+	paperOptions
 
 	flags *pflag.FlagSet // tells a given directory from the default
 }
@@ -42,10 +39,7 @@ func (o *compareOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.Var(&o.wires, "wire", "alloy and size of a straight `WIRE`, such as \"stainless steel 0.016x0.022in\"; may be given up to "+
 		strconv.Itoa(mostWires)+" times (default "+strings.Join(defaultWires(), " and ")+")")
 	flags.BoolVar(&o.json, "json", false, "print the comparison as JSON; the drawing is then written only where --out is given")
-	flags.StringVar(&o.out, "out", "springwright-out", "`DIR` to write the drawing into, made where it is missing")
-	flags.BoolVar(&o.force, "force", false, "overwrite an earlier comparison in that directory")
-	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
-	addLanguageFlag(flags, &o.lang)
+	o.addPaperFlags(flags, "springwright-out", "comparison")
 	flags.BoolVar(&o.quiet, "quiet", false, "no progress line")
 }
 
@@ -125,12 +119,12 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 	if drawn {
 		comparison := export.Comparison{
 			Case: wanted, Candidates: candidates, Version: version,
-			Fingerprint: fingerprint(text, wanted.Search), Date: date.Format(time.DateOnly), Paper: o.paper, Language: o.lang,
+			Fingerprint: fingerprint(text, wanted.Search), Date: date, Paper: o.paper, Language: o.language,
 		}
 		if files, err = renderComparison(comparison); err != nil {
 			return err
 		}
-		if o.lang != phrase.English {
+		if o.language != phrase.English {
 			untranslated, err := comparison.Untranslated()
 			if err != nil {
 				return err

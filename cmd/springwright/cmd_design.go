@@ -2,10 +2,7 @@ package main
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
-	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -15,7 +12,6 @@ import (
 	"springwright/design/casefile"
 	"springwright/design/quantity"
 	"springwright/export"
-	"springwright/export/phrase"
 	"springwright/optimize"
 	"springwright/presets"
 
@@ -24,10 +20,7 @@ import (
 
 // designOptions are the flags of "design".
 type designOptions struct {
-	out          string
-	force        bool
-	paper        export.Paper
-	language     phrase.Language
+	paperOptions
 	printer      export.Printer
 	twin         bool
 	stages       bool
@@ -52,10 +45,7 @@ const (
 // AddFlags adds the flags and their defaults.
 func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 	o.flags = flags
-	flags.StringVar(&o.out, "out", "springwright-out", "`DIR` to write into, made where it is missing")
-	flags.BoolVar(&o.force, "force", false, "overwrite an earlier design in that directory")
-	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
-	addLanguageFlag(flags, &o.language)
+	o.addPaperFlags(flags, "springwright-out", "design")
 	addScaleFlags(flags, &o.printer)
 	flags.Var(pagesFlag{&o.pages}, "pages",
 		"`LIST` of the pages to lay out: "+strings.Join(export.PageNames(), ",")+" (default all but stages and twin)")
@@ -132,7 +122,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 		return err
 	}
 	job := o.job(wanted, result, teeth)
-	job.Date, job.Fingerprint = date.Format(time.DateOnly), fingerprint(text, wanted.Search)
+	job.Date, job.Fingerprint = date, fingerprint(text, wanted.Search)
 	if job.Straight, err = export.NewStraightWire(ctx, wanted, result.Spring); err != nil {
 		return err
 	}
@@ -223,31 +213,4 @@ func shortcomings(r optimize.Result) []string {
 		lines = append(lines, "in the way: "+strings.Join(r.Binding, ", "))
 	}
 	return lines
-}
-
-// sheetDate is today, or what SOURCE_DATE_EPOCH says, so that a design can be repeated to
-// the byte (reproducible-builds.org, specification of that variable).
-func sheetDate(lookup func(string) (string, bool), now func() time.Time) (time.Time, error) {
-	const name = "SOURCE_DATE_EPOCH"
-	text, given := lookup(name)
-	if !given {
-		return now(), nil
-	}
-	var seconds int64
-	if _, err := fmt.Sscanf(text, "%d", &seconds); err != nil || fmt.Sprint(seconds) != text || seconds < 0 {
-		return time.Time{}, wrongCommandLine("%s is %q, not a number of seconds since 1970", name, text).hint("unset it to print today's date")
-	}
-	return time.Unix(seconds, 0).UTC(), nil
-}
-
-const fingerprintDigits = 10 // one chance in 10¹² that two inputs share it
-
-// fingerprint is a short check value of everything that decides a design: the case file
-// and the search settings that flags may have changed.
-func fingerprint(text []byte, s design.Search) string {
-	h := sha256.New()
-	h.Write(text)
-	fmt.Fprintf(h, "\x00seed %d length step %s angle step %s starts %d", s.Seed,
-		quantity.Millimetre.FormatInside(s.LengthStepMM), quantity.Degree.FormatInside(s.AngleStepRad), s.Starts)
-	return hex.EncodeToString(h.Sum(nil))[:fingerprintDigits]
 }

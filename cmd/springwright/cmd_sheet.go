@@ -13,10 +13,8 @@ import (
 
 	"springwright/design"
 	"springwright/design/casefile"
-	"springwright/design/quantity"
 	"springwright/design/tooth"
 	"springwright/export"
-	"springwright/export/phrase"
 
 	"github.com/spf13/pflag"
 )
@@ -30,11 +28,8 @@ type sheetOptions struct {
 	perSheet  int
 	twins     bool
 	list      bool // the bend lists, on standard output
-	out       string
-	force     bool
-	paper     export.Paper
-	language  phrase.Language
-	printer   export.Printer
+	paperOptions
+	printer export.Printer
 
 	flags *pflag.FlagSet // tells what was given
 }
@@ -52,19 +47,8 @@ func (o *sheetOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.Var(countFlag{mostSprings, &o.perSheet}, "per-sheet", "`NUMBER` of springs on a page; where not given, as many as fit")
 	flags.BoolVar(&o.twins, "twins", false, "behind each spring its mirrored twin for the other side")
 	addListFlag(flags, &o.list)
-	flags.StringVar(&o.out, "out", "springwright-sheet", "`DIR` to write into, made where it is missing")
-	flags.BoolVar(&o.force, "force", false, "overwrite an earlier sheet in that directory")
-	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
-	addLanguageFlag(flags, &o.language)
+	o.addPaperFlags(flags, "springwright-sheet", "sheet")
 	addScaleFlags(flags, &o.printer)
-}
-
-// addScaleFlags adds the flags that correct a sheet for a printer.
-func addScaleFlags(flags *pflag.FlagSet, p *export.Printer) {
-	flags.Var(quantityFlag{quantity.Millimetre, export.ShortestBarMM, export.LongestBarMM, &p.LevelMM}, "scale-x",
-		"`MM` that the level 100 mm bar measured on your paper, such as 99.2; all true sizes are then drawn 100/MM as long")
-	flags.Var(quantityFlag{quantity.Millimetre, export.ShortestBarMM, export.LongestBarMM, &p.UprightMM}, "scale-y",
-		"`MM` that the upright bar measured; measure both on a sheet that is not corrected yet")
 }
 
 // countFlag is a flag whose value is a whole number from 1 on.
@@ -241,7 +225,7 @@ func (o sheetOptions) imprint(inputs [][]byte) (export.Imprint, error) {
 	if err != nil {
 		return export.Imprint{}, err
 	}
-	i := export.Imprint{Version: version, Date: date.Format(time.DateOnly), Paper: o.paper, Language: o.language, Printer: o.printer}
+	i := export.Imprint{Version: version, Date: date, Paper: o.paper, Language: o.language, Printer: o.printer}
 	if len(inputs) > 0 {
 		h := sha256.New()
 		for _, data := range inputs {

@@ -10,8 +10,6 @@ import (
 	"springwright/design/quantity"
 	"springwright/design/spelling"
 	"springwright/design/tooth"
-	"springwright/export"
-	"springwright/export/phrase"
 
 	"github.com/spf13/pflag"
 )
@@ -126,47 +124,6 @@ func (q quantityFlag) String() string {
 }
 
 func (q quantityFlag) Type() string { return q.unit.Symbol }
-
-// paperFlag is a flag whose value is a paper size.
-type paperFlag struct{ value *export.Paper }
-
-func (p paperFlag) Set(text string) (err error) {
-	*p.value, err = export.ParsePaper(text)
-	return err
-}
-
-func (p paperFlag) String() string { return strings.ToLower(p.value.String()) }
-
-func (p paperFlag) Type() string { return "paper" }
-
-// languageFlag is a flag whose value is a language of the printed words.
-type languageFlag struct{ value *phrase.Language }
-
-func (l languageFlag) Set(text string) (err error) {
-	*l.value, err = phrase.Parse(text)
-	return err
-}
-
-func (l languageFlag) String() string { return l.value.String() }
-
-func (l languageFlag) Type() string { return "language" }
-
-// addLanguageFlag adds the flag for the language of the printed words.
-func addLanguageFlag(flags *pflag.FlagSet, l *phrase.Language) {
-	flags.Var(languageFlag{l}, "lang", "`LANGUAGE` of the printed words, "+strings.Join(phrase.Names(), ", "))
-}
-
-// addListFlag adds the flag for the bend list.
-func addListFlag(flags *pflag.FlagSet, list *bool) {
-	flags.BoolVar(list, "list", false, "print the bend list too, as on the page of bend steps, in the language of --lang")
-}
-
-// warnEnglish says what a sheet or list had to leave in English.
-func (c console) warnEnglish(untranslated []string) {
-	for _, text := range untranslated {
-		c.say("warning", fmt.Sprintf("not translated, the sheet says it in English: %q", text))
-	}
-}
 
 // toothFlag is a flag whose value is a tooth number.
 type toothFlag struct{ value *tooth.Number }

@@ -1,0 +1,72 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"springwright/design/quantity"
+	"springwright/export"
+	"springwright/export/phrase"
+
+	"github.com/spf13/pflag"
+)
+
+// paperOptions are the flags of every command that puts something on paper.
+type paperOptions struct {
+	out      string
+	force    bool
+	paper    export.Paper
+	language phrase.Language
+}
+
+// addPaperFlags adds the flags; what is what the command writes, in a word.
+func (o *paperOptions) addPaperFlags(flags *pflag.FlagSet, dir, what string) {
+	flags.StringVar(&o.out, "out", dir, "`DIR` to write into, made where it is missing")
+	flags.BoolVar(&o.force, "force", false, "overwrite an earlier "+what+" in that directory")
+	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
+	flags.Var(languageFlag{&o.language}, "lang", "`LANGUAGE` of the printed words, "+strings.Join(phrase.Names(), ", "))
+}
+
+// paperFlag is a flag whose value is a paper size.
+type paperFlag struct{ value *export.Paper }
+
+func (p paperFlag) Set(text string) (err error) {
+	*p.value, err = export.ParsePaper(text)
+	return err
+}
+
+func (p paperFlag) String() string { return strings.ToLower(p.value.String()) }
+
+func (p paperFlag) Type() string { return "paper" }
+
+// languageFlag is a flag whose value is a language of the printed words.
+type languageFlag struct{ value *phrase.Language }
+
+func (l languageFlag) Set(text string) (err error) {
+	*l.value, err = phrase.Parse(text)
+	return err
+}
+
+func (l languageFlag) String() string { return l.value.String() }
+
+func (l languageFlag) Type() string { return "language" }
+
+// addScaleFlags adds the flags that correct a sheet for a printer.
+func addScaleFlags(flags *pflag.FlagSet, p *export.Printer) {
+	flags.Var(quantityFlag{quantity.Millimetre, export.ShortestBarMM, export.LongestBarMM, &p.LevelMM}, "scale-x",
+		"`MM` that the level 100 mm bar measured on your paper, such as 99.2; all true sizes are then drawn 100/MM as long")
+	flags.Var(quantityFlag{quantity.Millimetre, export.ShortestBarMM, export.LongestBarMM, &p.UprightMM}, "scale-y",
+		"`MM` that the upright bar measured; measure both on a sheet that is not corrected yet")
+}
+
+// addListFlag adds the flag for the bend list.
+func addListFlag(flags *pflag.FlagSet, list *bool) {
+	flags.BoolVar(list, "list", false, "print the bend list too, as on the page of bend steps, in the language of --lang")
+}
+
+// warnEnglish says what a sheet or list had to leave in English.
+func (c console) warnEnglish(untranslated []string) {
+	for _, text := range untranslated {
+		c.say("warning", fmt.Sprintf("not translated, the sheet says it in English: %q", text))
+	}
+}
