@@ -67,6 +67,9 @@ func (f *flow) bendList(p *sheet.Plain, title string) {
 		p.Paragraph(f.freeEndText())
 		return
 	}
-	p.Paragraph(f.say("Neutral position: with only the anchor end seated, the free end lies, against the slot as it stands now:"))
+	p.Paragraph(f.freeEndIntroduction())
 	p.Table(f.freeEndTable())
+	if text := f.hookText(); text != "" {
+		p.Paragraph(text)
+	}
 }

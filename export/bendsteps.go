@@ -118,7 +118,7 @@ func (f *flow) bendTable() sheet.Table {
 	}
 	end := f.say("enters the active slot")
 	if f.bends.Hooked {
-		end = f.say("hook here, onto tooth %d", int(f.job.Case.Teeth.Active))
+		end = f.say("hook here, at tooth %d", int(f.job.Case.Teeth.Active))
 	}
 	t.Rows = append(t.Rows, []string{
 		f.say("end"), sheet.Number(f.bends.DevelopedMM, 2), sheet.Number(f.bends.EndFeedMM, 2),

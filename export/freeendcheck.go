@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"springwright/design"
 	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -25,12 +26,29 @@ func (f *flow) freeEndCheck() {
 	f.take(f.page.Paragraph(at, f.area.Width(), f.freeEndIntroduction(), style) + 0.5)
 	t := f.freeEndTable()
 	t.Draw(f.page, f.take(t.HeightMM()+afterCheckMM))
+	if text := f.hookText(); text != "" {
+		f.take(f.page.Paragraph(f.take(0), f.area.Width(), text, style) + afterCheckMM)
+	}
+}
+
+// hookText says where a hook that slides comes to hang at the start; empty where it does
+// not slide, or hangs at the active slot's centre.
+func (f *flow) hookText() string {
+	spring, seated := f.job.Spring, f.job.Evaluation.Seated
+	if !f.bends.Hooked || spring.Slide != design.SlideActive || len(seated) == 0 {
+		return ""
+	}
+	alongMM := seated[len(seated)-1].At.X - spring.Start.AtMM.X
+	if math.Abs(alongMM) < 0.05 {
+		return ""
+	}
+	return f.say("Hooked on, it slides along to %s mm %s of that centre.", sheet.Number(math.Abs(alongMM), 1), f.alongWord(alongMM))
 }
 
 // freeEndIntroduction stands above the table.
 func (f *flow) freeEndIntroduction() string {
 	if f.bends.Hooked {
-		return f.say("Neutral position: with only the anchor end seated, the free end lies, against where it will be hooked on:")
+		return f.say("Neutral position: with only the anchor end seated, the free end lies, against the active slot's centre as it stands now:")
 	}
 	return f.say("Neutral position: with only the anchor end seated, the free end lies, against the slot as it stands now:")
 }
@@ -39,7 +57,12 @@ func (f *flow) freeEndIntroduction() string {
 func (f *flow) freeEndHeightMM() float64 {
 	style := sheet.Style{SizePt: sheet.BodyPt}
 	if f.spatial() {
-		return style.LineMM() + 0.5 + f.freeEndTable().HeightMM() + afterCheckMM
+		lines := float64(len(f.doc.Wrap(f.freeEndIntroduction(), f.area.Width(), style)))
+		height := lines*style.LineMM() + 0.5 + f.freeEndTable().HeightMM() + afterCheckMM
+		if f.hookText() != "" {
+			height += style.LineMM() + afterCheckMM
+		}
+		return height
 	}
 	return float64(len(f.doc.Wrap(f.freeEndText(), f.area.Width(), style)))*style.LineMM() + afterCheckMM
 }
@@ -56,10 +79,11 @@ func (f *flow) freeEndText() string {
 		}
 	}
 	if f.bends.Hooked { // it turns as it likes
+		text := f.say("Neutral position: with only the anchor end seated, the free end lies %s of the active slot's centre as it stands now.", strings.Join(parts, ", "))
 		if len(parts) == 0 {
-			return f.say("Neutral position: with only the anchor end seated, the free end lies where it will be hooked on.")
+			text = f.say("Neutral position: with only the anchor end seated, the free end lies at the active slot's centre as it stands now.")
 		}
-		return f.say("Neutral position: with only the anchor end seated, the free end lies %s of where it will be hooked on.", strings.Join(parts, ", "))
+		return strings.TrimSpace(text + " " + f.hookText())
 	}
 	turned := turnedText(f.words, end.cheekRad)
 	if len(parts) == 0 {

@@ -43,7 +43,7 @@ func (f *flow) template() error {
 	}
 	remark := f.say("Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire.")
 	if f.bends.Hooked {
-		remark = f.say("Passive spring, ready bent. Grey: seated at the start. Box: slot; stroke: where it is hooked on. Numbers: bends, in order along the wire.")
+		remark = f.say("Passive spring, ready bent. Grey: seated at the start. Box: slot; stroke: centre of the active slot. Numbers: bends, in order along the wire.")
 	}
 	f.heading(f.say("Template"), remark)
 	taken, drawn := f.drawViews(views, all, f.take(0))

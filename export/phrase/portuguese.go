@@ -142,8 +142,8 @@ var portuguese = map[string]string{
 	"%s° %s":                         "%s° %s",
 
 	// Template.
-	"Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire.":                             "Mola passiva, já dobrada. Cinza: inserida no início. Caixas: canaletas. Números: dobras, na ordem ao longo do fio.", // doubtful: slot: canaleta (Brazil); fenda and ranhura are also said
-	"Passive spring, ready bent. Grey: seated at the start. Box: slot; stroke: where it is hooked on. Numbers: bends, in order along the wire.": "Mola passiva, já dobrada. Cinza: inserida no início. Caixa: canaleta; traço: ponto do gancho. Números: dobras, na ordem ao longo do fio.",
+	"Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire.":                                 "Mola passiva, já dobrada. Cinza: inserida no início. Caixas: canaletas. Números: dobras, na ordem ao longo do fio.", // doubtful: slot: canaleta (Brazil); fenda and ranhura are also said
+	"Passive spring, ready bent. Grey: seated at the start. Box: slot; stroke: centre of the active slot. Numbers: bends, in order along the wire.": "Mola passiva, já dobrada. Cinza: inserida no início. Caixa: canaleta; traço: centro da canaleta ativa. Números: dobras, na ordem ao longo do fio.",
 	"lay the wire on this one": "apoie o fio sobre este",
 	"from the biting side":     "vista oclusal",
 	"for reading, not for bending; lengths of straights in mm, arrows turn as the bends do": "para ler, não para dobrar; retas em mm, as setas giram como as dobras",
@@ -185,7 +185,7 @@ var portuguese = map[string]string{
 	"end":                  "fim",
 	"No bends: the spring is the straight wire.": "Sem dobras: a mola é o fio reto.",
 	"enters the active slot":                     "entra na canaleta ativa",
-	"hook here, onto tooth %d":                   "gancho aqui, no dente %d",
+	"hook here, at tooth %d":                     "gancho aqui, no dente %d",
 	"then runs %s":                               "p/ %s",
 	"springs back straight at this radius":       "volta reta com este raio",
 	"sharp":                                      "vivo", // doubtful: a bend without a radius: canto vivo/canto vivo
@@ -274,8 +274,8 @@ var portuguese = map[string]string{
 	"this spring":      "esta mola",
 	"along travel\nN":  "no percurso\nN",
 	"turning %d\nN·mm": "giro %d\nN·mm",
-	"lost per mm\nN":   "perda por mm\nN",
-	"lost per °\nN·mm": "perda por °\nN·mm",
+	"lost per mm\nN":   "perda/mm\nN",
+	"lost per °\nN·mm": "perda/°\nN·mm",
 	"Straight wire: no figures here, for a superelastic wire has loads that depend on the way it went.":       "Fio reto: sem valores aqui, pois as cargas de um fio superelástico dependem do caminho percorrido.",
 	"Straight wire: no figures, for no equilibrium was found for it in these slots.":                          "Fio reto: sem valores, pois não foi encontrado equilíbrio para ele nestas canaletas.",
 	"Straight wire: it yields, and has no figures. It stays elastic for no more than %s of the travel of %s.": "Fio reto: escoa, e não tem valores. Fica elástico por no máximo %s do percurso de %s.",
@@ -296,7 +296,7 @@ var portuguese = map[string]string{
 	"slot to slot along the arch, centre to centre": "entre canaletas ao longo do arco, centro a centro",
 	"always":                                                            "sempre",
 	"height step of the active slot":                                    "degrau de altura da canaleta ativa",
-	"towards the root tip":                                              "para o ápice da raiz",
+	"towards the root tip":                                              "para apical",
 	"in/out offset of the active slot":                                  "degrau vestibulolingual da canaleta ativa",
 	"towards the cheek":                                                 "para vestibular",
 	"tip of the active tooth against the anchor":                        "inclinação do dente ativo em relação à ancoragem",
@@ -390,11 +390,12 @@ var portuguese = map[string]string{
 
 	// Free end, gauge, recheck.
 	"Neutral position: with only the anchor end seated, the free end lies, against the slot as it stands now:":                    "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica, em relação à canaleta como está agora:",
-	"Neutral position: with only the anchor end seated, the free end lies, against where it will be hooked on:":                   "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica, em relação ao ponto onde será enganchada:",
+	"Neutral position: with only the anchor end seated, the free end lies, against the active slot's centre as it stands now:":    "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica, em relação ao centro da canaleta ativa como está agora:",
 	"Neutral position: with only the anchor end seated, the free end lies in the slot as it stands now, turned %s against it.":    "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica na canaleta como está agora, girada %s em relação a ela.",
-	"Neutral position: with only the anchor end seated, the free end lies where it will be hooked on.":                            "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica no ponto onde será enganchada.",
+	"Neutral position: with only the anchor end seated, the free end lies at the active slot's centre as it stands now.":          "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica no centro da canaleta ativa como está agora.",
 	"Neutral position: with only the anchor end seated, the free end lies %s of the slot as it stands now, turned %s against it.": "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica %s da canaleta como está agora, girada %s em relação a ela.",
-	"Neutral position: with only the anchor end seated, the free end lies %s of where it will be hooked on.":                      "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica %s do ponto onde será enganchada.",
+	"Neutral position: with only the anchor end seated, the free end lies %s of the active slot's centre as it stands now.":       "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica %s do centro da canaleta ativa como está agora.",
+	"Hooked on, it slides along to %s mm %s of that centre.":                                                                      "Enganchada, desliza até %s mm %s desse centro.",
 	"%s clockwise":                  "%s (horário)",
 	"%s anticlockwise":              "%s (anti-horário)",
 	"free end lies":                 "ponta livre fica",

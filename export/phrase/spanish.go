@@ -142,8 +142,8 @@ var spanish = map[string]string{
 	"%s° %s":                         "%s° %s",
 
 	// Template.
-	"Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire.":                             "Resorte pasivo, ya doblado. Gris: colocado al inicio. Cajas: ranuras. Números: dobleces, en orden a lo largo del alambre.", // doubtful: slot: canaleta (Brazil); fenda and ranhura are also said
-	"Passive spring, ready bent. Grey: seated at the start. Box: slot; stroke: where it is hooked on. Numbers: bends, in order along the wire.": "Resorte pasivo, ya doblado. Gris: colocado al inicio. Caja: ranura; trazo: punto del gancho. Números: dobleces, en orden a lo largo del alambre.",
+	"Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire.":                                 "Resorte pasivo, ya doblado. Gris: colocado al inicio. Cajas: ranuras. Números: dobleces, en orden a lo largo del alambre.", // doubtful: slot: canaleta (Brazil); fenda and ranhura are also said
+	"Passive spring, ready bent. Grey: seated at the start. Box: slot; stroke: centre of the active slot. Numbers: bends, in order along the wire.": "Resorte pasivo, ya doblado. Gris: colocado al inicio. Caja: ranura; trazo: centro de la activa. Números: dobleces, en orden a lo largo del alambre.",
 	"lay the wire on this one": "apoye el alambre sobre este",
 	"from the biting side":     "vista oclusal",
 	"for reading, not for bending; lengths of straights in mm, arrows turn as the bends do": "para leer, no para doblar; tramos rectos en mm, las flechas giran como los dobleces",
@@ -185,7 +185,7 @@ var spanish = map[string]string{
 	"end":                  "fin",
 	"No bends: the spring is the straight wire.": "Sin dobleces: el resorte es el alambre recto.",
 	"enters the active slot":                     "entra en la ranura activa",
-	"hook here, onto tooth %d":                   "gancho aquí, en el diente %d",
+	"hook here, at tooth %d":                     "gancho aquí, en el diente %d",
 	"then runs %s":                               "a %s",
 	"springs back straight at this radius":       "vuelve recto con este radio",
 	"sharp":                                      "vivo", // doubtful: a bend without a radius: canto vivo/canto vivo
@@ -274,8 +274,8 @@ var spanish = map[string]string{
 	"this spring":      "este resorte",
 	"along travel\nN":  "en recorrido\nN",
 	"turning %d\nN·mm": "giro %d\nN·mm",
-	"lost per mm\nN":   "pierde por mm\nN",
-	"lost per °\nN·mm": "pierde por °\nN·mm",
+	"lost per mm\nN":   "pérdida/mm\nN",
+	"lost per °\nN·mm": "pérdida/°\nN·mm",
 	"Straight wire: no figures here, for a superelastic wire has loads that depend on the way it went.":       "Alambre recto: sin valores aquí, pues las cargas de un alambre superelástico dependen del camino recorrido.",
 	"Straight wire: no figures, for no equilibrium was found for it in these slots.":                          "Alambre recto: sin valores, pues no se halló equilibrio para él en estas ranuras.",
 	"Straight wire: it yields, and has no figures. It stays elastic for no more than %s of the travel of %s.": "Alambre recto: fluye, y no tiene valores. Queda elástico por no más de %s del recorrido de %s.",
@@ -296,7 +296,7 @@ var spanish = map[string]string{
 	"slot to slot along the arch, centre to centre": "entre ranuras a lo largo del arco, centro a centro",
 	"always":                                                            "siempre",
 	"height step of the active slot":                                    "escalón de altura de la ranura activa",
-	"towards the root tip":                                              "hacia el ápice de la raíz",
+	"towards the root tip":                                              "hacia apical",
 	"in/out offset of the active slot":                                  "escalón vestibulolingual de la ranura activa",
 	"towards the cheek":                                                 "hacia vestibular",
 	"tip of the active tooth against the anchor":                        "inclinación del diente activo contra el anclaje",
@@ -319,7 +319,7 @@ var spanish = map[string]string{
 	"active":                       "activo",
 	"room for the spring":          "espacio para el resorte",
 	"Active tooth":                 "Diente activo",
-	"Anchor tooth":                 "D. de anclaje",
+	"Anchor tooth":                 "Diente de anclaje",
 	"Wire enters the active slot":  "Entrada en la ranura activa",
 	"from the anchor":              "por anclaje",
 	"hooked on":                    "con gancho",
@@ -390,11 +390,12 @@ var spanish = map[string]string{
 
 	// Free end, gauge, recheck.
 	"Neutral position: with only the anchor end seated, the free end lies, against the slot as it stands now:":                    "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda, respecto a la ranura tal como está ahora:",
-	"Neutral position: with only the anchor end seated, the free end lies, against where it will be hooked on:":                   "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda, respecto al punto donde se enganchará:",
+	"Neutral position: with only the anchor end seated, the free end lies, against the active slot's centre as it stands now:":    "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda, respecto al centro de la ranura activa tal como está ahora:",
 	"Neutral position: with only the anchor end seated, the free end lies in the slot as it stands now, turned %s against it.":    "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda en la ranura tal como está ahora, girado %s respecto a ella.",
-	"Neutral position: with only the anchor end seated, the free end lies where it will be hooked on.":                            "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda en el punto donde se enganchará.",
+	"Neutral position: with only the anchor end seated, the free end lies at the active slot's centre as it stands now.":          "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda en el centro de la ranura activa tal como está ahora.",
 	"Neutral position: with only the anchor end seated, the free end lies %s of the slot as it stands now, turned %s against it.": "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda %s de la ranura tal como está ahora, girado %s respecto a ella.",
-	"Neutral position: with only the anchor end seated, the free end lies %s of where it will be hooked on.":                      "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda %s del punto donde se enganchará.",
+	"Neutral position: with only the anchor end seated, the free end lies %s of the active slot's centre as it stands now.":       "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda %s del centro de la ranura activa tal como está ahora.",
+	"Hooked on, it slides along to %s mm %s of that centre.":                                                                      "Enganchado, se desliza hasta %s mm %s de ese centro.",
 	"%s clockwise":                  "%s (horario)",
 	"%s anticlockwise":              "%s (antihorario)",
 	"free end lies":                 "extremo libre queda",
