@@ -87,10 +87,10 @@ func (f *flow) inspection() {
 	all := f.inspections()
 	t := sheet.Table{RowMM: inspectionRowMM, Columns: f.headed([]sheet.Column{
 		{Head: "inspect"},
-		{Head: "nominal", WidthMM: 14, Align: sheet.Right},
+		{Head: "nominal", WidthMM: 13, Align: sheet.Right},
 		{Head: "tolerance", WidthMM: 13, Align: sheet.Right},
 		{WidthMM: 2},
-		{Head: "measured", WidthMM: 14, Ruled: true},
+		{Head: "measured", WidthMM: 13, Ruled: true},
 		{Head: "initials", WidthMM: 11, Ruled: true},
 	})}
 	width := (f.area.Width() - apart) / 2

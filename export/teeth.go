@@ -3,6 +3,7 @@ package export
 import (
 	"errors"
 	"math"
+	"strings"
 
 	"springwright/design"
 	"springwright/export/plane"
@@ -70,14 +71,14 @@ func (f *flow) resistanceText(t design.ToothReport) string {
 func (f *flow) movementTable(t design.ToothReport) sheet.Table {
 	teeth := f.job.Case.Teeth
 	table := sheet.Table{Columns: f.headed([]sheet.Column{
-		{Head: "", WidthMM: 34},
+		{Head: "", WidthMM: 33},
 		{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
 		{Head: "moment\nN·mm", WidthMM: 15, Align: sheet.Right},
-		{Head: "", WidthMM: 30},
+		{Head: "", WidthMM: 28},
 		{Head: "M/F\nmm", WidthMM: 11, Align: sheet.Right},
 		{WidthMM: 3},
-		{Head: "begins as", WidthMM: 26},
-		{Head: "turning about a point, from the\ncentre of resistance", WidthMM: 43},
+		{Head: "begins as", WidthMM: 25},
+		{Head: "turning about a point, from the\ncentre of resistance", WidthMM: 47},
 	})}
 	for _, m := range t.Movements {
 		momentToForce, about := "–", "–"
@@ -85,7 +86,8 @@ func (f *flow) movementTable(t design.ToothReport) sheet.Table {
 			momentToForce = sheet.Number(math.Abs(m.MomentNMM)/m.ForceN, 1)
 		}
 		if m.Turns() {
-			about = f.words.Recognised(m.PlaceText(teeth))
+			// The plain words are too long for the column.
+			about = strings.ReplaceAll(f.words.Recognised(m.PlaceText(teeth)), "towards the crown", "coronal")
 		}
 		table.Rows = append(table.Rows, []string{
 			f.say(m.Plane.Name()), sheet.Number(m.ForceN, 2),
