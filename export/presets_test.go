@@ -1,0 +1,86 @@
+package export
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/casefile"
+	"springwright/export/phrase"
+)
+
+// presetJob is a preset's case with its spring before any search: the loads are not those
+// wanted, but everything that a page has to say and to draw is there.
+func presetJob(t *testing.T, file string) Job {
+	t.Helper()
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := casefile.ReadCase(file, data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pattern, err := design.PatternFor(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	spring := c.SpringFor(pattern.Path)
+	e, err := design.Evaluate(t.Context(), spring, design.EvaluateOptions{AllowYield: true})
+	if err != nil { // not every shape can be seated before the search
+		t.Logf("%s has invented loads: %v", file, err)
+		e = jobFor(spring.Path, c.Teeth, c.Heading).Evaluation
+	}
+	teeth, err := c.ReportTeeth(t.Context(), spring, e.Record)
+	if err != nil {
+		t.Fatal(err)
+	}
+	straight, err := NewStraightWire(t.Context(), c, spring)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Job{
+		Case: c, Spring: spring, Evaluation: e, Teeth: &teeth, Straight: straight, Checks: realChecks(),
+		Version: "0.1.0", Date: "2026-11-24", Fingerprint: "0123456789", Stages: true, Twin: true,
+	}
+}
+
+// Every preset must come out on both papers in every language: nothing outside the area
+// that printers reach (else there is no document), nothing cut short, nothing that touches
+// anything else, nothing in English.
+func TestPresetsInEveryLanguageOnBothPapers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("lays out sixty designs")
+	}
+	files, err := filepath.Glob("../presets/*.toml")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no presets: %v", err)
+	}
+	for _, file := range files {
+		job := presetJob(t, file)
+		for _, l := range [...]phrase.Language{phrase.English, phrase.Portuguese, phrase.Spanish} {
+			for _, paper := range [...]Paper{A4, Letter} {
+				job.Language, job.Paper = l, paper
+				doc, err := compose(job)
+				if err != nil {
+					t.Errorf("%s, %v, %v: %v", file, l, paper, err)
+					continue
+				}
+				if len(doc.Untranslated) > 0 {
+					t.Errorf("%s, %v: in English: %q", file, l, doc.Untranslated)
+				}
+				for i, p := range doc.Pages {
+					for _, fault := range p.Faults() {
+						t.Errorf("%s, %v, %v, page %d: %s", file, l, paper, i+1, fault)
+					}
+					if cut := slices.IndexFunc(p.Texts(), func(text string) bool { return strings.HasSuffix(text, "…") }); cut >= 0 {
+						t.Errorf("%s, %v, %v, page %d: %q is cut short", file, l, paper, i+1, p.Texts()[cut])
+					}
+				}
+			}
+		}
+	}
+}
