@@ -59,12 +59,13 @@ func TestHalfway(t *testing.T) {
 		return design.Position{TravelLeftMM: left, Active: design.Load{ForceN: r3.Vec{Z: force}}}
 	}
 	force := func(p design.Position) float64 { return math.Abs(p.Active.ForceN.Z) }
-	got, found := halfway([]design.Position{at(2, -0.6), at(1, -0.4), at(0, -0.1)}, force)
+	left := func(p design.Position) float64 { return p.TravelLeftMM }
+	got, found := halfway([]design.Position{at(2, -0.6), at(1, -0.4), at(0, -0.1)}, left, force)
 	// 0.3 N is a third of the way from 0.4 to 0.1 N.
 	if want := 1 + 1.0/3; !found || math.Abs(got-want) > 1e-12 {
 		t.Errorf("half the force after %v mm (%v), want %v", got, found, want)
 	}
-	if _, found := halfway([]design.Position{at(2, 0.6), at(0, 0.5)}, force); found {
+	if _, found := halfway([]design.Position{at(2, 0.6), at(0, 0.5)}, left, force); found {
 		t.Error("a force that never falls to half has no place where it does")
 	}
 }

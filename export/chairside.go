@@ -132,17 +132,21 @@ func (f *flow) gaugeText() string {
 // recheckText says when to see the patient again.
 func (f *flow) recheckText() string {
 	positions := f.job.Evaluation.Record.Positions
-	force := func(p design.Position) float64 { return math.Abs(p.Active.ForceN.Z) }
+	way := travelOf(positions)
+	along := func(p design.Position) float64 { return math.Abs(way.along(p.Active)) }
 	couple := func(p design.Position) float64 { return math.Abs(p.Active.CoupleNMM.Y) }
-	value, recheck := force, "Recheck: after 4 to 6 weeks (common practice), or after %s mm of travel, when the force has fallen to half, %s N. Measure again and reactivate."
-	if force(positions[0]) < leastForceN {
-		value, recheck = couple, "Recheck: after 4 to 6 weeks (common practice), or after %s mm of travel, when the couple has fallen to half, %s N·mm. Measure again and reactivate."
+	value, recheck := along, "Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the force has fallen to half, %s N. Measure again and reactivate."
+	if way.none() || way.turns || along(positions[0]) < leastForceN {
+		recheck = "Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the couple has fallen to half, %s N·mm. Measure again and reactivate."
+		if !way.turns {
+			value = couple
+		}
 	}
-	travelMM, found := halfway(positions, value)
+	after, found := halfway(positions, way.left, value)
 	if !found {
 		return f.say("Recheck: after 4 to 6 weeks (common practice).")
 	}
-	return f.say(recheck, sheet.Number(travelMM, 1), sheet.Number(value(positions[0])/2, 2))
+	return f.say(recheck, sheet.Number(after, 1)+way.unit(), sheet.Number(value(positions[0])/2, 2))
 }
 
 // leastForceN is a force below which a spring is one that turns a tooth and does not push.
@@ -150,13 +154,13 @@ const leastForceN = 0.02
 
 // halfway returns the travel after which a value has first fallen to half of what it is at
 // the start, between positions in proportion.
-func halfway(positions []design.Position, value func(design.Position) float64) (travelMM float64, found bool) {
+func halfway(positions []design.Position, left, value func(design.Position) float64) (travelled float64, found bool) {
 	half := value(positions[0]) / 2
 	for i := 1; i < len(positions); i++ {
 		a, b := positions[i-1], positions[i]
 		if va, vb := value(a), value(b); va > half && vb <= half {
-			left := a.TravelLeftMM + (va-half)/(va-vb)*(b.TravelLeftMM-a.TravelLeftMM)
-			return positions[0].TravelLeftMM - left, true
+			at := left(a) + (va-half)/(va-vb)*(left(b)-left(a))
+			return left(positions[0]) - at, true
 		}
 	}
 	return 0, false

@@ -26,13 +26,14 @@ const (
 )
 
 func (f *flow) sketchHeightMM() float64 {
-	lines := 0
-	p := f.job.Evaluation.Record.Positions[0]
-	for _, l := range [...]design.Load{p.Active, p.Anchor} {
-		lines = max(lines, len(f.loadLines(l)))
-	}
 	// The number of each tooth, its loads, and the scale.
-	return headingMM + f.toothHeightMM() + 4 + float64(lines+1)*sketchTextMM + 1.5
+	return headingMM + f.toothHeightMM() + 2.6 + float64(f.loadLinesAtMost()+1)*sketchTextMM + 1.5
+}
+
+// loadLinesAtMost is how many lines name the loads on a tooth.
+func (f *flow) loadLinesAtMost() int {
+	p := f.job.Evaluation.Record.Positions[0]
+	return max(len(f.loadLines(p.Active)), len(f.loadLines(p.Anchor)))
 }
 
 // toothHeightMM is what a tooth takes with its arrows.
@@ -88,7 +89,8 @@ func (f *flow) sketch(box plane.Box) {
 		scale += f.say("an arc of %.0f° is %.3g N·mm", arcRad/degree, coupleNMM)
 	}
 	if scale != "" {
-		f.page.Text(plane.Point{X: box.Min.X, Y: box.Min.Y + 0.8}, capital(scale)+".", sheet.Style{SizePt: sheet.SmallPt})
+		y := textY - float64(f.loadLinesAtMost()+1)*sketchTextMM - 3.2
+		f.page.Text(plane.Point{X: box.Min.X, Y: y}, capital(scale)+".", sheet.Style{SizePt: sheet.SmallPt})
 	}
 }
 
@@ -149,8 +151,10 @@ func (f *flow) loadLines(l design.Load) []string {
 		switch {
 		case name != "":
 			lines = append(lines, text+" "+name)
-		case i < 2:
-			lines = append(lines, text)
+		case i == 0:
+			lines = append(lines, f.say("no force up or down"))
+		case i == 1:
+			lines = append(lines, f.say("no tipping couple"))
 		}
 	}
 	return lines

@@ -2,6 +2,7 @@ package export
 
 import (
 	"math"
+	"strings"
 
 	"springwright/design"
 	"springwright/design/tooth"
@@ -12,17 +13,13 @@ import (
 )
 
 const (
-	chartHeightMM = 40.0
+	chartHeightMM = 37.0
 	loadRowMM     = 3.75 // of tables that share a page with charts
 )
 
 // loads lays out what the spring does to both teeth over the travel.
 func (f *flow) loads() {
-	remark := f.say("On the teeth, couples about the centre of each slot. Hatched: the target.")
-	if f.spread() != nil {
-		remark += " " + f.say("Thin lines: nine of ten springs bent by hand lie between.")
-	}
-	f.heading(f.say("Loads over the travel"), remark)
+	f.heading(f.say("Loads over the travel"), f.say("On the teeth, couples about the centre of each slot."))
 	f.charts()
 	teeth := f.job.Case.Teeth
 	f.loadTable(f.say("Active tooth %d", int(teeth.Active)), func(p design.Position) design.Load { return p.Active }, true)
@@ -30,92 +27,48 @@ func (f *flow) loads() {
 	f.sketchAndChecks()
 }
 
-// spread is where nine of ten bent springs lie, nil where none were tried.
-func (f *flow) spread() []design.PositionSpread {
-	if s := f.job.Evaluation.Record.Spread; s != nil && len(s.Positions) > 1 {
-		return s.Positions
-	}
-	return nil
-}
-
-// limits are the two curves between which nine of ten bent springs lie.
-func (f *flow) limits(sign float64, band func(design.PositionSpread) design.Band) []sheet.Series {
-	low, high := sheet.Series{Thin: true}, sheet.Series{Thin: true}
-	for _, p := range f.spread() {
-		b := band(p)
-		low.Points = append(low.Points, plane.Point{X: p.TravelLeftMM, Y: sign * b.Low})
-		high.Points = append(high.Points, plane.Point{X: p.TravelLeftMM, Y: sign * b.High})
-	}
-	if len(low.Points) == 0 {
-		return nil
-	}
-	return []sheet.Series{low, high}
-}
-
-func (f *flow) charts() {
-	teeth := f.job.Case.Teeth
-	active, anchor := f.say("active %d", int(teeth.Active)), f.say("anchor %d", int(teeth.Anchor))
-	_, mesial := teeth.Clinical(tooth.CoupleY)
-	series := func(label string, dashed bool, value func(design.Position) float64) sheet.Series {
-		s := sheet.Series{Label: label, Dashed: dashed}
-		for _, p := range f.job.Evaluation.Record.Positions {
-			s.Points = append(s.Points, plane.Point{X: p.TravelLeftMM, Y: value(p)})
-		}
-		return s
-	}
-	force := sheet.Chart{
-		Title: f.say("Force, intrusive +"), XTitle: f.say("travel left, mm"), YTitle: "N", XReversed: true,
-		Series: []sheet.Series{
-			series(active, false, func(p design.Position) float64 { return p.Active.ForceN.Z }),
-			series(anchor, true, func(p design.Position) float64 { return p.Anchor.ForceN.Z }),
-		},
-		BandUntilX: f.job.Case.Target.ForceUntilMM,
-	}
-	couple := sheet.Chart{
-		Title: f.say("Couple, crown-mesial +"), XTitle: f.say("travel left, mm"), YTitle: "N·mm", XReversed: true,
-		Series: []sheet.Series{
-			series(active, false, func(p design.Position) float64 { return mesial * p.Active.CoupleNMM.Y }),
-			series(anchor, true, func(p design.Position) float64 { return mesial * p.Anchor.CoupleNMM.Y }),
-		},
-	}
-	add := func(c *sheet.Chart, sign float64, band func(design.PositionSpread) design.Band) {
-		c.Series = append(c.Series, f.limits(sign, band)...)
-	}
-	add(&force, 1, func(p design.PositionSpread) design.Band { return p.ActiveForceZN })
-	add(&force, 1, func(p design.PositionSpread) design.Band { return p.AnchorForceZN })
-	add(&couple, mesial, func(p design.PositionSpread) design.Band { return p.ActiveCoupleYNMM })
-	add(&couple, mesial, func(p design.PositionSpread) design.Band { return p.AnchorCoupleYNMM })
-	band(&force, f.job.Case.Target.Travel.ForceN[2], 1)
-	if !f.job.Case.Target.AtResistance { // else it is about another point
-		band(&couple, f.job.Case.Target.Travel.CoupleNMM[1], mesial)
-	}
-
-	f.need(chartHeightMM)
-	at := f.take(chartHeightMM + 2)
-	half := (f.area.Width() - 4) / 2
-	for i, c := range [...]sheet.Chart{force, couple} {
-		x := at.X + float64(i)*(half+4)
-		c.Draw(f.page, plane.Box{Min: plane.Point{X: x, Y: at.Y - chartHeightMM}, Max: plane.Point{X: x + half, Y: at.Y}})
-	}
-}
-
-// band hatches a target window that has two ends.
-func band(c *sheet.Chart, w design.Window, sign float64) {
-	if math.IsInf(w.Min, 0) || math.IsInf(w.Max, 0) || w.Min >= w.Max {
-		return
-	}
-	c.BandMin, c.BandMax = w.Min, w.Max
-	if sign < 0 {
-		c.BandMin, c.BandMax = -w.Max, -w.Min
-	}
-}
-
 // loadTable lays out the loads on the active tooth, or the anchor's under it: forces, then
-// couples.
+// couples, and what the target asks of them.
 func (f *flow) loadTable(title string, load func(design.Position) design.Load, active bool) {
-	headed := active
 	teeth := f.job.Case.Teeth
+	positions := f.job.Evaluation.Record.Positions
+	way := travelOf(positions)
 	_, mesial := teeth.Clinical(tooth.CoupleY)
+	t := sheet.Table{Columns: f.loadColumns(way, active), RowMM: loadRowMM}
+	along := f.pushesAlong()
+	for _, p := range positions {
+		l := load(p)
+		row := []string{
+			sheet.Number(way.left(p), way.decimals()),
+			sheet.Number(l.ForceN.Z, 2), sheet.Number(l.ForceN.Z/gramForceN, 0), word(l.ForceN.Z, 2, f.said(teeth.ForceZWord)),
+			worded(l.ForceN.X, 2, f.alongWord), worded(l.ForceN.Y, 2, f.said(teeth.ForceYWord)),
+			sheet.Number(mesial*l.CoupleNMM.Y, 2), sheet.Number(mesial*l.CoupleNMM.Y/gramForceN, 0), word(l.CoupleNMM.Y, 2, f.said(teeth.CoupleYWord)),
+			ratio(l, along),
+		}
+		if active {
+			row = append(row, sheet.Number(p.StressRatio, 2))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	headed, rows := active, t.Rows
+	for len(rows) > 0 {
+		f.need(headingMM + t.HeadMM() + 4.3*float64(min(len(rows), 3)))
+		t.NoHead = !headed && f.yMM < f.area.Max.Y // the table above has the same heads
+		f.heading(title, "")
+		if !t.NoHead {
+			f.take(-1.5) // the heads have room of their own above them
+		}
+		t.Rows = rows[:min(len(rows), t.RowsIn(f.leftMM()))]
+		rows = rows[len(t.Rows):]
+		t.Draw(f.page, f.take(t.HeightMM()))
+		headed = false
+	}
+	f.targetRow(t.Columns, active)
+	f.take(2.5)
+	f.otherCouples(load)
+}
+
+func (f *flow) loadColumns(way travel, active bool) []sheet.Column {
 	columns := []sheet.Column{
 		{Head: "travel left\nmm", WidthMM: 15, Align: sheet.Right},
 		{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
@@ -129,43 +82,108 @@ func (f *flow) loadTable(title string, load func(design.Position) design.Load, a
 		{Head: "couple to\nforce mm", WidthMM: 14, Align: sheet.Right},
 		{Head: "", Align: sheet.Right}, // both tables as wide as the page
 	}
+	last := &columns[len(columns)-1]
 	if active {
-		columns[len(columns)-1].Head = "stress\nto yield"
+		last.Head = "stress\nto yield"
 	}
-	used := 0.0
-	for _, c := range columns {
-		used += c.WidthMM
+	if way.turns {
+		columns[0].Head = "travel left\ndegrees"
 	}
-	columns[len(columns)-1].WidthMM = f.area.Width() - used
-	t := sheet.Table{Columns: f.headed(columns), RowMM: loadRowMM}
-	for _, p := range f.job.Evaluation.Record.Positions {
-		l := load(p)
-		row := []string{
-			sheet.Number(p.TravelLeftMM, 2),
-			sheet.Number(l.ForceN.Z, 2), sheet.Number(l.ForceN.Z/gramForceN, 0), word(l.ForceN.Z, 2, f.said(teeth.ForceZWord)),
-			worded(l.ForceN.X, 2, f.alongWord), worded(l.ForceN.Y, 2, f.said(teeth.ForceYWord)),
-			sheet.Number(mesial*l.CoupleNMM.Y, 2), sheet.Number(mesial*l.CoupleNMM.Y/gramForceN, 0), word(l.CoupleNMM.Y, 2, f.said(teeth.CoupleYWord)),
-			ratio(l),
-		}
+	if f.pushesAlong() {
+		columns[9].Head = "couple to\nalong mm"
+	}
+	last.WidthMM = f.area.Width()
+	for _, c := range columns[:len(columns)-1] {
+		last.WidthMM -= c.WidthMM
+	}
+	return f.headed(columns)
+}
+
+// targetRow closes a table with what the target asks for over the travel, in small letters.
+func (f *flow) targetRow(columns []sheet.Column, active bool) {
+	window := func(k tooth.Component) string {
+		q := design.OfAnchor(k)
 		if active {
-			row = append(row, sheet.Number(p.StressRatio, 2))
+			q = design.OfActive(k)
 		}
-		t.Rows = append(t.Rows, row)
-	}
-	rows := t.Rows
-	for len(rows) > 0 {
-		f.need(headingMM + t.HeadMM() + 4.3*float64(min(len(rows), 3)))
-		t.NoHead = !headed && f.yMM < f.area.Max.Y // the table above has the same heads
-		f.heading(title, "")
-		if !t.NoHead {
-			f.take(-1.5) // the heads have room of their own above them
+		target := f.job.Case.Target
+		w := target.WindowAt(q, f.job.Evaluation.Record.Positions[0].TravelLeftMM, false)
+		if w.Free() || target.AtResistance && k.Couple() { // about another point
+			return ""
 		}
-		t.Rows = rows[:min(len(rows), t.RowsIn(f.leftMM()))]
-		rows = rows[len(t.Rows):]
-		t.Draw(f.page, f.take(t.HeightMM()+3))
-		headed = false
+		return f.windowText(w, k)
 	}
-	f.otherCouples(load)
+	edge := func(column int) float64 {
+		x := f.area.Min.X
+		for _, c := range columns[:column] {
+			x += c.WidthMM
+		}
+		return x - 0.8
+	}
+	var others []string
+	if text := window(tooth.CoupleX); text != "" {
+		others = append(others, f.say("torque %s", text))
+	}
+	if text := window(tooth.CoupleZ); text != "" {
+		others = append(others, f.say("rotating %s", text))
+	}
+	cells := [...]struct {
+		text   string
+		column int // that it ends before
+	}{
+		{window(tooth.ForceZ), 3},
+		{window(tooth.ForceX), 5},
+		{window(tooth.ForceY), 6},
+		{window(tooth.CoupleY), 8},
+		{strings.Join(others, ", "), len(columns)},
+	}
+	style := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Right}
+	asked := false
+	for _, c := range cells {
+		asked = asked || c.text != ""
+	}
+	if !asked {
+		return
+	}
+	f.need(loadRowMM)
+	at := f.take(loadRowMM)
+	y := at.Y - loadRowMM + (loadRowMM-style.CapMM())/2
+	f.page.Text(plane.Point{X: edge(1), Y: y}, f.say("target"), style)
+	for _, c := range cells {
+		f.page.Text(plane.Point{X: edge(c.column), Y: y}, c.text, style)
+	}
+}
+
+// windowText is a window on the sign of the trade: for forces along and across the arch a
+// word says which way, as in the column above.
+func (f *flow) windowText(w design.Window, k tooth.Component) string {
+	teeth := f.job.Case.Teeth
+	_, sign := teeth.Clinical(k)
+	if sign < 0 {
+		w.Min, w.Max = -w.Max, -w.Min
+	}
+	name := ""
+	if w.Misses(0) > 0 && (k == tooth.ForceX || k == tooth.ForceY) {
+		middle := sign * max(w.Min, min(w.Max, 0))
+		if k == tooth.ForceX {
+			name = " " + f.alongWord(middle)
+		} else {
+			name = " " + f.say(teeth.ForceYWord(middle))
+		}
+		if w.Max <= 0 {
+			w.Min, w.Max = -w.Max, -w.Min
+		}
+	}
+	number := func(v float64) string { return sheet.Number(v, 2) }
+	switch {
+	case math.IsInf(w.Min, -1):
+		return "≤ " + number(w.Max) + name
+	case math.IsInf(w.Max, 1):
+		return "≥ " + number(w.Min) + name
+	case w.Min == -w.Max:
+		return "±" + number(w.Max)
+	}
+	return f.say("%s to %s", number(w.Min), number(w.Max)) + name
 }
 
 // otherCouples says how large the couples about the other two axes become.
@@ -180,16 +198,23 @@ func (f *flow) otherCouples(load func(design.Position) design.Load) {
 			worst.Z = l.Z
 		}
 	}
-	if math.Abs(worst.X) < 0.005 && math.Abs(worst.Z) < 0.005 {
+	teeth := f.job.Case.Teeth
+	couple := func(v float64, name func(float64) string) string {
+		return sheet.Number(math.Abs(v), 2) + " N·mm " + f.say(name(v)) + " (" + sheet.Number(math.Abs(v)/gramForceN, 0) + " gf·mm)"
+	}
+	const leastNMM = 0.005 // what prints as more than zero
+	var text []string
+	if math.Abs(worst.X) >= leastNMM {
+		text = append(text, f.say("Largest torque: %s.", couple(worst.X, teeth.CoupleXWord)))
+	}
+	if math.Abs(worst.Z) >= leastNMM {
+		text = append(text, f.say("Largest rotating couple: %s.", couple(worst.Z, teeth.CoupleZWord)))
+	}
+	if len(text) == 0 {
 		return
 	}
-	teeth := f.job.Case.Teeth
-	style := sheet.Style{SizePt: sheet.BodyPt}
 	f.need(5)
-	at := f.take(0)
-	f.take(f.page.Paragraph(at, f.area.Width(), f.say("Largest torque %s N·mm (%s gf·mm), rotating couple %s N·mm (%s gf·mm).",
-		worded(worst.X, 2, f.said(teeth.CoupleXWord)), sheet.Number(math.Abs(worst.X)/gramForceN, 0),
-		worded(worst.Z, 2, f.said(teeth.CoupleZWord)), sheet.Number(math.Abs(worst.Z)/gramForceN, 0)), style) + 2)
+	f.take(f.page.Paragraph(f.take(0), f.area.Width(), strings.Join(text, " "), sheet.Style{SizePt: sheet.BodyPt}) + 2)
 }
 
 func (f *flow) alongWord(forceN float64) string {
@@ -221,11 +246,23 @@ func worded(v float64, decimals int, name func(float64) string) string {
 	return text
 }
 
-// ratio is the couple to force in the plane seen from the cheek, where there is a force.
-func ratio(l design.Load) string {
+// pushesAlong tells whether the spring is one that pushes along the arch: the ratio of couple
+// to force is then taken over that force.
+func (f *flow) pushesAlong() bool {
+	force := f.job.Evaluation.Record.Positions[0].Active.ForceN
+	return math.Abs(force.X) > math.Abs(force.Z)
+}
+
+// ratio is the couple in the plane seen from the cheek to the force along the arch, or else
+// to that up and down, where there is one.
+func ratio(l design.Load, along bool) string {
 	const leastN = 0.02 // below it the ratio of two roundings means nothing
-	if math.Abs(l.ForceN.Z) < leastN {
+	force := l.ForceN.Z
+	if along {
+		force = l.ForceN.X
+	}
+	if math.Abs(force) < leastN {
 		return "–"
 	}
-	return sheet.Number(math.Abs(l.CoupleNMM.Y/l.ForceN.Z), 1)
+	return sheet.Number(math.Abs(l.CoupleNMM.Y/force), 1)
 }

@@ -52,6 +52,14 @@ func (s StraightWire) yields() bool {
 	return false
 }
 
+// rests tells whether the straight wire does nothing that would show on a gauge.
+func (s StraightWire) rests() bool {
+	const leastN, leastNMM = 0.005, 0.005 // what prints as zero
+	first := s.Positions[0]
+	return max(r3.Norm(first.Active.ForceN), r3.Norm(first.Anchor.ForceN)) < leastN &&
+		max(r3.Norm(first.Active.CoupleNMM), r3.Norm(first.Anchor.CoupleNMM)) < leastNMM
+}
+
 // elastic is the longest way before the end of the travel that the wire takes without
 // yielding, in the unit of the travel, between positions in proportion.
 func (s StraightWire) elastic(t travel) float64 {
@@ -99,6 +107,22 @@ func (t travel) left(p design.Position) float64 {
 	return p.TravelLeftMM
 }
 
+// decimals is how many the travel left is printed with.
+func (t travel) decimals() int {
+	if t.turns {
+		return 1
+	}
+	return 2
+}
+
+// unit stands behind a number of the travel.
+func (t travel) unit() string {
+	if t.turns {
+		return "°"
+	}
+	return " mm"
+}
+
 // along is what a load does along the travel: N, or N·mm where the slot only turns.
 func (t travel) along(l design.Load) float64 {
 	if t.turns {
@@ -142,7 +166,7 @@ func (f *flow) straightBlock() (besideStraight, bool) {
 	}
 	b := besideStraight{
 		title:  f.say("Beside a straight wire"),
-		remark: f.say("At the start. The straight wire has the same section and alloy, is tied into both slots and slides through the active one without friction."),
+		remark: f.say("At the start. Same wire, tied into both slots, free to slide in the active one."),
 		table:  sheet.Table{Columns: columns, RowMM: loadRowMM},
 	}
 	b.table.Rows = append(b.table.Rows, f.straightRow(f.say("this spring"), t, positions))
@@ -159,17 +183,15 @@ func (f *flow) straightBlock() (besideStraight, bool) {
 		b.words = f.say("Straight wire: it yields, and has no figures. It does not stay elastic over any of the travel of %s.", length)
 	default:
 		b.table.Rows = append(b.table.Rows, f.straightRow(f.say("straight wire"), t, straight.Positions))
+		if straight.rests() {
+			b.words = f.say("The straight wire slides through its slot and does nothing here.")
+		}
 	}
 	return b, true
 }
 
 // travelText is a length or an angle of the travel with its unit.
-func travelText(t travel, left float64) string {
-	if t.turns {
-		return sheet.Number(left, 1) + "°"
-	}
-	return sheet.Number(left, 2) + " mm"
-}
+func travelText(t travel, left float64) string { return sheet.Number(left, t.decimals()) + t.unit() }
 
 // straightRow is what a wire does at the start, the most that it is stressed, and what it
 // loses on the way.
@@ -198,11 +220,13 @@ func greatestStress(positions []design.Position) float64 {
 	return most
 }
 
+const straightHeadMM = 4.8 // the block's title
+
 func (f *flow) straightHeightMM(b besideStraight, widthMM float64) float64 {
 	lines := func(text string, s sheet.Style) float64 {
 		return float64(len(f.doc.Wrap(text, widthMM, s))) * s.LineMM()
 	}
-	height := headingMM + lines(b.remark, sheet.Style{SizePt: sheet.SmallPt}) + b.table.HeightMM()
+	height := straightHeadMM + lines(b.remark, sheet.Style{SizePt: sheet.SmallPt}) + b.table.HeightMM()
 	if b.words != "" {
 		height += 1.2 + lines(b.words, sheet.Style{SizePt: sheet.BodyPt})
 	}
@@ -212,7 +236,7 @@ func (f *flow) straightHeightMM(b besideStraight, widthMM float64) float64 {
 func (f *flow) drawStraight(b besideStraight, at plane.Point, widthMM float64) {
 	head := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
 	f.page.Text(plane.Point{X: at.X, Y: at.Y - head.CapMM()}, b.title, head)
-	at.Y -= headingMM
+	at.Y -= straightHeadMM
 	at.Y -= f.page.Paragraph(at, widthMM, b.remark, sheet.Style{SizePt: sheet.SmallPt})
 	b.table.Draw(f.page, at)
 	if b.words != "" {

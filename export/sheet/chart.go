@@ -26,10 +26,9 @@ type Chart struct {
 	YTitle    string
 	XReversed bool // the largest x on the left
 	Series    []Series
-	// The band from BandMin to BandMax is hatched; no band where BandMin is not below.
-	BandMin, BandMax float64
-	BandUntilX       float64 // the band covers x from here upwards
-	LabelMM          float64 // room for the labels at the right; 0: 14 mm
+	ToX       []float64 // x that the axis reaches beside those of the curves
+	Bands     []Band
+	LabelMM   float64 // room for the labels at the right; 0: 14 mm
 }
 
 // Draw draws the chart into box.
@@ -50,15 +49,24 @@ func (c Chart) Draw(p *Page, box plane.Box) {
 			values = values.Cover(q)
 		}
 	}
-	values = values.Cover(plane.Point{X: values.Min.X, Y: 0})
-	banded := c.BandMin < c.BandMax
-	if banded {
-		values = values.Cover(plane.Point{X: values.Max.X, Y: c.BandMin}).Cover(plane.Point{X: values.Max.X, Y: c.BandMax})
+	drawn := c.coverEnds(values)
+	for _, x := range c.ToX {
+		values = values.Cover(plane.Point{X: x})
 	}
+	values = values.Cover(plane.Point{X: values.Min.X, Y: 0})
+	values = c.coverBands(values)
 	xStep := tickStep(values.Width(), 6)
 	yStep := tickStep(values.Height(), 6)
-	values.Min.Y = math.Floor(values.Min.Y/yStep-1e-9) * yStep
-	values.Max.Y = math.Ceil(values.Max.Y/yStep+1e-9) * yStep
+	const hair = 1e-9 // of a step
+	values.Min.Y = math.Floor(values.Min.Y/yStep+hair) * yStep
+	values.Max.Y = math.Ceil(values.Max.Y/yStep-hair) * yStep
+	// On the frame a curve would hide, and a band look open.
+	if drawn.Min.Y <= values.Min.Y+hair*yStep {
+		values.Min.Y -= yStep
+	}
+	if drawn.Max.Y >= values.Max.Y-hair*yStep {
+		values.Max.Y += yStep
+	}
 	if values.Width() <= 0 {
 		values.Max.X = values.Min.X + 1
 	}
@@ -70,12 +78,8 @@ func (c Chart) Draw(p *Page, box plane.Box) {
 		return plane.Point{X: frame.Min.X + f*frame.Width(), Y: frame.Min.Y + (q.Y-values.Min.Y)/values.Height()*frame.Height()}
 	}
 
-	if banded {
-		from := math.Max(values.Min.X, c.BandUntilX)
-		a, b := at(plane.Point{X: from, Y: c.BandMin}), at(plane.Point{X: values.Max.X, Y: c.BandMax})
-		band := plane.Empty().Cover(a).Cover(b)
-		p.Hatch(corners(band)[:4])
-		p.Rectangle(Construction, band)
+	for _, band := range c.Bands {
+		band.draw(p, values, at)
 	}
 	decimals := decimalsFor(yStep)
 	for k := math.Round(values.Min.Y / yStep); k*yStep <= values.Max.Y+yStep/1000; k++ {

@@ -66,12 +66,16 @@ func (p *Page) Dot(centre plane.Point, radiusMM float64) {
 }
 
 // Hatch fills a polygon with thin grey lines that leave it readable when photocopied.
-func (p *Page) Hatch(polygon []plane.Point) {
-	const spacingMM = 1.0
+func (p *Page) Hatch(polygon []plane.Point) { p.hatch(polygon, 45, 1.0) }
+
+// HatchOther fills a polygon with lines that run the other way and lie wider apart.
+func (p *Page) HatchOther(polygon []plane.Point) { p.hatch(polygon, -45, 1.6) }
+
+func (p *Page) hatch(polygon []plane.Point, angleDeg, spacingMM float64) {
 	clip := pathOf(polygon)
 	clip.Close()
 	// Tiled here: given as a fill the package prints a solid black box.
-	lines := canvas.NewLineHatch(ink(true), 45, spacingMM, Construction.WidthMM()).Tile(clip)
+	lines := canvas.NewLineHatch(ink(true), angleDeg, spacingMM, Construction.WidthMM()).Tile(clip)
 	p.fill(lines, true)
 	for _, q := range polygon {
 		p.ink(plane.Box{Min: q, Max: q})

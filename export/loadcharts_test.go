@@ -1,0 +1,147 @@
+package export
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/tooth"
+	"springwright/export/phrase"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// askingJob has a target for all that a chart can show, at the slots or at the centres of
+// resistance, and windows with one end.
+func askingJob(atResistance bool) Job {
+	job := spatialJob()
+	inf := math.Inf(1)
+	target := &job.Case.Target
+	target.AtResistance = atResistance
+	target.Start.ForceN[0] = design.Window{Min: 0.02, Max: 0.06}
+	target.Travel.ForceN[0] = design.Window{Min: 0.01, Max: 0.2}
+	target.Travel.ForceN[1] = design.Window{Min: -inf, Max: 0.05}
+	target.Travel.CoupleNMM[0] = design.Window{Min: 1, Max: inf}
+	target.Travel.CoupleNMM[2] = design.Window{Min: -3, Max: 1}
+	target.MomentToForceMM = design.Window{Min: 4, Max: 9}
+	for i := range 3 {
+		target.Anchor.ForceN[i] = design.Window{Min: -0.6, Max: inf}
+		target.Anchor.CoupleNMM[i] = design.Window{Min: -inf, Max: 12.5}
+	}
+	var spread design.Spread
+	for i := range job.Evaluation.Record.Positions {
+		p := &job.Evaluation.Record.Positions[i]
+		p.Active.ForceN.X += 0.05
+		p.Active.CoupleNMM = r3.Add(p.Active.CoupleNMM, r3.Vec{X: 2, Z: -1})
+		p.Anchor.CoupleNMM = r3.Add(p.Anchor.CoupleNMM, r3.Vec{X: -2, Z: 1.5})
+		about := func(v float64) design.Band { return design.Band{Low: v - 0.1, Median: v, High: v + 0.1} }
+		spread.Positions = append(spread.Positions, design.PositionSpread{
+			TravelLeftMM: p.TravelLeftMM, ActiveForceZN: about(p.Active.ForceN.Z), AnchorForceZN: about(p.Anchor.ForceN.Z),
+			ActiveCoupleYNMM: about(p.Active.CoupleNMM.Y), AnchorCoupleYNMM: about(p.Anchor.CoupleNMM.Y),
+		})
+	}
+	job.Evaluation.Record.Spread = &spread
+	job.Pages = []Page{LoadsPage}
+	return job
+}
+
+func TestLoadChartsReadCleanly(t *testing.T) {
+	for _, language := range [...]phrase.Language{phrase.English, phrase.Portuguese, phrase.Spanish} {
+		for _, paper := range [...]Paper{A4, Letter} {
+			for _, atResistance := range [...]bool{false, true} {
+				job := askingJob(atResistance)
+				job.Language, job.Paper = language, paper
+				straight, err := NewStraightWire(t.Context(), job.Case, job.Spring)
+				if err != nil {
+					t.Fatal(err)
+				}
+				job.Straight = straight
+				doc, err := compose(job)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, missing := range doc.Untranslated {
+					if !strings.Contains(missing, "tooth 37") { // the test job's own checks
+						t.Errorf("%v: in English: %q", language, missing)
+					}
+				}
+				for i, p := range doc.Pages {
+					for _, fault := range p.Faults() {
+						t.Errorf("%v, %v, page %d: %s", language, paper, i+1, fault)
+					}
+					for _, text := range p.Texts() {
+						if strings.HasSuffix(text, "…") {
+							t.Errorf("%v, %v, page %d: %q is cut short", language, paper, i+1, text)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// A chart stands for what the target wants to be other than nothing, and no other.
+func TestChartsAreThoseAskedFor(t *testing.T) {
+	usual := []string{"Force, intrusive +", "Couple, crown-mesial +"}
+	for name, c := range map[string]struct {
+		job  Job
+		more []string
+		key  string
+	}{
+		"usual": {testJob(), nil, "Hatched: the target."},
+		"at the slots": {
+			askingJob(false),
+			[]string{"Force, mesial +", "Torque, buccal crown +", "Moment-to-force ratio"},
+			"Hatched: the target for tooth 15; with dashed edges: for tooth 16. Bracket: the target at the start. Thin lines",
+		},
+		"at the centres of resistance": {
+			askingJob(true),
+			[]string{"Force, mesial +", "Moment, buccal crown torque +", "Moment, crown-mesial +", "Moment-to-force ratio"},
+			"Moment: about the centre of resistance.",
+		},
+	} {
+		text := loadsText(t, c.job)
+		for _, title := range append(slices.Clone(usual), c.more...) {
+			if !strings.Contains(text, title) {
+				t.Errorf("%s: no chart %q", name, title)
+			}
+		}
+		if got, want := strings.Count(text, "travel left, mm"), len(usual)+len(c.more); got != want {
+			t.Errorf("%s: %d charts, want %d", name, got, want)
+		}
+		if !strings.Contains(text, c.key) {
+			t.Errorf("%s: the page does not say %q", name, c.key)
+		}
+	}
+}
+
+// What no chart shows stands in the row of targets, in the words of the column above.
+func TestWindowText(t *testing.T) {
+	inf := math.Inf(1)
+	f, err := blankFlow(testJob()) // +x is distal and +y is buccal of tooth 37 from 36
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.view.Teeth = f.job.Case.Teeth
+	for want, c := range map[string]struct {
+		window design.Window
+		k      tooth.Component
+	}{
+		"0.10 to 1.50 distal":  {design.Window{Min: 0.1, Max: 1.5}, tooth.ForceX},
+		"0.10 to 1.40 mesial":  {design.Window{Min: -1.4, Max: -0.1}, tooth.ForceX},
+		"≥ 0.10 mesial":        {design.Window{Min: -inf, Max: -0.1}, tooth.ForceX},
+		"≤ 0.30":               {design.Window{Min: -0.3, Max: inf}, tooth.ForceX},
+		"±0.06":                {design.Window{Min: -0.06, Max: 0.06}, tooth.ForceX},
+		"−0.60 to −0.05":       {design.Window{Min: -0.6, Max: -0.05}, tooth.ForceZ},
+		"≥ 0.05":               {design.Window{Min: 0.05, Max: inf}, tooth.ForceZ},
+		"≥ 0.20 buccal":        {design.Window{Min: 0.2, Max: inf}, tooth.ForceY},
+		"0.10 to 0.20 lingual": {design.Window{Min: -0.2, Max: -0.1}, tooth.ForceY},
+		"≤ 2.00":               {design.Window{Min: -inf, Max: 2}, tooth.CoupleY},
+	} {
+		if got := f.windowText(c.window, c.k); got != want {
+			t.Errorf("%+v of component %d is %q, want %q", c.window, c.k, got, want)
+		}
+	}
+}
