@@ -82,7 +82,7 @@ func (f *flow) layOut(p Page) error {
 	switch p {
 	case TemplatePage:
 		f.newPage("Template")
-		return f.template()
+		return f.template(0)
 	case StagesPage:
 		f.newPage("Stages")
 		return f.stages()

@@ -56,6 +56,7 @@ const (
 	stageInsetMM = 2.5  // round a stage, inside its cell
 	stageApartMM = 3.0  // between cells
 	stageHeadMM  = 8.2
+	stageSpareMM = 20.0 // more height at most, where a page has it
 )
 
 // stage is the wire after one bend, in one view or two under each other.
@@ -87,15 +88,24 @@ func (f *flow) stages() error {
 	// Cells of one width, as many in a row as fit.
 	columns := int((f.area.Width() + stageApartMM) / (widest + stageApartMM))
 	width := (f.area.Width()+stageApartMM)/float64(columns) - stageApartMM
+	var heights []float64
+	total := 0.0
 	for row := range slices.Chunk(all, columns) {
 		height := 0.0
 		for _, s := range row {
 			_, h := s.sizeMM(f)
 			height = math.Max(height, h)
 		}
+		heights = append(heights, height)
+		total += height + stageApartMM
+	}
+	// On a page with room to spare the cells are higher, for the hand that lays the wire over.
+	spare := math.Max(0, f.leftMM()-f.cautionsHeightMM()-total) / math.Max(1, float64(len(heights)))
+	for i, height := range heights {
+		height += math.Min(spare, stageSpareMM)
 		f.need(height)
 		at := f.take(height + stageApartMM)
-		for _, s := range row {
+		for _, s := range all[i*columns : min((i+1)*columns, len(all))] {
 			f.drawStage(s, boxUnder(at.X, at.Y, width, height))
 			at.X += width + stageApartMM
 		}

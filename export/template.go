@@ -23,8 +23,8 @@ const (
 )
 
 // template draws the spring at true size and enlarged for reading, from the cheek and,
-// where it leaves its plane, from the biting side.
-func (f *flow) template() error {
+// where it leaves its plane, from the biting side. It leaves reservedMM of the page free.
+func (f *flow) template(reservedMM float64) error {
 	side := f.scene()
 	views := []scene{side}
 	if f.spatial() {
@@ -35,7 +35,7 @@ func (f *flow) template() error {
 			views[i].bounds.Min.X, views[i].bounds.Max.X = left, right
 		}
 	}
-	below := 3.5 + f.freeEndHeightMM() + f.gaugeHeightMM()
+	below := 3.5 + f.freeEndHeightMM() + f.gaugeHeightMM() + reservedMM
 	room := f.leftMM() - headingMM - below
 	all := panelsFor(views, f.area.Width(), room)
 	if len(all) == 0 {

@@ -34,14 +34,14 @@ func (f *flow) twinTemplate() error {
 	f.job.Case.Title = f.say(twinTitle)
 	f.bends, f.view = bend.TableOf(f.job.Spring, f.job.Case.Teeth), bend.ViewOf(f.job.Case.Teeth)
 	f.newPage("Twin")
-	if err := f.template(); err != nil {
-		return err
-	}
 	text := f.say("Bend steps: marks, feeds and angles are those of the first spring; left and right change places, and twists turn the other way.")
 	if f.planar() {
 		text += " " + f.say("This spring is flat: turned over it is its own twin.")
 	}
-	at := f.take(0)
-	f.take(f.page.Paragraph(at, f.area.Width(), text, sheet.Style{SizePt: sheet.BodyPt}) + gapMM)
+	style := sheet.Style{SizePt: sheet.BodyPt}
+	if err := f.template(float64(len(f.doc.Wrap(text, f.area.Width(), style))) * style.LineMM()); err != nil {
+		return err
+	}
+	f.take(f.page.Paragraph(f.take(0), f.area.Width(), text, style) + gapMM)
 	return nil
 }
