@@ -62,7 +62,7 @@ func PredictDrift(ctx context.Context, s Spring, offset r3.Vec, leverMM2 float64
 		if err := ctx.Err(); err != nil {
 			return Drift{}, err
 		}
-		if err := solver.Follow(beam.Clamp(end)); err != nil {
+		if err := solver.Follow(s.holdAt(end)); err != nil {
 			return Drift{}, &PositionError{Index: len(drift.Steps), Positions: driftSteps + 1, Seat: s.seatOf(end), Cause: err}
 		}
 		load := s.ActiveLoad(solver.EndLoad(), end)

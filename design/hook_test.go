@@ -69,6 +69,26 @@ func TestHookTakesNoCouple(t *testing.T) {
 	}
 }
 
+// The predicted drift begins with the loads of the record: the hook holds the tooth as a
+// point there, too.
+func TestDriftOfAHookedToothBeginsWithItsLoads(t *testing.T) {
+	t.Parallel()
+	s := design.Spring{
+		Path: design.Path{design.StraightStep(20)}, Wire: titanium(), Positions: 2,
+		ActiveHold: design.SlotHold{Hook: true}, Slide: design.SlideActive,
+		Start: design.Seat{AtMM: r3.Vec{X: 19, Z: 2}}, End: design.Seat{AtMM: r3.Vec{X: 19, Z: 1}},
+	}
+	want := evaluate(t, s).Record.Positions[0].Active
+	drift, err := design.PredictDrift(t.Context(), s, r3.Vec{Y: -4, Z: 10}, 10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := drift.Steps[0].Active
+	if r3.Norm(r3.Sub(got.ForceN, want.ForceN)) > 1e-5 || r3.Norm(r3.Sub(got.CoupleNMM, want.CoupleNMM)) > 1e-5 { // where the solver stops
+		t.Errorf("drift begins with %+v, want %+v", got, want)
+	}
+}
+
 // A hook that slides has no force along its axis in slots with play either, and play in
 // the other slot only makes it lighter: it lets the arm lie back by the play's angle.
 func TestSlidingHookWithPlayInTheOtherSlot(t *testing.T) {
