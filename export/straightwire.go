@@ -230,7 +230,7 @@ func (f *flow) straightHeightMM(b besideStraight, widthMM float64) float64 {
 	if b.words != "" {
 		height += 1.2 + lines(b.words, sheet.Style{SizePt: sheet.BodyPt})
 	}
-	return height + 1.5
+	return height
 }
 
 func (f *flow) drawStraight(b besideStraight, at plane.Point, widthMM float64) {

@@ -277,7 +277,7 @@ var portuguese = map[string]string{
 	"no tipping couple":                                                  "sem binário de inclinação",
 	"The straight wire slides through its slot and does nothing here.":                "O fio reto desliza na canaleta e aqui não faz nada.",
 	"At the start. Same wire, tied into both slots, free to slide in the active one.": "No início. Mesmo fio, amarrado nas duas canaletas, livre para deslizar na ativa.",
-	"Thin lines: nine of ten springs bent by hand lie between.":                       "Linhas finas: nove de dez molas feitas à mão.",
+	"Thin lines: nine of ten springs bent by hand lie between.":                       "Linhas finas: entre elas ficam nove de dez molas dobradas à mão.",
 	"Loads over the travel":  "Cargas no percurso",
 	"Active tooth %d":        "Dente ativo %d",
 	"Anchor tooth %d":        "Dente de ancoragem %d",
@@ -438,8 +438,8 @@ var portuguese = map[string]string{
 	"incisally":  "para incisal",
 	"Gauge check: clamp the anchor end and pull the free end %s mm %s, free to turn. The gauge should read %s N (%s gf); %s to %s N (%s to %s gf) is the usual spread of wires.": "Dinamômetro: prenda a ponta de ancoragem e puxe a ponta livre %s mm %s, livre para girar. Deve marcar %s N (%s gf); de %s a %s N (%s a %s gf) é a variação usual dos fios.",
 	"Recheck: after 4 to 6 weeks (common practice).": "Reavaliar: após 4 a 6 semanas (prática usual).",
-	"Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the force has fallen to half, %s N. Measure again and reactivate.":     "Reavaliar: após 4 a 6 semanas (prática usual), ou após %s de percurso, quando a força caiu à metade, %s N. Meça de novo e reative.",
-	"Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the couple has fallen to half, %s N·mm. Measure again and reactivate.": "Reavaliar: após 4 a 6 semanas (prática usual), ou após %s de percurso, quando o binário caiu à metade, %s N·mm. Meça de novo e reative.",
+	"Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the force has fallen to half, %s N. Measure again and reactivate.":     "Reavaliar: após 4 a 6 semanas (prática usual), ou após %s de percurso, quando a força caiu à metade, %s N. Meça e reative.",
+	"Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the couple has fallen to half, %s N·mm. Measure again and reactivate.": "Reavaliar: após 4 a 6 semanas (prática usual), ou após %s de percurso, quando o binário caiu à metade, %s N·mm. Meça e reative.",
 
 	// At the chair.
 	"At the start":                      "No início",

@@ -277,7 +277,7 @@ var spanish = map[string]string{
 	"no tipping couple":                                                  "sin cupla de inclinación",
 	"The straight wire slides through its slot and does nothing here.":                "El alambre recto se desliza por su ranura y aquí no hace nada.",
 	"At the start. Same wire, tied into both slots, free to slide in the active one.": "Al inicio. El mismo alambre, ligado en ambas ranuras, libre para deslizarse en la activa.",
-	"Thin lines: nine of ten springs bent by hand lie between.":                       "Líneas finas: nueve de diez hechos a mano.",
+	"Thin lines: nine of ten springs bent by hand lie between.":                       "Líneas finas: entre ellas quedan nueve de diez resortes doblados a mano.",
 	"Loads over the travel":  "Cargas en el recorrido",
 	"Active tooth %d":        "Diente activo %d",
 	"Anchor tooth %d":        "Diente de anclaje %d",
@@ -438,8 +438,8 @@ var spanish = map[string]string{
 	"incisally":  "hacia incisal",
 	"Gauge check: clamp the anchor end and pull the free end %s mm %s, free to turn. The gauge should read %s N (%s gf); %s to %s N (%s to %s gf) is the usual spread of wires.": "Dinamómetro: sujete el extremo de anclaje y tire del extremo libre %s mm %s, libre para girar. Debe marcar %s N (%s gf); de %s a %s N (%s a %s gf) es la variación habitual de los alambres.",
 	"Recheck: after 4 to 6 weeks (common practice).": "Revisar: tras 4 a 6 semanas (práctica habitual).",
-	"Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the force has fallen to half, %s N. Measure again and reactivate.":     "Revisar: tras 4 a 6 semanas (práctica habitual), o tras %s de recorrido, cuando la fuerza ha caído a la mitad, %s N. Mida de nuevo y reactive.",
-	"Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the couple has fallen to half, %s N·mm. Measure again and reactivate.": "Revisar: tras 4 a 6 semanas (práctica habitual), o tras %s de recorrido, cuando la cupla ha caído a la mitad, %s N·mm. Mida de nuevo y reactive.",
+	"Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the force has fallen to half, %s N. Measure again and reactivate.":     "Revisar: tras 4 a 6 semanas (práctica habitual), o tras %s de recorrido, cuando la fuerza ha caído a la mitad, %s N. Mida y reactive.",
+	"Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the couple has fallen to half, %s N·mm. Measure again and reactivate.": "Revisar: tras 4 a 6 semanas (práctica habitual), o tras %s de recorrido, cuando la cupla ha caído a la mitad, %s N·mm. Mida y reactive.",
 
 	// At the chair.
 	"At the start":                      "Al inicio",
