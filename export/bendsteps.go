@@ -46,9 +46,16 @@ func (f *flow) block(text string, style sheet.Style) {
 	if text == "" {
 		return
 	}
-	height := float64(len(f.doc.Wrap(text, f.area.Width(), style))) * style.LineMM()
-	f.need(height)
-	f.page.Paragraph(f.take(height+1.2), f.area.Width(), text, style)
+	height := f.blockMM(text, style)
+	f.need(height - blockApartMM)
+	f.page.Paragraph(f.take(height), f.area.Width(), text, style)
+}
+
+const blockApartMM = 1.2
+
+// blockMM is what a block takes with the room under it.
+func (f *flow) blockMM(text string, style sheet.Style) float64 {
+	return float64(len(f.doc.Wrap(text, f.area.Width(), style)))*style.LineMM() + blockApartMM
 }
 
 // waysText explains the words of the columns.

@@ -59,7 +59,11 @@ func (f *flow) sketchAndChecks() {
 	}
 }
 
+// warnings are the texts of those that are not written yet.
 func (f *flow) warnings() []string {
+	if f.warned {
+		return nil
+	}
 	var texts []string
 	for _, w := range f.job.Evaluation.Warnings {
 		text := f.say("Warning: %s.", f.words.Recognised(w.Text))
@@ -69,6 +73,23 @@ func (f *flow) warnings() []string {
 		texts = append(texts, text)
 	}
 	return texts
+}
+
+// warnHere writes the warnings, all of them or none, where the page has room.
+func (f *flow) warnHere() {
+	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true}
+	texts := f.warnings()
+	needed := 0.0
+	for _, text := range texts {
+		needed += f.blockMM(text, bold)
+	}
+	if len(texts) == 0 || needed > f.leftMM() {
+		return
+	}
+	for _, text := range texts {
+		f.block(text, bold)
+	}
+	f.warned = true
 }
 
 // checks lists the checks of the design in two columns.

@@ -37,6 +37,7 @@ type flow struct {
 
 	heads   []headText // of all pages
 	crowded []error    // labels that found no place
+	warned  bool       // the warnings are written
 
 	scale plane.Point // what true sizes are drawn larger by, across and up the page
 }

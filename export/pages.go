@@ -103,19 +103,23 @@ func (f *flow) layOut(p Page) error {
 	return nil
 }
 
-// layOutAll lays out pages and, on the first of them that has room, the cautions.
+// layOutAll lays out pages and, on the first of them that has room, the cautions. The
+// warnings stand as early as they can, on the page of loads at the latest.
 func (f *flow) layOutAll(pages []Page) error {
-	warned := false
+	cautioned := false
 	for _, p := range pages {
 		if err := f.layOut(p); err != nil {
 			return err
 		}
-		if roomy := p != TwinPage && p != LaboratoryPage; roomy && !warned && f.leftMM() >= f.cautionsHeightMM() {
+		if p == TemplatePage || p == StepsPage {
+			f.warnHere()
+		}
+		if roomy := p != TwinPage && p != LaboratoryPage; roomy && !cautioned && f.leftMM() >= f.cautionsHeightMM() {
 			f.cautions()
-			warned = true
+			cautioned = true
 		}
 	}
-	if !warned {
+	if !cautioned {
 		f.cautions()
 	}
 	return nil
