@@ -92,7 +92,7 @@ func TestRecognised(t *testing.T) {
 		"-0.48 to 0.02 N":                                                                  "−0.48 a 0.02 N",
 		"at most 0.93":                                                                     "como máximo 0.93",
 		"3.2 mm distal and 1.1 mm apical":                                                  "3.2 mm distal y 1.1 mm apical",
-		"1.2 N·mm tip its crown buccally; at the slot a couple of 1.2 N·mm (lingual crown torque) or a lingual force of 0.10 N would cancel that": "1.2 N·mm inclinan la corona hacia vestibular; en la ranura, una cupla de 1.2 N·mm (torque lingual de corona) o una fuerza hacia lingual de 0.10 N lo anularía",
+		"1.2 N·mm tip its crown buccally; at the slot a couple of 1.2 N·mm (lingual crown torque) or a lingual force of 0.10 N would cancel that": "1.2 N·mm inclinan la corona hacia vestibular; en la ranura, una cupla de 1.2 N·mm (torque coronolingual) o una fuerza hacia lingual de 0.10 N lo anularía",
 	} {
 		if got := b.Recognised(english); got != want {
 			t.Errorf("%q became %q, want %q", english, got, want)
