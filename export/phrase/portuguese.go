@@ -124,9 +124,9 @@ var portuguese = map[string]string{
 	"crown-labial":                   "coroa vestibular",
 	"crown-lingual":                  "coroa lingual",
 	"crown-palatal":                  "coroa palatina",
-	"crown-mesial couple":            "binário de coroa mesial", // doubtful: couple: binário/cupla; some say momento or par
+	"crown-mesial couple":            "binário de coroa mesial", // doubtful: couple: binário; some say momento
 	"crown-distal couple":            "binário de coroa distal",
-	"mesial-in":                      "mesial para dentro", // doubtful: a turn about the long axis; some say giroversão/rotación mesiolingual
+	"mesial-in":                      "mesial para dentro", // doubtful: a turn about the long axis; some say giroversão
 	"mesial-out":                     "mesial para fora",
 	"mesial-in couple":               "binário mesial para dentro",
 	"mesial-out couple":              "binário mesial para fora",
@@ -188,7 +188,7 @@ var portuguese = map[string]string{
 	"hook here, at tooth %d":                     "gancho aqui, no dente %d",
 	"then runs %s":                               "p/ %s",
 	"springs back straight at this radius":       "volta reta com este raio",
-	"sharp":                                      "vivo", // doubtful: a bend without a radius: canto vivo/canto vivo
+	"sharp":                                      "vivo", // doubtful: a bend without a radius: canto vivo
 	"cut":                                        "corte",
 	"slot %d":                                    "canaleta %d",
 	"hook %d":                                    "gancho %d",

@@ -124,9 +124,9 @@ var spanish = map[string]string{
 	"crown-labial":                   "corona vestibular",
 	"crown-lingual":                  "corona lingual",
 	"crown-palatal":                  "corona palatina",
-	"crown-mesial couple":            "cupla de corona mesial", // doubtful: couple: binário/cupla; some say momento or par
+	"crown-mesial couple":            "cupla de corona mesial", // doubtful: couple: cupla; some say par or momento
 	"crown-distal couple":            "cupla de corona distal",
-	"mesial-in":                      "mesial hacia dentro", // doubtful: a turn about the long axis; some say giroversão/rotación mesiolingual
+	"mesial-in":                      "mesial hacia dentro", // doubtful: a turn about the long axis; some say rotación mesiolingual
 	"mesial-out":                     "mesial hacia fuera",
 	"mesial-in couple":               "cupla mesial hacia dentro",
 	"mesial-out couple":              "cupla mesial hacia fuera",
@@ -142,7 +142,7 @@ var spanish = map[string]string{
 	"%s° %s":                         "%s° %s",
 
 	// Template.
-	"Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire.":                                 "Resorte pasivo, ya doblado. Gris: colocado al inicio. Cajas: ranuras. Números: dobleces, en orden a lo largo del alambre.", // doubtful: slot: canaleta (Brazil); fenda and ranhura are also said
+	"Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire.":                                 "Resorte pasivo, ya doblado. Gris: colocado al inicio. Cajas: ranuras. Números: dobleces, en orden a lo largo del alambre.", // doubtful: slot: ranura; slot itself is also said
 	"Passive spring, ready bent. Grey: seated at the start. Box: slot; stroke: centre of the active slot. Numbers: bends, in order along the wire.": "Resorte pasivo, ya doblado. Gris: colocado al inicio. Caja: ranura; trazo: centro de la activa. Números: dobleces, en orden a lo largo del alambre.",
 	"lay the wire on this one": "apoye el alambre sobre este",
 	"from the biting side":     "vista oclusal",
@@ -188,7 +188,7 @@ var spanish = map[string]string{
 	"hook here, at tooth %d":                     "gancho aquí, en el diente %d",
 	"then runs %s":                               "a %s",
 	"springs back straight at this radius":       "vuelve recto con este radio",
-	"sharp":                                      "vivo", // doubtful: a bend without a radius: canto vivo/canto vivo
+	"sharp":                                      "vivo", // doubtful: a bend without a radius: canto vivo
 	"cut":                                        "corte",
 	"slot %d":                                    "ranura %d",
 	"hook %d":                                    "gancho %d",
