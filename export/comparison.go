@@ -153,14 +153,18 @@ func (f *flow) comparisonCharts(candidates []design.Candidate) {
 		// The curves are named where they lie apart: at the start of the travel.
 		c := sheet.Chart{Title: title, XTitle: f.say("travel left, mm (the tooth moves to the left)"), YTitle: unit, LabelMM: labelMM}
 		for i, candidate := range candidates {
-			if candidate.Withheld != nil {
+			if candidate.Withheld != nil || len(candidate.Positions()) == 0 {
 				continue
 			}
 			s := sheet.Series{Label: f.words.Recognised(candidate.Name), Dashed: i > 0, DashMM: dashOf(i)}
+			way := travelOf(candidate.Positions())
+			if way.turns {
+				c.XTitle = f.say("travel left, degrees")
+			}
 			for _, p := range candidate.Positions() {
 				// What is nothing but the solver's rounding must not stretch the axis.
 				const leastShown = 1e-4
-				s.Points = append(s.Points, plane.Point{X: p.TravelLeftMM, Y: math.Round(value(p)/leastShown) * leastShown})
+				s.Points = append(s.Points, plane.Point{X: way.left(p), Y: math.Round(value(p)/leastShown) * leastShown})
 			}
 			c.Series = append(c.Series, s)
 		}
@@ -206,7 +210,7 @@ func (f *flow) comparisonTable(candidates []design.Candidate) {
 	_, mesial := teeth.Clinical(tooth.CoupleY)
 	const leftMM = 16.0
 	table := sheet.Table{Columns: []sheet.Column{{Head: f.say("travel left\nmm"), WidthMM: leftMM, Align: sheet.Right}}}
-	var lefts []float64
+	var lefts []string
 	for _, c := range candidates {
 		table.Columns = append(table.Columns,
 			sheet.Column{Head: f.say("force\nN"), WidthMM: 12, Align: sheet.Right},
@@ -215,13 +219,18 @@ func (f *flow) comparisonTable(candidates []design.Candidate) {
 			sheet.Column{Head: f.say("class"), WidthMM: 11},
 		)
 		if len(lefts) == 0 {
-			for _, p := range c.Positions() {
-				lefts = append(lefts, p.TravelLeftMM)
+			positions := c.Positions()
+			for _, p := range positions {
+				way := travelOf(positions)
+				lefts = append(lefts, sheet.Number(way.left(p), way.decimals()))
+				if way.turns {
+					table.Columns[0].Head = f.say("travel left\ndegrees")
+				}
 			}
 		}
 	}
 	for i, left := range lefts {
-		row := []string{sheet.Number(left, 2)}
+		row := []string{left}
 		for _, c := range candidates {
 			if c.Withheld != nil {
 				row = append(row, "–", "–", "–", "")

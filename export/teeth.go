@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"springwright/design"
+	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 
@@ -24,7 +25,7 @@ func (f *flow) teeth(r design.TeethReport) {
 func (f *flow) tooth(role string, t design.ToothReport) {
 	table := f.movementTable(t)
 	style := sheet.Style{SizePt: sheet.BodyPt}
-	remedy := f.say("Across the arch: %s.", f.words.Recognised(t.RemedyText(f.job.Case.Teeth)))
+	remedy := f.say("Across the arch: %s.", f.words.Recognised(outwardOf(t.Number, t.RemedyText(f.job.Case.Teeth))))
 	place := f.resistanceText(t)
 	textMM := func(text string) float64 {
 		return float64(len(f.doc.Wrap(text, f.area.Width(), style)))*style.LineMM() + 1.5
@@ -35,6 +36,15 @@ func (f *flow) tooth(role string, t design.ToothReport) {
 	table.Draw(f.page, f.take(table.HeightMM()+2))
 	f.paragraph(remedy, style)
 	f.take(2.5)
+}
+
+// outwardOf puts a tooth's own word for its outer side into an English text about it, which
+// has the active tooth's.
+func outwardOf(number tooth.Number, text string) string {
+	if number.Place() >= 4 {
+		return strings.ReplaceAll(text, "labial", "buccal")
+	}
+	return strings.ReplaceAll(text, "buccal", "labial")
 }
 
 // paragraph writes a text over the whole width.
@@ -87,11 +97,11 @@ func (f *flow) movementTable(t design.ToothReport) sheet.Table {
 		}
 		if m.Turns() {
 			// The plain words are too long for the column.
-			about = strings.ReplaceAll(f.words.Recognised(m.PlaceText(teeth)), "towards the crown", "coronal")
+			about = strings.ReplaceAll(f.words.Recognised(outwardOf(t.Number, m.PlaceText(teeth))), "towards the crown", "coronal")
 		}
 		table.Rows = append(table.Rows, []string{
 			f.say(m.Plane.Name()), sheet.Number(m.ForceN, 2),
-			sheet.Number(math.Abs(m.MomentNMM), 2), word(m.MomentNMM, 2, func(float64) string { return f.say(m.TurnWord(teeth)) }),
+			sheet.Number(math.Abs(m.MomentNMM), 2), word(m.MomentNMM, 2, func(float64) string { return f.say(outwardOf(t.Number, m.TurnWord(teeth))) }),
 			momentToForce, "", f.say(m.Kind.Short()), about,
 		})
 	}
