@@ -415,11 +415,11 @@ var portuguese = map[string]string{
 
 	// Free end, gauge, recheck.
 	"Neutral position: with only the anchor end seated, the free end lies, against the slot as it stands now:":                    "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica, em relação à canaleta como está agora:",
-	"Neutral position: with only the anchor end seated, the free end lies, against the active slot's centre as it stands now:":    "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica, em relação ao centro da canaleta ativa como está agora:",
+	"Neutral position: with only the anchor end seated, the free end lies, against the active slot's centre as it stands now:":    "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica, em relação ao centro atual da canaleta ativa:",
 	"Neutral position: with only the anchor end seated, the free end lies in the slot as it stands now, turned %s against it.":    "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica na canaleta como está agora, girada %s em relação a ela.",
-	"Neutral position: with only the anchor end seated, the free end lies at the active slot's centre as it stands now.":          "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica no centro da canaleta ativa como está agora.",
+	"Neutral position: with only the anchor end seated, the free end lies at the active slot's centre as it stands now.":          "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica no centro atual da canaleta ativa.",
 	"Neutral position: with only the anchor end seated, the free end lies %s of the slot as it stands now, turned %s against it.": "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica %s da canaleta como está agora, girada %s em relação a ela.",
-	"Neutral position: with only the anchor end seated, the free end lies %s of the active slot's centre as it stands now.":       "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica %s do centro da canaleta ativa como está agora.",
+	"Neutral position: with only the anchor end seated, the free end lies %s of the active slot's centre as it stands now.":       "Posição neutra: só com a ponta de ancoragem inserida, a ponta livre fica %s do centro atual da canaleta ativa.",
 	"Hooked on, it slides along to %s mm %s of that centre.":                                                                      "Enganchada, desliza até %s mm %s desse centro.",
 	"%s clockwise":                  "%s (horário)",
 	"%s anticlockwise":              "%s (anti-horário)",

@@ -415,11 +415,11 @@ var spanish = map[string]string{
 
 	// Free end, gauge, recheck.
 	"Neutral position: with only the anchor end seated, the free end lies, against the slot as it stands now:":                    "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda, respecto a la ranura tal como está ahora:",
-	"Neutral position: with only the anchor end seated, the free end lies, against the active slot's centre as it stands now:":    "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda, respecto al centro de la ranura activa tal como está ahora:",
+	"Neutral position: with only the anchor end seated, the free end lies, against the active slot's centre as it stands now:":    "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda, respecto al centro actual de la ranura activa:",
 	"Neutral position: with only the anchor end seated, the free end lies in the slot as it stands now, turned %s against it.":    "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda en la ranura tal como está ahora, girado %s respecto a ella.",
-	"Neutral position: with only the anchor end seated, the free end lies at the active slot's centre as it stands now.":          "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda en el centro de la ranura activa tal como está ahora.",
+	"Neutral position: with only the anchor end seated, the free end lies at the active slot's centre as it stands now.":          "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda en el centro actual de la ranura activa.",
 	"Neutral position: with only the anchor end seated, the free end lies %s of the slot as it stands now, turned %s against it.": "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda %s de la ranura tal como está ahora, girado %s respecto a ella.",
-	"Neutral position: with only the anchor end seated, the free end lies %s of the active slot's centre as it stands now.":       "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda %s del centro de la ranura activa tal como está ahora.",
+	"Neutral position: with only the anchor end seated, the free end lies %s of the active slot's centre as it stands now.":       "Posición neutra: con solo el extremo de anclaje colocado, el extremo libre queda %s del centro actual de la ranura activa.",
 	"Hooked on, it slides along to %s mm %s of that centre.":                                                                      "Enganchado, se desliza hasta %s mm %s de ese centro.",
 	"%s clockwise":                  "%s (horario)",
 	"%s anticlockwise":              "%s (antihorario)",

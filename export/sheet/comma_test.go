@@ -10,6 +10,7 @@ func TestDecimalCommas(t *testing.T) {
 		"(0.017 × 0.025 in)":              "(0,017 × 0,025 in)",
 		"springwright 0.1.0 · 2026-11-24": "springwright 0.1.0 · 2026-11-24",
 		"a-1.2 and case3.4":               "a-1.2 and case3.4",
+		"2.5:1":                           "2,5:1",
 		"The end. 5 mm.":                  "The end. 5 mm.",
 	} {
 		if got := withCommas(text); got != want {
