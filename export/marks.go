@@ -57,7 +57,7 @@ func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
 			m.turn = s.turn(first, last)
 			m.text = degrees(r.BendRad)
 		case !r.Twist:
-			m.text = f.say("%s out of plane", degrees(r.BendRad))
+			m.text = "" // the view from the biting side shows how it is bent
 		}
 		marks = append(marks, m)
 	}

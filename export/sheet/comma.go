@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// quantity is a word that is a number, perhaps several joined by a multiplication sign or a scale, with
-// what stands round it in a sentence. Versions, codes and links are none.
+// quantity is a word that is a number, perhaps several joined by a multiplication sign, or a
+// scale, with what stands round it in a sentence. Versions, codes and links are none.
 var quantity = regexp.MustCompile(`^[(+−±≤Ø]*\d+\.\d+(×\d+\.\d+)*(:1)?[%°).,;:]*$`)
 
 // withCommas writes decimal commas for decimal points. In both weights of the typeface they
