@@ -101,7 +101,7 @@ func anchorLoadText(teeth tooth.Pair, l Load) string {
 		parts = append(parts, fmt.Sprintf("%.2f N %s", math.Abs(f), teeth.ForceZWord(f)))
 	}
 	if f := l.ForceN.X; math.Abs(f) >= least {
-		parts = append(parts, fmt.Sprintf("%.2f N %s", math.Abs(f), alongWord(teeth, f)))
+		parts = append(parts, fmt.Sprintf("%.2f N %s", math.Abs(f), teeth.ForceXWord(f)))
 	}
 	if m := l.CoupleNMM.Y; math.Abs(m) >= restNMM {
 		parts = append(parts, fmt.Sprintf("%.1f N·mm %s", math.Abs(m), teeth.CoupleYWord(m)))
@@ -119,13 +119,6 @@ func listed(parts []string, none string) string {
 	default:
 		return strings.Join(parts[:n-1], ", ") + " and " + parts[n-1]
 	}
-}
-
-func alongWord(teeth tooth.Pair, along float64) string {
-	if along*teeth.MesialSign() >= 0 {
-		return "mesial"
-	}
-	return "distal"
 }
 
 // timesText compares sizes of force and couple with those of the reference.

@@ -37,7 +37,7 @@ func TestIntrusionTipsByForceTimesArm(t *testing.T) {
 		want      float64
 		word      func(float64) string
 	}{
-		{tooth.CoupleX, forceN * 4.94, c.Teeth.CoupleXWord},
+		{tooth.CoupleX, forceN * 4.94, c.Teeth.ActiveMember().CoupleXWord},
 		{tooth.CoupleY, forceN * 2.54, c.Teeth.CoupleYWord},
 		{tooth.CoupleZ, 0, c.Teeth.CoupleZWord},
 	} {
@@ -45,7 +45,7 @@ func TestIntrusionTipsByForceTimesArm(t *testing.T) {
 			t.Errorf("component %d is %v N·mm, want %v", k.component, got, k.want)
 		}
 	}
-	if got := c.Teeth.CoupleXWord(judged.CoupleNMM.X); got != "buccal crown torque" {
+	if got := c.Teeth.ActiveMember().CoupleXWord(judged.CoupleNMM.X); got != "buccal crown torque" {
 		t.Errorf("intrusion at the tube gives %q", got)
 	}
 	// The force pushes the mesial side into the bone: the crown goes mesially.

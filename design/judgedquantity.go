@@ -190,31 +190,63 @@ func (t Target) AllFree() bool {
 // Naming is the name of a quantity in the words of the trade, and the sign that turns its
 // value into one on that name.
 func (c Case) Naming(q Quantity) (name string, sign float64) {
+	k, _, ok := q.Component()
+	if ok {
+		sign = c.Teeth.ClinicalSign(k)
+		return c.named(q, sign), sign
+	}
+	return c.named(q, 1), 1
+}
+
+// NamingOf is Naming with the word for the sense that the target asks for: a canine is drawn
+// back by a distal force of 1 N, not by a mesial one of −1 N. Where the target lets a load
+// on the anchor tooth go both ways, the word is for the sense of value.
+func (c Case) NamingOf(q Quantity, value float64) (name string, sign float64) {
+	_, sign = c.Naming(q)
+	_, anchor, ok := q.Component()
+	switch asked := c.Target.sense(q); {
+	case !ok:
+	case asked != 0:
+		sign = asked
+	case anchor && sign*value < 0:
+		sign = -sign
+	}
+	return c.named(q, sign), sign
+}
+
+// sense is the sign that all values have which the target asks of a quantity; 0 where they
+// may have both.
+func (t Target) sense(q Quantity) float64 {
+	for _, atStart := range [...]bool{true, false} {
+		switch w := t.WindowAt(q, math.Inf(1), atStart); {
+		case w.Min > 0 || w.Min == 0 && w.Max > 0:
+			return 1
+		case w.Max < 0 || w.Max == 0 && w.Min < 0:
+			return -1
+		}
+	}
+	return 0
+}
+
+// named is the name of a quantity of which sign·value is above 0.
+func (c Case) named(q Quantity, sign float64) string {
 	k, anchor, ok := q.Component()
 	switch {
 	case q == MomentToForce:
-		return "moment-to-force ratio", 1
-	case q == Rate || !ok:
-		return "load-deflection rate", 1
+		return "moment-to-force ratio"
+	case !ok:
+		return "load-deflection rate"
 	}
-	name, sign = c.Teeth.Clinical(k)
+	of := c.Teeth.ActiveMember()
+	if anchor {
+		of = c.Teeth.AnchorMember()
+	}
+	name := of.LoadName(k, sign)
 	if anchor {
 		name += fmt.Sprintf(" on anchor tooth %d", c.Teeth.Anchor)
 	}
 	if c.Target.AtResistance && k.Couple() {
 		name += " at the centre of resistance"
 	}
-	return name, sign
-}
-
-// NamingOf is Naming with the word for the sense of value: a load on the anchor tooth that
-// pulls it out is an extrusive force.
-func (c Case) NamingOf(q Quantity, value float64) (name string, sign float64) {
-	k, anchor, ok := q.Component()
-	name, sign = c.Naming(q)
-	if !ok || !anchor || sign*value >= 0 {
-		return name, sign
-	}
-	word, _ := c.Teeth.Clinical(k)
-	return c.Teeth.Against(k) + name[len(word):], -sign
+	return name
 }

@@ -2,6 +2,7 @@ package design_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"springwright/design"
@@ -80,8 +81,48 @@ func TestEveryQuantityHasAComponentOrAName(t *testing.T) {
 	if name, sign := c.NamingOf(design.OfAnchor(tooth.ForceZ), -0.3); name != "extrusive force on anchor tooth 36" || sign != -1 {
 		t.Errorf("%q with sign %v", name, sign)
 	}
+	c.Teeth.Active = 33 // +x is mesial, +y lingual
+	if name, _ := c.NamingOf(design.OfActive(tooth.ForceY), -0.3); name != "labial force" {
+		t.Errorf("%q on the canine", name)
+	}
+	if name, _ := c.NamingOf(design.OfAnchor(tooth.ForceY), -0.3); name != "buccal force on anchor tooth 36" {
+		t.Errorf("%q on its anchor", name)
+	}
 	c.Target.AtResistance = true
 	if name, _ := c.NamingOf(design.OfAnchor(tooth.CoupleY), -1); name != "crown-distal couple on anchor tooth 36 at the centre of resistance" && name != "crown-mesial couple on anchor tooth 36 at the centre of resistance" {
 		t.Errorf("%q", name)
+	}
+}
+
+// A load is named by the sense in which the target asks for it, whatever its value: one that
+// fails to be distal has a value below 0 beside a window above it.
+func TestNamesFollowTheTarget(t *testing.T) {
+	t.Parallel()
+	c := design.Case{Teeth: tooth.Pair{Anchor: 15, Active: 13}} // +x is mesial
+	asked := func(low, high float64) design.Case {
+		c := c
+		c.Target.Travel.ForceN[0] = design.Window{Min: low, Max: high}
+		c.Target.Anchor.ForceN[0] = design.Window{Min: low, Max: high}
+		return c
+	}
+	inf := math.Inf(1)
+	for _, test := range []struct {
+		low, high, value float64
+		active, anchor   string
+	}{
+		{-1.5, -0.8, -1.1, "distal force", "distal force on anchor tooth 15"},
+		{-1.5, -0.8, 0.1, "distal force", "distal force on anchor tooth 15"},
+		{-inf, 0, -1.1, "distal force", "distal force on anchor tooth 15"},
+		{0.1, inf, -0.1, "mesial force", "mesial force on anchor tooth 15"},
+		{-0.2, 0.2, -0.1, "mesial force", "distal force on anchor tooth 15"},
+		{-inf, 0.2, 0.1, "mesial force", "mesial force on anchor tooth 15"},
+	} {
+		c := asked(test.low, test.high)
+		for q, want := range map[design.Quantity]string{design.OfActive(tooth.ForceX): test.active, design.OfAnchor(tooth.ForceX): test.anchor} {
+			name, sign := c.NamingOf(q, test.value)
+			if wantSign := map[bool]float64{true: 1, false: -1}[strings.HasPrefix(want, "mesial")]; name != want || sign != wantSign {
+				t.Errorf("asked %v to %v, is %v: %v %q, want %q", test.low, test.high, test.value, sign, name, want)
+			}
+		}
 	}
 }

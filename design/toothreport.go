@@ -77,17 +77,18 @@ func (p Plane) Name() string {
 
 // MovementText says how the tooth starts to move in a plane.
 func (t ToothReport) MovementText(teeth tooth.Pair, m Movement) string {
+	member := tooth.Member{Pair: teeth, Number: t.Number}
 	switch m.Kind {
 	case Rest:
 		return "no load worth naming"
 	case Translation:
-		return "bodily movement, " + t.pushText(teeth, m.Plane)
+		return "bodily movement, " + t.pushText(member, m.Plane)
 	case PureRotation:
-		return "turns, " + m.TurnWord(teeth) + ", about its centre of resistance"
+		return "turns, " + m.TurnWord(member) + ", about its centre of resistance"
 	}
-	text := fmt.Sprintf("tips, %s, about a point %s of its centre of resistance", m.TurnWord(teeth), m.PlaceText(teeth))
+	text := fmt.Sprintf("tips, %s, about a point %s of its centre of resistance", m.TurnWord(member), m.PlaceText(member))
 	if m.Kind == SmallTipping {
-		return "nearly bodily, " + t.pushText(teeth, m.Plane) + "; " + text
+		return "nearly bodily, " + t.pushText(member, m.Plane) + "; " + text
 	}
 	return text
 }
@@ -103,33 +104,33 @@ func (m Movement) Turns() bool {
 }
 
 // TurnWord is which way the tooth turns, such as "crown-mesial" or "crown-buccal".
-func (m Movement) TurnWord(teeth tooth.Pair) string {
+func (m Movement) TurnWord(of tooth.Member) string {
 	switch m.Plane {
 	case SidePlane:
-		return teeth.CoupleYWord(m.MomentNMM)
+		return of.CoupleYWord(m.MomentNMM)
 	case EndPlane:
-		return "crown-" + crownWay(teeth, m.MomentNMM)
+		return "crown-" + crownWay(of, m.MomentNMM)
 	default:
-		return teeth.CoupleZWord(m.MomentNMM)
+		return of.CoupleZWord(m.MomentNMM)
 	}
 }
 
 // crownWay is where a couple about x carries the crown: "buccal", "lingual" and so on.
-func crownWay(teeth tooth.Pair, coupleNMM float64) string {
+func crownWay(of tooth.Member, coupleNMM float64) string {
 	// About +x the crown goes towards +y.
-	return teeth.ForceYWord(coupleNMM)
+	return of.ForceYWord(coupleNMM)
 }
 
 // pushText names the force in a plane, the larger part first.
-func (t ToothReport) pushText(teeth tooth.Pair, plane Plane) string {
+func (t ToothReport) pushText(of tooth.Member, plane Plane) string {
 	f := t.AtResistance.ForceN
 	type part struct {
 		size float64
 		word string
 	}
-	x := part{math.Abs(f.X), alongWord(teeth, f.X)}
-	y := part{math.Abs(f.Y), teeth.ForceYWord(f.Y)}
-	z := part{math.Abs(f.Z), teeth.ForceZWord(f.Z)}
+	x := part{math.Abs(f.X), of.ForceXWord(f.X)}
+	y := part{math.Abs(f.Y), of.ForceYWord(f.Y)}
+	z := part{math.Abs(f.Z), of.ForceZWord(f.Z)}
 	pair := [...][2]part{SidePlane: {z, x}, EndPlane: {z, y}, BitePlane: {x, y}}[plane]
 	if pair[1].size > pair[0].size {
 		pair[0], pair[1] = pair[1], pair[0]
@@ -142,7 +143,7 @@ func (t ToothReport) pushText(teeth tooth.Pair, plane Plane) string {
 
 // PlaceText is where the centre of rotation lies from the centre of resistance, such as
 // "3.2 mm distal and 1.1 mm apical".
-func (m Movement) PlaceText(teeth tooth.Pair) string {
+func (m Movement) PlaceText(of tooth.Member) string {
 	v := m.RotationAboutMM
 	const leastMM = 0.1
 	var parts []string
@@ -151,8 +152,8 @@ func (m Movement) PlaceText(teeth tooth.Pair) string {
 			parts = append(parts, fmt.Sprintf("%.1f mm %s", math.Abs(mm), word))
 		}
 	}
-	add(v.X, alongWord(teeth, v.X))
-	add(v.Y, teeth.ForceYWord(v.Y))
+	add(v.X, of.ForceXWord(v.X))
+	add(v.Y, of.ForceYWord(v.Y))
 	vertical := "apical"
 	if v.Z < 0 {
 		vertical = "towards the crown"
@@ -163,13 +164,14 @@ func (m Movement) PlaceText(teeth tooth.Pair) string {
 
 // RemedyText says what would cancel the tipping about x that the load leaves.
 func (t ToothReport) RemedyText(teeth tooth.Pair) string {
+	of := tooth.Member{Pair: teeth, Number: t.Number}
 	m := t.AtResistance.CoupleNMM.X
 	if math.Abs(m) < restNMM {
 		return "nothing tips its crown across the arch"
 	}
 	return fmt.Sprintf("%.1f N·mm tip its crown %sly; at the slot a couple of %.1f N·mm (%s) or a %s force of %.2f N would cancel that",
-		math.Abs(m), crownWay(teeth, m), math.Abs(t.Remedy.CoupleNMM), teeth.CoupleXWord(t.Remedy.CoupleNMM),
-		teeth.ForceYWord(t.Remedy.ForceN), math.Abs(t.Remedy.ForceN))
+		math.Abs(m), crownWay(of, m), math.Abs(t.Remedy.CoupleNMM), of.CoupleXWord(t.Remedy.CoupleNMM),
+		of.ForceYWord(t.Remedy.ForceN), math.Abs(t.Remedy.ForceN))
 }
 
 // Stage is a place on a predicted way.
@@ -203,9 +205,9 @@ func (d Drift) ReachedShare(s Spring) float64 {
 	return 1 - d.SlackMM/travelMM
 }
 
-// TurnText names the three parts of a turn in degrees, such as "1.2° crown-mesial,
+// TurnText names the three parts of a turn of a tooth in degrees, such as "1.2° crown-mesial,
 // 0.3° buccal crown torque, 0.0°".
-func TurnText(teeth tooth.Pair, rotation r3.Vec) (tip, torque, turn string) {
+func TurnText(of tooth.Member, rotation r3.Vec) (tip, torque, turn string) {
 	text := func(rad float64, word func(float64) string) string {
 		const degree = math.Pi / 180
 		if math.Abs(rad) < 0.05*degree {
@@ -213,5 +215,5 @@ func TurnText(teeth tooth.Pair, rotation r3.Vec) (tip, torque, turn string) {
 		}
 		return fmt.Sprintf("%.1f° %s", math.Abs(rad)/degree, word(rad))
 	}
-	return text(rotation.Y, teeth.CoupleYWord), text(rotation.X, teeth.CoupleXWord), text(rotation.Z, teeth.CoupleZWord)
+	return text(rotation.Y, of.CoupleYWord), text(rotation.X, of.CoupleXWord), text(rotation.Z, of.CoupleZWord)
 }

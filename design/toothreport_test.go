@@ -35,13 +35,13 @@ func TestPureForcesTipTheCrownTheirWay(t *testing.T) {
 			}
 		}
 		at := design.Load{ForceN: r3.Vec{Z: 0.4}}.AtResistance(offset).CoupleNMM
-		check("intrusion", at.X, 0.4*inwardMM, teeth.CoupleXWord(at.X), "buccal crown torque")
+		check("intrusion", at.X, 0.4*inwardMM, teeth.ActiveMember().CoupleXWord(at.X), "buccal crown torque")
 		check("intrusion", at.Y, 0.4*distalMM, teeth.CoupleYWord(at.Y), "crown-mesial")
 		at = design.Load{ForceN: r3.Vec{X: 0.4 * teeth.MesialSign()}}.AtResistance(offset).CoupleNMM
 		check("mesial force", at.Y, 0.4*apicalMM, teeth.CoupleYWord(at.Y), "crown-mesial")
 		check("mesial force", at.Z, 0.4*inwardMM, teeth.CoupleZWord(at.Z), "mesial-in")
 		at = design.Load{ForceN: r3.Vec{Y: 0.4 * teeth.BuccalSign()}}.AtResistance(offset).CoupleNMM
-		check("buccal force", at.X, 0.4*apicalMM, teeth.CoupleXWord(at.X), "buccal crown torque")
+		check("buccal force", at.X, 0.4*apicalMM, teeth.ActiveMember().CoupleXWord(at.X), "buccal crown torque")
 		check("buccal force", at.Z, 0.4*distalMM, teeth.CoupleZWord(at.Z), "mesial-out")
 	}
 }
@@ -87,7 +87,7 @@ func TestMovementWords(t *testing.T) {
 		{"torque", design.Load{CoupleNMM: r3.Vec{X: 5}}, design.EndPlane, "turns, crown-buccal, about its centre of resistance"},
 		{"rotation", design.Load{CoupleNMM: r3.Vec{Z: 5}}, design.BitePlane, "turns, mesial-in, about its centre of resistance"},
 	} {
-		report := design.ToothReport{AtResistance: c.load, Movements: design.Movements(c.load, leverMM2)}
+		report := design.ToothReport{Number: teeth.Active, AtResistance: c.load, Movements: design.Movements(c.load, leverMM2)}
 		if got := report.MovementText(teeth, report.Movements[c.plane]); got != c.want {
 			t.Errorf("%s: got %q, want %q", c.name, got, c.want)
 		}
@@ -156,7 +156,7 @@ func TestStagesAndShareOfADrift(t *testing.T) {
 	if got := d.ReachedShare(s); math.Abs(got*travelMM+d.SlackMM-travelMM) > 1e-12 {
 		t.Errorf("share %v with %v of %v mm slack", got, d.SlackMM, travelMM)
 	}
-	tip, torque, turn := design.TurnText(tooth.Pair{Anchor: 36, Active: 37}, r3.Vec{X: math.Pi / 180, Y: -2 * math.Pi / 180, Z: 1e-5})
+	tip, torque, turn := design.TurnText(tooth.Pair{Anchor: 36, Active: 37}.ActiveMember(), r3.Vec{X: math.Pi / 180, Y: -2 * math.Pi / 180, Z: 1e-5})
 	if tip != "2.0° crown-distal" || torque != "1.0° buccal crown torque" || turn != "0.0°" {
 		t.Errorf("turns read %q, %q, %q", tip, torque, turn)
 	}

@@ -144,7 +144,7 @@ const comparisonChartMM = 44.0
 // comparisonCharts draws force and couple on both teeth.
 func (f *flow) comparisonCharts(candidates []design.Candidate) {
 	teeth := f.job.Case.Teeth
-	_, mesial := teeth.Clinical(tooth.CoupleY)
+	mesial := teeth.ClinicalSign(tooth.CoupleY)
 	labelMM := 14.0
 	for _, c := range candidates {
 		labelMM = math.Max(labelMM, f.doc.WidthOf(f.words.Recognised(c.Name), sheet.Style{SizePt: sheet.SmallPt}))
@@ -207,7 +207,7 @@ func (f *flow) comparisonTables(candidates []design.Candidate) {
 
 func (f *flow) comparisonTable(candidates []design.Candidate) {
 	teeth := f.job.Case.Teeth
-	_, mesial := teeth.Clinical(tooth.CoupleY)
+	mesial := teeth.ClinicalSign(tooth.CoupleY)
 	const leftMM = 16.0
 	table := sheet.Table{Columns: []sheet.Column{{Head: f.say("travel left\nmm"), WidthMM: leftMM, Align: sheet.Right}}}
 	var lefts []string

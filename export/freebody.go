@@ -1,10 +1,11 @@
 package export
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
 	"springwright/design"
+	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -32,8 +33,9 @@ func (f *flow) sketchHeightMM() float64 {
 
 // loadLinesAtMost is how many lines name the loads on a tooth.
 func (f *flow) loadLinesAtMost() int {
+	teeth := f.job.Case.Teeth
 	p := f.job.Evaluation.Record.Positions[0]
-	return max(len(f.loadLines(p.Active)), len(f.loadLines(p.Anchor)))
+	return max(len(f.loadLines(p.Active, teeth.ActiveMember())), len(f.loadLines(p.Anchor, teeth.AnchorMember())))
 }
 
 // toothHeightMM is what a tooth takes with its arrows.
@@ -75,8 +77,8 @@ func (f *flow) sketch(box plane.Box) {
 		at[0], at[1] = at[1], at[0]
 	}
 	textY := box.Max.Y - f.toothHeightMM()
-	f.sketchTooth(at[0], textY, int(teeth.Anchor), position.Anchor, forceN, coupleNMM)
-	f.sketchTooth(at[1], textY, int(teeth.Active), position.Active, forceN, coupleNMM)
+	f.sketchTooth(at[0], textY, teeth.AnchorMember(), position.Anchor, forceN, coupleNMM)
+	f.sketchTooth(at[1], textY, teeth.ActiveMember(), position.Active, forceN, coupleNMM)
 
 	var scale string
 	if forceN > 0 {
@@ -94,7 +96,7 @@ func (f *flow) sketch(box plane.Box) {
 	}
 }
 
-func (f *flow) sketchTooth(at plane.Point, textY float64, number int, l design.Load, scaleN, scaleNMM float64) {
+func (f *flow) sketchTooth(at plane.Point, textY float64, of tooth.Member, l design.Load, scaleN, scaleNMM float64) {
 	up := f.view.ZSign
 	q := func(x, y float64) plane.Point { return at.Add(plane.Point{X: x, Y: y * up}) }
 	f.page.Polyline(sheet.Construction, []plane.Point{
@@ -122,8 +124,8 @@ func (f *flow) sketchTooth(at plane.Point, textY float64, number int, l design.L
 	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
 	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true, Align: sheet.Centre}
 	textY -= bold.CapMM()
-	f.page.Text(plane.Point{X: at.X, Y: textY}, fmt.Sprint(number), bold)
-	for _, line := range f.loadLines(l) {
+	f.page.Text(plane.Point{X: at.X, Y: textY}, strconv.Itoa(int(of.Number)), bold)
+	for _, line := range f.loadLines(l, of) {
 		textY -= sketchTextMM
 		f.page.Text(plane.Point{X: at.X, Y: textY}, line, small)
 	}
@@ -131,20 +133,19 @@ func (f *flow) sketchTooth(at plane.Point, textY float64, number int, l design.L
 
 // loadLines names the loads on a tooth: always those in the plane seen from the cheek, the
 // others where they print as more than zero.
-func (f *flow) loadLines(l design.Load) []string {
-	teeth := f.job.Case.Teeth
+func (f *flow) loadLines(l design.Load, of tooth.Member) []string {
 	var lines []string
 	for i, part := range [...]struct {
 		value float64
 		unit  string
 		name  func(float64) string
 	}{
-		{l.ForceN.Z, "N", f.said(teeth.ForceZWord)},
-		{l.CoupleNMM.Y, "N·mm", f.said(teeth.CoupleYWord)},
-		{l.ForceN.X, "N", f.alongWord},
-		{l.ForceN.Y, "N", f.said(teeth.ForceYWord)},
-		{l.CoupleNMM.X, "N·mm", f.said(teeth.CoupleXWord)},
-		{l.CoupleNMM.Z, "N·mm", f.said(teeth.CoupleZWord)},
+		{l.ForceN.Z, "N", f.said(of.ForceZWord)},
+		{l.CoupleNMM.Y, "N·mm", f.said(of.CoupleYWord)},
+		{l.ForceN.X, "N", f.said(of.ForceXWord)},
+		{l.ForceN.Y, "N", f.said(of.ForceYWord)},
+		{l.CoupleNMM.X, "N·mm", f.said(of.CoupleXWord)},
+		{l.CoupleNMM.Z, "N·mm", f.said(of.CoupleZWord)},
 	} {
 		name := word(part.value, 2, part.name)
 		text := sheet.Number(math.Abs(part.value), 2) + " " + part.unit

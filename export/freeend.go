@@ -34,7 +34,7 @@ func (f *flow) freeEnd() freeEnd {
 	return freeEnd{
 		upMM: math.Abs(off.Z), upWord: word(off.Z, "apical", f.view.OcclusalWord()),
 		alongMM: math.Abs(off.X), alongWord: word(off.X*teeth.MesialSign(), "mesial", "distal"),
-		acrossMM: math.Abs(off.Y), acrossWord: word(off.Y*teeth.BuccalSign(), teeth.OutwardWord(), teeth.InwardWord()),
+		acrossMM: math.Abs(off.Y), acrossWord: word(off.Y*teeth.BuccalSign(), teeth.Active.OutwardWord(), teeth.Active.InwardWord()),
 		turnRad: r3.Norm(turn),
 		// A turn is anticlockwise about an axis that points at the viewer. From the cheek that
 		// is right × up, from the biting side −z, and for somebody who looks along +x, −x.

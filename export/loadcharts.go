@@ -127,7 +127,7 @@ func (c *loadCharts) anyWindow(k tooth.Component, is func(design.Window) bool) b
 // component adds the chart of a component of the loads on both teeth, about the centres of
 // resistance instead of the slots' where atResistance.
 func (c *loadCharts) component(k tooth.Component, atResistance bool) {
-	_, sign := c.job.Case.Teeth.Clinical(k)
+	sign := c.job.Case.Teeth.ClinicalSign(k)
 	chart := sheet.Chart{
 		Title: c.componentTitle(k, atResistance), XTitle: c.travelTitle(), YTitle: "N", XReversed: true,
 		Series: []sheet.Series{{Label: fmt.Sprint(c.number(0))}, {Label: fmt.Sprint(c.number(1)), Dashed: true}},

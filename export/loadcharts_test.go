@@ -140,7 +140,7 @@ func TestWindowText(t *testing.T) {
 		"0.10 to 0.20 lingual": {design.Window{Min: -0.2, Max: -0.1}, tooth.ForceY},
 		"≤ 2.00":               {design.Window{Min: -inf, Max: 2}, tooth.CoupleY},
 	} {
-		if got := f.windowText(c.window, c.k); got != want {
+		if got := f.windowText(c.window, c.k, f.job.Case.Teeth.ActiveMember()); got != want {
 			t.Errorf("%+v of component %d is %q, want %q", c.window, c.k, got, want)
 		}
 	}

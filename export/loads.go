@@ -22,27 +22,27 @@ func (f *flow) loads() {
 	f.heading(f.say("Loads over the travel"), f.say("On the teeth, couples about the centre of each slot."))
 	f.charts()
 	teeth := f.job.Case.Teeth
-	f.loadTable(f.say("Active tooth %d", int(teeth.Active)), func(p design.Position) design.Load { return p.Active }, true)
-	f.loadTable(f.say("Anchor tooth %d", int(teeth.Anchor)), func(p design.Position) design.Load { return p.Anchor }, false)
+	f.loadTable(f.say("Active tooth %d", int(teeth.Active)), func(p design.Position) design.Load { return p.Active }, teeth.ActiveMember())
+	f.loadTable(f.say("Anchor tooth %d", int(teeth.Anchor)), func(p design.Position) design.Load { return p.Anchor }, teeth.AnchorMember())
 	f.sketchAndChecks()
 }
 
 // loadTable lays out the loads on the active tooth, or the anchor's under it: forces, then
 // couples, and what the target asks of them.
-func (f *flow) loadTable(title string, load func(design.Position) design.Load, active bool) {
-	teeth := f.job.Case.Teeth
+func (f *flow) loadTable(title string, load func(design.Position) design.Load, of tooth.Member) {
+	active := of.Number == of.Active
 	positions := f.job.Evaluation.Record.Positions
 	way := travelOf(positions)
-	_, mesial := teeth.Clinical(tooth.CoupleY)
+	mesial := of.ClinicalSign(tooth.CoupleY)
 	t := sheet.Table{Columns: f.loadColumns(way, active), RowMM: loadRowMM}
 	along := f.pushesAlong()
 	for _, p := range positions {
 		l := load(p)
 		row := []string{
 			sheet.Number(way.left(p), way.decimals()),
-			sheet.Number(l.ForceN.Z, 2), sheet.Number(l.ForceN.Z/gramForceN, 0), word(l.ForceN.Z, 2, f.said(teeth.ForceZWord)),
-			worded(l.ForceN.X, 2, f.alongWord), worded(l.ForceN.Y, 2, f.said(teeth.ForceYWord)),
-			sheet.Number(mesial*l.CoupleNMM.Y, 2), sheet.Number(mesial*l.CoupleNMM.Y/gramForceN, 0), word(l.CoupleNMM.Y, 2, f.said(teeth.CoupleYWord)),
+			sheet.Number(l.ForceN.Z, 2), sheet.Number(l.ForceN.Z/gramForceN, 0), word(l.ForceN.Z, 2, f.said(of.ForceZWord)),
+			worded(l.ForceN.X, 2, f.said(of.ForceXWord)), worded(l.ForceN.Y, 2, f.said(of.ForceYWord)),
+			sheet.Number(mesial*l.CoupleNMM.Y, 2), sheet.Number(mesial*l.CoupleNMM.Y/gramForceN, 0), word(l.CoupleNMM.Y, 2, f.said(of.CoupleYWord)),
 			ratio(l, along),
 		}
 		if active {
@@ -63,9 +63,9 @@ func (f *flow) loadTable(title string, load func(design.Position) design.Load, a
 		t.Draw(f.page, f.take(t.HeightMM()))
 		headed = false
 	}
-	f.targetRow(t.Columns, active)
+	f.targetRow(t.Columns, of)
 	f.take(2.5)
-	f.otherCouples(load)
+	f.otherCouples(load, of)
 }
 
 func (f *flow) loadColumns(way travel, active bool) []sheet.Column {
@@ -100,10 +100,10 @@ func (f *flow) loadColumns(way travel, active bool) []sheet.Column {
 }
 
 // targetRow closes a table with what the target asks for over the travel, in small letters.
-func (f *flow) targetRow(columns []sheet.Column, active bool) {
+func (f *flow) targetRow(columns []sheet.Column, of tooth.Member) {
 	window := func(k tooth.Component) string {
 		q := design.OfAnchor(k)
-		if active {
+		if of.Number == of.Active {
 			q = design.OfActive(k)
 		}
 		target := f.job.Case.Target
@@ -111,7 +111,7 @@ func (f *flow) targetRow(columns []sheet.Column, active bool) {
 		if w.Free() || target.AtResistance && k.Couple() { // about another point
 			return ""
 		}
-		return f.windowText(w, k)
+		return f.windowText(w, k, of)
 	}
 	edge := func(column int) float64 {
 		x := f.area.Min.X
@@ -156,9 +156,8 @@ func (f *flow) targetRow(columns []sheet.Column, active bool) {
 
 // windowText is a window on the sign of the trade: for forces along and across the arch a
 // word says which way, as in the column above.
-func (f *flow) windowText(w design.Window, k tooth.Component) string {
-	teeth := f.job.Case.Teeth
-	_, sign := teeth.Clinical(k)
+func (f *flow) windowText(w design.Window, k tooth.Component, of tooth.Member) string {
+	sign := of.ClinicalSign(k)
 	if sign < 0 {
 		w.Min, w.Max = -w.Max, -w.Min
 	}
@@ -166,9 +165,9 @@ func (f *flow) windowText(w design.Window, k tooth.Component) string {
 	if w.Misses(0) > 0 && (k == tooth.ForceX || k == tooth.ForceY) {
 		middle := sign * max(w.Min, min(w.Max, 0))
 		if k == tooth.ForceX {
-			name = " " + f.alongWord(middle)
+			name = " " + f.say(of.ForceXWord(middle))
 		} else {
-			name = " " + f.say(teeth.ForceYWord(middle))
+			name = " " + f.say(of.ForceYWord(middle))
 		}
 		if w.Max <= 0 {
 			w.Min, w.Max = -w.Max, -w.Min
@@ -187,7 +186,7 @@ func (f *flow) windowText(w design.Window, k tooth.Component) string {
 }
 
 // otherCouples says how large the couples about the other two axes become.
-func (f *flow) otherCouples(load func(design.Position) design.Load) {
+func (f *flow) otherCouples(load func(design.Position) design.Load, of tooth.Member) {
 	var worst r3.Vec
 	for _, p := range f.job.Evaluation.Record.Positions {
 		l := load(p).CoupleNMM
@@ -198,30 +197,22 @@ func (f *flow) otherCouples(load func(design.Position) design.Load) {
 			worst.Z = l.Z
 		}
 	}
-	teeth := f.job.Case.Teeth
 	couple := func(v float64, name func(float64) string) string {
 		return sheet.Number(math.Abs(v), 2) + " N·mm " + f.say(name(v)) + " (" + sheet.Number(math.Abs(v)/gramForceN, 0) + " gf·mm)"
 	}
 	const leastNMM = 0.005 // what prints as more than zero
 	var text []string
 	if math.Abs(worst.X) >= leastNMM {
-		text = append(text, f.say("Largest torque: %s.", couple(worst.X, teeth.CoupleXWord)))
+		text = append(text, f.say("Largest torque: %s.", couple(worst.X, of.CoupleXWord)))
 	}
 	if math.Abs(worst.Z) >= leastNMM {
-		text = append(text, f.say("Largest rotating couple: %s.", couple(worst.Z, teeth.CoupleZWord)))
+		text = append(text, f.say("Largest rotating couple: %s.", couple(worst.Z, of.CoupleZWord)))
 	}
 	if len(text) == 0 {
 		return
 	}
 	f.need(5)
 	f.take(f.page.Paragraph(f.take(0), f.area.Width(), strings.Join(text, " "), sheet.Style{SizePt: sheet.BodyPt}) + 2)
-}
-
-func (f *flow) alongWord(forceN float64) string {
-	if forceN*f.view.Teeth.MesialSign() >= 0 {
-		return f.say("mesial")
-	}
-	return f.say("distal")
 }
 
 // said is a word for a load in the language of the job.

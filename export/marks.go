@@ -155,7 +155,7 @@ func (f *flow) compass(at plane.Point, plan bool) {
 	up, down := f.say("apical"), f.say(f.view.OcclusalWord())
 	swapped := f.view.ZSign < 0
 	if plan {
-		up, down = f.say(f.view.Teeth.OutwardWord()), f.say(f.view.Teeth.InwardWord())
+		up, down = f.say(f.view.Teeth.Active.OutwardWord()), f.say(f.view.Teeth.Active.InwardWord())
 		_, cheek := f.view.Plan(r3.Vec{Y: f.view.Teeth.BuccalSign()})
 		swapped = cheek < 0
 	}

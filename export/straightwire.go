@@ -196,7 +196,7 @@ func travelText(t travel, left float64) string { return sheet.Number(left, t.dec
 // straightRow is what a wire does at the start, the most that it is stressed, and what it
 // loses on the way.
 func (f *flow) straightRow(name string, t travel, positions []design.Position) []string {
-	_, mesial := f.job.Case.Teeth.Clinical(tooth.CoupleY)
+	mesial := f.job.Case.Teeth.ClinicalSign(tooth.CoupleY)
 	first, last := positions[0], positions[len(positions)-1]
 	values := []float64{t.along(first.Active)}
 	if t.turns {

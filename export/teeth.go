@@ -25,7 +25,7 @@ func (f *flow) teeth(r design.TeethReport) {
 func (f *flow) tooth(role string, t design.ToothReport) {
 	table := f.movementTable(t)
 	style := sheet.Style{SizePt: sheet.BodyPt}
-	remedy := f.say("Across the arch: %s.", f.words.Recognised(outwardOf(t.Number, t.RemedyText(f.job.Case.Teeth))))
+	remedy := f.say("Across the arch: %s.", f.words.Recognised(t.RemedyText(f.job.Case.Teeth)))
 	place := f.resistanceText(t)
 	textMM := func(text string) float64 {
 		return float64(len(f.doc.Wrap(text, f.area.Width(), style)))*style.LineMM() + 1.5
@@ -38,15 +38,6 @@ func (f *flow) tooth(role string, t design.ToothReport) {
 	f.take(2.5)
 }
 
-// outwardOf puts a tooth's own word for its outer side into an English text about it, which
-// has the active tooth's.
-func outwardOf(number tooth.Number, text string) string {
-	if number.Place() >= 4 {
-		return strings.ReplaceAll(text, "labial", "buccal")
-	}
-	return strings.ReplaceAll(text, "buccal", "labial")
-}
-
 // paragraph writes a text over the whole width.
 func (f *flow) paragraph(text string, style sheet.Style) {
 	at := f.take(0)
@@ -55,7 +46,7 @@ func (f *flow) paragraph(text string, style sheet.Style) {
 
 // resistanceText says where the centre of resistance is taken to lie, and why there.
 func (f *flow) resistanceText(t design.ToothReport) string {
-	teeth, r := f.job.Case.Teeth, t.Resistance
+	r := t.Resistance
 	distance := func(mm float64, spread float64, word, opposite string) string {
 		if mm < 0 {
 			mm, word = -mm, opposite
@@ -67,7 +58,7 @@ func (f *flow) resistanceText(t design.ToothReport) string {
 		return text + " mm " + f.say(word)
 	}
 	text := f.say("Centre of resistance %s, %s and %s of the slot's centre: %s.",
-		distance(r.InwardMM, r.SpreadMM[0], teeth.InwardWord(), teeth.OutwardWord()),
+		distance(r.InwardMM, r.SpreadMM[0], t.Number.InwardWord(), t.Number.OutwardWord()),
 		distance(r.DistalMM, r.SpreadMM[1], "distal", "mesial"),
 		distance(r.ApicalMM, r.SpreadMM[2], "apical", f.view.OcclusalWord()),
 		f.words.Recognised(r.Source))
@@ -79,7 +70,7 @@ func (f *flow) resistanceText(t design.ToothReport) string {
 
 // movementTable has a row for each plane.
 func (f *flow) movementTable(t design.ToothReport) sheet.Table {
-	teeth := f.job.Case.Teeth
+	of := tooth.Member{Pair: f.job.Case.Teeth, Number: t.Number}
 	table := sheet.Table{Columns: f.headed([]sheet.Column{
 		{Head: "", WidthMM: 33},
 		{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
@@ -97,11 +88,11 @@ func (f *flow) movementTable(t design.ToothReport) sheet.Table {
 		}
 		if m.Turns() {
 			// The plain words are too long for the column.
-			about = strings.ReplaceAll(f.words.Recognised(outwardOf(t.Number, m.PlaceText(teeth))), "towards the crown", "coronal")
+			about = strings.ReplaceAll(f.words.Recognised(m.PlaceText(of)), "towards the crown", "coronal")
 		}
 		table.Rows = append(table.Rows, []string{
 			f.say(m.Plane.Name()), sheet.Number(m.ForceN, 2),
-			sheet.Number(math.Abs(m.MomentNMM), 2), word(m.MomentNMM, 2, func(float64) string { return f.say(outwardOf(t.Number, m.TurnWord(teeth))) }),
+			sheet.Number(math.Abs(m.MomentNMM), 2), word(m.MomentNMM, 2, func(float64) string { return f.say(m.TurnWord(of)) }),
 			momentToForce, "", f.say(m.Kind.Short()), about,
 		})
 	}
@@ -132,7 +123,7 @@ func (f *flow) drift(r design.TeethReport) {
 		{Head: "rotation", WidthMM: 38},
 	})}
 	for _, s := range stages {
-		tip, torque, turn := design.TurnText(teeth, s.Rotation)
+		tip, torque, turn := design.TurnText(teeth.ActiveMember(), s.Rotation)
 		table.Rows = append(table.Rows, []string{
 			f.say(s.Name), sheet.Number(r3.Norm(s.ShiftMM), 2), sheet.Number(s.Active.ForceN.Z, 2), "",
 			f.words.Recognised(tip), f.words.Recognised(torque), f.words.Recognised(turn),
@@ -188,7 +179,7 @@ func (f *flow) driftChart(d design.Drift) {
 		Title: f.say("Turns on the way"), XTitle: f.say("travelled, mm"), YTitle: f.say("degrees"), LabelMM: 30,
 		Series: []sheet.Series{
 			series(f.say("tip, crown-mesial +"), 0, false, func(s design.DriftStep) float64 { return -mesial * s.Rotation.Y }),
-			series(f.say("torque, "+teeth.OutwardWord()+" crown +"), 0, true, func(s design.DriftStep) float64 { return buccal * s.Rotation.X }),
+			series(f.say("torque, "+teeth.Active.OutwardWord()+" crown +"), 0, true, func(s design.DriftStep) float64 { return buccal * s.Rotation.X }),
 			series(f.say("rotation, mesial-in +"), 0.7, true, func(s design.DriftStep) float64 { return -mesial * buccal * s.Rotation.Z }),
 		},
 	}

@@ -31,7 +31,8 @@ func checks(wanted design.Case, r optimize.Result) []export.Check {
 	return append(list, room)
 }
 
-// loadCheck compares one quantity with its window, on the trade's name and sign.
+// loadCheck compares one quantity with its window, on the trade's name for the sense that
+// the target asks for.
 func loadCheck(wanted design.Case, record design.Record, q design.Quantity, atStart bool) (check export.Check, asked bool) {
 	judged := wanted.JudgedRecord(record)
 	if len(judged) == 0 {

@@ -77,11 +77,11 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 }
 
 // words returns the words for directions: those of the teeth if both are given.
-func (o evaluateOptions) words() (directionWords, error) {
+func (o evaluateOptions) words() (loadWords, error) {
 	pair, err := teethOf(o.active, o.anchor)
 	switch {
 	case err != nil:
-		return directionWords{}, err
+		return loadWords{}, err
 	case pair == (tooth.Pair{}):
 		return axisWords(), nil
 	}
@@ -105,7 +105,7 @@ func teethOf(active, anchor tooth.Number) (tooth.Pair, error) {
 	return pair, nil
 }
 
-func evaluationText(s design.Spring, r design.Record, words directionWords) string {
+func evaluationText(s design.Spring, r design.Record, words loadWords) string {
 	var text tableText
 	if r.Title != "" {
 		text.line("%s", r.Title)

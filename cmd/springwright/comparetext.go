@@ -12,7 +12,7 @@ func (t *tableText) comparison(teeth tooth.Pair, candidates []design.Candidate) 
 	for i, c := range candidates {
 		t.line("  %s  %s: %s", letter(i), c.Name, c.Title)
 	}
-	_, mesial := teeth.Clinical(tooth.CoupleY)
+	mesial := teeth.ClinicalSign(tooth.CoupleY)
 	for _, side := range []struct {
 		role   string
 		number tooth.Number

@@ -6,6 +6,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/quantity"
+	"springwright/design/tooth"
 	"springwright/optimize"
 )
 
@@ -22,10 +23,11 @@ func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport,
 	text.labelled(rows)
 
 	before, after := r.Before, r.After
+	force, sign := wanted.NamingOf(design.OfActive(tooth.ForceZ), after.ForceMaxN)
 	text.line("")
 	text.labelled([][]string{
 		{"on the active tooth over the travel", "before rounding", "as bent"},
-		{"intrusive force, N", rangeText(before), rangeText(after)},
+		{force + ", N", rangeText(before, sign), rangeText(after, sign)},
 		{"largest side force, N", fixed(before.SideForceN, 3), fixed(after.SideForceN, 3)},
 		{"worst couple, N·mm", fixed(before.CoupleNMM, 3), fixed(after.CoupleNMM, 3)},
 		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
@@ -65,6 +67,8 @@ func decimals(step float64) int {
 	return 2
 }
 
-func rangeText(s optimize.Summary) string {
-	return fixed(s.ForceMinN, 3) + " to " + fixed(s.ForceMaxN, 3)
+// rangeText is the force up or down over the travel, on a name that sign turns it to.
+func rangeText(s optimize.Summary, sign float64) string {
+	least, most := sign*s.ForceMinN, sign*s.ForceMaxN
+	return fixed(min(least, most), 3) + " to " + fixed(max(least, most), 3)
 }

@@ -59,13 +59,14 @@ func pad(cell string) string {
 }
 
 // loads writes the loads on both teeth, in N and N·mm and in gf and gf·mm.
-func (t *tableText) loads(r design.Record, words directionWords) {
+func (t *tableText) loads(r design.Record, words loadWords) {
 	for _, side := range []struct {
-		name string
-		load func(design.Position) design.Load
+		name  string
+		load  func(design.Position) design.Load
+		words directionWords
 	}{
-		{"active tooth", func(p design.Position) design.Load { return p.Active }},
-		{"anchor tooth", func(p design.Position) design.Load { return p.Anchor }},
+		{"active tooth", func(p design.Position) design.Load { return p.Active }, words.active},
+		{"anchor tooth", func(p design.Position) design.Load { return p.Anchor }, words.anchor},
 	} {
 		t.line("\nloads on the %s, couples about the centre of its slot", side.name)
 		header := []string{"left mm", "Fx N", "Fy N", "Fz N", "Cx N·mm", "Cy N·mm", "Cz N·mm", "couple/force mm", "stress/yield", ""}
@@ -82,7 +83,7 @@ func (t *tableText) loads(r design.Record, words directionWords) {
 		for _, p := range r.Positions {
 			l := side.load(p)
 			row := append([]string{fixed(p.TravelLeftMM, 2)}, componentCells(l, gramForce(), 1, gramForceMillimetre(), 0)...)
-			rows = append(rows, append(row, words.of(l)))
+			rows = append(rows, append(row, side.words.of(l)))
 		}
 		t.table(rows)
 	}

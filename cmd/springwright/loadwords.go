@@ -8,38 +8,49 @@ import (
 	"springwright/design/tooth"
 )
 
-// directionWords names what a load does, by component and sign.
-type directionWords struct {
-	positive, negative [tooth.Components]string
-	legend             string // what a reader must know about the axes, one line
+// directionWords names what a load on a tooth does, by component and sign.
+type directionWords struct{ positive, negative [tooth.Components]string }
+
+// loadWords names what the loads on both teeth do.
+type loadWords struct {
+	active, anchor directionWords
+	legend         string // what a reader must know about the axes, one line
 }
 
 // axisWords are for springs of which no teeth are known.
-func axisWords() directionWords {
-	return directionWords{
+func axisWords() loadWords {
+	words := directionWords{
 		positive: [...]string{"towards +x", "towards +y", "intrusive", "crown towards +y", "root towards +x", "+x side towards +y"},
 		negative: [...]string{"towards −x", "towards −y", "extrusive", "crown towards −y", "crown towards +x", "+x side towards −y"},
-		legend:   "x from the anchor to the active tooth, z apical, y = z × x; couple +y: root towards +x, crown towards −x",
+	}
+	return loadWords{
+		active: words, anchor: words,
+		legend: "x from the anchor to the active tooth, z apical, y = z × x; couple +y: root towards +x, crown towards −x",
 	}
 }
 
 // pairWords are the trade's words.
-func pairWords(p tooth.Pair) directionWords {
-	w := directionWords{
+func pairWords(p tooth.Pair) loadWords {
+	return loadWords{
+		active: memberWords(p.ActiveMember()), anchor: memberWords(p.AnchorMember()),
 		legend: "x points " + pick(p.MesialSign() > 0, "mesially", "distally") +
 			", y to the " + pick(p.BuccalSign() > 0, "cheek", "tongue") + ", z apically",
 	}
+}
+
+func memberWords(m tooth.Member) directionWords {
+	var w directionWords
 	for _, side := range []struct {
 		words *[tooth.Components]string
 		sign  float64
 	}{{&w.positive, 1}, {&w.negative, -1}} {
 		*side.words = [...]string{
-			pick(side.sign*p.MesialSign() > 0, "mesial", "distal"),
-			p.ForceYWord(side.sign),
-			p.ForceZWord(side.sign),
-			p.CoupleXWord(side.sign),
-			p.CoupleYWord(side.sign),
-			p.CoupleZWord(side.sign),
+			m.ForceXWord(side.sign),
+			m.ForceYWord(side.sign),
+			m.ForceZWord(side.sign),
+			m.CoupleXWord(side.sign),
+			m.CoupleYWord(side.sign),
+			m.CoupleZWord(side.sign),
 		}
 	}
 	return w

@@ -12,21 +12,24 @@ import (
 func TestDirectionWords(t *testing.T) {
 	// Lower left: the second molar lies distal of the first, so +x is distal; y = z × x
 	// with z down and x to the right of a viewer at the cheek points at the viewer.
-	lowerLeft := pairWords(tooth.Pair{Anchor: 36, Active: 37})
+	lowerLeft, canine := pairWords(tooth.Pair{Anchor: 36, Active: 37}), pairWords(tooth.Pair{Anchor: 36, Active: 33})
+	axes := axisWords().active
 	for _, c := range []struct {
 		name          string
 		words         directionWords
 		force, couple r3.Vec
 		want          string
 	}{
-		{"none", axisWords(), r3.Vec{}, r3.Vec{}, "–"},
-		{"below what counts", axisWords(), r3.Vec{Z: 0.019}, r3.Vec{Y: 0.09}, "–"},
-		{"intrusion", axisWords(), r3.Vec{Z: 0.5}, r3.Vec{}, "intrusive"},
-		{"small beside large", axisWords(), r3.Vec{X: 0.09, Z: 0.5}, r3.Vec{}, "intrusive"},
-		{"not small", axisWords(), r3.Vec{X: -0.11, Z: -0.5}, r3.Vec{}, "towards −x, extrusive"},
-		{"couple y", axisWords(), r3.Vec{}, r3.Vec{Y: 2}, "root towards +x"},
-		{"teeth", lowerLeft, r3.Vec{X: 1, Y: 1, Z: 1}, r3.Vec{}, "distal, buccal, intrusive"},
-		{"anchor of an intrusion", lowerLeft, r3.Vec{Z: -0.5}, r3.Vec{Y: 6}, "extrusive, crown-mesial"},
+		{"none", axes, r3.Vec{}, r3.Vec{}, "–"},
+		{"below what counts", axes, r3.Vec{Z: 0.019}, r3.Vec{Y: 0.09}, "–"},
+		{"intrusion", axes, r3.Vec{Z: 0.5}, r3.Vec{}, "intrusive"},
+		{"small beside large", axes, r3.Vec{X: 0.09, Z: 0.5}, r3.Vec{}, "intrusive"},
+		{"not small", axes, r3.Vec{X: -0.11, Z: -0.5}, r3.Vec{}, "towards −x, extrusive"},
+		{"couple y", axes, r3.Vec{}, r3.Vec{Y: 2}, "root towards +x"},
+		{"teeth", lowerLeft.active, r3.Vec{X: 1, Y: 1, Z: 1}, r3.Vec{}, "distal, buccal, intrusive"},
+		{"canine", canine.active, r3.Vec{Y: -1}, r3.Vec{}, "labial"},
+		{"its anchor", canine.anchor, r3.Vec{Y: -1}, r3.Vec{}, "buccal"},
+		{"anchor of an intrusion", lowerLeft.active, r3.Vec{Z: -0.5}, r3.Vec{Y: 6}, "extrusive, crown-mesial"},
 	} {
 		if got := c.words.of(design.Load{ForceN: c.force, CoupleNMM: c.couple}); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)

@@ -31,7 +31,7 @@ func (t *tableText) teeth(r design.TeethReport, s design.Spring) {
 	t.line("\npredicted drift of tooth %d, an estimate (%.0f %% of the travel is reached%s)", r.Active.Number, 100*r.Drift.ReachedShare(s), ratio)
 	rows := [][]string{{"", "tip", "torque", "rotation"}}
 	for _, stage := range r.Drift.Stages() {
-		tip, torque, turn := design.TurnText(r.Teeth, stage.Rotation)
+		tip, torque, turn := design.TurnText(r.Teeth.ActiveMember(), stage.Rotation)
 		rows = append(rows, []string{stage.Name, tip, torque, turn})
 	}
 	t.labelled(rows)

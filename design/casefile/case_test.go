@@ -153,14 +153,11 @@ func TestWordsOfACaseAreTheWordsOfThePair(t *testing.T) {
 			t.Fatal(err)
 		}
 		force, couple := c.Target.Travel.ForceN, c.Target.Travel.CoupleNMM
-		mesial := "mesial"
-		if force[0].Min*teeth.MesialSign() < 0 {
-			mesial = "distal"
-		}
+		of := teeth.ActiveMember()
 		got := []string{
-			mesial,
-			teeth.ForceYWord(force[1].Min), teeth.CoupleXWord(couple[0].Min), teeth.CoupleYWord(couple[1].Min), teeth.CoupleZWord(couple[2].Min),
-			teeth.ForceYWord(c.Now.CentreMM.Y), teeth.CoupleXWord(c.Now.Rotation.X), teeth.CoupleYWord(c.Now.Rotation.Y), teeth.CoupleZWord(c.Now.Rotation.Z),
+			of.ForceXWord(force[0].Min),
+			of.ForceYWord(force[1].Min), of.CoupleXWord(couple[0].Min), of.CoupleYWord(couple[1].Min), of.CoupleZWord(couple[2].Min),
+			of.ForceYWord(c.Now.CentreMM.Y), of.CoupleXWord(c.Now.Rotation.X), of.CoupleYWord(c.Now.Rotation.Y), of.CoupleZWord(c.Now.Rotation.Z),
 		}
 		want := []string{
 			"mesial", "buccal", "buccal crown torque", "crown-mesial", "mesial-in",

@@ -16,40 +16,39 @@ const (
 // Couple tells whether the component is a couple.
 func (c Component) Couple() bool { return c >= CoupleX }
 
-// Clinical returns the trade's name of a component and the sign that turns its value on
-// the global axes into one on that name: a "mesial force" of −0.1 N pushes distally.
-func (p Pair) Clinical(c Component) (name string, sign float64) {
+// ClinicalSign turns a component's value on the global axes into one on the trade's: mesial,
+// outward and intrusive forces, and couples that carry the crown outwards or mesially or the
+// mesial side inwards, are above 0.
+func (p Pair) ClinicalSign(c Component) float64 {
 	switch c {
 	case ForceX:
-		return "mesial force", p.MesialSign()
-	case ForceY:
-		return p.OutwardWord() + " force", p.BuccalSign()
+		return p.MesialSign()
 	case ForceZ:
-		return "intrusive force", 1
-	case CoupleX:
-		return p.OutwardWord() + " crown torque", p.BuccalSign()
+		return 1
 	case CoupleY:
-		return "crown-mesial couple", -p.MesialSign()
+		return -p.MesialSign()
+	case CoupleZ:
+		return -p.MesialSign() * p.BuccalSign()
 	default:
-		return "mesial-in couple", -p.MesialSign() * p.BuccalSign()
+		return p.BuccalSign()
 	}
 }
 
-// Against returns the trade's name of a component whose value on Clinical's name would be
-// negative: an extrusive force is an intrusive one below 0.
-func (p Pair) Against(c Component) string {
+// LoadName is the trade's name of a component whose value on the global axes has the sign of
+// value, such as "mesial force" or "crown-distal couple".
+func (m Member) LoadName(c Component, value float64) string {
 	switch c {
 	case ForceX:
-		return "distal force"
+		return m.ForceXWord(value) + " force"
 	case ForceY:
-		return p.InwardWord() + " force"
+		return m.ForceYWord(value) + " force"
 	case ForceZ:
-		return "extrusive force"
+		return m.ForceZWord(value) + " force"
 	case CoupleX:
-		return p.InwardWord() + " crown torque"
+		return m.CoupleXWord(value)
 	case CoupleY:
-		return "crown-distal couple"
+		return m.CoupleYWord(value) + " couple"
 	default:
-		return "mesial-out couple"
+		return m.CoupleZWord(value) + " couple"
 	}
 }

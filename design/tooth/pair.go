@@ -37,42 +37,6 @@ func (p Pair) XPointsRight() bool { return p.ActiveIsDistal() != p.Active.Patien
 // SameQuadrant tells whether both teeth stand in one quadrant.
 func (p Pair) SameQuadrant() bool { return p.Anchor.Quadrant() == p.Active.Quadrant() }
 
-// InwardWord is "palatal" in the upper jaw and "lingual" in the lower.
-func (p Pair) InwardWord() string {
-	if p.Active.Upper() {
-		return "palatal"
-	}
-	return "lingual"
-}
-
-// OutwardWord is "buccal" beside molars and premolars and "labial" beside front teeth.
-func (p Pair) OutwardWord() string { return pick(p.Active.Place() >= 4, "buccal", "labial") }
-
-// ForceYWord names the way a force along y pushes: "buccal", or "lingual" or "palatal".
-func (p Pair) ForceYWord(forceN float64) string {
-	return pick(forceN*p.BuccalSign() >= 0, p.OutwardWord(), p.InwardWord())
-}
-
-// ForceZWord names the way a force along z pushes: "intrusive" or "extrusive".
-func (p Pair) ForceZWord(forceN float64) string { return pick(forceN >= 0, "intrusive", "extrusive") }
-
-// CoupleXWord names what a couple about x does. About +x the crown, on the −z side of the
-// root, goes towards +y.
-func (p Pair) CoupleXWord(coupleNMM float64) string {
-	return pick(coupleNMM*p.BuccalSign() >= 0, p.OutwardWord(), p.InwardWord()) + " crown torque"
-}
-
-// CoupleYWord names what a couple about y does. About +y the crown goes towards −x.
-func (p Pair) CoupleYWord(coupleNMM float64) string {
-	return pick(-coupleNMM*p.MesialSign() >= 0, "crown-mesial", "crown-distal")
-}
-
-// CoupleZWord names what a couple about z does. About +z the +x side of the tooth goes
-// towards +y.
-func (p Pair) CoupleZWord(coupleNMM float64) string {
-	return pick(coupleNMM*p.MesialSign()*p.BuccalSign() >= 0, "mesial-out", "mesial-in")
-}
-
 func pick(yes bool, a, b string) string {
 	if yes {
 		return a

@@ -81,27 +81,28 @@ func TestSidesMatchTheMouth(t *testing.T) {
 	}
 }
 
-// A positive value on the trade's name and the word for that value say the same.
-func TestWordsAgreeWithClinicalNames(t *testing.T) {
+// The name of a load is the first of its two where its value on the trade's sign is above 0.
+func TestNamesAgreeWithClinicalSigns(t *testing.T) {
 	t.Parallel()
 	for _, s := range sides {
-		p := s.pair
+		p, inward := s.pair, s.pair.Active.InwardWord()
 		for _, value := range []float64{0.7, -0.7} {
-			for component, word := range map[Component]string{
-				ForceY:  p.ForceYWord(value) + " force",
-				ForceZ:  p.ForceZWord(value) + " force",
-				CoupleX: p.CoupleXWord(value),
-				CoupleY: p.CoupleYWord(value) + " couple",
-				CoupleZ: p.CoupleZWord(value) + " couple",
+			for component, names := range map[Component][2]string{
+				ForceX:  {"mesial force", "distal force"},
+				ForceY:  {"buccal force", inward + " force"},
+				ForceZ:  {"intrusive force", "extrusive force"},
+				CoupleX: {"buccal crown torque", inward + " crown torque"},
+				CoupleY: {"crown-mesial couple", "crown-distal couple"},
+				CoupleZ: {"mesial-in couple", "mesial-out couple"},
 			} {
-				name, sign := p.Clinical(component)
-				if positive := sign*value > 0; (word == name) != positive {
-					t.Errorf("%v, component %d: %v is %q, but %v on %q", p, component, value, word, sign*value, name)
+				want := names[0]
+				if p.ClinicalSign(component)*value < 0 {
+					want = names[1]
+				}
+				if got := p.ActiveMember().LoadName(component, value); got != want {
+					t.Errorf("%v, component %d: %v is %q, want %q", p, component, value, got, want)
 				}
 			}
-		}
-		if name, sign := p.Clinical(ForceX); name != "mesial force" || sign != p.MesialSign() {
-			t.Errorf("%v: force x is %v %q", p, sign, name)
 		}
 	}
 }
@@ -109,15 +110,25 @@ func TestWordsAgreeWithClinicalNames(t *testing.T) {
 // By hand for the lower left, active tooth distal: x distally, y buccally, z down.
 func TestCoupleWordsByHand(t *testing.T) {
 	t.Parallel()
-	p := Pair{36, 37}
+	p := Pair{36, 37}.ActiveMember()
+	canine := Pair{16, 13}
 	for _, test := range []struct{ got, want, reason string }{
 		{p.CoupleXWord(1), "buccal crown torque", "about +x what lies at −z, the crown, goes to +y: x × (−z) = y, the cheek"},
 		{p.CoupleYWord(1), "crown-mesial", "about +y the crown goes to y × (−z) = −x, mesially"},
 		{p.CoupleZWord(1), "mesial-in", "about +z the mesial side, at −x, goes to z × (−x) = −y, inwards"},
 		{p.ForceYWord(1), "buccal", "+y is the cheek"},
 		{p.ForceYWord(-1), "lingual", "−y is the tongue"},
-		{Pair{16, 17}.ForceYWord(-1), "palatal", "the inner side of an upper tooth"},
-		{Pair{13, 12}.ForceYWord(-1), "labial", "upper right, x mesially: −y is outwards, and a front tooth has a lip"},
+		{Pair{16, 17}.ActiveMember().ForceYWord(-1), "palatal", "the inner side of an upper tooth"},
+		{canine.ActiveMember().ForceYWord(-1), "labial", "upper right, x mesially: −y is outwards, and a front tooth has a lip"},
+		{canine.AnchorMember().ForceYWord(-1), "buccal", "its anchor is a molar, and has the cheek"},
+		{canine.ActiveMember().CoupleXWord(-1), "labial crown torque", "about −x the crown goes to −y"},
+		{canine.AnchorMember().CoupleXWord(-1), "buccal crown torque", "the same on the molar"},
+		{canine.AnchorMember().CoupleXWord(1), "palatal crown torque", "the inner side is palatal for both"},
+		{Pair{43, 45}.ActiveMember().LoadName(ForceY, -1), "buccal force", "a premolar: lower right, x distally, −y is outwards"},
+		{Pair{43, 45}.AnchorMember().LoadName(ForceY, -1), "labial force", "the canine that holds it"},
+		{canine.OutwardWord(), "outward", "no word holds for both"},
+		{Pair{36, 37}.OutwardWord(), "buccal", "both are molars"},
+		{Pair{13, 12}.OutwardWord(), "labial", "both are front teeth"},
 		{p.ForceZWord(1), "intrusive", "+z is apical"},
 		{p.ForceZWord(-1), "extrusive", "−z is occlusal"},
 	} {

@@ -47,7 +47,7 @@ func (v View) OcclusalWord() string {
 // Direction names a direction by its largest part and says how far it leans from it to
 // the others, such as "distal, 14° occlusal". Leanings below half a degree are left out.
 func (v View) Direction(d r3.Vec) string {
-	word := [3]string{"distal", "apical", v.Teeth.OutwardWord()}
+	word := [3]string{"distal", "apical", v.Teeth.Active.OutwardWord()}
 	if d.X*v.Teeth.MesialSign() > 0 {
 		word[0] = "mesial"
 	}
@@ -55,7 +55,7 @@ func (v View) Direction(d r3.Vec) string {
 		word[1] = v.OcclusalWord()
 	}
 	if d.Y*v.Teeth.BuccalSign() < 0 {
-		word[2] = v.Teeth.InwardWord()
+		word[2] = v.Teeth.Active.InwardWord()
 	}
 	part := [3]float64{math.Abs(d.X), math.Abs(d.Z), math.Abs(d.Y)}
 	main := 0
