@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"springwright/design"
 )
@@ -44,10 +45,24 @@ func playWarning(ctx context.Context, wanted design.Case, spring design.Spring) 
 	if max(effect.Active.ForceN, effect.Anchor.ForceN) < worthForceN && max(effect.Active.CoupleNMM, effect.Anchor.CoupleNMM) < worthCoupleNMM {
 		return design.Warning{}, false
 	}
-	tied, played := effect.Tied.Record.Positions[0], effect.Played.Record.Positions[0]
 	return design.Warning{
-		Text: fmt.Sprintf("loads hold for a wire tied tightly into both slots; lying loosely in them, play takes the intrusive force at the start from %.2f to %.2f N and changes the couples by up to %.1f N·mm on the active tooth and %.1f N·mm on the anchor",
-			tied.Active.ForceN.Z, played.Active.ForceN.Z, effect.Active.CoupleNMM, effect.Anchor.CoupleNMM),
+		Text: playText(wanted, spring, effect),
 		Hint: "tie the wire in, or use a wire that fills the slot better",
 	}, true
+}
+
+// playText says what play does to the load that drives the travel, and to the couples.
+func playText(wanted design.Case, spring design.Spring, effect design.PlayComparison) string {
+	k, _ := spring.Travel().Component()
+	tied, played := effect.Tied.Record.Positions[0].Active, effect.Played.Record.Positions[0].Active
+	// In the sense that it has with tied slots, so that the first number is above 0.
+	name, sense := wanted.Teeth.ActiveMember().LoadName(k, tied.Component(k)), math.Copysign(1, tied.Component(k))
+	change := fmt.Sprintf("play takes the %s at the start from %.2f to %.2f %s",
+		name, sense*tied.Component(k), sense*played.Component(k), design.OfActive(k).Unit())
+	if spring.ActiveHold.Hook {
+		return fmt.Sprintf("loads hold for a wire tied tightly into the anchor slot; lying loosely in it, %s and changes the couple on the anchor tooth by up to %.1f N·mm",
+			change, effect.Anchor.CoupleNMM)
+	}
+	return fmt.Sprintf("loads hold for a wire tied tightly into both slots; lying loosely in them, %s and changes the couples by up to %.1f N·mm on the active tooth and %.1f N·mm on the anchor",
+		change, effect.Active.CoupleNMM, effect.Anchor.CoupleNMM)
 }

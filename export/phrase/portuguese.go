@@ -401,7 +401,8 @@ var portuguese = map[string]string{
 	"bend %d carries %.2f of the yield stress":                                                                              "a dobra %d suporta %.2f da tensão de escoamento",
 	"activation should run in the direction of the last bend: bend past the angle, then back":                               "ative no sentido da última dobra: dobre além do ângulo e volte",
 	"against its last bend a wire may yield from about %.1f of its yield stress on":                                         "contra a última dobra o fio pode escoar a partir de cerca de %.1f da tensão de escoamento",
-	"loads hold for a wire tied tightly into both slots; lying loosely in them, play takes the intrusive force at the start from %.2f to %.2f N and changes the couples by up to %.1f N·mm on the active tooth and %.1f N·mm on the anchor": "as cargas valem para um fio amarrado nas duas canaletas; solto, a folga leva a força intrusiva inicial de %.2f a %.2f N e muda os binários em até %.1f N·mm no dente ativo e %.1f N·mm na ancoragem",
+	"loads hold for a wire tied tightly into both slots; lying loosely in them, play takes the %s at the start from %.2f to %.2f %s and changes the couples by up to %.1f N·mm on the active tooth and %.1f N·mm on the anchor": "as cargas valem para um fio amarrado nas duas canaletas; solto, a folga leva %s no início de %.2f a %.2f %s e muda os binários em até %.1f N·mm no dente ativo e %.1f N·mm na ancoragem",
+	"loads hold for a wire tied tightly into the anchor slot; lying loosely in it, play takes the %s at the start from %.2f to %.2f %s and changes the couple on the anchor tooth by up to %.1f N·mm": "as cargas valem para um fio amarrado na canaleta de ancoragem; solto, a folga leva %s no início de %.2f a %.2f %s e muda o binário na ancoragem em até %.1f N·mm",
 	"tie the wire in, or use a wire that fills the slot better": "amarre o fio, ou use um que preencha melhor a canaleta",
 
 	// Stages and bend steps.
