@@ -62,6 +62,30 @@ func (r Record) elasticMM() float64 {
 	return elastic
 }
 
+// Compared is a component of the load on a tooth by which candidates are held against each
+// other, and the sign that it is shown with.
+type Compared struct {
+	Component tooth.Component
+	Sign      float64
+}
+
+// Compared lists the component that drives the travel, above 0 where it does so, and the
+// couple that tips, where that is another.
+func (c Case) Compared() []Compared {
+	main, sign := c.SpringFor(nil).Travel().Component()
+	list := []Compared{{main, sign}}
+	if main != tooth.CoupleY {
+		list = append(list, Compared{tooth.CoupleY, c.Teeth.ClinicalSign(tooth.CoupleY)})
+	}
+	return list
+}
+
+// Of is the component of a load with its sign.
+func (c Compared) Of(l Load) float64 { return c.Sign * l.Component(c.Component) }
+
+// Sense is the way in which it is above 0, such as "distal".
+func (c Compared) Sense(of tooth.Member) string { return of.Sense(c.Component, c.Sign) }
+
 // Positions are those of the record, none where the figures are withheld.
 func (c Candidate) Positions() []Position { return c.Evaluation.Record.Positions }
 
@@ -73,39 +97,41 @@ func (c Candidate) AnchorEffect(teeth tooth.Pair, reference Candidate) string {
 		return "No figures: " + c.Withheld.Error() + "."
 	}
 	first, last := positions[0], positions[len(positions)-1]
-	text := fmt.Sprintf("At the start tooth %d feels %s", int(teeth.Anchor), anchorLoadText(teeth, first.Anchor))
+	text := fmt.Sprintf("At the start tooth %d feels %s", int(teeth.Anchor), anchorLoadText(teeth.AnchorMember(), first.Anchor))
 	if other := reference.Positions(); len(other) > 0 && reference.Name != c.Name {
 		text += timesText(first.Anchor, other[0].Anchor, reference.Name)
 	}
-	text += ", " + first.classText(teeth) + "; "
-	end := anchorLoadText(teeth, last.Anchor)
+	text += first.classText(teeth) + "; "
+	end := anchorLoadText(teeth.AnchorMember(), last.Anchor)
 	switch {
 	case end == nothingText:
 		text += "nothing is left of it at the end of the travel"
 	case last.GeometryClass() == first.GeometryClass():
 		text += "at the end of the travel " + end
 	default:
-		text += "at the end of the travel " + end + ", " + last.classText(teeth)
+		text += "at the end of the travel " + end + last.classText(teeth)
 	}
 	return text + "."
 }
 
 const nothingText = "next to nothing"
 
-// anchorLoadText names the forces in the plane seen from the cheek and the tipping couple.
-func anchorLoadText(teeth tooth.Pair, l Load) string {
-	// A smaller force is named only where it is a fifth of the larger one.
-	least := math.Max(restN, math.Max(math.Abs(l.ForceN.X), math.Abs(l.ForceN.Z))/5)
+// anchorLoadText names the forces and couples worth naming, those seen from the cheek first.
+func anchorLoadText(of tooth.Member, l Load) string {
 	var parts []string
-	if f := l.ForceN.Z; math.Abs(f) >= least {
-		parts = append(parts, fmt.Sprintf("%.2f N %s", math.Abs(f), teeth.ForceZWord(f)))
+	add := func(format string, least float64, components ...tooth.Component) {
+		for _, k := range components {
+			// A smaller one is named only where it is a fifth of the largest of its kind.
+			least = math.Max(least, math.Abs(l.Component(k))/5)
+		}
+		for _, k := range components {
+			if v := l.Component(k); math.Abs(v) >= least {
+				parts = append(parts, fmt.Sprintf(format, math.Abs(v), of.Sense(k, v)))
+			}
+		}
 	}
-	if f := l.ForceN.X; math.Abs(f) >= least {
-		parts = append(parts, fmt.Sprintf("%.2f N %s", math.Abs(f), teeth.ForceXWord(f)))
-	}
-	if m := l.CoupleNMM.Y; math.Abs(m) >= restNMM {
-		parts = append(parts, fmt.Sprintf("%.1f N·mm %s", math.Abs(m), teeth.CoupleYWord(m)))
-	}
+	add("%.2f N %s", restN, tooth.ForceZ, tooth.ForceX, tooth.ForceY)
+	add("%.1f N·mm %s", restNMM, tooth.CoupleY, tooth.CoupleX, tooth.CoupleZ)
 	return listed(parts, nothingText)
 }
 
@@ -127,8 +153,8 @@ func timesText(l, reference Load, name string) string {
 	if of := r3.Norm(reference.ForceN); of >= restN {
 		parts = append(parts, fmt.Sprintf("%.1f times the force", r3.Norm(l.ForceN)/of))
 	}
-	if of := math.Abs(reference.CoupleNMM.Y); of >= restNMM {
-		parts = append(parts, fmt.Sprintf("%.1f times the couple", math.Abs(l.CoupleNMM.Y)/of))
+	if of := r3.Norm(reference.CoupleNMM); of >= restNMM {
+		parts = append(parts, fmt.Sprintf("%.1f times the couple", r3.Norm(l.CoupleNMM)/of))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -136,20 +162,29 @@ func timesText(l, reference Load, name string) string {
 	return " (" + listed(parts, "") + " of the " + name + ")"
 }
 
-// classText says what the geometry class means for the two teeth.
+// classText says what the geometry class means for the two teeth: nothing where the couples
+// that tip them, which it is about, are small beside others.
 func (p Position) classText(teeth tooth.Pair) string {
+	var tipping, other float64
+	for _, l := range [...]Load{p.Active, p.Anchor} {
+		tipping = math.Max(tipping, math.Abs(l.CoupleNMM.Y))
+		other = math.Max(other, math.Hypot(l.CoupleNMM.X, l.CoupleNMM.Z))
+	}
+	if tipping < other/5 {
+		return ""
+	}
 	class := p.GeometryClass()
 	word := teeth.CoupleYWord(p.Anchor.CoupleNMM.Y)
 	switch {
 	case class == 0:
-		return "and neither tooth is tipped by a couple"
+		return ", and neither tooth is tipped by a couple"
 	case class <= 3:
-		return fmt.Sprintf("and tooth %d is turned the same way, %s (class %v)", int(teeth.Active), teeth.CoupleYWord(p.Active.CoupleNMM.Y), class)
+		return fmt.Sprintf(", and tooth %d is turned the same way, %s (class %v)", int(teeth.Active), teeth.CoupleYWord(p.Active.CoupleNMM.Y), class)
 	case class == 4 && math.Abs(p.Anchor.CoupleNMM.Y) >= math.Abs(p.Active.CoupleNMM.Y):
-		return fmt.Sprintf("and carries the couple all but alone (class %v)", class)
+		return fmt.Sprintf(", and carries the couple all but alone (class %v)", class)
 	case class == 4:
-		return fmt.Sprintf("while tooth %d carries the couple all but alone (class %v)", int(teeth.Active), class)
+		return fmt.Sprintf(", while tooth %d carries the couple all but alone (class %v)", int(teeth.Active), class)
 	default:
-		return fmt.Sprintf("turned %s while tooth %d is turned %s (class %v)", word, int(teeth.Active), teeth.CoupleYWord(p.Active.CoupleNMM.Y), class)
+		return fmt.Sprintf(", turned %s while tooth %d is turned %s (class %v)", word, int(teeth.Active), teeth.CoupleYWord(p.Active.CoupleNMM.Y), class)
 	}
 }

@@ -3,6 +3,7 @@ package design_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -174,5 +175,51 @@ func TestAnchorEffectFollowsTheFigures(t *testing.T) {
 		if got := c.candidate.AnchorEffect(teeth, loop); got != c.want {
 			t.Errorf("got  %s\nwant %s", got, c.want)
 		}
+	}
+}
+
+// What is compared is what drives the travel, above 0 where it drives it on.
+func TestComparedFollowsTheTravel(t *testing.T) {
+	t.Parallel()
+	at := r3.Vec{X: 14}
+	teeth := tooth.Pair{Anchor: 16, Active: 13} // +x mesial, +y palatal
+	for _, c := range []struct {
+		now                  design.Placement
+		senses, anchorSenses []string
+		load                 design.Load
+	}{
+		{design.Placement{CentreMM: r3.Vec{X: 15}}, []string{"distal", "crown-mesial"}, []string{"distal", "crown-mesial"}, design.Load{ForceN: r3.Vec{X: -1}}},
+		{design.Placement{CentreMM: r3.Vec{X: 14, Z: -1}}, []string{"intrusive", "crown-mesial"}, []string{"intrusive", "crown-mesial"}, design.Load{ForceN: r3.Vec{Z: 1}}},
+		{design.Placement{CentreMM: at, Rotation: r3.Vec{X: 0.1}}, []string{"crown-labial", "crown-mesial"}, []string{"crown-buccal", "crown-mesial"}, design.Load{CoupleNMM: r3.Vec{X: -1}}},
+		{design.Placement{CentreMM: at, Rotation: r3.Vec{Y: -0.1}}, []string{"crown-distal"}, []string{"crown-distal"}, design.Load{CoupleNMM: r3.Vec{Y: 1}}},
+	} {
+		list := design.Case{Teeth: teeth, Now: c.now, Goal: design.Placement{CentreMM: at}, Positions: 2}.Compared()
+		var senses, anchorSenses []string
+		for _, k := range list {
+			senses = append(senses, k.Sense(teeth.ActiveMember()))
+			anchorSenses = append(anchorSenses, k.Sense(teeth.AnchorMember()))
+		}
+		if !slices.Equal(senses, c.senses) || !slices.Equal(anchorSenses, c.anchorSenses) || list[0].Of(c.load) != 1 {
+			t.Errorf("%+v: %q and %q, the load is %v", c.now, senses, anchorSenses, list[0].Of(c.load))
+		}
+	}
+}
+
+// The class is about tipping: a spring that torques has none worth naming.
+func TestAnchorEffectOfATorquingSpring(t *testing.T) {
+	t.Parallel()
+	teeth := tooth.Pair{Anchor: 26, Active: 23} // +x mesial, −y palatal
+	at := func(torqueNMM float64) design.Position {
+		return design.Position{
+			Active: design.Load{CoupleNMM: r3.Vec{X: -torqueNMM}},
+			Anchor: design.Load{ForceN: r3.Vec{X: -0.2, Y: -0.1}, CoupleNMM: r3.Vec{X: torqueNMM, Y: 0.3}},
+		}
+	}
+	c := design.Candidate{Name: "root spring", Evaluation: design.Evaluation{Record: design.Record{Positions: []design.Position{at(5), at(4)}}}}
+	buccal := teeth.AnchorMember().ForceYWord(1)
+	want := "At the start tooth 26 feels 0.20 N distal, 0.10 N " + teeth.AnchorMember().ForceYWord(-1) + " and 5.0 N·mm crown-" + buccal +
+		"; at the end of the travel 0.20 N distal, 0.10 N " + teeth.AnchorMember().ForceYWord(-1) + " and 4.0 N·mm crown-" + buccal + "."
+	if got := c.AnchorEffect(teeth, c); got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
 	}
 }

@@ -109,16 +109,10 @@ func (m Movement) TurnWord(of tooth.Member) string {
 	case SidePlane:
 		return of.CoupleYWord(m.MomentNMM)
 	case EndPlane:
-		return "crown-" + crownWay(of, m.MomentNMM)
+		return of.Sense(tooth.CoupleX, m.MomentNMM)
 	default:
 		return of.CoupleZWord(m.MomentNMM)
 	}
-}
-
-// crownWay is where a couple about x carries the crown: "buccal", "lingual" and so on.
-func crownWay(of tooth.Member, coupleNMM float64) string {
-	// About +x the crown goes towards +y.
-	return of.ForceYWord(coupleNMM)
 }
 
 // pushText names the force in a plane, the larger part first.
@@ -169,8 +163,9 @@ func (t ToothReport) RemedyText(teeth tooth.Pair) string {
 	if math.Abs(m) < restNMM {
 		return "nothing tips its crown across the arch"
 	}
+	// About +x the crown goes towards +y.
 	return fmt.Sprintf("%.1f N·mm tip its crown %sly; at the slot a couple of %.1f N·mm (%s) or a %s force of %.2f N would cancel that",
-		math.Abs(m), crownWay(of, m), math.Abs(t.Remedy.CoupleNMM), of.CoupleXWord(t.Remedy.CoupleNMM),
+		math.Abs(m), of.ForceYWord(m), math.Abs(t.Remedy.CoupleNMM), of.CoupleXWord(t.Remedy.CoupleNMM),
 		of.ForceYWord(t.Remedy.ForceN), math.Abs(t.Remedy.ForceN))
 }
 

@@ -153,13 +153,13 @@ func (f *flow) gaugeText() string {
 // recheckText says when to see the patient again.
 func (f *flow) recheckText() string {
 	positions := f.job.Evaluation.Record.Positions
-	way := travelOf(positions)
-	along := func(p design.Position) float64 { return math.Abs(way.along(p.Active)) }
+	way := travelOf(f.job.Spring)
+	along := func(p design.Position) float64 { return math.Abs(way.Along(p.Active)) }
 	couple := func(p design.Position) float64 { return math.Abs(p.Active.CoupleNMM.Y) }
 	value, recheck := along, "Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the force has fallen to half, %s N. Measure again and reactivate."
-	if way.none() || way.turns || along(positions[0]) < leastForceN {
+	if way.None() || way.Turns || along(positions[0]) < leastForceN {
 		recheck = "Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the couple has fallen to half, %s N·mm. Measure again and reactivate."
-		if !way.turns {
+		if !way.Turns {
 			value = couple
 		}
 	}

@@ -107,8 +107,8 @@ func (c Comparison) compose() (*sheet.Document, error) {
 	f.newPage("Comparison")
 	f.heading(f.say("Side by side"), f.say("Loads on both teeth over the same travel, couples about the centre of each slot."))
 	f.candidateList(c.Candidates)
-	f.comparisonCharts(c.Candidates)
-	f.comparisonTables(c.Candidates)
+	f.comparisonCharts(c)
+	f.comparisonTables(c)
 	f.anchorEffects(c.Candidates)
 	return f.finished()
 }
@@ -141,51 +141,50 @@ func (f *flow) candidateTitle(c design.Candidate) string {
 
 const comparisonChartMM = 44.0
 
+// travel is the same for all candidates.
+func (c Comparison) travel() travel { return travelOf(c.Case.SpringFor(nil)) }
+
 // comparisonCharts draws force and couple on both teeth.
-func (f *flow) comparisonCharts(candidates []design.Candidate) {
-	teeth := f.job.Case.Teeth
-	mesial := teeth.ClinicalSign(tooth.CoupleY)
+func (f *flow) comparisonCharts(comparison Comparison) {
+	teeth, way := f.job.Case.Teeth, comparison.travel()
 	labelMM := 14.0
-	for _, c := range candidates {
+	for _, c := range comparison.Candidates {
 		labelMM = math.Max(labelMM, f.doc.WidthOf(f.words.Recognised(c.Name), sheet.Style{SizePt: sheet.SmallPt}))
 	}
-	chart := func(title, unit string, value func(design.Position) float64) sheet.Chart {
+	chart := func(title string, compared design.Compared, load func(design.Position) design.Load) sheet.Chart {
 		// The curves are named where they lie apart: at the start of the travel.
-		c := sheet.Chart{Title: title, XTitle: f.say("travel left, mm (the tooth moves to the left)"), YTitle: unit, LabelMM: labelMM}
-		for i, candidate := range candidates {
-			if candidate.Withheld != nil || len(candidate.Positions()) == 0 {
-				continue
-			}
+		c := sheet.Chart{Title: title, XTitle: f.say("travel left, mm (the tooth moves to the left)"), YTitle: "N", LabelMM: labelMM}
+		if way.Turns {
+			c.XTitle = f.say("travel left, degrees")
+		}
+		if compared.Component.Couple() {
+			c.YTitle = "N·mm"
+		}
+		for i, candidate := range comparison.Candidates {
 			s := sheet.Series{Label: f.words.Recognised(candidate.Name), Dashed: i > 0, DashMM: dashOf(i)}
-			way := travelOf(candidate.Positions())
-			if way.turns {
-				c.XTitle = f.say("travel left, degrees")
-			}
 			for _, p := range candidate.Positions() {
 				// What is nothing but the solver's rounding must not stretch the axis.
 				const leastShown = 1e-4
-				s.Points = append(s.Points, plane.Point{X: way.left(p), Y: math.Round(value(p)/leastShown) * leastShown})
+				s.Points = append(s.Points, plane.Point{X: way.left(p), Y: math.Round(compared.Of(load(p))/leastShown) * leastShown})
 			}
-			c.Series = append(c.Series, s)
+			if len(s.Points) > 0 {
+				c.Series = append(c.Series, s)
+			}
 		}
 		return c
 	}
-	active, anchor := int(teeth.Active), int(teeth.Anchor)
-	rows := [...][2]sheet.Chart{
-		{
-			chart(f.say("Force on active tooth %d, intrusive +", active), "N", func(p design.Position) float64 { return p.Active.ForceN.Z }),
-			chart(f.say("Force on anchor tooth %d, intrusive +", anchor), "N", func(p design.Position) float64 { return p.Anchor.ForceN.Z }),
-		},
-		{
-			chart(f.say("Couple on active tooth %d, crown-mesial +", active), "N·mm", func(p design.Position) float64 { return mesial * p.Active.CoupleNMM.Y }),
-			chart(f.say("Couple on anchor tooth %d, crown-mesial +", anchor), "N·mm", func(p design.Position) float64 { return mesial * p.Anchor.CoupleNMM.Y }),
-		},
-	}
 	half := (f.area.Width() - 4) / 2
-	for _, row := range rows {
+	for _, compared := range comparison.Case.Compared() {
+		active, anchor := "Force on active tooth %d, %s +", "Force on anchor tooth %d, %s +"
+		if compared.Component.Couple() {
+			active, anchor = "Couple on active tooth %d, %s +", "Couple on anchor tooth %d, %s +"
+		}
 		f.need(comparisonChartMM)
 		at := f.take(comparisonChartMM + 2)
-		for i, c := range row {
+		for i, c := range [...]sheet.Chart{
+			chart(f.say(active, int(teeth.Active), f.say(compared.Sense(teeth.ActiveMember()))), compared, func(p design.Position) design.Load { return p.Active }),
+			chart(f.say(anchor, int(teeth.Anchor), f.say(compared.Sense(teeth.AnchorMember()))), compared, func(p design.Position) design.Load { return p.Anchor }),
+		} {
 			x := at.X + float64(i)*(half+4)
 			c.Draw(f.page, plane.Box{Min: plane.Point{X: x, Y: at.Y - comparisonChartMM}, Max: plane.Point{X: x + half, Y: at.Y}})
 		}
@@ -194,68 +193,6 @@ func (f *flow) comparisonCharts(candidates []design.Candidate) {
 
 // dashOf tells the curves of straight wires apart, and all of them from the first.
 func dashOf(i int) float64 { return [...]float64{0, 0, 0.7, 1.4, 0.35}[i%5] }
-
-// candidatesInTable is how many candidates fit side by side.
-const candidatesInTable = 3
-
-// comparisonTables prints force, couples and geometry class.
-func (f *flow) comparisonTables(candidates []design.Candidate) {
-	for from := 0; from < len(candidates); from += candidatesInTable {
-		f.comparisonTable(candidates[from:min(from+candidatesInTable, len(candidates))])
-	}
-}
-
-func (f *flow) comparisonTable(candidates []design.Candidate) {
-	teeth := f.job.Case.Teeth
-	mesial := teeth.ClinicalSign(tooth.CoupleY)
-	const leftMM = 16.0
-	table := sheet.Table{Columns: []sheet.Column{{Head: f.say("travel left\nmm"), WidthMM: leftMM, Align: sheet.Right}}}
-	var lefts []string
-	for _, c := range candidates {
-		table.Columns = append(table.Columns,
-			sheet.Column{Head: f.say("force\nN"), WidthMM: 12, Align: sheet.Right},
-			sheet.Column{Head: f.say("couple %d\nN·mm", int(teeth.Active)), WidthMM: 14, Align: sheet.Right},
-			sheet.Column{Head: f.say("couple %d\nN·mm", int(teeth.Anchor)), WidthMM: 14, Align: sheet.Right},
-			sheet.Column{Head: f.say("class"), WidthMM: 11},
-		)
-		if len(lefts) == 0 {
-			positions := c.Positions()
-			for _, p := range positions {
-				way := travelOf(positions)
-				lefts = append(lefts, sheet.Number(way.left(p), way.decimals()))
-				if way.turns {
-					table.Columns[0].Head = f.say("travel left\ndegrees")
-				}
-			}
-		}
-	}
-	for i, left := range lefts {
-		row := []string{left}
-		for _, c := range candidates {
-			if c.Withheld != nil {
-				row = append(row, "–", "–", "–", "")
-				continue
-			}
-			p := c.Positions()[i]
-			row = append(row, sheet.Number(p.Active.ForceN.Z, 2), sheet.Number(mesial*p.Active.CoupleNMM.Y, 2),
-				sheet.Number(mesial*p.Anchor.CoupleNMM.Y, 2), p.GeometryClass().String())
-		}
-		table.Rows = append(table.Rows, row)
-	}
-	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true}
-	for rows := table.Rows; len(rows) > 0; {
-		f.need(9 + table.HeadMM() + 4.3*float64(min(len(rows), 3)))
-		f.heading(f.say("Loads"), f.say("Force: on active tooth %d, intrusive +; tooth %d feels the opposite. Couples: crown-mesial +.", int(teeth.Active), int(teeth.Anchor)))
-		at := f.take(bold.LineMM())
-		for i, c := range candidates {
-			x := at.X + leftMM + float64(i)*51 + 5
-			f.page.Text(plane.Point{X: x, Y: at.Y - bold.CapMM()}, f.doc.Fit(f.words.Recognised(c.Name), 46, bold), bold)
-		}
-		table.Rows = rows[:min(len(rows), max(1, table.RowsIn(f.leftMM())))]
-		rows = rows[len(table.Rows):]
-		table.Draw(f.page, f.take(table.HeightMM()+3.5))
-	}
-}
 
 // anchorEffects says in a sentence for each candidate what it does to the anchor tooth.
 func (f *flow) anchorEffects(candidates []design.Candidate) {
@@ -269,7 +206,11 @@ func (f *flow) anchorEffects(candidates []design.Candidate) {
 		return float64(len(f.doc.Wrap(text, f.area.Width(), body)))*body.LineMM() + 1.5
 	}
 	f.need(6.5 + heightMM(textOf(candidates[0])))
-	f.heading(f.say("On the anchor tooth"), f.say("Class: geometry class by the ratio of the couples, I both alike, IV one tooth alone, VI opposite (Burstone and Koenig 1974)."))
+	remark := ""
+	if hasClass(f.job.Case.Compared()) {
+		remark = f.say("Class: geometry class by the ratio of the couples, I both alike, IV one tooth alone, VI opposite (Burstone and Koenig 1974).")
+	}
+	f.heading(f.say("On the anchor tooth"), remark)
 	for _, c := range candidates {
 		text := textOf(c)
 		f.need(heightMM(text))

@@ -5,9 +5,12 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"springwright/design"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // testComparison is the test job's loop beside invented wires, one of them without figures.
@@ -27,7 +30,7 @@ func testComparison() Comparison {
 	return Comparison{
 		Case: job.Case,
 		Candidates: []design.Candidate{
-			{Name: "loop", Title: "rectangular loop, beta-titanium, 0.432 × 0.635 mm", Evaluation: job.Evaluation},
+			{Name: "rectangular loop", Title: "rectangular loop, beta-titanium, 0.432 × 0.635 mm", Evaluation: job.Evaluation},
 			candidate("superelastic 0.014", 2),
 			{Name: "stainless 0.016", Title: "straight wire, stainless steel", Withheld: errors.New("the wire yields: stress is 3.70 of the yield stress")},
 			candidate("heat-activated 0.016×0.022", 3),
@@ -75,6 +78,42 @@ func TestComparisonRefuses(t *testing.T) {
 		spoil(&c)
 		if _, err := ComparisonSVG(c); !errors.Is(err, ErrJob) {
 			t.Errorf("%s: got %v, want ErrJob", name, err)
+		}
+	}
+}
+
+// Where the tooth only turns, the couple about that axis is charted and printed.
+func TestComparisonOfATurn(t *testing.T) {
+	for name, test := range map[string]struct {
+		turn r3.Vec
+		want []string
+	}{
+		"torque": {r3.Vec{X: 8 * degree}, []string{"Couple on active tooth 37, crown-lingual +", "Couple on anchor tooth 36, crown-lingual +", "Couple on active tooth 37, crown-mesial +", "turning 37", "7.25"}},
+		"tip":    {r3.Vec{Y: 8 * degree}, []string{"Couple on active tooth 37, crown-distal +", "turning 36", "class", "−3.50"}},
+	} {
+		c := testComparison()
+		c.Case.Now = design.Placement{CentreMM: c.Case.Goal.CentreMM, Rotation: test.turn}
+		p := &c.Candidates[1].Evaluation.Record.Positions[0]
+		p.Active.CoupleNMM = r3.Vec{X: -7.25, Y: 3.5}
+		doc, err := c.compose()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var texts []string
+		for _, page := range doc.Pages {
+			texts = append(texts, page.Texts()...)
+			for _, fault := range page.Faults() {
+				t.Errorf("%s: %s", name, fault)
+			}
+		}
+		all := strings.Join(texts, " ")
+		for _, want := range test.want {
+			if !strings.Contains(all, want) {
+				t.Errorf("%s: the page does not say %q", name, want)
+			}
+		}
+		if got := strings.Contains(all, "Burstone and Koenig"); got != (name == "tip") {
+			t.Errorf("%s: classes are explained: %v", name, got)
 		}
 	}
 }

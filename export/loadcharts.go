@@ -32,7 +32,7 @@ type loadCharts struct {
 // asks to be other than nothing.
 func (f *flow) charts() {
 	record := f.job.Evaluation.Record
-	c := &loadCharts{flow: f, travel: travelOf(record.Positions), judged: f.job.Case.JudgedRecord(record)}
+	c := &loadCharts{flow: f, travel: travelOf(f.job.Spring), judged: f.job.Case.JudgedRecord(record)}
 	c.component(tooth.ForceZ, false)
 	c.component(tooth.CoupleY, false)
 	target := f.job.Case.Target
@@ -188,7 +188,7 @@ func (c *loadCharts) bands(chart *sheet.Chart, q design.Quantity, sign float64) 
 	if !over.Free() {
 		b := sheet.Band{Other: anchor}
 		b.Min, b.Max = turned(over)
-		if !q.Couple() && !c.travel.turns {
+		if !q.Couple() && !c.travel.Turns {
 			b.FromX = c.job.Case.Target.ForceUntilMM
 		}
 		chart.Bands = append(chart.Bands, b)
@@ -225,7 +225,7 @@ func (c *loadCharts) momentToForce() {
 }
 
 func (c *loadCharts) travelTitle() string {
-	if c.travel.turns {
+	if c.travel.Turns {
 		return c.say("travel left, degrees")
 	}
 	return c.say("travel left, mm")

@@ -32,7 +32,7 @@ func (f *flow) loads() {
 func (f *flow) loadTable(title string, load func(design.Position) design.Load, of tooth.Member) {
 	active := of.Number == of.Active
 	positions := f.job.Evaluation.Record.Positions
-	way := travelOf(positions)
+	way := travelOf(f.job.Spring)
 	mesial := of.ClinicalSign(tooth.CoupleY)
 	t := sheet.Table{Columns: f.loadColumns(way, active), RowMM: loadRowMM}
 	along := f.pushesAlong()
@@ -86,7 +86,7 @@ func (f *flow) loadColumns(way travel, active bool) []sheet.Column {
 	if active {
 		last.Head = "stress\nto yield"
 	}
-	if way.turns {
+	if way.Turns {
 		columns[0].Head = "travel left\ndegrees"
 	}
 	if f.pushesAlong() {

@@ -12,8 +12,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// StraightWire is a straight wire of a spring's section and alloy, tied into the same two
-// slots over the same travel, to be held against the spring on the page of loads.
+// StraightWire is a straight wire of a spring's section and alloy, held at both ends as the
+// spring is over the same travel, to be held against it on the page of loads.
 type StraightWire struct {
 	Spring design.Spring
 	// Positions are elastic figures over the travel; none where there are no figures.
@@ -79,37 +79,22 @@ func (s StraightWire) elastic(t travel) float64 {
 	return reach
 }
 
-// travel is the way of the active slot: a shift, or a turn where it only turns.
-type travel struct {
-	turns bool
-	end   design.Seat
-	way   r3.Vec // from start to end: mm, or a rotation vector in rad
-}
+// travel is the way of the active slot as it is printed.
+type travel struct{ design.Travel }
 
-func travelOf(positions []design.Position) travel {
-	first, last := positions[0].Seat, positions[len(positions)-1].Seat
-	t := travel{end: last, way: r3.Sub(last.AtMM, first.AtMM)}
-	const leastMM = 1e-6
-	if turn := r3.Sub(last.Rotation, first.Rotation); r3.Norm(t.way) < leastMM && r3.Norm(turn) > 0 {
-		t.turns, t.way = true, turn
-	}
-	return t
-}
-
-// none tells that nothing moves.
-func (t travel) none() bool { return !(r3.Norm(t.way) > 0) }
+func travelOf(s design.Spring) travel { return travel{s.Travel()} }
 
 // left is the travel left, mm, or degrees where the slot only turns.
 func (t travel) left(p design.Position) float64 {
-	if t.turns {
-		return r3.Norm(r3.Sub(t.end.Rotation, p.Seat.Rotation)) / degree
+	if t.Turns {
+		return t.Left(p) / degree
 	}
-	return p.TravelLeftMM
+	return t.Left(p)
 }
 
 // decimals is how many the travel left is printed with.
 func (t travel) decimals() int {
-	if t.turns {
+	if t.Turns {
 		return 1
 	}
 	return 2
@@ -117,18 +102,10 @@ func (t travel) decimals() int {
 
 // unit stands behind a number of the travel.
 func (t travel) unit() string {
-	if t.turns {
+	if t.Turns {
 		return "°"
 	}
 	return " mm"
-}
-
-// along is what a load does along the travel: N, or N·mm where the slot only turns.
-func (t travel) along(l design.Load) float64 {
-	if t.turns {
-		return r3.Dot(r3.Unit(t.way), l.CoupleNMM)
-	}
-	return r3.Dot(r3.Unit(t.way), l.ForceN)
 }
 
 // besideStraight is the block that holds the spring against the straight wire: a table, and
@@ -141,8 +118,8 @@ type besideStraight struct {
 // straightBlock puts the block together; false where there is nothing to say.
 func (f *flow) straightBlock() (besideStraight, bool) {
 	positions := f.job.Evaluation.Record.Positions
-	t := travelOf(positions)
-	if f.job.Straight == nil || t.none() {
+	t := travelOf(f.job.Spring)
+	if f.job.Straight == nil || t.None() {
 		return besideStraight{}, false
 	}
 	active, anchor := int(f.job.Case.Teeth.Active), int(f.job.Case.Teeth.Anchor)
@@ -150,7 +127,7 @@ func (f *flow) straightBlock() (besideStraight, bool) {
 	column := func(head string) {
 		columns = append(columns, sheet.Column{Head: head, WidthMM: 14, Align: sheet.Right})
 	}
-	if t.turns {
+	if t.Turns {
 		column(f.say("turning %d\nN·mm", active))
 		column(f.say("turning %d\nN·mm", anchor))
 	} else {
@@ -159,7 +136,7 @@ func (f *flow) straightBlock() (besideStraight, bool) {
 		column(f.say("couple %d\nN·mm", anchor))
 	}
 	column(f.say("stress\nto yield"))
-	if t.turns {
+	if t.Turns {
 		column(f.say("lost per °\nN·mm"))
 	} else {
 		column(f.say("lost per mm\nN"))
@@ -168,6 +145,9 @@ func (f *flow) straightBlock() (besideStraight, bool) {
 		title:  f.say("Beside a straight wire"),
 		remark: f.say("At the start. Same wire, tied into both slots, free to slide in the active one."),
 		table:  sheet.Table{Columns: columns, RowMM: loadRowMM},
+	}
+	if f.job.Straight.Spring.ActiveHold.Hook {
+		b.remark = f.say("At the start. Same wire, tied into the anchor slot, hooked on the active tooth, free to slide there.")
 	}
 	b.table.Rows = append(b.table.Rows, f.straightRow(f.say("this spring"), t, positions))
 	straight := *f.job.Straight
@@ -198,13 +178,13 @@ func travelText(t travel, left float64) string { return sheet.Number(left, t.dec
 func (f *flow) straightRow(name string, t travel, positions []design.Position) []string {
 	mesial := f.job.Case.Teeth.ClinicalSign(tooth.CoupleY)
 	first, last := positions[0], positions[len(positions)-1]
-	values := []float64{t.along(first.Active)}
-	if t.turns {
-		values = append(values, t.along(first.Anchor))
+	values := []float64{t.Along(first.Active)}
+	if t.Turns {
+		values = append(values, t.Along(first.Anchor))
 	} else {
 		values = append(values, mesial*first.Active.CoupleNMM.Y, mesial*first.Anchor.CoupleNMM.Y)
 	}
-	values = append(values, greatestStress(positions), (t.along(first.Active)-t.along(last.Active))/t.left(first))
+	values = append(values, greatestStress(positions), (t.Along(first.Active)-t.Along(last.Active))/t.left(first))
 	row := []string{name}
 	for _, v := range values {
 		row = append(row, sheet.Number(v, 2))

@@ -57,7 +57,7 @@ func TestStraightWireIsABeamHeldAtBothEnds(t *testing.T) {
 func TestStraightWireThatYieldsHasNoFigures(t *testing.T) {
 	const lengthMM, stepMM = 8.75, 2
 	job := straightJob(t, lengthMM, stepMM)
-	way := travelOf(job.Straight.Positions)
+	way := travelOf(job.Straight.Spring)
 	w := job.Spring.Wire
 	// Stress 3E·t·v/l² comes to yield at this step, by the theory of small deflections; the
 	// positions between which it is read lie a third of a millimetre apart.
@@ -113,12 +113,12 @@ func TestTravelThatOnlyTurns(t *testing.T) {
 		t.Fatal(err)
 	}
 	first := straight.Positions[0]
-	way := travelOf(straight.Positions)
-	if got := way.left(first); !way.turns || math.Abs(got-8) > 1e-9 {
-		t.Errorf("%.4f left, turns %v, want 8 degrees", got, way.turns)
+	way := travelOf(straight.Spring)
+	if got := way.left(first); !way.Turns || math.Abs(got-8) > 1e-9 {
+		t.Errorf("%.4f left, turns %v, want 8 degrees", got, way.Turns)
 	}
 	// The wire turns the tooth the way of the travel.
-	if got := way.along(first.Active); got <= 0 || math.Abs(got-math.Abs(first.Active.CoupleNMM.X)) > 1e-6*got {
+	if got := way.Along(first.Active); got <= 0 || math.Abs(got-math.Abs(first.Active.CoupleNMM.X)) > 1e-6*got {
 		t.Errorf("%.4f N·mm along the turn, want the torque %.4f", got, first.Active.CoupleNMM.X)
 	}
 }

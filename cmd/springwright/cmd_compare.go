@@ -35,7 +35,7 @@ type compareOptions struct {
 // AddFlags adds the flags and their defaults.
 func (o *compareOptions) AddFlags(flags *pflag.FlagSet) {
 	o.flags = flags
-	flags.StringVar(&o.spring, "spring", "", "spring `FILE` to take as the loop, instead of searching one")
+	flags.StringVar(&o.spring, "spring", "", "spring `FILE` to compare, instead of searching one")
 	flags.Var(&o.wires, "wire", "alloy and size of a straight `WIRE`, such as \"stainless steel 0.016x0.022in\"; may be given up to "+
 		strconv.Itoa(mostWires)+" times (default "+strings.Join(defaultWires(), " and ")+")")
 	flags.BoolVar(&o.json, "json", false, "print the comparison as JSON; the drawing is then written only where --out is given")
@@ -43,7 +43,7 @@ func (o *compareOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.BoolVar(&o.quiet, "quiet", false, "no progress line")
 }
 
-// mostWires is how many curves can still be told apart beside that of the loop.
+// mostWires is how many curves can still be told apart beside that of the spring.
 const mostWires = 4
 
 // defaultWires are the first wires of most treatments (common practice).
@@ -56,8 +56,8 @@ func newCompare() verb {
 	return verb{
 		name:      "compare",
 		arguments: "[CASE.toml]",
-		summary:   "hold a loop against straight wires over the same travel",
-		about: "CASE.toml is a case file; without one the demo case is taken. The loop is searched as by\n" +
+		summary:   "hold a spring against straight wires over the same travel",
+		about: "CASE.toml is a case file; without one the demo case is taken. The spring is searched as by\n" +
 			"\"design\"; a straight wire lies at rest at the goal and slides through the active slot without\n" +
 			"friction. Written are comparison.pdf, comparison-1.svg and so on: all of them or none.\n" +
 			"A wire that yields or cannot be solved is listed with the reason and without figures.\n",
@@ -90,11 +90,11 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		}
 	}
 
-	loop, err := o.loop(ctx, c, wanted)
+	bent, err := o.bentSpring(ctx, c, wanted)
 	if err != nil {
 		return err
 	}
-	candidates := []design.Candidate{loop}
+	candidates := []design.Candidate{bent}
 	for _, w := range wires {
 		title := "straight wire, " + wireText(w)
 		candidate, err := design.NewCandidate(ctx, wireName(w), title, wanted.StraightWire(title, w))
@@ -157,10 +157,10 @@ func anyFigures(candidates []design.Candidate) error {
 	return f.hint("choose thinner or superelastic wires by --wire, or a case with a shorter travel")
 }
 
-// loop searches the loop, or takes it from a file.
-func (o compareOptions) loop(ctx context.Context, c console, wanted design.Case) (design.Candidate, error) {
+// bentSpring searches the spring, or takes it from a file.
+func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design.Case) (design.Candidate, error) {
 	if o.spring != "" {
-		return loopFromFile(ctx, o.spring, wanted)
+		return springFromFile(ctx, o.spring, wanted)
 	}
 	p := newProgress(c, "searching", o.quiet)
 	result, err := optimize.Search(ctx, wanted, optimize.Options{Progress: p.update})
@@ -170,27 +170,19 @@ func (o compareOptions) loop(ctx context.Context, c console, wanted design.Case)
 	}
 	if err != nil && !errors.Is(err, design.ErrYield) {
 		// Nothing to evaluate; the wires can be compared with each other all the same.
-		return design.Candidate{Name: "loop", Title: "no loop was found", Withheld: err}, nil
+		return design.Candidate{Name: "spring", Title: "no spring was found", Withheld: err}, nil
 	}
 	if !result.Met() {
-		c.say("warning", "the target is not met, the loop is the nearest design")
+		c.say("warning", "the target is not met, the spring is the nearest design")
 		for _, line := range shortcomings(result) {
 			c.say("warning", line)
 		}
 	}
-	return design.NewCandidate(ctx, loopName(result.Family), result.Family+", "+wireText(result.Spring.Wire), result.Spring)
+	return design.NewCandidate(ctx, result.Family, wireText(result.Spring.Wire), result.Spring)
 }
 
-// loopName is the short name of a spring family.
-func loopName(family string) string {
-	if strings.Contains(strings.ToLower(family), "loop") {
-		return "loop"
-	}
-	return "spring"
-}
-
-// loopFromFile takes the bent wire of a spring file, which must be one for this case.
-func loopFromFile(ctx context.Context, file string, wanted design.Case) (design.Candidate, error) {
+// springFromFile takes the bent wire of a spring file, which must be one for this case.
+func springFromFile(ctx context.Context, file string, wanted design.Case) (design.Candidate, error) {
 	data, err := readInput(file)
 	if err != nil {
 		return design.Candidate{}, err
@@ -217,7 +209,7 @@ func loopFromFile(ctx context.Context, file string, wanted design.Case) (design.
 	if s.Title != "" {
 		title = s.Title + ", " + wireText(s.Wire)
 	}
-	return design.NewCandidate(ctx, "loop", title, s)
+	return design.NewCandidate(ctx, "spring", title, s)
 }
 
 // straightWires returns the chosen wires, or the usual ones, and refuses what no slot takes.
@@ -303,7 +295,7 @@ func renderComparison(comparison export.Comparison) ([]output, error) {
 func comparisonText(wanted design.Case, candidates []design.Candidate, dir string, files []output) string {
 	var text tableText
 	text.line("case %s: %s", wanted.Code, wanted.Title)
-	text.comparison(wanted.Teeth, candidates)
+	text.comparison(wanted, candidates)
 	text.line("")
 	text.written(dir, files)
 	text.line("\nAn estimate for licensed dental professionals: real wires differ by about a quarter.")

@@ -1,47 +1,70 @@
 package main
 
 import (
+	"fmt"
+
 	"springwright/design"
+	"springwright/design/quantity"
 	"springwright/design/tooth"
 )
 
 // comparison writes the candidates side by side, one table for each tooth, and what each
 // does to the anchor tooth.
-func (t *tableText) comparison(teeth tooth.Pair, candidates []design.Candidate) {
+func (t *tableText) comparison(wanted design.Case, candidates []design.Candidate) {
 	letter := func(i int) string { return string(rune('A' + i)) }
 	for i, c := range candidates {
 		t.line("  %s  %s: %s", letter(i), c.Name, c.Title)
 	}
-	mesial := teeth.ClinicalSign(tooth.CoupleY)
+	teeth, travel := wanted.Teeth, wanted.SpringFor(nil).Travel()
+	compared := wanted.Compared()
+	main := compared[0]
 	for _, side := range []struct {
-		role   string
-		number tooth.Number
-		load   func(design.Position) design.Load
+		role string
+		of   tooth.Member
+		load func(design.Position) design.Load
 	}{
-		{"active", teeth.Active, func(p design.Position) design.Load { return p.Active }},
-		{"anchor", teeth.Anchor, func(p design.Position) design.Load { return p.Anchor }},
+		{"active", teeth.ActiveMember(), func(p design.Position) design.Load { return p.Active }},
+		{"anchor", teeth.AnchorMember(), func(p design.Position) design.Load { return p.Anchor }},
 	} {
-		t.line("\n%s tooth %d: force in N, intrusive +; couple in N·mm about the slot's centre, crown-mesial +; geometry class", side.role, side.number)
-		header := []string{"left mm"}
+		columns := []string{"force", "couple", "class"}
+		legend := fmt.Sprintf("force in N, %s +; couple in N·mm about the slot's centre, crown-mesial +; geometry class", main.Sense(side.of))
+		switch {
+		case len(compared) == 1:
+			columns = columns[1:]
+			legend = fmt.Sprintf("couple in N·mm about the slot's centre, %s +; geometry class", main.Sense(side.of))
+		case main.Component.Couple():
+			columns[0] = "turning"
+			legend = fmt.Sprintf("turning couple, %s +, and tipping couple, crown-mesial +, in N·mm about the slot's centre; geometry class", main.Sense(side.of))
+		}
+		t.line("\n%s tooth %d: %s", side.role, side.of.Number, legend)
+		header := []string{pick(travel.Turns, "left °", "left mm")}
 		for i, c := range candidates {
 			if c.Withheld == nil {
-				header = append(header, letter(i)+" force", letter(i)+" couple", letter(i)+" class")
+				for _, name := range columns {
+					header = append(header, letter(i)+" "+name)
+				}
 			}
 		}
 		rows := [][]string{append(header, "")}
-		for i, left := range travelLeft(candidates) {
+		for i, place := range places(candidates) {
+			left := travel.Left(place)
+			if travel.Turns {
+				left = quantity.Degree.Outside(left)
+			}
 			row := []string{fixed(left, 2)}
 			for _, c := range candidates {
 				if c.Withheld != nil {
 					continue
 				}
 				p := c.Positions()[i]
-				l := side.load(p)
 				class := p.GeometryClass().String()
 				if class == "" {
 					class = "–"
 				}
-				row = append(row, fixed(l.ForceN.Z, 2), fixed(mesial*l.CoupleNMM.Y, 2), class)
+				for _, k := range compared {
+					row = append(row, fixed(k.Of(side.load(p)), 2))
+				}
+				row = append(row, class)
 			}
 			rows = append(rows, append(row, ""))
 		}
@@ -53,16 +76,12 @@ func (t *tableText) comparison(teeth tooth.Pair, candidates []design.Candidate) 
 	}
 }
 
-// travelLeft is the travel left at each position, from the first candidate with figures.
-func travelLeft(candidates []design.Candidate) []float64 {
-	var lefts []float64
+// places are the positions of the travel, from the first candidate with figures.
+func places(candidates []design.Candidate) []design.Position {
 	for _, c := range candidates {
-		for _, p := range c.Positions() {
-			lefts = append(lefts, p.TravelLeftMM)
-		}
-		if len(lefts) > 0 {
-			break
+		if positions := c.Positions(); len(positions) > 0 {
+			return positions
 		}
 	}
-	return lefts
+	return nil
 }

@@ -24,14 +24,14 @@ func TestPlayText(t *testing.T) {
 	}
 	for want, now := range map[string]design.Placement{
 		"play takes the distal force at the start from 1.06 to 0.81 N and":            {CentreMM: r3.Vec{X: 15}},
-		"play takes the intrusive force at the start from 0.02 to −0.01 N and":        {CentreMM: r3.Vec{X: 14, Z: -1}},
+		"play takes the intrusive force at the start from 0.02 to -0.01 N and":        {CentreMM: r3.Vec{X: 14, Z: -1}},
 		"play takes the labial crown torque at the start from 7.25 to 4.50 N·mm and":  {CentreMM: at, Rotation: r3.Vec{X: 0.1}},
 		"play takes the crown-distal couple at the start from 2.00 to 1.00 N·mm and ": {CentreMM: at, Rotation: r3.Vec{Y: 0.1}},
 	} {
 		wanted := design.Case{Teeth: tooth.Pair{Anchor: 15, Active: 13}, Now: now, Goal: design.Placement{CentreMM: at}, Positions: 2} // +x mesial, −y labial
 		spring := wanted.SpringFor(nil)
-		got := strings.ReplaceAll(playText(wanted, spring, effect), "-", "−")
-		if !strings.Contains(got, strings.ReplaceAll(want, "-", "−")) || !strings.Contains(got, "tied tightly into both slots") || !strings.Contains(got, "up to 1.8 N·mm on the active tooth and 1.5 N·mm on the anchor") {
+		got := playText(wanted, spring, effect)
+		if !strings.Contains(got, want) || !strings.Contains(got, "tied tightly into both slots") || !strings.Contains(got, "up to 1.8 N·mm on the active tooth and 1.5 N·mm on the anchor") {
 			t.Errorf("%q, want %q", got, want)
 		}
 		spring.ActiveHold.Hook = true

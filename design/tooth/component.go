@@ -37,18 +37,29 @@ func (p Pair) ClinicalSign(c Component) float64 {
 // LoadName is the trade's name of a component whose value on the global axes has the sign of
 // value, such as "mesial force" or "crown-distal couple".
 func (m Member) LoadName(c Component, value float64) string {
+	switch {
+	case c == CoupleX:
+		return m.CoupleXWord(value)
+	case c.Couple():
+		return m.Sense(c, value) + " couple"
+	}
+	return m.Sense(c, value) + " force"
+}
+
+// Sense is which way such a component pushes or turns the tooth: "mesial", "crown-distal".
+func (m Member) Sense(c Component, value float64) string {
 	switch c {
 	case ForceX:
-		return m.ForceXWord(value) + " force"
+		return m.ForceXWord(value)
 	case ForceY:
-		return m.ForceYWord(value) + " force"
+		return m.ForceYWord(value)
 	case ForceZ:
-		return m.ForceZWord(value) + " force"
+		return m.ForceZWord(value)
 	case CoupleX:
-		return m.CoupleXWord(value)
+		return "crown-" + m.ForceYWord(value) // about +x the crown goes towards +y
 	case CoupleY:
-		return m.CoupleYWord(value) + " couple"
+		return m.CoupleYWord(value)
 	default:
-		return m.CoupleZWord(value) + " couple"
+		return m.CoupleZWord(value)
 	}
 }

@@ -1,0 +1,112 @@
+package export
+
+import (
+	"springwright/design"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+)
+
+// candidatesInTable is how many candidates fit side by side.
+const candidatesInTable = 3
+
+// comparisonTables prints what drives the travel, couples and geometry class.
+func (f *flow) comparisonTables(comparison Comparison) {
+	for from := 0; from < len(comparison.Candidates); from += candidatesInTable {
+		some := comparison
+		some.Candidates = some.Candidates[from:min(from+candidatesInTable, len(some.Candidates))]
+		f.comparisonTable(some)
+	}
+}
+
+// comparedColumn is a column of the table of loads that every candidate has.
+type comparedColumn struct {
+	sheet.Column
+	text func(design.Position) string
+}
+
+// comparedColumns are those of each candidate, and what the signs mean.
+func (f *flow) comparedColumns(comparison Comparison) (columns []comparedColumn, remark string) {
+	teeth := f.job.Case.Teeth
+	active, anchor := teeth.ActiveMember(), teeth.AnchorMember()
+	add := func(head string, widthMM float64, compared design.Compared, load func(design.Position) design.Load) {
+		columns = append(columns, comparedColumn{
+			sheet.Column{Head: head, WidthMM: widthMM, Align: sheet.Right},
+			func(p design.Position) string { return sheet.Number(compared.Of(load(p)), 2) },
+		})
+	}
+	onActive, onAnchor := func(p design.Position) design.Load { return p.Active }, func(p design.Position) design.Load { return p.Anchor }
+	list := comparison.Case.Compared()
+	main, tipping := list[0], list[len(list)-1]
+	if main.Component.Couple() {
+		add(f.say("turning %d\nN·mm", int(active.Number)), 19, main, onActive)
+		add(f.say("turning %d\nN·mm", int(anchor.Number)), 19, main, onAnchor)
+		remark = f.say("Couples along the turn: on active tooth %d, %s +; on anchor tooth %d, %s +.",
+			int(active.Number), f.say(main.Sense(active)), int(anchor.Number), f.say(main.Sense(anchor)))
+	} else {
+		add(f.say("force\nN"), 12, main, onActive)
+		add(f.say("couple %d\nN·mm", int(active.Number)), 14, tipping, onActive)
+		add(f.say("couple %d\nN·mm", int(anchor.Number)), 14, tipping, onAnchor)
+		remark = f.say("Force: on active tooth %d, %s +; tooth %d feels the opposite. Couples: crown-mesial +.",
+			int(active.Number), f.say(main.Sense(active)), int(anchor.Number))
+	}
+	if !hasClass(list) {
+		return columns, remark
+	}
+	return append(columns, comparedColumn{
+		sheet.Column{Head: f.say("class"), WidthMM: 11},
+		func(p design.Position) string { return p.GeometryClass().String() },
+	}), remark
+}
+
+// hasClass tells whether the geometry class is told: it is about the couples that tip, and
+// has no place beside those that turn a tooth otherwise.
+func hasClass(list []design.Compared) bool { return !list[0].Component.Couple() || len(list) == 1 }
+
+func (f *flow) comparisonTable(comparison Comparison) {
+	candidates, way := comparison.Candidates, comparison.travel()
+	columns, remark := f.comparedColumns(comparison)
+	const leftMM = 16.0
+	table := sheet.Table{Columns: []sheet.Column{{Head: f.say("travel left\nmm"), WidthMM: leftMM, Align: sheet.Right}}}
+	if way.Turns {
+		table.Columns[0].Head = f.say("travel left\ndegrees")
+	}
+	eachMM := 0.0
+	for _, c := range columns {
+		eachMM += c.WidthMM
+	}
+	var places []design.Position
+	for _, c := range candidates {
+		for _, own := range columns {
+			table.Columns = append(table.Columns, own.Column)
+		}
+		if len(places) == 0 {
+			places = c.Positions()
+		}
+	}
+	for i, place := range places {
+		row := []string{sheet.Number(way.left(place), way.decimals())}
+		for _, c := range candidates {
+			for _, own := range columns {
+				text := "–"
+				if c.Withheld == nil {
+					text = own.text(c.Positions()[i])
+				}
+				row = append(row, text)
+			}
+		}
+		table.Rows = append(table.Rows, row)
+	}
+	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true}
+	for rows := table.Rows; len(rows) > 0; {
+		f.need(9 + table.HeadMM() + 4.3*float64(min(len(rows), 3)))
+		f.heading(f.say("Loads"), remark)
+		at := f.take(bold.LineMM())
+		for i, c := range candidates {
+			x := at.X + leftMM + float64(i)*eachMM + 5
+			f.page.Text(plane.Point{X: x, Y: at.Y - bold.CapMM()}, f.doc.Fit(f.words.Recognised(c.Name), eachMM-5, bold), bold)
+		}
+		table.Rows = rows[:min(len(rows), max(1, table.RowsIn(f.leftMM())))]
+		rows = rows[len(table.Rows):]
+		table.Draw(f.page, f.take(table.HeightMM()+3.5))
+	}
+}
