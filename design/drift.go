@@ -13,9 +13,13 @@ import (
 // Drift is the way a tooth is predicted to take under a spring.
 type Drift struct {
 	Steps []DriftStep
-	// SlackMM is the planned travel that the spring leaves undone because its force along
-	// the way has died out; 0 where it gets there.
+	// SlackMM is the planned travel of the slot that the spring leaves undone; 0 where it
+	// gets there.
 	SlackMM float64
+	// Turned tells that it is left undone because the tooth turns: its centre of resistance
+	// has gone as far as planned, and the slot has stayed behind. Else the force along the
+	// way has died out.
+	Turned bool
 }
 
 // DriftStep is one place on the way.
@@ -28,6 +32,8 @@ type DriftStep struct {
 
 const (
 	driftSteps = 40
+	// mostDriftSteps ends the way of a tooth that turns so much that its steps are cut short.
+	mostDriftSteps = 4 * driftSteps
 	// driftForceN is a force along the way that no longer moves a tooth.
 	driftForceN = 0.02
 	// mostMobility bounds a, as a multiple of the first step's: where the force has died out
@@ -38,8 +44,10 @@ const (
 // PredictDrift lets the active tooth move in small steps in proportion to the load at its
 // centre of resistance and solves the spring again after each: a shift a·F of that centre
 // and a turn a·M/leverMM2 about it, a chosen so that a step brings the tooth the same part
-// of the travel along its planned way, less where the force has nearly died out. The anchor tooth stays. It ends when the travel
-// is done or the force along it has died out. offset is from the slot's centre to the
+// of the travel along its planned way, less where the force has nearly died out. The anchor tooth stays. It ends when the slot's
+// travel is done, the force along it has died out, or the centre of resistance has gone the
+// length of the travel: a tooth whose root comes after would go on turning without an end
+// that anybody planned. offset is from the slot's centre to the
 // centre of resistance at the start.
 //
 // Teeth do not move in proportion to load, and not evenly; what holds is the direction: a
@@ -76,16 +84,17 @@ func PredictDrift(ctx context.Context, s Spring, offset r3.Vec, leverMM2 float64
 		done := r3.Dot(along, r3.Sub(end.At, s.Start.AtMM))
 		atCentre := load.AtResistance(r3.Sub(centre, s.Centre(end)))
 		push := r3.Dot(along, atCentre.ForceN)
-		if left := travelMM - done; left < 1e-9 || push < driftForceN {
+		const hairMM = 1e-6 // rounding
+		left, gone := travelMM-done, r3.Dot(along, r3.Sub(centre, startCentre))
+		switch {
+		case left < hairMM || push < driftForceN:
 			drift.SlackMM = max(0, left)
 			return drift, nil
-		}
-		stepMM := min(travelMM/driftSteps, travelMM-done)
-		if len(drift.Steps) > 4*driftSteps {
-			// The slot turns back as fast as the centre moves on: no use in going on.
-			drift.SlackMM = travelMM - done
+		case gone > travelMM-hairMM || len(drift.Steps) > mostDriftSteps:
+			drift.SlackMM, drift.Turned = left, true
 			return drift, nil
 		}
+		stepMM := min(travelMM/driftSteps, left)
 		mobility := stepMM / push
 		if len(drift.Steps) == 1 {
 			first = mobility

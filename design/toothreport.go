@@ -191,7 +191,7 @@ func (d Drift) Stages() []Stage {
 	return []Stage{{"start", first}, {"middle", middle}, {"end", last}}
 }
 
-// ReachedShare is the part of the planned travel that the drift brings.
+// ReachedShare is the part of its planned travel that the drift brings the slot.
 func (d Drift) ReachedShare(s Spring) float64 {
 	travelMM := r3.Norm(r3.Sub(s.End.AtMM, s.Start.AtMM))
 	if travelMM == 0 {

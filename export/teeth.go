@@ -112,11 +112,11 @@ func (f *flow) drift(r design.TeethReport) {
 		f.paragraph(f.say("None: %s.", f.driftFaultText(r.DriftFault)), style)
 		return
 	}
-	stages := r.Drift.Stages()
+	stages, travel := r.Drift.Stages(), f.job.Spring.Travel()
 	table := sheet.Table{Columns: f.headed([]sheet.Column{
 		{Head: "", WidthMM: 15},
 		{Head: "travelled\nmm", WidthMM: 17, Align: sheet.Right},
-		{Head: "force\nN", WidthMM: 13, Align: sheet.Right},
+		{Head: "along travel\nN", WidthMM: 17, Align: sheet.Right},
 		{WidthMM: 3},
 		{Head: "tip", WidthMM: 32},
 		{Head: "torque", WidthMM: 46},
@@ -125,7 +125,7 @@ func (f *flow) drift(r design.TeethReport) {
 	for _, s := range stages {
 		tip, torque, turn := design.TurnText(teeth.ActiveMember(), s.Rotation)
 		table.Rows = append(table.Rows, []string{
-			f.say(s.Name), sheet.Number(r3.Norm(s.ShiftMM), 2), sheet.Number(s.Active.ForceN.Z, 2), "",
+			f.say(s.Name), sheet.Number(r3.Norm(s.ShiftMM), 2), sheet.Number(travel.Along(s.Active), 2), "",
 			f.words.Recognised(tip), f.words.Recognised(torque), f.words.Recognised(turn),
 		})
 	}
@@ -155,12 +155,15 @@ func (f *flow) driftFaultText(fault error) string {
 	return f.words.Recognised(fault.Error())
 }
 
-// reachedText says how far a drift goes, and why it ends early where it does.
+// reachedText says how far a drift brings the slot, and why it ends early where it does.
 func (f *flow) reachedText(d design.Drift) string {
 	const leastMM = 0.01
 	percent := 100 * d.ReachedShare(f.job.Spring)
-	if d.SlackMM < leastMM {
+	switch {
+	case d.SlackMM < leastMM:
 		return f.say("The spring brings the tooth %.0f %% of its planned travel.", percent)
+	case d.Turned:
+		return f.say("When the centre of resistance has gone as far as planned, the slot has come %.0f %% of its travel: %s mm are left undone, because the tooth turns.", percent, sheet.Number(d.SlackMM, 2))
 	}
 	return f.say("The spring brings the tooth %.0f %% of its planned travel; %s mm are left undone, where its force has died out.", percent, sheet.Number(d.SlackMM, 2))
 }

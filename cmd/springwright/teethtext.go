@@ -28,7 +28,11 @@ func (t *tableText) teeth(r design.TeethReport, s design.Spring) {
 	if r.Active.Resistance.LeverGuess {
 		ratio = "; the root's hold against turning is a guess"
 	}
-	t.line("\npredicted drift of tooth %d, an estimate (%.0f %% of the travel is reached%s)", r.Active.Number, 100*r.Drift.ReachedShare(s), ratio)
+	reached := "the slot comes " + fixed(100*r.Drift.ReachedShare(s), 0) + " % of its travel"
+	if r.Drift.Turned {
+		reached += " while the centre of resistance goes all of it"
+	}
+	t.line("\npredicted drift of tooth %d, an estimate (%s%s)", r.Active.Number, reached, ratio)
 	rows := [][]string{{"", "tip", "torque", "rotation"}}
 	for _, stage := range r.Drift.Stages() {
 		tip, torque, turn := design.TurnText(r.Teeth.ActiveMember(), stage.Rotation)
