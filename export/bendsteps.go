@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"springwright/design/wire"
@@ -64,10 +65,18 @@ func (f *flow) waysText() string {
 		return f.say("No bends: the spring is the straight wire.")
 	}
 	text := f.say("Left and right: seen from the cheek, following the wire from the anchor slot.")
-	if !f.planar() {
-		text += " " + f.say("Out of plane: the way is in the note. Twists: right-handed along the wire, without allowance for springing back.")
+	if slices.ContainsFunc(f.bends.Rows, func(r bend.Row) bool { return !r.Twist && !r.InView }) {
+		text += " " + f.say("Out of plane: the way is in the note.")
+	}
+	if f.twists() {
+		text += " " + f.say("Twists: right-handed along the wire, without allowance for springing back.")
 	}
 	return text + " " + f.say("Bend to is for a wire that yields all at once: try it on a piece of the same wire.")
+}
+
+// twists tells whether the wire is twisted anywhere.
+func (f *flow) twists() bool {
+	return slices.ContainsFunc(f.bends.Rows, func(r bend.Row) bool { return r.Twist })
 }
 
 // bendCautions names bends that are hard to set and straights that pliers hardly hold.

@@ -78,3 +78,26 @@ func TestScaleIsRoundAndLargeEnough(t *testing.T) {
 		}
 	}
 }
+
+// What is said of twists and of bends out of plane stands only where there are such.
+func TestWaysAreExplainedWhereTheyAre(t *testing.T) {
+	order := func(s design.Step, n int) design.Step { s.Order = n; return s }
+	flat, out, twist := design.BendStep(0.5, testRadiusMM), order(design.BendStep(0.5, testRadiusMM), 1), design.Step{Kind: design.Twist, LengthMM: 1, AngleRad: 0.2}
+	for name, c := range map[string]struct {
+		path           design.Path
+		leaves, twists bool
+	}{
+		"flat":  {design.Path{design.StraightStep(4), flat, design.StraightStep(5)}, false, false},
+		"bayed": {design.Path{design.StraightStep(4), out, design.StraightStep(5), flat, design.StraightStep(5)}, true, false},
+		"twist": {design.Path{design.StraightStep(4), flat, design.StraightStep(5), twist, design.StraightStep(5)}, false, true},
+	} {
+		f, err := newFlow(jobFor(c.path, testJob().Case.Teeth, design.On))
+		if err != nil {
+			t.Fatal(err)
+		}
+		ways, order := f.waysText(), f.orderText()
+		if strings.Contains(ways, "Out of plane") != c.leaves || strings.Contains(ways, "Twists") != c.twists || strings.Contains(order, "twists") && !c.twists {
+			t.Errorf("%s: %q, %q", name, ways, order)
+		}
+	}
+}

@@ -46,6 +46,10 @@ func (f *flow) orderText() string {
 	if inOrder {
 		return f.say("Order of bending: as numbered, checking on the template after every bend; pre-activation bends last (common practice).")
 	}
+	if !f.twists() {
+		return f.say("Order of bending: %s: second-order bends, then first-order bends, checking on the template after every bend; pre-activation bends last (common practice).",
+			strings.Join(numbers, ", "))
+	}
 	return f.say("Order of bending: %s: second-order bends, then first-order bends, then twists, checking on the template after every bend; pre-activation bends last (common practice).",
 		strings.Join(numbers, ", "))
 }

@@ -147,7 +147,7 @@ func (f *flow) straightBlock() (besideStraight, bool) {
 		table:  sheet.Table{Columns: columns, RowMM: loadRowMM},
 	}
 	if f.job.Straight.Spring.ActiveHold.Hook {
-		b.remark = f.say("At the start. Same wire, tied into the anchor slot, hooked on the active tooth, free to slide there.")
+		b.remark = f.say("At the start. Same wire, tied at the anchor, hooked at the active tooth, free to slide.")
 	}
 	b.table.Rows = append(b.table.Rows, f.straightRow(f.say("this spring"), t, positions))
 	straight := *f.job.Straight
