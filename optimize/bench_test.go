@@ -4,16 +4,23 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/presets"
 
 	"gonum.org/v1/gonum/mat"
 )
 
-// BenchmarkDesign is a whole search on every core.
+// BenchmarkDesign is a whole search on every core: the demo, two invented cases and a case of
+// every family.
 func BenchmarkDesign(b *testing.B) {
-	for _, bench := range []struct {
+	type named struct {
 		name string
 		c    design.Case
-	}{{"demo", demoCase(b)}, {"study", studyCase()}, {"spatial", spatialCase()}} {
+	}
+	cases := []named{{"study", studyCase()}, {"spatial", spatialCase()}}
+	for _, name := range presets.Names() {
+		cases = append(cases, named{name, presetCase(b, name)})
+	}
+	for _, bench := range cases {
 		b.Run(bench.name, func(b *testing.B) {
 			var springs int
 			for b.Loop() {
@@ -32,7 +39,7 @@ func BenchmarkDesign(b *testing.B) {
 func BenchmarkObjective(b *testing.B) {
 	c := studyCase()
 	s := newSearcher(b.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
-	best := s.continuous()
+	best, _ := s.continuous(nil)
 	if len(best) == 0 {
 		b.Fatal("nothing solved")
 	}
@@ -46,7 +53,7 @@ func BenchmarkObjective(b *testing.B) {
 		b.Run(bench.name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				if !worker.residuals(best[0].x, r, bench.jacobian) {
+				if !worker.residuals(best[0].x, r, bench.jacobian, toTheEnd) {
 					b.Fatal("cannot be solved")
 				}
 			}

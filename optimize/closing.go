@@ -39,7 +39,7 @@ func (p *closing) size() (variables, residuals int) { return len(p.pattern.Freed
 
 const turnScaleMM = 10 // a radian weighs as much as this many mm
 
-func (p *closing) residuals(x, r []float64, jacobian *mat.Dense) bool {
+func (p *closing) residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool {
 	path := p.pattern.PathFor(x)
 	p.rod.Pieces = path.Pieces()
 	p.solver.Reset(p.rod, beam.Origin())

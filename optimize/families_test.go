@@ -137,7 +137,7 @@ func TestFamiliesJacobiansMatchDifferences(t *testing.T) {
 			}
 			s := newSearcher(t.Context(), c, pattern, Options{Workers: 1})
 			kinks, entries := 0, 0
-			for _, x := range pointsNear(t, s, 3) {
+			for _, x := range pointsNear(t, s, 1) {
 				k, n := compareJacobian(t, s, x, map[string]bool{})
 				kinks, entries = kinks+k, entries+n
 			}

@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"context"
+	"slices"
 
 	"springwright/design"
 	"springwright/design/beam"
@@ -35,6 +36,32 @@ func (s *searcher) fragility(x []float64, sample [][]float64) float64 {
 		return fragileCost
 	}
 	return fragileCost * (1 - l.share(sample))
+}
+
+// fragilitySlope is how the fragility changes by a unit of each number that may move,
+// differenced over a step of its grid: a share of a sample has no smaller slopes.
+func (s *searcher) fragilitySlope(x []float64, within box, sample [][]float64) []float64 {
+	slope := make([]float64, len(x))
+	if sample == nil {
+		return slope
+	}
+	here := s.fragility(x, sample)
+	trial := slices.Clone(x)
+	for j, f := range s.pattern.Freedoms {
+		if within.lower[j] == within.upper[j] || f.Grid <= 0 {
+			continue
+		}
+		step := f.Grid
+		if x[j]+step > within.upper[j] {
+			step = -step
+		}
+		trial[j] = within.clip(j, x[j]+step)
+		if moved := trial[j] - x[j]; moved != 0 {
+			slope[j] = (s.fragility(trial, sample) - here) / moved
+		}
+		trial[j] = x[j]
+	}
+	return slope
 }
 
 // bendInTrial fills in Robust and the record's spread, where the case asks for it and the

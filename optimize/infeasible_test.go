@@ -32,7 +32,7 @@ func TestTargetsOutOfReachNameWhatStandsInTheWay(t *testing.T) {
 		{
 			"extrusion by a spring that intrudes", func(c *design.Case) {
 				c.Target.Start.ForceN[2] = design.Window{Min: -5, Max: -4}
-			}, "intrusive force", "", "",
+			}, "extrusive force", "", "",
 		},
 		{
 			"no height", func(c *design.Case) { c.Limits.LoopHeightMM = 1.5 },
@@ -81,7 +81,7 @@ func TestTargetsOutOfReachNameWhatStandsInTheWay(t *testing.T) {
 // checkMisses compares with the record: every window outside has its miss, and no other.
 func checkMisses(t *testing.T, c design.Case, r Result) {
 	t.Helper()
-	for k, name := range [...]string{"mesial force", "buccal force", "intrusive force"} {
+	for k, names := range [...][2]string{{"mesial force", "distal force"}, {"buccal force", "lingual force"}, {"intrusive force", "extrusive force"}} {
 		worst := 0.0
 		for i, p := range r.Evaluation.Record.Positions {
 			v := [...]float64{p.Active.ForceN.X, p.Active.ForceN.Y, p.Active.ForceN.Z}[k]
@@ -94,12 +94,12 @@ func checkMisses(t *testing.T, c design.Case, r Result) {
 		}
 		told := 0.0
 		for _, m := range r.Misses {
-			if m.Name == name {
+			if slices.Contains(names[:], m.Name) {
 				told = max(told, m.Window.Misses(m.Value))
 			}
 		}
 		if math.Abs(told-worst) > 1e-9 {
-			t.Errorf("%s is missed by %v N, told %v N: %v", name, worst, told, r.Misses)
+			t.Errorf("%s is missed by %v N, told %v N: %v", names[0], worst, told, r.Misses)
 		}
 	}
 }

@@ -9,10 +9,14 @@ import (
 // leastSquares is a problem of n variables within bounds and m residuals.
 type leastSquares interface {
 	// residuals fills r, and jacobian (m × n) unless it is nil. It returns false where the
-	// residuals do not exist at x.
-	residuals(x, r []float64, jacobian *mat.Dense) bool
+	// residuals do not exist at x. Without a jacobian it may leave the rest of r at 0 as soon
+	// as half the sum of squares is more than enough.
+	residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool
 	size() (variables, residuals int)
 }
+
+// toTheEnd wants all residuals, whatever they sum up to.
+const toTheEnd = math.MaxFloat64
 
 // box holds the bounds of every variable. A variable with equal bounds is fixed.
 type box struct{ lower, upper []float64 }
@@ -22,17 +26,21 @@ func (b box) clip(i int, v float64) float64 { return min(max(v, b.lower[i]), b.u
 // levenberg minimises half the sum of squares within a box.
 //
 // Variables at a bound with the descent pointing outward are taken out of the step (a
-// projected active set; Bertsekas, SIAM J. Control Optim. 20 (1982) 221); the damping
-// follows the gain ratio (Nielsen, IMM-REP-1999-05, Technical University of Denmark).
-// Scaling x or a clipped full step would stall at the bounds.
+// projected active set; Bertsekas, SIAM J. Control Optim. 20 (1982) 221). The damping is
+// the one that keeps the step within a trusted radius (Moré, Lecture Notes in Mathematics
+// 630 (1978) 105): a hand's windows make narrow valleys, in which a damping that follows
+// the gain alone would leap, fall back and crawl.
 type levenberg struct {
 	problem leastSquares
 	box     box
 	width   []float64 // scale of each variable
 
 	x, r, trial, trialR, gradient, delta []float64
-	jacobian, trialJacobian              *mat.Dense
-	fixed                                []bool
+	jacobian                             *mat.Dense
+	normal                               *mat.SymDense // jacobianᵀ·jacobian
+	fixed, frozen                        []bool        // at a bound for the whole step, or cut by one
+	damping, scale                       float64
+	cholesky                             mat.Cholesky // of the last step's damped normal matrix
 }
 
 func newLevenberg(problem leastSquares, b box, width []float64) *levenberg {
@@ -42,8 +50,8 @@ func newLevenberg(problem leastSquares, b box, width []float64) *levenberg {
 		x: make([]float64, n), r: make([]float64, m),
 		trial: make([]float64, n), trialR: make([]float64, m),
 		gradient: make([]float64, n), delta: make([]float64, n),
-		jacobian: mat.NewDense(m, n, nil), trialJacobian: mat.NewDense(m, n, nil),
-		fixed: make([]bool, n),
+		jacobian: mat.NewDense(m, n, nil), normal: mat.NewSymDense(n, nil),
+		fixed: make([]bool, n), frozen: make([]bool, n),
 	}
 }
 
@@ -55,45 +63,52 @@ func halfSquares(r []float64) float64 {
 	return sum / 2
 }
 
+const (
+	firstRadius   = 0.1  // in widths
+	leastRadius   = 1e-9 // below it the arithmetic has the say
+	widerBy       = 2.5
+	trustedGain   = 0.75 // of what the linear model promises: the radius grows
+	doubtedGain   = 0.25 // below it the radius shrinks
+	acceptedGain  = 1e-4
+	stepTrials    = 12 // steps tried out from one point
+	settledShare  = 1e-6
+	settledAtMost = 1e-16
+)
+
 // minimise starts at x, overwrites it with the best point found, and returns its cost;
 // +Inf where the problem has no residuals at the start.
 func (l *levenberg) minimise(x []float64, iterations int) float64 {
 	for i := range x {
 		l.x[i] = l.box.clip(i, x[i])
 	}
-	if !l.problem.residuals(l.x, l.r, l.jacobian) {
+	if !l.problem.residuals(l.x, l.r, l.jacobian, toTheEnd) {
 		return math.Inf(1)
 	}
 	cost := halfSquares(l.r)
-	damping, growth := 1e-2, 2.0
+	radius := firstRadius
+	l.damping = firstDamping
 	for range iterations {
 		if !l.prepare() {
 			break
 		}
-		predicted, ok := l.step(damping)
-		if !ok {
+		trialCost, gain, length := l.descend(cost, &radius)
+		trusted := radius
+		if !(gain > acceptedGain) {
 			break
 		}
-		trialCost := math.Inf(1)
-		// Most trials are accepted, and then the Jacobian is wanted at the same point.
-		if l.problem.residuals(l.trial, l.trialR, l.trialJacobian) {
-			trialCost = halfSquares(l.trialR)
-		}
-		gain := (cost - trialCost) / predicted
-		if !(gain > 1e-4) {
-			damping, growth = damping*growth, 2*growth
-			if damping > 1e12 {
-				break
-			}
-			continue
+		switch {
+		case gain > trustedGain:
+			radius = max(radius, widerBy*length)
+		case gain < doubtedGain:
+			radius = length / 2
 		}
 		l.x, l.trial = l.trial, l.x
-		l.r, l.trialR = l.trialR, l.r
-		l.jacobian, l.trialJacobian = l.trialJacobian, l.jacobian
-		settled := cost-trialCost <= 1e-6*cost+1e-16
+		if !l.problem.residuals(l.x, l.r, l.jacobian, toTheEnd) {
+			break
+		}
+		// A step that the radius cuts short may only be the first of many.
+		settled := cost-trialCost <= settledShare*cost+settledAtMost && length < shortest*trusted
 		cost = trialCost
-		damping *= max(1.0/5, 1-math.Pow(2*gain-1, 3))
-		damping, growth = max(damping, 1e-9), 2
 		if settled {
 			break
 		}
@@ -102,103 +117,50 @@ func (l *levenberg) minimise(x []float64, iterations int) float64 {
 	return cost
 }
 
-// prepare computes the gradient and the active set; false where nothing is left to move.
-func (l *levenberg) prepare() bool {
-	n, m := l.problem.size()
-	movable := false
-	for j := range n {
-		var g float64
-		for i := range m {
-			g += l.jacobian.At(i, j) * l.r[i]
+// descend shortens the step until it descends, and returns the cost there, the descent as a
+// share of what the linear model promises, and the step's length.
+func (l *levenberg) descend(cost float64, radius *float64) (trialCost, gain, length float64) {
+	for range stepTrials {
+		if length = l.within(*radius); length == 0 {
+			return cost, 0, 0
 		}
-		l.gradient[j] = g
+		predicted := l.predictedDecrease()
+		l.accelerate(length)
+		trialCost = math.Inf(1)
+		if l.problem.residuals(l.trial, l.trialR, nil, cost) {
+			trialCost = halfSquares(l.trialR)
+		}
+		if gain = (cost - trialCost) / predicted; gain > acceptedGain {
+			return trialCost, gain, length
+		}
+		// The least of the parabola through the cost, its slope and the trial's cost.
+		shrink := predicted / (2*predicted + trialCost - cost)
+		*radius = min(max(shrink, 0.1), 0.5) * min(*radius, length)
+		if *radius < leastRadius {
+			break
+		}
+	}
+	return cost, 0, 0
+}
+
+// prepare computes the gradient, the normal matrix and the active set; false where nothing
+// is left to move.
+func (l *levenberg) prepare() bool {
+	movable := false
+	l.normal.SymOuterK(1, l.jacobian.T())
+	gradient := mat.NewVecDense(len(l.gradient), l.gradient)
+	gradient.MulVec(l.jacobian.T(), mat.NewVecDense(len(l.r), l.r))
+	l.scale = 0
+	for j, g := range l.gradient {
+		l.scale = max(l.scale, l.normal.At(j, j)*l.width[j]*l.width[j])
 		atLower, atUpper := l.x[j] <= l.box.lower[j], l.x[j] >= l.box.upper[j]
 		l.fixed[j] = atLower && g >= 0 || atUpper && g <= 0
 		movable = movable || !l.fixed[j]
 	}
-	return movable
+	return movable && l.scale > 0
 }
 
-// step fills in the trial point for a damping, and returns the decrease that the linear
-// model predicts. Components that the box cuts are frozen there and the rest is solved
-// again, so that the step stays the model's own minimum on the face it ends on.
-func (l *levenberg) step(damping float64) (predicted float64, ok bool) {
-	n, _ := l.problem.size()
-	frozen := append([]bool(nil), l.fixed...)
-	clear(l.delta)
-	for range n {
-		if !l.solve(damping, frozen) {
-			return 0, false
-		}
-		cut := false
-		for j := range n {
-			if frozen[j] {
-				continue
-			}
-			if v := l.x[j] + l.delta[j]; v < l.box.lower[j] || v > l.box.upper[j] {
-				l.delta[j] = l.box.clip(j, v) - l.x[j]
-				frozen[j], cut = true, true
-			}
-		}
-		if !cut {
-			break
-		}
-	}
-	for j := range n {
-		l.trial[j] = l.box.clip(j, l.x[j]+l.delta[j])
-	}
-	return l.predictedDecrease(), true
-}
-
-// solve fills delta of the variables that are not frozen; the others keep theirs.
-func (l *levenberg) solve(damping float64, frozen []bool) bool {
-	n, m := l.problem.size()
-	var free []int
-	for j := range n {
-		if !frozen[j] {
-			free = append(free, j)
-		}
-	}
-	if len(free) == 0 {
-		return true
-	}
-	column := func(j, i int) float64 { return l.jacobian.At(i, j) }
-	normal := mat.NewSymDense(len(free), nil)
-	right := mat.NewVecDense(len(free), nil)
-	for a, ja := range free {
-		for b := a; b < len(free); b++ {
-			var sum float64
-			for i := range m {
-				sum += column(ja, i) * column(free[b], i)
-			}
-			normal.SetSym(a, b, sum)
-		}
-		// Damping against the variable's own width keeps millimetres and radians apart.
-		normal.SetSym(a, a, normal.At(a, a)*(1+damping)+damping/(l.width[ja]*l.width[ja]))
-		rhs := -l.gradient[ja]
-		for j := range n {
-			if frozen[j] && l.delta[j] != 0 {
-				for i := range m {
-					rhs -= column(ja, i) * column(j, i) * l.delta[j]
-				}
-			}
-		}
-		right.SetVec(a, rhs)
-	}
-	var cholesky mat.Cholesky
-	if !cholesky.Factorize(normal) {
-		return false
-	}
-	var solution mat.VecDense
-	if cholesky.SolveVecTo(&solution, right) != nil {
-		return false
-	}
-	for a, j := range free {
-		l.delta[j] = solution.AtVec(a)
-	}
-	return true
-}
-
+// predictedDecrease is that of the linear model at the trial point.
 func (l *levenberg) predictedDecrease() float64 {
 	n, m := l.problem.size()
 	var sum float64

@@ -25,7 +25,7 @@ func (p *published) size() (variables, residuals int) { return len(p.start), p.m
 
 // residuals takes its Jacobian by central differences of its own values: these problems
 // have third derivatives small enough for 1e-8 of accuracy.
-func (p *published) residuals(x, r []float64, jacobian *mat.Dense) bool {
+func (p *published) residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool {
 	p.asked = append(p.asked, append([]float64(nil), x...))
 	p.values(x, r)
 	if jacobian == nil {
@@ -108,7 +108,8 @@ func publishedProblems() []*published {
 	return []*published{
 		{name: "Rosenbrock", m: 2, start: []float64{-1.2, 1}, values: rosenbrock},
 		{name: "Beale", m: 3, start: []float64{1, 1}, values: beale},
-		{name: "Wood", m: 6, start: []float64{-3, -1, -3, -1}, values: wood},
+		// From a tenth of this start, published too, exact steps end on the saddle at 7.877.
+		{name: "Wood", m: 6, start: []float64{-30, -10, -30, -10}, values: wood},
 		{name: "Powell singular", m: 4, start: []float64{3, -1, 0, 1}, values: powellSingular},
 		{
 			// From this start every descent method ends in the local minimum.
@@ -195,7 +196,7 @@ func TestLevenbergSolvesPublishedProblems(t *testing.T) {
 // a constrained minimum.
 func (p *published) projectedGradient(x []float64) float64 {
 	r, jacobian := make([]float64, p.m), mat.NewDense(p.m, len(x), nil)
-	p.residuals(x, r, jacobian)
+	p.residuals(x, r, jacobian, toTheEnd)
 	b := p.box()
 	var worst float64
 	for j := range x {
@@ -368,8 +369,8 @@ func TestLevenbergKeepsFixedVariables(t *testing.T) {
 // holed has no residuals in a half plane that the way down leads through.
 type holed struct{ published }
 
-func (p *holed) residuals(x, r []float64, jacobian *mat.Dense) bool {
-	return x[0] <= 0.8 && p.published.residuals(x, r, jacobian)
+func (p *holed) residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool {
+	return x[0] <= 0.8 && p.published.residuals(x, r, jacobian, toTheEnd)
 }
 
 func TestLevenbergStaysWhereResidualsExist(t *testing.T) {

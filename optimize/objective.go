@@ -74,7 +74,10 @@ type objective struct {
 	first       design.Load
 	firstSlopes []design.Load
 	parameters  []beam.Parameter
-	count       int // evaluations so far
+	// kinds is filled by foresee, else nil.
+	kinds    []rowKind
+	count    int // evaluations so far
+	jacCount int
 	// worst is the worst miss of a target or a limit at the last evaluation: at most 1
 	// where all is met.
 	worst float64
@@ -136,20 +139,23 @@ func appendTerm(terms []loadTerm, position int, q design.Quantity, w design.Wind
 	return append(terms, loadTerm{position: position, quantity: q, window: w, slack: max(slack, slackLeastN), weight: weight})
 }
 
-// residual returns the term's residual for a load and its derivative by the load.
+// residual returns the term's residual for a load and its derivative by the load. That of a
+// window weighs only where it is above 0; below, it is how far the load is from weighing.
 func (t loadTerm) residual(load float64) (residual, slope float64) {
 	slope = t.weight / t.slack
 	if t.window.Aimed {
 		return slope * (load - (t.window.Min+t.window.Max)/2), slope
 	}
-	margin := min(windowMargin*t.slack, (t.window.Max-t.window.Min)/4)
-	if low := t.window.Min + margin; load < low {
-		return slope * (load - low), slope
+	low, high := t.window.Min+t.margin()-load, load-t.window.Max+t.margin()
+	if low > high {
+		return slope * low, -slope
 	}
-	if high := t.window.Max - margin; load > high {
-		return slope * (load - high), slope
-	}
-	return 0, 0
+	return slope * high, slope
+}
+
+// margin is how far inside its window a load is kept.
+func (t loadTerm) margin() float64 {
+	return min(windowMargin*t.slack, (t.window.Max-t.window.Min)/4)
 }
 
 // misses is how badly a load misses its term: below 1 it is inside its window, and within
@@ -174,21 +180,37 @@ func (o *objective) size() (variables, residuals int) {
 	return len(o.pattern.Freedoms), len(o.loads) + len(o.reaches) + 2*o.c.Positions + 2 + angles
 }
 
+// foresee is residuals for a look at what lies around x: the residuals of limits that do not
+// weigh yet are below 0, by as much as is left of them, and have slopes. kinds tells what
+// the residuals are of.
+func (o *objective) foresee(x, r []float64, jacobian *mat.Dense, kinds []rowKind) bool {
+	clear(kinds)
+	o.kinds = kinds
+	defer func() { o.kinds = nil }()
+	return o.residuals(x, r, jacobian, toTheEnd)
+}
+
+// missed implements landscape.
+func (o *objective) missed() float64 { return o.worst }
+
 // residuals implements leastSquares.
-func (o *objective) residuals(x, r []float64, jacobian *mat.Dense) bool {
+func (o *objective) residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool {
 	o.count++
+	if jacobian != nil {
+		o.jacCount++
+	}
 	o.worst = 0
 	path := o.pattern.PathFor(x)
 	o.spring.Path = path
 	o.solver.Reset(o.spring.Rod(), beam.Origin())
-	w := &rows{r: r, jacobian: jacobian, parameters: len(x)}
+	w := &rows{r: r, jacobian: jacobian, parameters: len(x), kinds: o.kinds}
 	if jacobian != nil {
 		jacobian.Zero()
 		o.parameters = o.pattern.Parameters(path)
 		clear(o.slopes)
 	}
 	o.nodes = o.solver.AppendNodes(o.nodes[:0])
-	if jacobian != nil && o.crowded() {
+	if jacobian != nil && (o.kinds != nil || o.crowded()) {
 		o.solver.UnloadedSlopes(o.parameters)
 	}
 	o.reachResiduals(w, -1)
@@ -196,7 +218,9 @@ func (o *objective) residuals(x, r []float64, jacobian *mat.Dense) bool {
 	rate := w.next
 	w.put(0)
 	for i, hold := range o.holds {
-		if err := o.solver.Follow(hold); err != nil {
+		// The loads are largest at the start; design.Evaluate looks everywhere.
+		o.solver.TrustStability(i > 0)
+		if o.solver.Follow(hold) != nil {
 			return false
 		}
 		if jacobian != nil && !o.solver.Slopes(hold, o.parameters, o.slopes) {
@@ -207,6 +231,10 @@ func (o *objective) residuals(x, r []float64, jacobian *mat.Dense) bool {
 		o.reachResiduals(w, i)
 		o.gapResidual(w)
 		o.stressResidual(w)
+		if jacobian == nil && halfSquares(r[:w.next]) > enough {
+			clear(r[w.next:])
+			return true
+		}
 		switch i {
 		case 0:
 			o.addRate(w, rate, 1)

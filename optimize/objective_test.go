@@ -58,7 +58,9 @@ func pointsNear(t *testing.T, s *searcher, iterations int) [][]float64 {
 					x[j] -= 0.003 * math.Copysign(1, x[j]-f.Neutral)
 				}
 			}
-			points = append(points, x)
+			if !math.IsInf(s.worst(x, s.workers[0]), 0) { // or it was about to snap
+				points = append(points, x)
+			}
 		}
 	}
 	if len(points) < 2 {
@@ -101,7 +103,8 @@ func compareJacobian(t *testing.T, s *searcher, x []float64, seen map[string]boo
 	t.Helper()
 	o := newObjective(s.c, s.pattern)
 	exact := searchAccuracy
-	exact.Tolerance = 1e-12 // or the solver's own error would stand in the differences
+	exact.Tolerance = 1e-12    // or the solver's own error would stand in the differences
+	exact.RoughTangent = false // and with a rough one not every spring is solved so closely
 	o.solver = beam.NewSolver(o.spring.Rod(), beam.Origin(), exact)
 	kinds := rowKinds(o)
 	n, m := o.size()
@@ -110,11 +113,11 @@ func compareJacobian(t *testing.T, s *searcher, x []float64, seen map[string]boo
 	}
 	r, up, down := make([]float64, m), make([]float64, m), make([]float64, m)
 	jacobian := mat.NewDense(m, n, nil)
-	if !o.residuals(x, r, jacobian) {
+	if !o.residuals(x, r, jacobian, toTheEnd) {
 		t.Fatalf("cannot be solved at %v", x)
 	}
 	plain := make([]float64, m)
-	if !o.residuals(x, plain, nil) {
+	if !o.residuals(x, plain, nil, toTheEnd) {
 		t.Fatal("cannot be solved without a Jacobian")
 	}
 	for i := range r {
@@ -127,9 +130,9 @@ func compareJacobian(t *testing.T, s *searcher, x []float64, seen map[string]boo
 	for j, f := range s.pattern.Freedoms {
 		y := slices.Clone(x)
 		y[j] = x[j] + h
-		okUp := o.residuals(y, up, nil)
+		okUp := o.residuals(y, up, nil, toTheEnd)
 		y[j] = x[j] - h
-		if !o.residuals(y, down, nil) || !okUp {
+		if !o.residuals(y, down, nil, toTheEnd) || !okUp {
 			t.Fatalf("cannot be solved beside %v", x)
 		}
 		for i := range m {
@@ -173,14 +176,14 @@ func TestClosingJacobianMatchesDifferencesAtTheSolution(t *testing.T) {
 			n, m := p.size()
 			jacobian := mat.NewDense(m, n, nil)
 			up, down := make([]float64, m), make([]float64, m)
-			p.residuals(x, up, jacobian)
+			p.residuals(x, up, jacobian, toTheEnd)
 			for j := range x {
 				const h = 1e-6
 				y := slices.Clone(x)
 				y[j] = x[j] + h
-				p.residuals(y, up, nil)
+				p.residuals(y, up, nil, toTheEnd)
 				y[j] = x[j] - h
-				p.residuals(y, down, nil)
+				p.residuals(y, down, nil, toTheEnd)
 				for i := range m {
 					want := (up[i] - down[i]) / (2 * h)
 					if got := jacobian.At(i, j); math.Abs(got-want) > 1e-4*(1+math.Abs(want)) {
@@ -217,11 +220,14 @@ func TestLoadTermResidualIsMonotoneAndItsSlopeTrue(t *testing.T) {
 			r, slope := term.residual(load)
 			const h = 1e-7
 			after, slopeAfter := term.residual(load + h)
-			if slope == slopeAfter && math.Abs((after-r)/h-slope) > 1e-3*(1+slope) {
+			if slope == slopeAfter && math.Abs((after-r)/h-slope) > 1e-3*(1+math.Abs(slope)) {
 				t.Errorf("%+v at %v: slope %v, by difference %v", window, load, slope, (after-r)/h)
 			}
-			if after < r-1e-12 {
+			if window.Aimed && after < r-1e-12 {
 				t.Errorf("%+v: residual falls at %v", window, load)
+			}
+			if inside := load > window.Min+term.margin() && load < window.Max-term.margin(); !window.Aimed && (r <= 0) != inside {
+				t.Errorf("%+v at %v: residual %v", window, load, r)
 			}
 			if misses := term.misses(load); (misses > 1) != (window.Misses(load) > 0) && window.Max-window.Min > 2*slackLeastN {
 				t.Errorf("%+v at %v: misses %v, outside by %v", window, load, misses, window.Misses(load))
@@ -238,7 +244,7 @@ func TestLoadTermResidualIsMonotoneAndItsSlopeTrue(t *testing.T) {
 // in smooth may lie at a kink, where there is nothing to compare.
 func jacobianAgrees(t *testing.T, c design.Case, work []string, smooth int) {
 	t.Helper()
-	c.Search.Starts = 3
+	c.Search.Starts = 6
 	s := newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
 	seen := map[string]bool{}
 	kinks, entries := 0, 0

@@ -56,10 +56,8 @@ func TestQualityAgainstALongSearch(t *testing.T) {
 			t.Fatal(err)
 		}
 		run := func(times int) (cost, worst float64, took time.Duration) {
-			long := c
-			long.Search.Starts = times * defaultStarts
 			began := time.Now()
-			s := newSearcher(t.Context(), long, pattern, Options{})
+			s := newSearcher(t.Context(), c, pattern, Options{})
 			s.effort = times
 			f, err := s.find()
 			if err != nil {

@@ -206,12 +206,14 @@ func (o *objective) reachResiduals(w *rows, position int) {
 // excess puts one row for a length beyond its limit, and tells whether it weighs. It begins
 // to weigh a little before the limit, so that the search comes to rest on the allowed side.
 func (o *objective) excess(w *rows, excessMM float64) bool {
+	if math.IsInf(excessMM, -1) { // nothing is there to be limited
+		w.put(0)
+		return false
+	}
 	if excessMM > exactMM {
 		o.worst = max(o.worst, 1+excessMM/slackMM)
 	}
-	residual := max(0, (excessMM+marginMM)/slackMM)
-	w.put(residual)
-	return residual > 0
+	return w.putLimit((excessMM+marginMM)/slackMM, (exactMM+marginMM)/slackMM, 1)
 }
 
 // crowded tells whether any limit on the unloaded wire weighs: if none does, nobody asks

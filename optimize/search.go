@@ -82,7 +82,7 @@ func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	r, yields := s.result(f.free[0], f.chosen)
+	r, yields := s.result(f.free, f.chosen)
 	if yields != nil {
 		return r, yields
 	}
@@ -96,42 +96,105 @@ func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 
 // found is what the stages of a search come to.
 type found struct {
-	free    []candidate // with every number left free, best first
-	settled []candidate // the same on bendable numbers
+	free    candidate   // the best with every number left free, found for the target
+	settled []candidate // the finalists on bendable numbers
 	chosen  candidate
 	spared  []Spared    // of the best
 	sample  [][]float64 // what fragility was judged by
 }
 
-// find runs the stages of the search. The errors are ErrNothingSolved and that of the
-// searcher's context.
+// A target that takes more than hardCost, about a whole tolerance for the worst load and half
+// of one for others, gets further passes from other starting points, unless it is hopeless:
+// missed by more than a whole tolerance.
+const (
+	hardCost     = 1
+	hopelessCost = missCost
+	mostPasses   = 3
+)
+
+// find runs the passes of the search: one, unless the target is hard. The errors are
+// ErrNothingSolved and that of the searcher's context.
 func (s *searcher) find() (found, error) {
-	finalists := min(s.starts(), s.effort*finalists)
-	s.total = s.starts() + min(s.starts(), s.effort*semifinalists) + 2*finalists
-	f := found{free: s.continuous()}
+	f, err := s.onePass()
+	if s.c.Search.Starts > 0 { // as many as were asked for, and no more
+		return f, err
+	}
+	for s.passes = 1; s.passes < mostPasses && err == nil && f.chosen.cost > hardCost && f.chosen.cost < hopelessCost; s.passes++ {
+		var more found
+		if more, err = s.onePass(); err != nil {
+			return found{}, err
+		}
+		more.settled = append(f.settled, more.settled...)
+		if f.chosen.cost <= more.chosen.cost {
+			f.settled = more.settled
+		} else {
+			f = more
+		}
+	}
+	return f, err
+}
+
+// onePass runs the stages of the search once.
+func (s *searcher) onePass() (found, error) {
+	few := func(n int) int { return min(s.starts(), s.effort*n) }
+	s.total += s.starts() + few(semifinalists) + few(quarterfinalists) + few(finalists)
+	sample := s.sampleFor(s.c.Bender)
+	free, finest := s.continuous(sample)
+	f := found{sample: sample}
 	if err := s.ctx.Err(); err != nil {
 		return found{}, err
 	}
-	if len(f.free) == 0 {
+	if len(free) == 0 {
 		return found{}, ErrNothingSolved
 	}
-	f.settled = make([]candidate, len(f.free))
-	spared := make([][]Spared, len(f.free))
-	s.each(s.workers, len(f.free), func(i int, worker *objective) {
-		stages, trace := s.sparse(f.free[i], worker)
-		back := 1
-		if i < s.effort*deepFinalists {
-			back = mostBack
-		}
-		f.settled[i], spared[i] = s.settleBest(stages, back, worker), trace
+	f.settled = make([]candidate, len(finest))
+	spared := make([][]Spared, len(finest))
+	s.each(s.workers, len(finest), func(i int, worker *objective) {
+		stages, trace := s.sparse(finest[i], worker)
+		f.settled[i], spared[i] = s.settleBest(stages, worker, sample), trace
 	})
 	if err := s.ctx.Err(); err != nil {
 		return found{}, err
 	}
 	f.spared = spared[0]
-	f.sample = s.sampleFor(s.c.Bender)
-	f.chosen = s.choose(f.settled, f.sample)
+	s.exploreBest(f.settled, sample)
+	f.chosen = cheapest(f.settled)
+	f.free = s.loosened(f.chosen, free[0])
 	return f, s.ctx.Err()
+}
+
+// loosened is what becomes of a design on bendable numbers with every number left free
+// again, or another free design where that meets the target better.
+func (s *searcher) loosened(settled, other candidate) candidate {
+	s.prefer(freePreference)
+	defer s.prefer(1)
+	free := candidate{x: slices.Clone(settled.x)}
+	free.cost = newLevenberg(s.workers[0], s.box, s.width).minimise(free.x, lastIterations)
+	if free.cost < other.cost {
+		return free
+	}
+	return other
+}
+
+// cheapestFirst lists the places of costs, ties in their order.
+func cheapestFirst(costs []float64) []int {
+	places := make([]int, len(costs))
+	for i := range places {
+		places[i] = i
+	}
+	slices.SortStableFunc(places, func(a, b int) int { return compare(costs[a], costs[b]) })
+	return places
+}
+
+// cheapest is the first of those that cost least.
+func cheapest(candidates []candidate) candidate {
+	best := candidates[0]
+	for _, c := range candidates[1:] {
+		if c.cost < best.cost {
+			best = c
+		}
+	}
+	return best
 }
 
 // bendCost is the cost of every bend that is not a plain corner.
@@ -181,15 +244,14 @@ func (s *searcher) result(free, chosen candidate) (Result, error) {
 // The stages of the search with every number left free: how many points go in and how many
 // iterations each gets. The best of one stage go on to the next.
 const (
-	defaultStarts   = 24
-	closeIterations = 10
-	firstIterations = 14
-	semifinalists   = 7
-	nextIterations  = 20
-	finalists       = 3
-	lastIterations  = 40
-	// The best finalists are settled with more bends too, where that helps them.
-	deepFinalists = 2
+	defaultStarts    = 12
+	closeIterations  = 10
+	firstIterations  = 6
+	quarterfinalists = 6
+	nextIterations   = 12
+	semifinalists    = 4
+	lastIterations   = 20
+	finalists        = 3
 	// Loads change smoothly over the travel: the first stages look at so many positions.
 	sketchPositions = 4
 	// With every number left free the target comes first and preferences weigh little.
@@ -220,6 +282,7 @@ type searcher struct {
 	// effort multiplies the numbers of points that go from one stage to the next: 1, but
 	// for searches that others are held against.
 	effort int
+	passes int // done before this one
 
 	progress func(done, total int)
 	mutex    sync.Mutex
@@ -283,10 +346,10 @@ func (s *searcher) tick() {
 	}
 }
 
-// continuous returns the best candidates with every freedom left free, best first.
-func (s *searcher) continuous() []candidate {
+// continuous returns the best candidates with every freedom left free, best first: for the
+// target alone, and with what is preferred beside it in the hand of a bender.
+func (s *searcher) continuous(sample [][]float64) (forTarget, finest []candidate) {
 	s.prefer(freePreference)
-	defer s.prefer(1)
 	points := s.startingPoints()
 	found := make([]candidate, len(points))
 	s.each(s.sketch, len(points), func(i int, worker *objective) {
@@ -294,8 +357,19 @@ func (s *searcher) continuous() []candidate {
 		newLevenberg(newClosing(s.c, s.pattern), s.box, s.width).minimise(x, closeIterations)
 		found[i] = candidate{x, newLevenberg(worker, s.box, s.width).minimise(x, firstIterations)}
 	})
-	found = s.improved(s.sketch, s.rank(found, s.effort*semifinalists), nextIterations)
-	return s.improved(s.workers, s.rank(found, s.effort*finalists), lastIterations)
+	found = s.improved(s.sketch, s.rank(found, s.effort*quarterfinalists), nextIterations)
+	found = s.improved(s.workers, s.rank(found, s.effort*semifinalists), lastIterations)
+	s.prefer(1)
+	preferred := make([]candidate, len(found))
+	inHand := make([]float64, len(found)) // the costs of these, fragility included
+	s.share(s.workers, len(found), func(i int, worker *objective) {
+		preferred[i] = s.preferred(found[i], worker)
+		inHand[i] = preferred[i].cost + s.fragility(preferred[i].x, sample)
+	})
+	for _, i := range cheapestFirst(inHand)[:min(len(found), s.effort*finalists)] {
+		finest = append(finest, preferred[i])
+	}
+	return found, finest
 }
 
 func (s *searcher) prefer(preference float64) {
@@ -317,7 +391,7 @@ func (s *searcher) starts() int {
 	if s.c.Search.Starts > 0 {
 		return s.c.Search.Starts
 	}
-	return defaultStarts
+	return s.effort * defaultStarts
 }
 
 // startingPoints spreads points over the box by a scrambled Halton sequence, closer to
@@ -335,7 +409,7 @@ func (s *searcher) startingPoints() [][]float64 {
 			bounds[i].Max = math.Nextafter(bounds[i].Min, math.Inf(1))
 		}
 	}
-	source := rand.NewPCG(s.c.Search.Seed, 0)
+	source := rand.NewPCG(s.c.Search.Seed, uint64(s.passes))
 	batch := mat.NewDense(n, len(bounds), nil)
 	samplemv.Halton{Kind: samplemv.Owen, Q: distmv.NewUniform(bounds, source), Src: source}.Sample(batch)
 	points := make([][]float64, n)

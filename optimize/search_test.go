@@ -210,7 +210,7 @@ func TestMirroredSpringHasTheSameResiduals(t *testing.T) {
 	_, m := twin.size()
 	r, twinR := make([]float64, m), make([]float64, m)
 	for _, x := range pointsNear(t, s, 3) {
-		if !s.workers[0].residuals(x, r, nil) {
+		if !s.workers[0].residuals(x, r, nil, toTheEnd) {
 			t.Fatal("cannot be solved")
 		}
 		for j, f := range s.pattern.Freedoms {
@@ -218,7 +218,7 @@ func TestMirroredSpringHasTheSameResiduals(t *testing.T) {
 				x[j] = -x[j]
 			}
 		}
-		if !twin.residuals(x, twinR, nil) {
+		if !twin.residuals(x, twinR, nil, toTheEnd) {
 			t.Fatal("cannot be solved mirrored")
 		}
 		kinds := rowKinds(twin)

@@ -109,7 +109,7 @@ func (s *searcher) hindering(free []float64) []int {
 	worker := s.workers[0]
 	n, m := worker.size()
 	r, jacobian := make([]float64, m), mat.NewDense(m, n, nil)
-	if !worker.residuals(free, r, jacobian) {
+	if !worker.residuals(free, r, jacobian, toTheEnd) {
 		return nil
 	}
 	var hindering []int

@@ -109,7 +109,7 @@ func TestPropagationOfAnchorRatioAndRate(t *testing.T) {
 	c.Bender.Checks = false
 	c.Search.Starts = 3
 	s := newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
-	spring := c.SpringFor(s.pattern.PathFor(pointsNear(t, s, 8)[0]))
+	spring := c.SpringFor(s.pattern.PathFor(pointsNear(t, s, 4)[0]))
 	h := newHand(c, spring)
 	exact := searchAccuracy
 	exact.Tolerance = 1e-12
@@ -213,7 +213,7 @@ func TestWeightScalesTheResidualOnly(t *testing.T) {
 	for _, v := range []float64{-1, 0.05, 0.2, 0.5} {
 		r, slope := one.residual(v)
 		r5, slope5 := five.residual(v)
-		if math.Abs(r5-5*r) > 1e-12*math.Abs(r) || math.Abs(slope5-5*slope) > 1e-12*slope {
+		if math.Abs(r5-5*r) > 1e-12*math.Abs(r) || math.Abs(slope5-5*slope) > 1e-12*math.Abs(slope) {
 			t.Errorf("at %v: residual %v and slope %v of weight 5, %v and %v of weight 1", v, r5, slope5, r, slope)
 		}
 		if one.misses(v) != five.misses(v) {

@@ -1,6 +1,8 @@
 package optimize
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -11,6 +13,28 @@ type rows struct {
 	jacobian   *mat.Dense
 	parameters int
 	next       int
+	// kinds, unless nil, wants the rows of limits even where they do not weigh, and is told
+	// what each row is.
+	kinds []rowKind
+}
+
+// rowKind tells what a residual is of.
+type rowKind struct {
+	limit bool // weighs only above 0
+	// A limit is missed above the edge, by scale times the excess; an aim is missed by scale
+	// times the residual, either way. Preferences have no scale and are never missed.
+	edge, scale float64
+}
+
+// missed is how badly a residual misses what it is of: above 1 it does.
+func (k rowKind) missed(residual float64) float64 {
+	switch {
+	case !k.limit:
+		return k.scale * math.Abs(residual)
+	case residual > k.edge:
+		return 1 + k.scale*(residual-k.edge)
+	}
+	return 0
 }
 
 // slopes is how many derivatives a row has: none without a Jacobian.
@@ -24,6 +48,26 @@ func (w *rows) slopes() int {
 func (w *rows) put(residual float64) {
 	w.r[w.next] = residual
 	w.next++
+}
+
+// putLimit puts the row of what weighs only above 0, and tells whether its slopes are
+// wanted.
+func (w *rows) putLimit(residual, edge, scale float64) bool {
+	if w.kinds != nil {
+		w.kinds[w.next] = rowKind{true, edge, scale}
+		w.put(residual)
+		return true
+	}
+	w.put(max(0, residual))
+	return residual > 0
+}
+
+// putAim puts the row of an aimed load of so much weight.
+func (w *rows) putAim(residual, weight float64) {
+	if w.kinds != nil {
+		w.kinds[w.next] = rowKind{scale: 1 / weight}
+	}
+	w.put(residual)
 }
 
 func (w *rows) add(row, j int, slope float64) { w.jacobian.Set(row, j, w.jacobian.At(row, j)+slope) }
@@ -52,8 +96,9 @@ func (o *objective) loadResiduals(w *rows, position int) {
 		value := o.c.Target.Value(term.quantity, judged)
 		residual, slope := term.residual(value)
 		o.worst = max(o.worst, term.misses(value))
-		w.put(residual)
-		if slope == 0 {
+		if term.window.Aimed {
+			w.putAim(residual, term.weight)
+		} else if margin := term.margin() / term.slack; !w.putLimit(residual, term.weight*margin, 1/term.weight) {
 			continue
 		}
 		for j := range w.slopes() {
@@ -72,13 +117,11 @@ func (o *objective) stressResidual(w *rows) {
 	}
 	allowed := o.c.Limits.StressRatio()
 	wanted := stressWanted * allowed
-	if worst <= wanted {
-		w.put(0)
-		return
-	}
-	w.put((worst - wanted) / stressSlack)
 	if worst > allowed {
 		o.worst = max(o.worst, 1+(worst-allowed)/stressSlack)
+	}
+	if !w.putLimit((worst-wanted)/stressSlack, (allowed-wanted)/stressSlack, 1) {
+		return
 	}
 	const probeNMM = 1e-4
 	moment := o.nodes[node].MomentNMM

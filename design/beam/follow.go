@@ -113,6 +113,9 @@ func (s *Solver) reach(t *target) error {
 		res := s.residual(t)
 		if largest(&res) <= s.options.Tolerance {
 			s.updateTangent()
+			if s.trusted {
+				return nil
+			}
 			return s.stable(&t.hold)
 		}
 		delta := tangent.solve(&res)

@@ -62,6 +62,7 @@ type Solver struct {
 	unloaded      Pose   // far end
 	unloadedFlex  mat6   // at the far end of the unloaded wire
 
+	trusted  bool       // see TrustStability
 	rough    bool       // the flexibility is that of RoughTangent
 	points   []Point    // of the steps, where the wire remembers; else nil
 	yielding []response // their last answers
