@@ -145,7 +145,7 @@ type Search struct {
 	LengthStepMM float64
 	AngleStepRad float64
 	Seed         uint64
-	Starts       int // starting points of the search; 0: the search's own default
+	Starts       int // starting points of the search, and with them its length; 0: the search's own
 }
 
 // SpringFor returns the spring that bends path for this case: its slots, seats and wire.

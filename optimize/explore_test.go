@@ -44,6 +44,30 @@ func TestSettleCentresTheForceInAHand(t *testing.T) {
 	}
 }
 
+// Neither family nor number of workers changes what a seed gives.
+func TestEveryFamilyOnAnyNumberOfWorkers(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("two searches of every family in short mode")
+	}
+	for _, name := range presets.Names() {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			c := presetCase(t, name)
+			c.Search.Starts = 3
+			c.Bender.Springs = 0
+			one, errOne := Search(t.Context(), c, Options{Workers: 1})
+			three, errThree := Search(t.Context(), c, Options{Workers: 3})
+			if diff := cmp.Diff(one, three); diff != "" {
+				t.Errorf("(-1 worker, +3 workers):\n%s", diff)
+			}
+			if (errOne == nil) != (errThree == nil) {
+				t.Errorf("errors %v and %v", errOne, errThree)
+			}
+		})
+	}
+}
+
 // With a bender the whole answer, bent springs included, still does not depend on the
 // number of workers.
 func TestSearchWithBenderOnAnyNumberOfWorkers(t *testing.T) {

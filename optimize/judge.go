@@ -6,6 +6,8 @@ import (
 
 	"springwright/design"
 	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Miss is a window of the target that a spring does not meet, on the trade's name for the
@@ -89,20 +91,33 @@ func clinicalMiss(c design.Case, q design.Quantity, value float64, window design
 
 // Summary is what the target is about, over the whole travel.
 type Summary struct {
-	ForceMinN, ForceMaxN float64 // intrusive, while the force is asked for
-	SideForceN           float64 // largest force along or across the arch
-	CoupleNMM            float64 // largest distance of an asked couple from its middle
-	StressRatio          float64
+	// Driving is the load that drives most of the travel, DrivingMin and DrivingMax what it
+	// comes to while the force is asked for: N, or N·mm where the slot only turns.
+	Driving                tooth.Component
+	DrivingMin, DrivingMax float64
+	SideForceN             float64 // largest force beside it
+	CoupleNMM              float64 // largest distance of an asked couple from its middle
+	StressRatio            float64
 }
 
 func summarise(c design.Case, record design.Record) Summary {
-	s := Summary{ForceMinN: math.Inf(1), ForceMaxN: math.Inf(-1)}
+	s := Summary{DrivingMin: math.Inf(1), DrivingMax: math.Inf(-1)}
+	s.Driving, _ = c.SpringFor(nil).Travel().Component()
 	for _, p := range record.Positions {
 		judged := c.JudgedLoad(p.Active, p.Seat)
-		f := judged.ForceN
 		if p.TravelLeftMM >= c.Target.ForceUntilMM-1e-9 {
-			s.ForceMinN, s.ForceMaxN = min(s.ForceMinN, f.Z), max(s.ForceMaxN, f.Z)
-			s.SideForceN = max(s.SideForceN, math.Hypot(f.X, f.Y))
+			driving := judged.Component(s.Driving)
+			s.DrivingMin, s.DrivingMax = min(s.DrivingMin, driving), max(s.DrivingMax, driving)
+			side := judged.ForceN
+			switch s.Driving {
+			case tooth.ForceX:
+				side.X = 0
+			case tooth.ForceY:
+				side.Y = 0
+			case tooth.ForceZ:
+				side.Z = 0
+			}
+			s.SideForceN = max(s.SideForceN, r3.Norm(side))
 		}
 		for k := tooth.CoupleX; k <= tooth.CoupleZ; k++ {
 			if w := c.Target.WindowAt(design.OfActive(k), p.TravelLeftMM, false); !w.Free() {

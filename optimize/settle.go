@@ -69,16 +69,6 @@ func (s *searcher) worst(x []float64, worker *objective) float64 {
 	return worker.worst
 }
 
-func compare(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
-}
-
 func dot(a, b []float64) float64 {
 	var sum float64
 	for i := range a {

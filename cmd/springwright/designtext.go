@@ -6,7 +6,6 @@ import (
 
 	"springwright/design"
 	"springwright/design/quantity"
-	"springwright/design/tooth"
 	"springwright/optimize"
 )
 
@@ -23,11 +22,12 @@ func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport,
 	text.labelled(rows)
 
 	before, after := r.Before, r.After
-	force, sign := wanted.NamingOf(design.OfActive(tooth.ForceZ), after.ForceMaxN)
+	driving := design.OfActive(after.Driving)
+	name, sign := wanted.NamingOf(driving, after.DrivingMax)
 	text.line("")
 	text.labelled([][]string{
 		{"on the active tooth over the travel", "before rounding", "as bent"},
-		{force + ", N", rangeText(before, sign), rangeText(after, sign)},
+		{name + ", " + driving.Unit(), rangeText(before, sign), rangeText(after, sign)},
 		{"largest side force, N", fixed(before.SideForceN, 3), fixed(after.SideForceN, 3)},
 		{"worst couple, N·mm", fixed(before.CoupleNMM, 3), fixed(after.CoupleNMM, 3)},
 		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
@@ -67,8 +67,8 @@ func decimals(step float64) int {
 	return 2
 }
 
-// rangeText is the force up or down over the travel, on a name that sign turns it to.
+// rangeText is the driving load over the travel, on a name that sign turns it to.
 func rangeText(s optimize.Summary, sign float64) string {
-	least, most := sign*s.ForceMinN, sign*s.ForceMaxN
+	least, most := sign*s.DrivingMin, sign*s.DrivingMax
 	return fixed(min(least, most), 3) + " to " + fixed(max(least, most), 3)
 }
