@@ -35,7 +35,7 @@ func (s *searcher) continuous(sample [][]float64) (forTarget, finest []candidate
 	found := make([]candidate, len(points))
 	s.each(s.sketch, len(points), func(i int, worker *objective) {
 		x := points[i]
-		newLevenberg(newClosing(s.c, s.pattern), s.box, s.width).minimise(x, closeIterations)
+		newLevenberg(newClosing(worker), s.box, s.width).minimise(x, closeIterations)
 		found[i] = candidate{x, newLevenberg(worker, s.box, s.width).minimise(x, firstIterations)}
 	})
 	found = s.improved(s.sketch, s.rank(found, s.effort*quarterfinalists), nextIterations)

@@ -113,7 +113,7 @@ func TestEveryFamilyHasStarts(t *testing.T) {
 		s := newSearcher(t.Context(), c, pattern, Options{Workers: 1})
 		seated := 0
 		for _, x := range s.startingPoints() {
-			newLevenberg(newClosing(s.c, s.pattern), s.box, s.width).minimise(x, closeIterations)
+			newLevenberg(newClosing(s.workers[0]), s.box, s.width).minimise(x, closeIterations)
 			if !math.IsInf(s.worst(x, s.workers[0]), 0) {
 				seated++
 			}

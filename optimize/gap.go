@@ -42,8 +42,8 @@ func newSelfGap(c design.Case, pattern design.Pattern) selfGap {
 	return g
 }
 
-// approach is where two stretches of wire come nearest to each other, or too near by most:
-// the share of the way between each one's two nodes.
+// approach is where two stretches of wire come nearest to each other: the share of the way
+// between each one's two nodes.
 type approach struct {
 	distanceMM           float64
 	excessMM             float64 // by which the distance falls short of its limit
@@ -66,18 +66,43 @@ func (g *selfGap) limitBetween(i, j int) (limitMM float64, watched bool) {
 
 func isAmong(step int, steps [2]int) bool { return steps[0] <= step && step <= steps[1] }
 
-// nearest returns the approach that falls short of its limit by most.
-func (g *selfGap) nearest(nodes []beam.Node) approach {
-	best := approach{distanceMM: math.Inf(1), excessMM: math.Inf(-1)}
-	for i := 1; i < len(nodes); i++ {
-		for j := i + 1; j < len(nodes); j++ {
-			limitMM, watched := g.limitBetween(nodes[i].Piece, nodes[j].Piece)
-			if !watched {
-				continue
+// gapRivals is how many pairs of steps are looked at that may come nearest to each other;
+// see rivals.
+const gapRivals = 2
+
+// closest returns the approaches that fall short of their limits by most, at most one of
+// each pair of steps, in the order of the steps.
+func (g *selfGap) closest(nodes []beam.Node) []approach {
+	first := make([]int, len(g.rank)+1) // of each step, its first node but one
+	at := 1
+	for step := range first {
+		for at < len(nodes) && nodes[at].Piece < step {
+			at++
+		}
+		first[step] = at
+	}
+	var kept []approach
+	for i := range g.rank {
+		for j := i + 1; j < len(g.rank); j++ {
+			if limitMM, watched := g.limitBetween(i, j); watched {
+				near := nearest(nodes, [2]int{first[i], first[i+1]}, [2]int{first[j], first[j+1]})
+				near.excessMM = limitMM - near.distanceMM
+				kept = keepMost(kept, near, gapRivals, func(a approach) float64 { return a.excessMM })
 			}
+		}
+	}
+	return kept
+}
+
+// nearest is where two stretches of the wire, each from one node and before another, come
+// nearest to each other.
+func nearest(nodes []beam.Node, one, other [2]int) approach {
+	best := approach{distanceMM: math.Inf(1)}
+	for i := one[0]; i < one[1]; i++ {
+		for j := other[0]; j < other[1]; j++ {
 			s, t, gap := segmentGap(nodes[i-1].Pose.At, nodes[i].Pose.At, nodes[j-1].Pose.At, nodes[j].Pose.At)
-			if d := r3.Norm(gap); limitMM-d > best.excessMM {
-				best = approach{distanceMM: d, excessMM: limitMM - d, first: i, second: j, firstShare: s, secShare: t}
+			if d := r3.Norm(gap); d < best.distanceMM {
+				best = approach{distanceMM: d, first: i, second: j, firstShare: s, secShare: t}
 				if d > crossedMM {
 					best.apart = r3.Scale(1/d, gap)
 				}
@@ -85,6 +110,16 @@ func (g *selfGap) nearest(nodes []beam.Node) approach {
 		}
 	}
 	return best
+}
+
+// excessMM is how much nearer than allowed the wire comes to itself; −Inf where nothing is
+// watched.
+func (g *selfGap) excessMM(nodes []beam.Node) float64 {
+	most := math.Inf(-1)
+	for _, near := range g.closest(nodes) {
+		most = max(most, near.excessMM)
+	}
+	return most
 }
 
 // segmentGap returns the nearest points of the segments a–b and c–d as shares of the way
@@ -115,19 +150,22 @@ func segmentGap(a, b, c, d r3.Vec) (s, t float64, gap r3.Vec) {
 	return s, t, r3.Add(w, r3.Sub(r3.Scale(s, u), r3.Scale(t, v)))
 }
 
-// gapResidual puts one row for the wire's distance from itself.
+// gapResidual puts the rows for the wire's distance from itself.
 func (o *objective) gapResidual(w *rows) {
-	near := o.gap.nearest(o.nodes)
-	if !o.excess(w, near.excessMM) {
-		return
-	}
 	shift := func(node int, share float64, j int) r3.Vec {
 		before := o.solver.NodeSlope(node-1, j, &o.slopes[j]).ShiftMM
 		after := o.solver.NodeSlope(node, j, &o.slopes[j]).ShiftMM
 		return r3.Add(r3.Scale(1-share, before), r3.Scale(share, after))
 	}
-	for j := range w.slopes() {
-		change := r3.Sub(shift(near.first, near.firstShare, j), shift(near.second, near.secShare, j))
-		w.setLast(j, -r3.Dot(near.apart, change)/slackMM)
+	end := w.next + gapRivals
+	for _, near := range o.gap.closest(o.nodes) {
+		if !o.excess(w, near.excessMM) {
+			continue
+		}
+		for j := range w.slopes() {
+			change := r3.Sub(shift(near.first, near.firstShare, j), shift(near.second, near.secShare, j))
+			w.setLast(j, -r3.Dot(near.apart, change)/slackMM)
+		}
 	}
+	w.skipTo(end)
 }

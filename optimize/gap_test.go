@@ -94,7 +94,11 @@ func TestNearestLeavesOutNeighboursAndBends(t *testing.T) {
 	c := studyCase()
 	solver := beam.NewSolver(c.SpringFor(path).Rod(), beam.Origin(), beam.Options{})
 	gap := newSelfGap(c, design.Pattern{Path: path})
-	near := gap.nearest(solver.AppendNodes(nil))
+	closest := gap.closest(solver.AppendNodes(nil))
+	if len(closest) != 1 {
+		t.Fatalf("%d pairs of steps are watched, want only the first and the third straight", len(closest))
+	}
+	near := closest[0]
 	if math.Abs(near.distanceMM-2.4) > 1e-9 {
 		t.Errorf("nearest is %v mm, want 2.4: between the first and the third straight", near.distanceMM)
 	}

@@ -177,7 +177,12 @@ func (o *objective) size() (variables, residuals int) {
 			angles++
 		}
 	}
-	return len(o.pattern.Freedoms), len(o.loads) + len(o.reaches) + 2*o.c.Positions + 2 + angles
+	reaches := 0
+	for _, term := range o.reaches {
+		reaches += term.rows()
+	}
+	const rate = 1
+	return len(o.pattern.Freedoms), len(o.loads) + reaches + gapRivals*(o.c.Positions+1) + o.c.Positions + rate + angles
 }
 
 // foresee is residuals for a look at what lies around x: the residuals of limits that do not

@@ -18,10 +18,10 @@ func rowKinds(o *objective) []string {
 	reaches := func(position int) {
 		for _, term := range o.reaches {
 			if term.position == position {
-				kinds = append(kinds, "reach")
+				kinds = append(kinds, slices.Repeat([]string{"reach"}, term.rows())...)
 			}
 		}
-		kinds = append(kinds, "gap")
+		kinds = append(kinds, slices.Repeat([]string{"gap"}, gapRivals)...)
 	}
 	reaches(-1)
 	kinds = append(kinds, "rate")
@@ -50,7 +50,7 @@ func pointsNear(t *testing.T, s *searcher, iterations int) [][]float64 {
 	t.Helper()
 	var points [][]float64
 	for _, x := range s.startingPoints() {
-		newLevenberg(newClosing(s.c, s.pattern), s.box, s.width).minimise(x, closeIterations)
+		newLevenberg(newClosing(s.workers[0]), s.box, s.width).minimise(x, closeIterations)
 		if cost := newLevenberg(s.workers[0], s.box, s.width).minimise(x, iterations); !math.IsInf(cost, 0) {
 			for j, f := range s.pattern.Freedoms {
 				// At its bound of a round number of degrees an arc gets one step more.
@@ -86,7 +86,8 @@ func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
 		work []string // kinds of rows that must be seen at work
 	}{
 		{"demo", demoCase(t), []string{"rate", "bend"}},
-		{"demo with tight limits", tight, []string{"rate", "bend", "reach", "gap", "stress"}},
+		{"demo with tight limits", tight, []string{"rate", "bend", "reach", "stress"}},
+		{"closed vertical loop", presetCase(t, "closed-vertical-loop"), []string{"gap", "reach"}},
 		{"at the centre of resistance", judged, []string{"rate", "bend"}},
 		{"out of the plane", spatial, []string{"rate", "bend", "reach", "stress"}},
 	} {
@@ -168,7 +169,7 @@ func TestClosingJacobianMatchesDifferencesAtTheSolution(t *testing.T) {
 		s := newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
 		closed := 0
 		for _, x := range s.startingPoints() {
-			p := newClosing(c, s.pattern)
+			p := newClosing(s.workers[0])
 			if newLevenberg(p, s.box, s.width).minimise(x, 100) > 1e-12 {
 				continue
 			}
@@ -185,6 +186,9 @@ func TestClosingJacobianMatchesDifferencesAtTheSolution(t *testing.T) {
 				y[j] = x[j] - h
 				p.residuals(y, down, nil, toTheEnd)
 				for i := range m {
+					if (up[i] == 0) != (down[i] == 0) { // just at its limit
+						continue
+					}
 					want := (up[i] - down[i]) / (2 * h)
 					if got := jacobian.At(i, j); math.Abs(got-want) > 1e-4*(1+math.Abs(want)) {
 						t.Errorf("row %d by %s: %.8g, by differences %.8g", i, s.pattern.Freedoms[j].Name, got, want)
@@ -245,7 +249,11 @@ func TestLoadTermResidualIsMonotoneAndItsSlopeTrue(t *testing.T) {
 func jacobianAgrees(t *testing.T, c design.Case, work []string, smooth int) {
 	t.Helper()
 	c.Search.Starts = 6
-	s := newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
+	pattern, err := design.PatternFor(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := newSearcher(t.Context(), c, pattern, Options{Workers: 1})
 	seen := map[string]bool{}
 	kinks, entries := 0, 0
 	for _, x := range pointsNear(t, s, 3) {

@@ -18,6 +18,7 @@ type reachTerm struct {
 	extent      bool
 	limitMM     float64
 	name        string
+	straights   []bool // of every step: whether it is straight
 }
 
 // reachTerms lists the limits on the wire's reach, unloaded and at both ends of the travel.
@@ -27,6 +28,10 @@ func reachTerms(c design.Case, pattern design.Pattern, spring design.Spring) []r
 	last := len(pattern.Path) - 1
 	towardsMesial := r3.Vec{X: c.Teeth.MesialSign()}
 	towardsCheek := r3.Vec{Y: c.Teeth.BuccalSign()}
+	straights := make([]bool, len(pattern.Path))
+	for i, step := range pattern.Path {
+		straights[i] = step.Kind == design.Straight
+	}
 	var terms []reachTerm
 	for _, position := range []int{-1, 0, c.Positions - 1} {
 		centre := centreAt(spring, max(position, 0))
@@ -35,11 +40,11 @@ func reachTerms(c design.Case, pattern design.Pattern, spring design.Spring) []r
 			centre = goal
 		}
 		add := func(name string, first, last int, axis r3.Vec, limitMM float64) {
-			terms = append(terms, reachTerm{position, first, last, axis, false, r3.Dot(axis, centre) + limitMM - half, name})
+			terms = append(terms, reachTerm{position, first, last, axis, false, r3.Dot(axis, centre) + limitMM - half, name, straights})
 		}
 		terms = append(terms, reachTerm{
 			position: position, first: pattern.LoopFirst, last: pattern.LoopLast, axis: r3.Vec{X: 1}, extent: true,
-			limitMM: c.Limits.LoopWidthMM - 2*half, name: "loop width",
+			limitMM: c.Limits.LoopWidthMM - 2*half, name: "loop width", straights: straights,
 		})
 		add("loop height", 0, last, r3.Vec{Z: 1}, c.Limits.LoopHeightMM+goal.Z-centre.Z)
 		mesialMM, distalMM := c.Limits.RoomMesialMM, c.Limits.RoomDistalMM
@@ -62,7 +67,7 @@ func reachTerms(c design.Case, pattern design.Pattern, spring design.Spring) []r
 		if bulgeMM := c.Limits.CheekBulgeMM; bulgeMM > 0 {
 			terms = append(terms, reachTerm{
 				position: position, first: 0, last: last, axis: towardsCheek,
-				limitMM: max(0, r3.Dot(towardsCheek, centre)) + bulgeMM - halfAcross, name: cheekName,
+				limitMM: max(0, r3.Dot(towardsCheek, centre)) + bulgeMM - halfAcross, name: cheekName, straights: straights,
 			})
 		}
 	}
@@ -76,81 +81,6 @@ const (
 
 func centreAt(s design.Spring, position int) r3.Vec {
 	return s.Centre(s.SeatAt(position).Pose(s.Heading))
-}
-
-// spot is a point of the wire: the share of the way to a node from the one before it.
-type spot struct {
-	node    int
-	share   float64
-	reachMM float64 // along an axis
-}
-
-// reach returns how far the steps of a term reach along its axis, or how far they extend
-// along it, and the spots that reach farthest and least far.
-func (t reachTerm) reach(nodes []beam.Node) (reachMM float64, far, near spot) {
-	far = spot{reachMM: math.Inf(-1)}
-	near = spot{reachMM: math.Inf(1)}
-	see := func(s spot) {
-		if s.reachMM > far.reachMM {
-			far = s
-		}
-		if s.reachMM < near.reachMM {
-			near = s
-		}
-	}
-	for i := 1; i < len(nodes); i++ {
-		if nodes[i].Piece < t.first || nodes[i].Piece > t.last {
-			continue
-		}
-		for _, s := range turningSpots(nodes, i, t.axis) {
-			see(s)
-		}
-	}
-	if t.extent {
-		return far.reachMM - near.reachMM, far, near
-	}
-	return far.reachMM, far, near
-}
-
-// curve is the wire between two nodes, seen along an axis: the cubic through both with the
-// wire's own tangents. Over an eighth of a circle it is 0.001 radii from the arc at most;
-// the chord would be 0.08 radii away.
-type curve struct{ from, leaves, to, arrives float64 }
-
-func curveTo(nodes []beam.Node, i int, axis r3.Vec) curve {
-	arcMM := nodes[i].ArcMM - nodes[i-1].ArcMM
-	return curve{
-		r3.Dot(axis, nodes[i-1].Pose.At), arcMM * r3.Dot(axis, nodes[i-1].Pose.D1),
-		r3.Dot(axis, nodes[i].Pose.At), arcMM * r3.Dot(axis, nodes[i].Pose.D1),
-	}
-}
-
-// at is the cubic Hermite interpolation.
-func (c curve) at(u float64) float64 {
-	v := 1 - u
-	return v*v*(1+2*u)*c.from + v*v*u*c.leaves + u*u*(3-2*u)*c.to - u*u*v*c.arrives
-}
-
-// turningSpots lists where the wire between two nodes may reach farthest along an axis,
-// one way or the other: both nodes, and where it turns in between.
-func turningSpots(nodes []beam.Node, i int, axis r3.Vec) []spot {
-	c := curveTo(nodes, i, axis)
-	spots := make([]spot, 2, 4)
-	spots[0], spots[1] = spot{i, 0, c.from}, spot{i, 1, c.to}
-	// c.at′ = a u² + b u + leaves
-	a := 6*(c.from-c.to) + 3*(c.leaves+c.arrives)
-	b := -6*(c.from-c.to) - 4*c.leaves - 2*c.arrives
-	inside := b*b - 4*a*c.leaves
-	if inside <= 0 {
-		return spots
-	}
-	q := -(b + math.Copysign(math.Sqrt(inside), b)) / 2
-	for _, u := range [...]float64{q / a, c.leaves / q} {
-		if u > 0 && u < 1 {
-			spots = append(spots, spot{i, u, c.at(u)})
-		}
-	}
-	return spots
 }
 
 // reachSlope is the change of a spot's reach by a unit of freedom j. Where the wire turns
@@ -184,32 +114,64 @@ func partsOf(nodes []beam.Node, piece int) int {
 	return parts
 }
 
+// reach is how far the steps of a term reach along its axis, or how far they extend along
+// it; −Inf where there are none.
+func (t reachTerm) reach(nodes []beam.Node) float64 {
+	most := math.Inf(-1)
+	t.each(nodes, func(reachMM float64, _, _ spot) { most = max(most, reachMM) })
+	return most
+}
+
+// each goes through what may be the term's reach: the spots that reach farthest, or, for an
+// extent, these with every one of those that reach least far.
+func (t reachTerm) each(nodes []beam.Node, see func(reachMM float64, far, near spot)) {
+	if !t.extent {
+		for _, far := range t.farthest(nodes, t.axis) {
+			see(far.reachMM, far, spot{})
+		}
+		return
+	}
+	back := t.farthest(nodes, r3.Scale(-1, t.axis))
+	for _, far := range t.farthest(nodes, t.axis) {
+		for _, near := range back {
+			see(far.reachMM+near.reachMM, far, near)
+		}
+	}
+}
+
+// rows is how many residuals a term has at most.
+func (t reachTerm) rows() int {
+	if t.extent {
+		return rivals * rivals
+	}
+	return rivals
+}
+
 func (o *objective) reachResiduals(w *rows, position int) {
 	for _, term := range o.reaches {
 		if term.position != position {
 			continue
 		}
-		reachMM, far, near := term.reach(o.nodes)
-		if !o.excess(w, reachMM-term.limitMM) {
-			continue
-		}
-		for j := range w.slopes() {
-			slope := o.reachSlope(far, term.axis, j)
-			if term.extent {
-				slope -= o.reachSlope(near, term.axis, j)
+		end := w.next + term.rows()
+		term.each(o.nodes, func(reachMM float64, far, near spot) {
+			if !o.excess(w, reachMM-term.limitMM) {
+				return
 			}
-			w.setLast(j, slope/slackMM)
-		}
+			for j := range w.slopes() {
+				slope := o.reachSlope(far, term.axis, j)
+				if term.extent {
+					slope -= o.reachSlope(near, term.axis, j)
+				}
+				w.setLast(j, slope/slackMM)
+			}
+		})
+		w.skipTo(end)
 	}
 }
 
 // excess puts one row for a length beyond its limit, and tells whether it weighs. It begins
 // to weigh a little before the limit, so that the search comes to rest on the allowed side.
 func (o *objective) excess(w *rows, excessMM float64) bool {
-	if math.IsInf(excessMM, -1) { // nothing is there to be limited
-		w.put(0)
-		return false
-	}
 	if excessMM > exactMM {
 		o.worst = max(o.worst, 1+excessMM/slackMM)
 	}
@@ -220,9 +182,9 @@ func (o *objective) excess(w *rows, excessMM float64) bool {
 // how its nodes move.
 func (o *objective) crowded() bool {
 	for _, term := range o.reaches {
-		if reachMM, _, _ := term.reach(o.nodes); term.position < 0 && reachMM-term.limitMM > -marginMM {
+		if term.position < 0 && term.reach(o.nodes)-term.limitMM > -marginMM {
 			return true
 		}
 	}
-	return o.gap.nearest(o.nodes).excessMM > -marginMM
+	return o.gap.excessMM(o.nodes) > -marginMM
 }

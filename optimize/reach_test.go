@@ -45,7 +45,7 @@ func TestReachOfACoarseMeshIsThatOfAFineOne(t *testing.T) {
 			}
 			fine := finelyDrawn(t, spring, position)
 			for _, term := range s.workers[0].reaches {
-				got, _, _ := term.reach(coarse.AppendNodes(nil))
+				got := term.reach(coarse.AppendNodes(nil))
 				want := math.Inf(-1)
 				low := math.Inf(1)
 				for i, n := range fine {

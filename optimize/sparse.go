@@ -71,7 +71,7 @@ func (s *searcher) fewer(from candidate, kept box, worker *objective) (candidate
 			trial, without := s.without(j, from, kept, worker)
 			if math.IsInf(trial.cost, 0) { // too far to follow: begin anew where the wire closes
 				trial.x = slices.Clone(from.x)
-				newLevenberg(newClosing(s.c, s.pattern), without, s.width).minimise(trial.x, closeIterations)
+				newLevenberg(newClosing(worker), without, s.width).minimise(trial.x, closeIterations)
 				trial.cost = newLevenberg(worker, without, s.width).minimise(trial.x, lastIterations)
 			}
 			if trial.cost < best.cost {

@@ -29,11 +29,10 @@ func (o *objective) excesses(x []float64) map[string]float64 {
 		o.nodes = o.solver.AppendNodes(o.nodes[:0])
 		for _, term := range o.reaches {
 			if term.position == position {
-				reachMM, _, _ := term.reach(o.nodes)
-				note(term.name, reachMM-term.limitMM)
+				note(term.name, term.reach(o.nodes)-term.limitMM)
 			}
 		}
-		note(gapName, o.gap.nearest(o.nodes).excessMM)
+		note(gapName, o.gap.excessMM(o.nodes))
 	}
 	o.spring.Path = o.pattern.PathFor(x)
 	o.solver.Reset(o.spring.Rod(), beam.Origin())

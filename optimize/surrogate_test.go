@@ -91,7 +91,7 @@ func TestResidualsStopWhereEnoughIsEnough(t *testing.T) {
 	s := exploredSearcher(t, c)
 	o := s.workers[0]
 	x := s.startingPoints()[0]
-	newLevenberg(newClosing(s.c, s.pattern), s.box, s.width).minimise(x, closeIterations)
+	newLevenberg(newClosing(s.workers[0]), s.box, s.width).minimise(x, closeIterations)
 	_, m := o.size()
 	all, some := make([]float64, m), make([]float64, m)
 	if !o.residuals(x, all, nil, toTheEnd) {

@@ -70,6 +70,12 @@ func (w *rows) putAim(residual, weight float64) {
 	w.put(residual)
 }
 
+// skipTo leaves rows empty up to another one.
+func (w *rows) skipTo(row int) {
+	clear(w.r[w.next:row])
+	w.next = row
+}
+
 func (w *rows) add(row, j int, slope float64) { w.jacobian.Set(row, j, w.jacobian.At(row, j)+slope) }
 
 // setLast sets a derivative of the row put last.

@@ -1,0 +1,72 @@
+package optimize
+
+import (
+	"math"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/beam"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// A loop's top that reaches too high at one corner or, tilted the other way, at another one
+// must not make a kink in the landscape: a search rests on kinks wherever it meets them.
+func TestLimitsMakeNoKinks(t *testing.T) {
+	t.Parallel()
+	c := presetCase(t, "t-loop")
+	pattern, err := design.PatternFor(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := newObjective(c, pattern)
+	x := make([]float64, len(pattern.Freedoms))
+	tilting := -1
+	for j, f := range pattern.Freedoms {
+		x[j] = f.Min + 1.37*float64(j%3) // no two of the straights alike
+		if f.Angle {
+			x[j] = f.Neutral
+		}
+		if f.Name == "first corner" {
+			tilting = j
+		}
+	}
+	if tilting < 0 {
+		t.Fatal("the T-loop has no first corner")
+	}
+	level := x[tilting]
+	n, m := o.size()
+	w := &rows{r: make([]float64, m), jacobian: mat.NewDense(m, n, nil), parameters: n}
+	// The slope of what the limits on the unloaded wire cost by the tilt.
+	slope := func(tiltRad float64) (sum float64) {
+		x[tilting] = level + tiltRad
+		o.spring.Path = pattern.PathFor(x)
+		o.parameters = pattern.Parameters(o.spring.Path)
+		o.solver.Reset(o.spring.Rod(), beam.Origin())
+		o.solver.UnloadedSlopes(o.parameters)
+		o.nodes = o.solver.AppendNodes(o.nodes[:0])
+		w.next = 0
+		w.jacobian.Zero()
+		o.reachResiduals(w, -1)
+		for i := range w.next {
+			sum += w.r[i] * w.jacobian.At(i, tilting)
+		}
+		return sum
+	}
+	slope(0)
+	for i, term := range o.reaches {
+		if term.position < 0 {
+			o.reaches[i].limitMM = term.reach(o.nodes) - 0.02
+		}
+	}
+	const tiltRad = 1e-5
+	tilted, back := slope(tiltRad), slope(-tiltRad)
+	further := slope(3 * tiltRad)
+	if tilted == 0 || back == 0 || further == 0 {
+		t.Fatal("the limits do not weigh in this test")
+	}
+	// The slope goes on as evenly across the level as beside it.
+	if jump, beside := math.Abs(tilted-back), math.Abs(further-tilted); jump > 1.1*beside {
+		t.Errorf("the slope of the limits' cost jumps from %v to %v as the top tilts over, and goes on to %v", back, tilted, further)
+	}
+}
