@@ -20,7 +20,7 @@ const (
 	nextIterations   = 12
 	semifinalists    = 4
 	lastIterations   = 20
-	finalists        = 3
+	finalists        = 4
 	// Loads change smoothly over the travel: the first stages look at so many positions.
 	sketchPositions = 4
 	// With every number left free the target comes first and preferences weigh little.
@@ -29,7 +29,7 @@ const (
 
 // continuous returns the best candidates with every freedom left free, best first: for the
 // target alone, and with what is preferred beside it in the hand of a bender.
-func (s *searcher) continuous(sample [][]float64) (forTarget, finest []candidate) {
+func (s *searcher) continuous(sample [][]float64) (forTarget []candidate, finest []finalist) {
 	s.prefer(freePreference)
 	points := s.startingPoints()
 	found := make([]candidate, len(points))
@@ -41,11 +41,10 @@ func (s *searcher) continuous(sample [][]float64) (forTarget, finest []candidate
 	found = s.improved(s.sketch, s.rank(found, s.effort*quarterfinalists), nextIterations)
 	found = s.improved(s.workers, s.rank(found, s.effort*semifinalists), lastIterations)
 	s.prefer(1)
-	preferred := make([]candidate, len(found))
+	preferred := make([]finalist, len(found))
 	inHand := make([]float64, len(found)) // the costs of these, fragility included
 	s.share(s.workers, len(found), func(i int, worker *objective) {
-		preferred[i] = s.preferred(found[i], worker)
-		inHand[i] = preferred[i].cost + s.fragility(preferred[i].x, sample)
+		preferred[i], inHand[i] = s.steadied(s.preferred(found[i], worker), worker, sample)
 	})
 	for _, i := range cheapestFirst(inHand)[:min(len(found), s.effort*finalists)] {
 		finest = append(finest, preferred[i])

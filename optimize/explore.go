@@ -1,7 +1,6 @@
 package optimize
 
 import (
-	"math"
 	"math/rand/v2"
 	"slices"
 )
@@ -9,7 +8,7 @@ import (
 const (
 	explored      = 2 // settled designs that are explored about
 	exploreRounds = 2
-	kicks         = 12
+	kicks         = 16
 	// A kick moves one number by up to so many steps of the grid; the others follow for so
 	// many iterations before all are brought back onto it.
 	kickLengthSteps, kickAngleSteps = 3, 9
@@ -46,15 +45,16 @@ func (s *searcher) explore(best candidate, worker *objective, sample [][]float64
 	fragility := func(x []float64) float64 { return s.fragility(x, sample) }
 	for range exploreRounds {
 		centre := best.x
-		trusted, steps := s.trustedAbout(centre)
+		trusted, steps := s.trustedAbout(centre, s.box)
 		land, ok := newSurrogate(worker, centre, steps)
 		if !ok || s.ctx.Err() != nil {
 			return best
 		}
-		tilt := s.fragilitySlope(centre, trusted, sample)
-		pool := s.kickAbout(best, land, trusted, fragility(centre), tilt, numbers)
+		spread := s.newSpreadModel(centre, steps, sample)
+		tilt := spread.slope(s.grid())
+		pool := s.kickAbout(best, land, trusted, spread, tilt, numbers)
 		improved := false
-		exact := s.newDescent(worker, s.keepingNeutral(centre), fragility, tilt)
+		exact := s.newDescent(worker, s.box, fragility, tilt)
 		for _, c := range s.triedOut(pool, worker, fragility, hopelessShare*best.cost) {
 			if found := exact.down(c.x); found.cost < best.cost {
 				best, improved = found, true
@@ -67,10 +67,10 @@ func (s *searcher) explore(best candidate, worker *objective, sample [][]float64
 	return best
 }
 
-// trustedAbout is the box in which a surrogate about a centre is trusted, and the steps that
-// it is made from. Bends that are not made stay so.
-func (s *searcher) trustedAbout(centre []float64) (trusted box, steps []float64) {
-	trusted = s.keepingNeutral(centre)
+// trustedAbout is the part of a box in which models about a centre are trusted, and the
+// steps that they are made from, 0 for what is held.
+func (s *searcher) trustedAbout(centre []float64, within box) (trusted box, steps []float64) {
+	trusted = box{slices.Clone(within.lower), slices.Clone(within.upper)}
 	steps = make([]float64, len(centre))
 	for j, f := range s.pattern.Freedoms {
 		if trusted.lower[j] == trusted.upper[j] || f.Grid <= 0 {
@@ -90,14 +90,25 @@ func (s *searcher) trustedAbout(centre []float64) (trusted box, steps []float64)
 	return trusted, steps
 }
 
+// grid is the step of each number, 0 for those without one.
+func (s *searcher) grid() []float64 {
+	steps := make([]float64, len(s.pattern.Freedoms))
+	for j, f := range s.pattern.Freedoms {
+		steps[j] = f.Grid
+	}
+	return steps
+}
+
 // kickAbout returns the different points of the grid that kicks about a design lead to on a
 // surrogate. Each goes on from the best so far.
-func (s *searcher) kickAbout(from candidate, land *surrogate, trusted box, fragile float64, tilt []float64, numbers *rand.Rand) []candidate {
-	centre := from.x
-	var d *descent
-	d = s.newDescent(land, trusted, func(x []float64) float64 {
-		return min(max(0, fragile+d.leaning(x, centre)), fragileCost)
-	}, tilt)
+func (s *searcher) kickAbout(from candidate, land *surrogate, trusted box, spread *spreadModel, tilt []float64, numbers *rand.Rand) []candidate {
+	fragility := func([]float64) float64 { return 0 }
+	problem := leastSquares(land)
+	if spread != nil {
+		fragility = func(x []float64) float64 { return spread.fragility(x, land.loads(x)) }
+		problem = &leaning{leastSquares: land, at: from.x, fragility: fragility(from.x), slope: tilt}
+	}
+	d := s.newDescent(land, trusted, fragility, tilt)
 	d.listed, d.visits = surrogateListed, surrogateVisits
 	var pool []candidate
 	for range kicks {
@@ -105,7 +116,7 @@ func (s *searcher) kickAbout(from candidate, land *surrogate, trusted box, fragi
 		if !ok {
 			continue
 		}
-		newLevenberg(land, held, s.width).minimise(x, kickIterations)
+		newLevenberg(problem, held, s.width).minimise(x, kickIterations)
 		found := d.settle(x)
 		if !slices.ContainsFunc(pool, func(c candidate) bool { return slices.Equal(c.x, found.x) }) {
 			pool = append(pool, found)
@@ -151,15 +162,4 @@ func (s *searcher) triedOut(pool []candidate, worker *objective, fragility func(
 		}
 	}
 	return s.rank(tried, surrogateDescents)
-}
-
-// keepingNeutral are the bounds that keep bends that are not made as they are.
-func (s *searcher) keepingNeutral(x []float64) box {
-	kept := box{slices.Clone(s.box.lower), slices.Clone(s.box.upper)}
-	for j, f := range s.pattern.Freedoms {
-		if f.Angle && math.Abs(x[j]-f.Neutral) < 1e-9 {
-			kept.lower[j], kept.upper[j] = f.Neutral, f.Neutral
-		}
-	}
-	return kept
 }

@@ -30,9 +30,10 @@ func TestSettleCentresTheForceInAHand(t *testing.T) {
 	if len(best) == 0 {
 		t.Fatal("nothing solved")
 	}
-	blind := s.settle(best[0].x, s.box, worker, nil)
+	blind := s.settle(best[0].x, s.box, worker, make([]float64, len(best[0].x)), nil)
 	before := s.fragility(blind.x, sample)
-	after := s.settle(best[0].x, s.box, worker, sample)
+	steady, _ := s.steadied(best[0], worker, sample)
+	after := s.settle(steady.x, s.box, worker, steady.tilt, sample)
 	after = s.explore(after, worker, sample, rand.New(rand.NewPCG(1, 2)))
 	if f := s.fragility(after.x, sample); before < 0.1 || f > before/2 {
 		t.Errorf("fragility %v where nobody looks at it, %v where it counts", before, f)

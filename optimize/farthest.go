@@ -26,7 +26,7 @@ const rivals = 4
 // one of each step, in the order of the steps. Where a straight ends at a bend of the range
 // the spot is the bend's.
 func (t reachTerm) farthest(nodes []beam.Node, axis r3.Vec) []spot {
-	var kept []spot
+	kept := make([]spot, 0, rivals+1)
 	top := spot{reachMM: math.Inf(-1)}
 	isBend := func(step int) bool { return t.first <= step && step <= t.last && !t.straights[step] }
 	for i := 1; i < len(nodes); i++ {
@@ -35,7 +35,8 @@ func (t reachTerm) farthest(nodes []beam.Node, axis r3.Vec) []spot {
 			continue
 		}
 		last := i+1 == len(nodes) || nodes[i+1].Piece != step
-		for _, s := range turningSpots(nodes, i, axis) {
+		spots, count := turningSpots(nodes, i, axis)
+		for _, s := range spots[:count] {
 			atBend := s.share == 0 && isBend(nodes[i-1].Piece) || s.share == 1 && last && i+1 < len(nodes) && isBend(nodes[i+1].Piece)
 			if s.reachMM > top.reachMM && (isBend(step) || !atBend) {
 				top = s
@@ -88,23 +89,25 @@ func (c curve) at(u float64) float64 {
 }
 
 // turningSpots lists where the wire between two nodes may reach farthest along an axis,
-// one way or the other: both nodes, and where it turns in between.
-func turningSpots(nodes []beam.Node, i int, axis r3.Vec) []spot {
+// one way or the other: both nodes, and where it turns in between. They are the first count
+// of the spots.
+func turningSpots(nodes []beam.Node, i int, axis r3.Vec) (spots [4]spot, count int) {
 	c := curveTo(nodes, i, axis)
-	spots := make([]spot, 2, 4)
 	spots[0], spots[1] = spot{i, 0, c.from}, spot{i, 1, c.to}
 	// c.at′ = a u² + b u + leaves
 	a := 6*(c.from-c.to) + 3*(c.leaves+c.arrives)
 	b := -6*(c.from-c.to) - 4*c.leaves - 2*c.arrives
 	inside := b*b - 4*a*c.leaves
 	if inside <= 0 {
-		return spots
+		return spots, 2
 	}
 	q := -(b + math.Copysign(math.Sqrt(inside), b)) / 2
+	count = 2
 	for _, u := range [...]float64{q / a, c.leaves / q} {
 		if u > 0 && u < 1 {
-			spots = append(spots, spot{i, u, c.at(u)})
+			spots[count] = spot{i, u, c.at(u)}
+			count++
 		}
 	}
-	return spots
+	return spots, count
 }

@@ -2,7 +2,6 @@ package optimize
 
 import (
 	"context"
-	"slices"
 
 	"springwright/design"
 	"springwright/design/beam"
@@ -29,39 +28,19 @@ func (s *searcher) fragility(x []float64, sample [][]float64) float64 {
 	if sample == nil {
 		return 0
 	}
-	spring := s.c.SpringFor(s.pattern.PathFor(x).Tidy())
-	h := newHand(s.c, spring)
-	l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy))
+	l, ok := s.linearAt(x)
 	if !ok {
 		return fragileCost
 	}
 	return fragileCost * (1 - l.share(sample))
 }
 
-// fragilitySlope is how the fragility changes by a unit of each number that may move,
-// differenced over a step of its grid: a share of a sample has no smaller slopes.
-func (s *searcher) fragilitySlope(x []float64, within box, sample [][]float64) []float64 {
-	slope := make([]float64, len(x))
-	if sample == nil {
-		return slope
-	}
-	here := s.fragility(x, sample)
-	trial := slices.Clone(x)
-	for j, f := range s.pattern.Freedoms {
-		if within.lower[j] == within.upper[j] || f.Grid <= 0 {
-			continue
-		}
-		step := f.Grid
-		if x[j]+step > within.upper[j] {
-			step = -step
-		}
-		trial[j] = within.clip(j, x[j]+step)
-		if moved := trial[j] - x[j]; moved != 0 {
-			slope[j] = (s.fragility(trial, sample) - here) / moved
-		}
-		trial[j] = x[j]
-	}
-	return slope
+// linearAt is the linear model of the case's bender about the design x. It reports false
+// where there is none.
+func (s *searcher) linearAt(x []float64) (linear, bool) {
+	spring := s.c.SpringFor(s.pattern.PathFor(x).Tidy())
+	h := newHand(s.c, spring)
+	return h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy))
 }
 
 // bendInTrial fills in Robust and the record's spread, where the case asks for it and the

@@ -20,7 +20,7 @@ type found struct {
 const (
 	hardCost     = 1
 	hopelessCost = missCost
-	mostPasses   = 3
+	mostPasses   = 2
 )
 
 // find runs the passes of the search: one, unless the target is hard. The errors are
@@ -59,11 +59,18 @@ func (s *searcher) onePass() (found, error) {
 	if len(free) == 0 {
 		return found{}, ErrNothingSolved
 	}
-	f.settled = make([]candidate, len(finest))
+	stages := make([][]stage, len(finest))
 	spared := make([][]Spared, len(finest))
 	s.each(s.workers, len(finest), func(i int, worker *objective) {
-		stages, trace := s.sparse(finest[i], worker)
-		f.settled[i], spared[i] = s.settleBest(stages, worker, sample), trace
+		stages[i], spared[i] = s.sparse(finest[i], worker)
+		for k := range stages[i] {
+			stages[i][k].promise(s, sample)
+		}
+	})
+	promising := s.promising(stages)
+	f.settled = make([]candidate, len(promising))
+	s.share(s.workers, len(promising), func(i int, worker *objective) {
+		f.settled[i] = s.settleStage(promising[i], worker, sample)
 	})
 	if err := s.ctx.Err(); err != nil {
 		return found{}, err

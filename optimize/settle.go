@@ -2,34 +2,50 @@ package optimize
 
 import "math"
 
-// mostSettled is how many stages of giving up bends are settled at most for one finalist.
-const mostSettled = 2
+const (
+	// So many stages of giving up bends are brought onto the grid, and of one finalist at
+	// most so many.
+	mostSettled     = 6
+	mostOfAFinalist = 3
+)
 
-// settleBest brings the stages that promise most onto the grid of bendable values and
-// returns the best of what comes out. A stage with every number left free costs little more
-// than it will on the grid: those that promise less than what is there already are left.
-func (s *searcher) settleBest(stages []stage, worker *objective, sample [][]float64) candidate {
-	promised := make([]float64, len(stages))
-	for i, stage := range stages {
-		promised[i] = stage.cost + s.bendCost(stage.x) + s.fragility(stage.x, sample)
-	}
-	best := candidate{cost: math.Inf(1)}
-	for n, i := range cheapestFirst(promised) {
-		if n >= mostSettled && best.cost < missCost || best.x != nil && best.cost <= promised[i] {
-			break
-		}
-		from, kept := s.fewer(stages[i].candidate, stages[i].within, worker)
-		if settled := s.settle(from.x, kept, worker, sample); best.x == nil || settled.cost < best.cost {
-			best = settled
+// promise notes what a stage will cost at least on the grid: little more than with every
+// number left free.
+func (t *stage) promise(s *searcher, sample [][]float64) {
+	t.promised = t.cost + s.bendCost(t.x) + s.fragility(t.x, sample)
+}
+
+// promising returns the stages of all finalists that promise most.
+func (s *searcher) promising(stages [][]stage) []stage {
+	var of []int // the finalist of each of all
+	var all []stage
+	var promised []float64
+	for i, list := range stages {
+		for _, t := range list {
+			of, all, promised = append(of, i), append(all, t), append(promised, t.promised)
 		}
 	}
-	return best
+	var chosen []stage
+	taken := make([]int, len(stages))
+	for _, k := range cheapestFirst(promised) {
+		if taken[of[k]] < mostOfAFinalist && len(chosen) < s.effort*mostSettled {
+			chosen = append(chosen, all[k])
+			taken[of[k]]++
+		}
+	}
+	return chosen
+}
+
+// settleStage brings a stage onto the grid, with no more bends than are allowed.
+func (s *searcher) settleStage(t stage, worker *objective, sample [][]float64) candidate {
+	from, kept := s.fewer(t.candidate, t.within, worker)
+	return s.settle(from.x, kept, worker, t.tilt, sample)
 }
 
 // settle brings a design onto the grid.
-func (s *searcher) settle(x []float64, within box, worker *objective, sample [][]float64) candidate {
+func (s *searcher) settle(x []float64, within box, worker *objective, tilt []float64, sample [][]float64) candidate {
 	fragility := func(x []float64) float64 { return s.fragility(x, sample) }
-	return s.newDescent(worker, within, fragility, s.fragilitySlope(x, within, sample)).settle(x)
+	return s.newDescent(worker, within, fragility, tilt).settle(x)
 }
 
 func (s *searcher) lengthsAndAngles() (lengths, angles []int) {

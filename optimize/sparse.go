@@ -29,13 +29,14 @@ func (s *searcher) preferred(from candidate, worker *objective) candidate {
 // sparse gives up pre-activation bends, the smallest first, as long as the rest of the
 // freedoms can make up for it. It returns the stages on the way, the last one with the
 // fewest bends, and what they cost.
-func (s *searcher) sparse(from candidate, worker *objective) ([]stage, []Spared) {
+func (s *searcher) sparse(finest finalist, worker *objective) ([]stage, []Spared) {
+	from := finest.candidate
 	kept := box{slices.Clone(s.box.lower), slices.Clone(s.box.upper)}
 	worst := s.worst(from.x, worker)
 	if worst > 1 {
-		return []stage{{from, kept}}, nil
+		return []stage{{finalist: finest, within: kept}}, nil
 	}
-	stages, spared := []stage{{from, kept}}, []Spared{{s.preBends(from.x), worst}}
+	stages, spared := []stage{{finalist: finest, within: kept}}, []Spared{{s.preBends(from.x), worst}}
 	_, angles := s.lengthsAndAngles()
 	bend := func(j int) float64 { return math.Abs(from.x[j] - s.pattern.Freedoms[j].Neutral) }
 	slices.SortStableFunc(angles, func(a, b int) int { return compare(bend(a), bend(b)) })
@@ -46,7 +47,7 @@ func (s *searcher) sparse(from candidate, worker *objective) ([]stage, []Spared)
 		}
 		if w := s.worst(trial.x, worker); w <= max(sparseWorst, worst) {
 			from, kept, worst = trial, without, w
-			stages, spared = append(stages, stage{from, kept}), append(spared, Spared{s.preBends(from.x), worst})
+			stages, spared = append(stages, stage{finalist: finalist{from, finest.tilt}, within: kept}), append(spared, Spared{s.preBends(from.x), worst})
 		}
 	}
 	return stages, spared
@@ -54,8 +55,9 @@ func (s *searcher) sparse(from candidate, worker *objective) ([]stage, []Spared)
 
 // stage is a design on its way to fewer bends, and the bounds that keep those given up.
 type stage struct {
-	candidate
-	within box
+	finalist
+	within   box
+	promised float64 // cost on the grid, at least
 }
 
 // fewer goes on giving up bends until no more are left than the case allows, each time the

@@ -16,6 +16,7 @@ type surrogate struct {
 	bend     []*mat.Dense // change of the jacobian by each variable, nil where it is fixed
 	now      *mat.Dense   // room for the jacobian where nobody wants it
 	worst    float64
+	terms    int // of the objective's loads
 }
 
 // newSurrogate differences the objective's jacobians over a step of each variable, 0 where
@@ -24,7 +25,7 @@ func newSurrogate(o *objective, at, step []float64) (*surrogate, bool) {
 	n, m := o.size()
 	s := &surrogate{
 		at: at, r: make([]float64, m), kinds: make([]rowKind, m),
-		jacobian: mat.NewDense(m, n, nil), bend: make([]*mat.Dense, n), now: mat.NewDense(m, n, nil),
+		jacobian: mat.NewDense(m, n, nil), bend: make([]*mat.Dense, n), now: mat.NewDense(m, n, nil), terms: len(o.loads),
 	}
 	if !o.foresee(at, s.r, s.jacobian, s.kinds) {
 		return nil, false
@@ -111,4 +112,17 @@ func (s *surrogate) evaluate(x, r []float64, jacobian *mat.Dense) {
 		r[i] = sum
 		s.worst = max(s.worst, s.kinds[i].missed(sum))
 	}
+}
+
+// loads are those that the terms of the objective judge, at x.
+func (s *surrogate) loads(x []float64) []float64 {
+	r := make([]float64, len(s.r))
+	s.evaluate(x, r, nil)
+	loads := make([]float64, s.terms)
+	for i, k := range s.kinds {
+		if k.loadPer != 0 {
+			loads[k.term] = k.loadAt0 + k.loadPer*r[i]
+		}
+	}
+	return loads
 }

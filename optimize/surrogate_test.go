@@ -63,7 +63,7 @@ func TestExploringOnlyImproves(t *testing.T) {
 	s := exploredSearcher(t, c)
 	worker, sample := s.workers[0], s.sampleFor(c.Bender)
 	_, finest := s.continuous(sample)
-	from := s.settle(finest[0].x, s.box, worker, sample)
+	from := s.settle(finest[0].x, s.box, worker, finest[0].tilt, sample)
 	settled := []candidate{from}
 	s.exploreBest(settled, sample)
 	to := settled[0]

@@ -24,6 +24,10 @@ type rowKind struct {
 	// A limit is missed above the edge, by scale times the excess; an aim is missed by scale
 	// times the residual, either way. Preferences have no scale and are never missed.
 	edge, scale float64
+	// Of a load, the term it is of; the load is loadAt0 at a residual of 0 and changes by
+	// loadPer with it. Others have no loadPer.
+	term             int
+	loadAt0, loadPer float64
 }
 
 // missed is how badly a residual misses what it is of: above 1 it does.
@@ -54,7 +58,7 @@ func (w *rows) put(residual float64) {
 // wanted.
 func (w *rows) putLimit(residual, edge, scale float64) bool {
 	if w.kinds != nil {
-		w.kinds[w.next] = rowKind{true, edge, scale}
+		w.kinds[w.next] = rowKind{limit: true, edge: edge, scale: scale}
 		w.put(residual)
 		return true
 	}
@@ -95,7 +99,7 @@ func (o *objective) loadResiduals(w *rows, position int) {
 		}
 	}
 	judged := o.judge.at(position, active, o.spring.AnchorLoad(o.solver.BaseLoad()), o.first)
-	for _, term := range o.loads {
+	for t, term := range o.loads {
 		if term.position != position {
 			continue
 		}
@@ -106,6 +110,10 @@ func (o *objective) loadResiduals(w *rows, position int) {
 			w.putAim(residual, term.weight)
 		} else if margin := term.margin() / term.slack; !w.putLimit(residual, term.weight*margin, 1/term.weight) {
 			continue
+		}
+		if w.kinds != nil {
+			kind := &w.kinds[w.next-1]
+			kind.term, kind.loadAt0, kind.loadPer = t, value-residual/slope, 1/slope
 		}
 		for j := range w.slopes() {
 			change := o.judge.at(position, o.spring.ActiveLoad(o.slopes[j].End, end), o.spring.AnchorLoad(o.slopes[j].Base), o.firstSlopes[j])
