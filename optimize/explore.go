@@ -45,7 +45,7 @@ func (s *searcher) explore(best candidate, worker *objective, sample [][]float64
 	fragility := func(x []float64) float64 { return s.fragility(x, sample) }
 	for range exploreRounds {
 		centre := best.x
-		trusted, steps := s.trustedAbout(centre, s.box)
+		trusted, steps := s.trustedAbout(centre)
 		land, ok := newSurrogate(worker, centre, steps)
 		if !ok || s.ctx.Err() != nil {
 			return best
@@ -67,10 +67,10 @@ func (s *searcher) explore(best candidate, worker *objective, sample [][]float64
 	return best
 }
 
-// trustedAbout is the part of a box in which models about a centre are trusted, and the
+// trustedAbout is the part of the bounds in which models about a centre are trusted, and the
 // steps that they are made from, 0 for what is held.
-func (s *searcher) trustedAbout(centre []float64, within box) (trusted box, steps []float64) {
-	trusted = box{slices.Clone(within.lower), slices.Clone(within.upper)}
+func (s *searcher) trustedAbout(centre []float64) (trusted box, steps []float64) {
+	trusted = box{slices.Clone(s.box.lower), slices.Clone(s.box.upper)}
 	steps = make([]float64, len(centre))
 	for j, f := range s.pattern.Freedoms {
 		if trusted.lower[j] == trusted.upper[j] || f.Grid <= 0 {

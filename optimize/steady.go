@@ -69,7 +69,7 @@ func (s *searcher) steadied(best candidate, worker *objective, sample [][]float6
 	fragility := s.fragility(best.x, sample)
 	met := s.worst(best.x, worker) <= 1
 	for range steadyRounds {
-		trusted, steps := s.trustedAbout(best.x, s.box)
+		trusted, steps := s.trustedAbout(best.x)
 		steady.tilt = s.newSpreadModel(best.x, steps, sample).slope(s.grid())
 		if sample == nil || !met {
 			break
