@@ -90,7 +90,7 @@ func rasterise(t *testing.T, doc *sheet.Document, program string, dpi int) []ras
 	case "chromium":
 		slack = 2.5 // it makes pages of whole hundredths of an inch
 		for i, file := range svgFiles(t, doc, dir) {
-			execute(t, browser(t), "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer",
+			execute(t, tool(t, program), "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer",
 				"--user-data-dir="+filepath.Join(dir, "profile"), "--print-to-pdf="+names[i]+".pdf", file)
 			rasterisePDF(t, names[i]+".pdf", "pdftoppm", dpi, names[i:i+1])
 		}
@@ -142,18 +142,6 @@ func execute(t *testing.T, program string, args ...string) {
 	if message, err := exec.Command(program, args...).CombinedOutput(); err != nil {
 		t.Fatalf("%s %v: %v\n%s", program, args, err, message)
 	}
-}
-
-// browser skips a test where there is none: it is too large to be installed for this alone.
-func browser(t *testing.T) string {
-	t.Helper()
-	for _, name := range [...]string{"chromium", "chromium-browser", "google-chrome"} {
-		if path, err := exec.LookPath(name); err == nil {
-			return path
-		}
-	}
-	t.Skip("no Chromium here: printing from a browser was NOT measured")
-	return ""
 }
 
 // readPicture reads the grey map (PGM) or else the PNG of that name.

@@ -24,7 +24,11 @@ func alternativesText(text *tableText, r optimize.Result, dir string) {
 	if len(r.Spared) > 1 {
 		text.line("")
 		for _, s := range r.Spared {
-			text.line("with %d pre-activation bends the worst load uses %.0f %% of its tolerance, before rounding", s.Bends, 100*s.Worst)
+			bends := "bends"
+			if s.Bends == 1 {
+				bends = "bend"
+			}
+			text.line("with %d pre-activation %s the worst load uses %.0f %% of its tolerance, before rounding", s.Bends, bends, 100*s.Worst)
 		}
 	}
 	if len(r.Alternatives) == 0 {
