@@ -74,10 +74,16 @@ func TestEveryFamilyOnAnyNumberOfWorkers(t *testing.T) {
 func TestSearchWithBenderOnAnyNumberOfWorkers(t *testing.T) {
 	t.Parallel()
 	c := demoCase(t)
-	c.Search.Starts = 4
+	c.Search.Starts = 3
 	c.Bender.Springs = 64
-	one := search(t, c, Options{Workers: 1})
-	two := search(t, c, Options{Workers: 3})
+	one, err := Search(t.Context(), c, Options{Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	two, err := Search(t.Context(), c, Options{Workers: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
 	if diff := cmp.Diff(one, two); diff != "" {
 		t.Errorf("(-1 worker, +3 workers):\n%s", diff)
 	}
