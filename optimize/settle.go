@@ -5,8 +5,8 @@ import "math"
 const (
 	// So many stages of giving up bends are brought onto the grid, and of one finalist at
 	// most so many.
-	mostSettled     = 6
-	mostOfAFinalist = 3
+	mostSettled     = 4
+	mostOfAFinalist = 2
 )
 
 // promise notes what a stage will cost at least on the grid: little more than with every

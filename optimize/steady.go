@@ -8,7 +8,6 @@ import (
 )
 
 const (
-	steadyRounds     = 2
 	steadyIterations = 8
 	leastFragility   = 0.02 // below it a linear model promises too much
 )
@@ -65,26 +64,20 @@ type finalist struct {
 
 // steadied goes on from a candidate that meets the target to where a bender bends fewer
 // springs in vain. It also returns the cost with the fragility.
-func (s *searcher) steadied(best candidate, worker *objective, sample [][]float64) (steady finalist, inHand float64) {
-	fragility := s.fragility(best.x, sample)
-	met := s.worst(best.x, worker) <= 1
-	for range steadyRounds {
-		trusted, steps := s.trustedAbout(best.x)
-		steady.tilt = s.newSpreadModel(best.x, steps, sample).slope(s.grid())
-		if sample == nil || !met {
-			break
-		}
-		land := &leaning{leastSquares: worker, at: best.x, fragility: fragility, slope: steady.tilt}
-		to := candidate{x: slices.Clone(best.x)}
-		to.cost = newLevenberg(land, trusted, s.width).minimise(to.x, steadyIterations)
-		promised, _ := land.fragilityAt(to.x)
-		to.cost -= promised
-		found := s.fragility(to.x, sample)
-		if to.cost+found >= best.cost+fragility {
-			break
-		}
-		best, fragility = to, found
+func (s *searcher) steadied(from candidate, worker *objective, sample [][]float64) (steady finalist, inHand float64) {
+	fragility := s.fragility(from.x, sample)
+	trusted, steps := s.trustedAbout(from.x)
+	steady = finalist{from, s.newSpreadModel(from.x, steps, sample).slope(s.grid())}
+	if sample == nil || s.worst(from.x, worker) > 1 {
+		return steady, from.cost + fragility
 	}
-	steady.candidate = best
-	return steady, best.cost + fragility
+	land := &leaning{leastSquares: worker, at: from.x, fragility: fragility, slope: steady.tilt}
+	to := candidate{x: slices.Clone(from.x)}
+	to.cost = newLevenberg(land, trusted, s.width).minimise(to.x, steadyIterations)
+	promised, _ := land.fragilityAt(to.x)
+	to.cost -= promised
+	if found := s.fragility(to.x, sample); to.cost+found < from.cost+fragility {
+		steady.candidate, fragility = to, found
+	}
+	return steady, steady.cost + fragility
 }
