@@ -85,13 +85,7 @@ func (d *descent) cost() float64 {
 }
 
 // leaning is how much more fragile the linear model takes a point for than another.
-func (d *descent) leaning(to, from []float64) float64 {
-	var sum float64
-	for j := range to {
-		sum += d.tilt[j] * (to[j] - from[j])
-	}
-	return sum
-}
+func (d *descent) leaning(to, from []float64) float64 { return rise(d.tilt, from, to) }
 
 // settle goes down from the points of the grid about x that are best by a linear model.
 func (d *descent) settle(x []float64) candidate {

@@ -63,8 +63,8 @@ func (s *searcher) onePass() (found, error) {
 	spared := make([][]Spared, len(finest))
 	s.each(s.workers, len(finest), func(i int, worker *objective) {
 		stages[i], spared[i] = s.sparse(finest[i], worker)
-		for k := range stages[i] {
-			stages[i][k].promise(s, sample)
+		for k, t := range stages[i] {
+			stages[i][k].promised = s.promise(t, sample)
 		}
 	})
 	promising := s.promising(stages)

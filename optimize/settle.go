@@ -9,10 +9,10 @@ const (
 	mostOfAFinalist = 2
 )
 
-// promise notes what a stage will cost at least on the grid: little more than with every
-// number left free.
-func (t *stage) promise(s *searcher, sample [][]float64) {
-	t.promised = t.cost + s.bendCost(t.x) + s.fragility(t.x, sample)
+// promise is about the least that a stage will cost on the grid: what it costs with every number
+// left free.
+func (s *searcher) promise(t stage, sample [][]float64) float64 {
+	return t.cost + s.bendCost(t.x) + s.fragility(t.x, sample)
 }
 
 // promising returns the stages of all finalists that promise most.

@@ -27,11 +27,17 @@ func (l *leaning) size() (variables, residuals int) {
 
 // fragilityAt is that of the linear model, and whether it is above what it may promise.
 func (l *leaning) fragilityAt(x []float64) (fragility float64, above bool) {
-	fragility = l.fragility
-	for j := range x {
-		fragility += l.slope[j] * (x[j] - l.at[j])
-	}
+	fragility = l.fragility + rise(l.slope, l.at, x)
 	return max(fragility, leastFragility), fragility > leastFragility
+}
+
+// rise is how much a function of such a slope rises from one point to another.
+func rise(slope, from, to []float64) float64 {
+	var sum float64
+	for j := range to {
+		sum += slope[j] * (to[j] - from[j])
+	}
+	return sum
 }
 
 // residuals implements leastSquares: half the square of the last one is the fragility.
