@@ -26,6 +26,8 @@ func TestRange(t *testing.T) {
 		{ForceX, -0.6, 0.1, "0.1 N distal to 0.6 N mesial"},
 		{ForceX, -0.1, 0.1, "at most 0.1 N mesial or distal"},
 		{ForceX, 0.3, 0.6, "0.3 N to 0.6 N distal"},
+		{ForceX, 0, 0.6, "0.0 N to 0.6 N distal"},
+		{ForceX, -0.6, 0, "0.0 N to 0.6 N mesial"},
 		{ForceX, 0.3, inf, "at least 0.3 N distal"},
 		{ForceX, -inf, -0.3, "at least 0.3 N mesial"},
 		{ForceX, -inf, 0.3, "at most 0.3 N distal or any mesial"},
