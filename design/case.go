@@ -87,11 +87,13 @@ func (l Limits) StressRatio() float64 {
 }
 
 // Window is a range that a load must lie in. A free component has −Inf and +Inf; the zero
-// window, which nothing could meet, is free too.
+// window, which nothing could meet, is free too: see Target.WithUsualLimits.
 type Window struct {
 	Min, Max float64
 	// Aimed tells that the middle is wanted (a value ± a tolerance), not just the range.
 	Aimed bool
+	// Usual tells that nobody asked for the window: it is a limit of WithUsualLimits.
+	Usual bool
 	// Weight is how hard the search tries to meet the window beside others; 0: 1. It does
 	// not change what meets it.
 	Weight float64
@@ -104,6 +106,9 @@ func FreeWindow() Window { return Window{Min: math.Inf(-1), Max: math.Inf(1)} }
 func (w Window) Free() bool {
 	return math.IsInf(w.Min, -1) && math.IsInf(w.Max, 1) || w.Min == 0 && w.Max == 0
 }
+
+// Asked tells whether a target asks for the window: it is neither free nor a usual limit.
+func (w Window) Asked() bool { return !w.Free() && !w.Usual }
 
 // orFree is the window with the bounds of a free one where it is free.
 func (w Window) orFree() Window {
@@ -138,6 +143,9 @@ type Target struct {
 	// AtResistance tells that the windows hold for the loads at the teeth's centres of
 	// resistance instead of those at their slots' centres; see Case.JudgedAt.
 	AtResistance bool
+	// AgainstTravelMeant tells that loads are wanted although they work against the travel, or
+	// do not bring the tooth along it.
+	AgainstTravelMeant bool
 }
 
 // Search says on which numbers a design may end.

@@ -19,7 +19,7 @@ func (c Case) leavesPlane() bool {
 		}
 		// A force in the plane turns the tooth about its centre of resistance, which lies
 		// beside the plane.
-		if c.Target.AtResistance && !(w.CoupleNMM[0].Free() && w.CoupleNMM[2].Free()) {
+		if c.Target.AtResistance && (w.CoupleNMM[0].Asked() || w.CoupleNMM[2].Asked()) {
 			return true
 		}
 	}

@@ -107,12 +107,12 @@ func (c *loadCharts) windows(q design.Quantity) (start, over design.Window) {
 
 // asked tells whether the target has a window for a component of either tooth.
 func (c *loadCharts) asked(k tooth.Component) bool {
-	return c.anyWindow(k, func(w design.Window) bool { return !w.Free() })
+	return c.anyWindow(k, design.Window.Asked)
 }
 
 // askedFor tells whether the target wants a component of either tooth to be other than zero.
 func (c *loadCharts) askedFor(k tooth.Component) bool {
-	return c.anyWindow(k, func(w design.Window) bool { return !w.Free() && w.Misses(0) > 0 })
+	return c.anyWindow(k, func(w design.Window) bool { return w.Asked() && w.Misses(0) > 0 })
 }
 
 func (c *loadCharts) anyWindow(k tooth.Component, is func(design.Window) bool) bool {

@@ -108,7 +108,7 @@ func (f *flow) targetRow(columns []sheet.Column, of tooth.Member) {
 		}
 		target := f.job.Case.Target
 		w := target.WindowAt(q, f.job.Evaluation.Record.Positions[0].TravelLeftMM, false)
-		if w.Free() || target.AtResistance && k.Couple() { // about another point
+		if !w.Asked() || target.AtResistance && k.Couple() { // about another point
 			return ""
 		}
 		return f.windowText(w, k, of)

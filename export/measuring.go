@@ -39,7 +39,7 @@ func (i Imprint) measuring() (*sheet.Document, error) {
 	f.newPage("Measuring")
 	f.heads[0] = headText{f.say("Measuring sheet"), f.say("what to measure at the chair or on the model"), []string{
 		f.say("Lengths in mm to a tenth, angles in whole degrees. Distances run from the centre of one slot or tube to the centre of the other."),
-		f.say("The letters are those in the comments of the demo case file. The boxes stand in the order in which the case file asks for them."),
+		f.say("Letters as in the comments of the demo case file. Of two rows fill in the one whose words are true: no sign is needed."),
 		f.say("Drawn for the patient's lower left. Elsewhere the drawing is mirrored or upside down; the words hold everywhere."),
 	}}
 	f.measuringForm()
@@ -49,19 +49,25 @@ func (i Imprint) measuring() (*sheet.Document, error) {
 	return f.finished()
 }
 
-// asked is one row of the form.
+// asked is one row of the form. What has two senses has a row for each: the number goes into
+// the row whose words are true, and no sign is needed.
 type asked struct {
-	letter, what, positive, key string
+	letter, what, sense, key string
 }
 
 func askedPlaces() []asked {
 	return []asked{
-		{"A", "slot to slot along the arch, centre to centre", "always", "along_mm"},
+		{"A", "slot to slot along the arch, centre to centre", "", "along_mm"},
 		{"B", "height step of the active slot", "towards the root tip", "apical_mm"},
-		{"C", "in/out offset of the active slot", "towards the cheek", "buccal_mm"},
+		{"B", "", "towards the biting edge", "occlusal_mm"},
+		{"C", "in/out offset of the active slot", "towards cheek or lip", "buccal_mm"},
+		{"C", "", "towards tongue or palate", "lingual_mm"},
 		{"D", "tip of the active tooth against the anchor", "crown mesial", "crown_mesial_tip_deg"},
-		{"E", "torque of the active tooth against the anchor", "crown to the cheek", "buccal_crown_torque_deg"},
+		{"D", "", "crown distal", "crown_distal_tip_deg"},
+		{"E", "torque of the active tooth against the anchor", "crown to cheek or lip", "buccal_crown_torque_deg"},
+		{"E", "", "crown inwards", "lingual_crown_torque_deg"},
 		{"F", "rotation of the active tooth against the anchor", "mesial side inwards", "mesial_in_rotation_deg"},
+		{"F", "", "mesial side outwards", "mesial_out_rotation_deg"},
 	}
 }
 
@@ -82,7 +88,7 @@ func askedRoom() []asked {
 
 // measuringForm lays out the drawings and below them the boxes.
 func (f *flow) measuringForm() {
-	places := f.askTable(f.say("measure"), f.say("positive"), f.say("now"), f.say("goal"), askedPlaces())
+	places := f.askTable(f.say("measure"), f.say("which way"), f.say("now"), f.say("goal"), askedPlaces())
 	slots := f.askTable(f.say("slot or tube"), "", f.say("anchor"), f.say("active"), askedSlots())
 	room := f.askTable(f.say("room for the spring"), "", "", "", askedRoom())
 	const apart = 1.5
@@ -109,16 +115,16 @@ func (f *flow) measuringForm() {
 }
 
 // askTable is a table with boxes to write in. With both heads empty it has one wide box a row.
-func (f *flow) askTable(what, positive, first, second string, rows []asked) sheet.Table {
+func (f *flow) askTable(what, sense, first, second string, rows []asked) sheet.Table {
 	t := sheet.Table{RowMM: measuringRowMM, Columns: []sheet.Column{
 		{WidthMM: 7},
 		{Head: what},
-		{Head: positive, WidthMM: 32},
-		{Head: f.say("key in the case file"), WidthMM: 39},
+		{Head: sense, WidthMM: 36},
+		{Head: f.say("key in the case file"), WidthMM: 40},
 		{Head: first, WidthMM: 15, Ruled: true},
 		{Head: second, WidthMM: 15, Ruled: second != ""},
 	}}
-	if positive == "" {
+	if sense == "" {
 		t.Columns[2].WidthMM = 0
 	}
 	used := 0.0
@@ -126,8 +132,14 @@ func (f *flow) askTable(what, positive, first, second string, rows []asked) shee
 		used += c.WidthMM
 	}
 	t.Columns[1].WidthMM = f.area.Width() - used
+	last := ""
 	for _, r := range rows {
-		t.Rows = append(t.Rows, []string{r.letter, f.say(r.what), f.say(r.positive), r.key})
+		letter := r.letter
+		if letter == last {
+			letter = ""
+		}
+		last = r.letter
+		t.Rows = append(t.Rows, []string{letter, f.say(r.what), f.say(r.sense), r.key})
 	}
 	return t
 }

@@ -43,6 +43,9 @@ func TestFormAndPresetsShareTheirLetters(t *testing.T) {
 		for name := range strings.FieldsSeq(tables) {
 			for _, a := range rows {
 				letters[name+"."+a.key] = a.letter
+				// The same sense beside front teeth and in the upper jaw.
+				letters[name+"."+strings.Replace(a.key, "buccal", "labial", 1)] = a.letter
+				letters[name+"."+strings.Replace(a.key, "lingual", "palatal", 1)] = a.letter
 			}
 		}
 	}

@@ -71,21 +71,7 @@ func (d drawing) letter(text string, x, y float64) {
 	d.f.page.Text(at.Sub(plane.Point{Y: style.CapMM() / 2}), text, style)
 }
 
-// positive draws an arrow the positive way, with a plus at its tail.
-func (d drawing) positive(x, y float64, way plane.Point) {
-	const lengthMM = 5.0
-	at := d.at(x, y)
-	d.f.page.Arrow(sheet.Mark, at, at.Add(way.Times(lengthMM)))
-	d.plus(at.Sub(way.Times(1.6)))
-}
-
-func (d drawing) plus(at plane.Point) {
-	const armMM = 0.8
-	d.f.page.Line(sheet.Bar, at.Sub(plane.Point{X: armMM}), at.Add(plane.Point{X: armMM}))
-	d.f.page.Line(sheet.Bar, at.Sub(plane.Point{Y: armMM}), at.Add(plane.Point{Y: armMM}))
-}
-
-// turn draws an arc about a point from one angle over a sweep, its head the positive way.
+// turn draws an arc about a point from one angle over a sweep, its head at the sweep's end.
 func (d drawing) turn(x, y, radius, fromDeg, sweepDeg float64) {
 	d.f.arcArrow(sheet.Mark, d.at(x, y), d.scale*radius, fromDeg*degree, sweepDeg*degree, 1.5)
 }
@@ -208,7 +194,6 @@ func (f *flow) sideView(at plane.Point, heightMM float64) {
 	d.line(sheet.Centreline, -12, activeY, activeX-5, activeY)
 	d.span(-10, anchorY, -10, activeY)
 	d.letter("B", -14, (anchorY+activeY)/2)
-	d.positive(-19, 8.5, plane.Point{Y: -1})
 
 	// D: the tooth's axis against upright.
 	sin, cos := math.Sincos(tipDeg * degree)
@@ -217,7 +202,7 @@ func (f *flow) sideView(at plane.Point, heightMM float64) {
 	d.turn(activeX, activeY, 36, -90+tipDeg+14, -14)
 	d.turn(activeX, activeY, 36, -90-14, 14)
 	d.letter("D", activeX-11, activeY-36.5)
-	d.word("+ crown mesial", activeX+16, activeY-36, sheet.Left)
+	d.word("crown mesial", activeX+16, activeY-36, sheet.Left)
 
 	// G and H, on either tube.
 	d.line(sheet.Centreline, anchorX-5, anchorY+2, anchorX-16, anchorY+2)
@@ -284,7 +269,6 @@ func (f *flow) bitingView(panel plane.Box) {
 	d.line(sheet.Centreline, -4, activeY, activeX-5, activeY)
 	d.span(-2, anchorY, -2, activeY)
 	d.letter("C", -6.5, (anchorY+activeY)/2)
-	d.positive(-13, -13, plane.Point{Y: -1})
 
 	// F
 	d.line(sheet.Centreline, activeX+12, activeY, activeX+25, activeY)
@@ -293,7 +277,7 @@ func (f *flow) bitingView(panel plane.Box) {
 	sin, cos := math.Sincos(turnDeg * degree)
 	d.line(sheet.Centreline, activeX+5*cos, activeY+5*sin, activeX+25*cos, activeY+25*sin)
 	d.letter("F", activeX+21, activeY+10.5)
-	d.word("+ mesial side inwards", 50, 15, sheet.Right)
+	d.word("mesial side inwards", 50, 15, sheet.Right)
 	d.word("cheek", -46, -19, sheet.Left)
 	d.word("tongue", -46, 14, sheet.Left)
 }
@@ -310,7 +294,7 @@ func (f *flow) behindView(panel plane.Box) {
 	d.turn(slotX, slotY, 22, -90-22, 22)
 	d.turn(slotX, slotY, 22, -90+torqueDeg+22, -22)
 	d.letter("E", slotX-12, slotY-22)
-	d.word("+ crown to the cheek", 31, -19, sheet.Right)
+	d.word("crown to cheek or lip", 31, -19, sheet.Right)
 	d.word("cheek", -31, 8, sheet.Left)
 	d.word("tongue", 31, 8, sheet.Right)
 }

@@ -120,7 +120,7 @@ func summarise(c design.Case, record design.Record) Summary {
 			s.SideForceN = max(s.SideForceN, r3.Norm(side))
 		}
 		for k := tooth.CoupleX; k <= tooth.CoupleZ; k++ {
-			if w := c.Target.WindowAt(design.OfActive(k), p.TravelLeftMM, false); !w.Free() {
+			if w := c.Target.WindowAt(design.OfActive(k), p.TravelLeftMM, false); w.Asked() {
 				middle := (w.Min + w.Max) / 2
 				if math.IsInf(middle, 0) {
 					middle = 0

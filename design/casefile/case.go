@@ -52,7 +52,8 @@ type caseReader struct {
 // goal as now key by key, positions 7, spring "rectangular loop", hold "tied" ("hook" for
 // springs that end in one) and slide "none" (play and slide are for the finished spring
 // only: the search takes what is not hooked as clamped), and in limits and search what
-// readLimits and readSearch say. A load component that is left out is free.
+// readLimits and readSearch say. A load component that the target does not name has the limit
+// of design.Target.WithUsualLimits.
 func ReadCase(name string, data []byte) (design.Case, error) {
 	r, root := open(name, data)
 	var c design.Case
@@ -74,6 +75,7 @@ func ReadCase(name string, data []byte) (design.Case, error) {
 	travel.close()
 	c.Limits = in.readLimits(c.Wire)
 	c.Target = in.readTarget(c)
+	in.checkTarget(c)
 	c.Search = in.readSearch()
 	c.Bender = root.readBender()
 	root.close()
@@ -175,10 +177,10 @@ func (c *caseReader) readPlacements(to *design.Case) {
 	goal := c.required("goal", "add [goal] with what should be different from [now]")
 	defer now.close()
 	defer goal.close()
-	from := now.placement(clinical{along: now.needed("along_mm", alongSpan, "write the distance of the slots' centres along the arch")})
+	from := c.placement(now, clinical{along: now.needed("along_mm", alongSpan, "write the distance of the slots' centres along the arch")})
 	until := from
 	until.along = goal.optional("along_mm", alongSpan, from.along)
-	until = goal.placement(until)
+	until = c.placement(goal, until)
 
 	to.Now, to.Goal = from.onAxes(c.teeth), until.onAxes(c.teeth)
 	half := (to.AnchorSlot.LengthMM + to.ActiveSlot.LengthMM) / 2
@@ -211,56 +213,33 @@ func moves(c design.Case) bool {
 	return !(moved < leastMovementMM && turned < leastMovementRad)
 }
 
-// clinical is a placement in the words of the clinic, mm and rad.
+// clinical is a placement in the words of the clinic, mm and rad: what ClinicalSign counts as
+// above 0 is above 0 here.
 type clinical struct {
-	along, apical, buccal                    float64
-	crownMesial, buccalCrownTorque, mesialIn float64
+	along  float64
+	beside [tooth.Components]float64 // a place by the force that pushes there, a turn by its couple; X is along's
 }
 
 // placement reads all but along; what is left out stays as in p.
-func (s *section) placement(p clinical) clinical {
-	for _, f := range []struct {
-		key   string
-		span  span
-		value *float64
-	}{
-		{"apical_mm", acrossSpan, &p.apical},
-		{"buccal_mm", acrossSpan, &p.buccal},
-		{"crown_mesial_tip_deg", turnSpan, &p.crownMesial},
-		{"buccal_crown_torque_deg", turnSpan, &p.buccalCrownTorque},
-		{"mesial_in_rotation_deg", turnSpan, &p.mesialIn},
-	} {
-		if s.has(f.key) {
-			*f.value = s.optional(f.key, f.span, 0)
+func (c *caseReader) placement(s *section, p clinical) clinical {
+	for _, n := range placeSenses {
+		unit, allowed := "_mm", acrossSpan
+		if n.component.Couple() {
+			unit, allowed = "_deg", turnSpan
+		}
+		if key, way := s.sensed(n, unit, c.teeth.Active); key != "" {
+			p.beside[n.component] = way * s.optional(key, allowed, 0)
 		}
 	}
 	return p
 }
 
-// onAxes turns the words into axes: a rotation has the sense of the couple of its name.
+// onAxes turns the words into axes.
 func (p clinical) onAxes(pair tooth.Pair) design.Placement {
-	sign := signsOf(pair)
+	at := func(k tooth.Component) float64 { return pair.ClinicalSign(k) * p.beside[k] }
 	return design.Placement{
-		CentreMM: r3.Vec{X: p.along, Y: sign.buccal * p.buccal, Z: p.apical},
-		Rotation: r3.Vec{X: sign.buccalCrownTorque * p.buccalCrownTorque, Y: sign.crownMesial * p.crownMesial, Z: sign.mesialIn * p.mesialIn},
-	}
-}
-
-// signs is +1 where a word of the clinic points along its axis and −1 where it points
-// against it: mesial along x, buccal along y, crown torque about x, tip about y, rotation
-// about z.
-type signs struct{ mesial, buccal, buccalCrownTorque, crownMesial, mesialIn float64 }
-
-// signsOf inverts tooth.Pair's words: a positive couple about x takes the crown towards
-// +y, one about y takes it towards −x, one about z takes the +x side towards +y.
-func signsOf(pair tooth.Pair) signs {
-	mesial, buccal := pair.MesialSign(), pair.BuccalSign()
-	return signs{
-		mesial:            mesial,
-		buccal:            buccal,
-		buccalCrownTorque: buccal,
-		crownMesial:       -mesial,
-		mesialIn:          -mesial * buccal,
+		CentreMM: r3.Vec{X: p.along, Y: at(tooth.ForceY), Z: at(tooth.ForceZ)},
+		Rotation: r3.Vec{X: at(tooth.CoupleX), Y: at(tooth.CoupleY), Z: at(tooth.CoupleZ)},
 	}
 }
 

@@ -104,7 +104,7 @@ func TestReadCase(t *testing.T) {
 		},
 		Target: design.Target{
 			ForceUntilMM: 0.4,
-			Start:        design.LoadWindow{ForceN: [3]design.Window{free, free, {Min: 0.2941995, Max: 0.6}}, CoupleNMM: [3]design.Window{free, free, free}},
+			Start:        design.LoadWindow{ForceN: [3]design.Window{2: {Min: 0.2941995, Max: 0.6}}},
 			Travel: design.LoadWindow{
 				ForceN:    [3]design.Window{{Min: -0.06, Max: 0.01}, {Min: -0.03, Max: 0.07, Aimed: true}, {Min: 0.05, Max: inf}},
 				CoupleNMM: [3]design.Window{free, {Min: -0.1, Max: 0.5}, {Min: -inf, Max: 0.3}},

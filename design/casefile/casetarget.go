@@ -5,6 +5,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/quantity"
+	"springwright/design/tooth"
 )
 
 // usualForceUntilMM is the travel left below which no force is asked for: near its
@@ -29,7 +30,7 @@ func (c *caseReader) readTarget(of design.Case) design.Target {
 	t := c.required("target", "add [target.start] or [target.travel] with the loads that are wanted")
 	defer t.close()
 	moved, _ := travel(of)
-	var target design.Target
+	target := design.Target{AgainstTravelMeant: t.againstTravel()}
 	target.ForceUntilMM = t.optional("force_until_mm", forceUntilSpan, min(usualForceUntilMM, moved/2))
 	if target.ForceUntilMM > 0 && target.ForceUntilMM >= moved && moves(of) {
 		t.blame("force_until_mm", fmt.Sprintf("%s is not below the travel of %s", millimetres(target.ForceUntilMM), millimetres(moved)),
@@ -37,9 +38,9 @@ func (c *caseReader) readTarget(of design.Case) design.Target {
 	}
 	target.AtResistance = t.atResistance()
 	start, whole := t.table("start"), t.table("travel")
-	target.Start = c.readLoads(start)
+	target.Start = c.readLoads(start, c.teeth.Active)
 	start.close()
-	target.Travel = c.readLoads(whole)
+	target.Travel = c.readLoads(whole, c.teeth.Active)
 	c.readRatio(whole, &target)
 	if whole.has("max_rate_n_per_mm") {
 		target.MaxRateNPerMM = whole.optional("max_rate_n_per_mm", rateSpan, 0)
@@ -50,36 +51,43 @@ func (c *caseReader) readTarget(of design.Case) design.Target {
 	whole.close()
 	if t.has("anchor") {
 		anchor := t.table("anchor")
-		target.Anchor = c.readLoads(anchor)
+		target.Anchor = c.readLoads(anchor, c.teeth.Anchor)
 		anchor.close()
 	}
 	if t.node != nil && target.AllFree() {
-		t.report(t.at, t.path, "leaves every load free", "give at least one window, such as start.intrusive_n = { min = 0.3, max = 0.6 }")
+		t.report(t.at, t.path, "leaves every load free", "give at least one window, under the key whose sense is wanted, such as start.intrusive_n or start.extrusive_n = { min = …, max = … }")
 	}
-	return target
+	return target.WithUsualLimits(c.teeth.Active)
 }
 
-// readLoads reads a window for each component, in the words of the clinic.
-func (c *caseReader) readLoads(t *section) design.LoadWindow {
-	sign := signsOf(c.teeth)
-	force := func(key string, sign float64) design.Window {
-		return t.window(key, forceSpan, forceTolerance).along(sign)
+const (
+	againstTravel = "against_travel"
+	isMeant       = "meant"
+)
+
+// againstTravel reads whether loads against the travel are meant.
+func (s *section) againstTravel() bool {
+	if !s.has(againstTravel) {
+		return false
 	}
-	couple := func(key string, sign float64) design.Window {
-		return t.window(key, coupleSpan, coupleTolerance).along(sign)
+	word, _ := s.word(againstTravel, isMeant)
+	return word == isMeant
+}
+
+// readLoads reads a window for each component, in the words of the clinic for that tooth. What
+// is left out is the zero window.
+func (c *caseReader) readLoads(t *section, of tooth.Number) design.LoadWindow {
+	var loads design.LoadWindow
+	for _, n := range loadSenses {
+		unit, values, tolerances, into := "_n", forceSpan, forceTolerance, loads.ForceN[:]
+		if n.component.Couple() {
+			unit, values, tolerances, into = "_nmm", coupleSpan, coupleTolerance, loads.CoupleNMM[:]
+		}
+		if key, way := t.sensed(n, unit, of); key != "" {
+			into[n.component%tooth.CoupleX] = t.window(key, values, tolerances).along(way * c.teeth.ClinicalSign(n.component))
+		}
 	}
-	return design.LoadWindow{
-		ForceN: [3]design.Window{
-			force("mesial_n", sign.mesial),
-			force("buccal_n", sign.buccal),
-			force("intrusive_n", 1),
-		},
-		CoupleNMM: [3]design.Window{
-			couple("buccal_crown_torque_nmm", sign.buccalCrownTorque),
-			couple("crown_mesial_nmm", sign.crownMesial),
-			couple("mesial_in_nmm", sign.mesialIn),
-		},
-	}
+	return loads
 }
 
 // readRatio reads the window of the moment-to-force ratio, which only makes sense for a
@@ -91,7 +99,7 @@ func (c *caseReader) readRatio(t *section, target *design.Target) {
 	}
 	target.MomentToForceMM = t.window(key, ratioSpan, ratioTolerance).along(1)
 	if along := target.Travel.ForceN[0]; !target.MomentToForceMM.Free() && (along.Free() || along.Misses(0) <= 0) {
-		t.blame(key, "is asked for without a force along the arch", "give mesial_n here, too, with a window that does not hold 0")
+		t.blame(key, "is asked for without a force along the arch that keeps its sense", "give mesial_n or distal_n here, too, with a window that does not hold 0")
 	}
 }
 

@@ -24,10 +24,10 @@ func TestReadTargetOfAnchorRatioRateAndWeights(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	inf, free := math.Inf(1), design.FreeWindow()
+	inf := math.Inf(1)
 	anchor := design.LoadWindow{
-		ForceN:    [3]design.Window{{Min: -0.3, Max: inf}, free, {Min: -0.4, Max: inf}},
-		CoupleNMM: [3]design.Window{free, {Min: -1, Max: 3, Aimed: true}, free},
+		ForceN:    [3]design.Window{{Min: -0.3, Max: inf}, {}, {Min: -0.4, Max: inf}},
+		CoupleNMM: [3]design.Window{1: {Min: -1, Max: 3, Aimed: true}},
 	}
 	if diff := cmp.Diff(anchor, c.Target.Anchor, near); diff != "" {
 		t.Errorf("anchor (-want +got):\n%s", diff)

@@ -38,6 +38,8 @@ type section struct {
 	at    place // of the table's key; of the enclosing table where it is missing
 	node  *node // nil: the table is missing or faulty
 	asked []string
+	// opposite lists, for a known key that says which way, those that say the other way.
+	opposite map[string][]string
 }
 
 func open(file string, data []byte) (*reader, *section) {
@@ -135,11 +137,21 @@ func (s *section) close() {
 		if len(s.asked) > 0 {
 			hint = "known here: " + strings.Join(s.asked, ", ")
 		}
-		if near := spelling.Nearest(e.key, s.asked); near != "" {
+		if near := s.meant(e.key); near != "" {
 			hint = "did you mean " + near + "?"
 		}
 		s.report(e.at, join(s.path, shorten(e.key)), "is not a known key", hint)
 	}
+}
+
+// meant is the known key that a misspelt one most likely stands for; "" where none is near,
+// or where it could as well stand for one that means the opposite.
+func (s *section) meant(misspelt string) string {
+	near := spelling.Nearest(misspelt, s.asked)
+	if others := s.opposite[near]; len(others) > 0 && !spelling.Clearly(misspelt, near, others) {
+		return ""
+	}
+	return near
 }
 
 // text reads a text of one line; left out it is "".

@@ -36,12 +36,12 @@ func (s *section) resistance(key string, n tooth.Number) tooth.Resistance {
 	r := tooth.ResistanceOf(n)
 	given := 0
 	for i, f := range []struct {
-		key   string
+		sense sense
 		span  span
 		value *float64
-	}{{"inward_mm", besideSpan, &r.InwardMM}, {"distal_mm", besideSpan, &r.DistalMM}, {"apical_mm", apicalSpan, &r.ApicalMM}} {
-		if t.has(f.key) {
-			*f.value = t.optional(f.key, f.span, 0)
+	}{{inwardSense, besideSpan, &r.InwardMM}, {distalSense, besideSpan, &r.DistalMM}, {apicalSense, apicalSpan, &r.ApicalMM}} {
+		if key, way := t.sensed(f.sense, "_mm", n); key != "" {
+			*f.value = way * t.optional(key, f.span, 0)
 			r.SpreadMM[i] = 0
 			given++
 		}

@@ -15,6 +15,26 @@ func Nearest(misspelt string, words []string) string {
 	return found
 }
 
+// Clearly tells whether misspelt stands for word and for none of others: it takes at least
+// two mistakes more to come from any of them, and has the word's ending behind its last
+// underscore, which in a key is the unit.
+func Clearly(misspelt, word string, others []string) bool {
+	misspelt, word = strings.ToLower(misspelt), strings.ToLower(word)
+	if ending(misspelt) != ending(word) {
+		return false
+	}
+	const apart, far = 2, 1 << 10
+	mistakes := distance(misspelt, word, far)
+	for _, other := range others {
+		if distance(misspelt, strings.ToLower(other), far) < mistakes+apart {
+			return false
+		}
+	}
+	return true
+}
+
+func ending(key string) string { return key[strings.LastIndex(key, "_")+1:] }
+
 // distance counts the insertions, deletions, replacements and swaps of neighbours that
 // turn a into b (optimal string alignment). It need not be exact from limit on.
 func distance(a, b string, limit int) int {
