@@ -2,6 +2,7 @@ package export
 
 import (
 	"slices"
+	"strings"
 
 	"springwright/export/sheet"
 )
@@ -37,7 +38,11 @@ func (s SpringSheet) BendLists() (text string, untranslated []string, err error)
 			p.Paragraph("")
 			p.Paragraph("")
 		}
-		f.on(spring, func() { f.bendList(p, spring.lines[0]) })
+		title := spring.lines[0]
+		if spring.unmet {
+			title = spring.lines[1]
+		}
+		f.on(spring, func() { f.bendList(p, title) })
 	}
 	return p.String(), f.words.Missing(), nil
 }
@@ -52,6 +57,9 @@ func (f *flow) bendList(p *sheet.Plain, title string) {
 	p.Verbatim(head.name + ": " + title)
 	p.Paragraph(head.lines[0])
 	p.Paragraph(head.lines[1])
+	if missed := shortfallTexts(f.words, f.job.Case.Teeth, f.job.Spring); len(missed) > 0 {
+		p.Paragraph(f.say(unmetTitle) + " " + capital(strings.Join(missed, "; ")) + ".")
+	}
 	p.Paragraph(f.say("Wire: %s. Cut length %s mm.", wireText(f.words, f.job.Spring.Wire), sheet.Number(f.bends.CutMM(), 1)))
 
 	p.Paragraph("")

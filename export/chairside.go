@@ -99,7 +99,7 @@ func (f *flow) checks() {
 	width := (f.area.Width() - apart) / 2
 	var lines [2][]checkLine
 	for i, c := range f.job.Checks {
-		verdict := f.say("Met")
+		verdict := f.say("Met as drawn")
 		if !c.Met {
 			verdict = f.say("NOT MET")
 		}
@@ -112,7 +112,7 @@ func (f *flow) checks() {
 	if rows := max(len(lines[0]), len(lines[1])); rows > 0 {
 		height := float64(rows) * small.LineMM()
 		f.need(headingMM + height)
-		f.heading(f.say("Checks"), f.say("of the nominal spring"))
+		f.heading(f.say("Checks"), f.say("of the spring as drawn"))
 		at := f.take(height + 2)
 		for _, column := range lines {
 			y := at.Y

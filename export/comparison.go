@@ -80,6 +80,9 @@ func (c Comparison) check() error {
 	c.frame().checkFrame(fault)
 	figures := false
 	for _, candidate := range c.Candidates {
+		if !finiteShortfall(candidate.Spring.Shortfall) {
+			fault("a number of %s is not finite", candidate.Name)
+		}
 		for _, p := range candidate.Positions() {
 			figures = true
 			for k := range tooth.Components {
@@ -104,6 +107,12 @@ func (c Comparison) compose() (*sheet.Document, error) {
 		return nil, err
 	}
 	f.wires = f.say("Several springs side by side: not a template to bend over.")
+	for _, candidate := range c.Candidates {
+		if missed := shortfallTexts(f.words, c.Case.Teeth, candidate.Spring); len(missed) > 0 {
+			f.mark(f.say("%s: does not meet the target it was designed for.", capital(f.words.Recognised(candidate.Name))), missed)
+			break // straight wires were designed for none
+		}
+	}
 	f.newPage("Comparison")
 	f.heading(f.say("Side by side"), f.say("Loads on both teeth over the same travel, couples about the centre of each slot."))
 	f.candidateList(c.Candidates)

@@ -38,6 +38,8 @@ type flow struct {
 	heads   []headText // of all pages
 	crowded []error    // labels that found no place
 	warned  bool       // the warnings are written
+	tried   bool       // what springs bent in trial came to is written
+	band    *band      // at the head of every page; nil: none
 
 	scale plane.Point // what true sizes are drawn larger by, across and up the page
 }
@@ -76,6 +78,7 @@ func newFlow(job Job) (*flow, error) {
 	}
 	f.bends = bend.TableOf(job.Spring, job.Case.Teeth)
 	f.wires = f.say("Wire: %s. Cut length %s mm.", wireText(f.words, job.Spring.Wire), sheet.Number(f.bends.CutMM(), 1))
+	f.markUnmet()
 	return f, nil
 }
 
@@ -204,6 +207,7 @@ func (f *flow) head(p *sheet.Page, text headText) {
 	}
 	rule := inside.Max.Y - headMM + 3.2
 	p.Line(sheet.Mark, plane.Point{X: inside.Min.X, Y: rule}, plane.Point{X: inside.Max.X, Y: rule})
+	f.drawBand(p, rule-1.4)
 }
 
 func (f *flow) foot(p *sheet.Page, number, of int) {

@@ -51,7 +51,14 @@ func WriteComparison(candidates []design.Candidate) ([]byte, error) {
 		if positions.out.Len() > 0 {
 			w.out.WriteString("\n      ")
 		}
-		w.out.WriteString("]\n    }")
+		w.out.WriteString("]")
+		verdict := recordWriter{}
+		verdict.verdict(c.Spring.Shortfall, "      ")
+		if verdict.err != nil {
+			return nil, verdict.err
+		}
+		w.out.Write(verdict.out.Bytes())
+		w.out.WriteString("\n    }")
 	}
 	if len(candidates) > 0 {
 		w.out.WriteString("\n  ")

@@ -52,6 +52,7 @@ func writeRecord(r design.Record, atResistance []design.ResistanceLoads) ([]byte
 		w.out.WriteString("\n  ")
 	}
 	w.out.WriteString("]")
+	w.verdict(r.Verdict, "  ")
 	if r.Spread != nil {
 		w.spread(r.Spread)
 	}
