@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"springwright/design"
 	"springwright/export/sheet"
 )
 
@@ -66,7 +67,7 @@ func (f *flow) bendList(p *sheet.Plain, title string) {
 	p.Table(f.bendTable())
 
 	p.Paragraph("")
-	texts := slices.Concat([]string{lengthsText(f.words, f.bends)}, f.bendCautions(), []string{f.say("Turn: about the wire's axis, from the apical side at the first bend. Bend to: held, before it springs back. Pliers: inside radius."), f.waysText(), f.orderText()})
+	texts := slices.Concat([]string{lengthsText(f.words, f.bends)}, f.bendCautions(), []string{f.say("Turn: about the wire's axis, from the apical side at the first bend. Bend to: held, before it springs back. Pliers: inside radius."), f.waysText(), f.orderText()}, f.instructions(design.Bending))
 	for _, text := range texts {
 		p.Paragraph(text)
 	}

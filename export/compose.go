@@ -41,6 +41,9 @@ type flow struct {
 	tried   bool       // what springs bent in trial came to is written
 	band    *band      // at the head of every page; nil: none
 
+	squeezed bool // the page of loads is laid out with less room between its lines
+	together bool // its last blocks go to the next page with what belongs to them
+
 	scale plane.Point // what true sizes are drawn larger by, across and up the page
 }
 

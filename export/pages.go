@@ -91,8 +91,7 @@ func (f *flow) layOut(p Page) error {
 		f.newPage("Bend steps")
 		f.bendSteps()
 	case LoadsPage:
-		f.newPage("Loads")
-		f.loads()
+		f.loadsPage()
 	case TeethPage:
 		f.newPage("Teeth")
 		f.teeth(*f.job.Teeth)

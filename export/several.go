@@ -117,7 +117,9 @@ func (s SpringSheet) flow() (*flow, error) {
 		}
 		unmet++
 		if len(s.Springs) > 1 {
-			missed[0] = spring.Code + ": " + missed[0]
+			missed[0] = spring.Code + ": " + missed[0] // a code keeps its small letters
+		} else {
+			missed[0] = capital(missed[0])
 		}
 		items = append(items, missed...)
 	}

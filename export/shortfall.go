@@ -142,7 +142,7 @@ func (b band) heightMM() float64 {
 }
 
 // mark puts a band at the head of all pages, which leaves them less room: to be called before
-// any of them is begun.
+// any of them is begun. The first item begins as a sentence does.
 func (f *flow) mark(title string, items []string) {
 	_, body := bandStyles()
 	width := f.doc.Inside().Width() - 2*(bandInsetMM+0.8)
@@ -151,7 +151,7 @@ func (f *flow) mark(title string, items []string) {
 		if more := len(items) - shown; more > 0 {
 			text += "; " + f.say("and %d more", more)
 		}
-		return f.doc.Wrap(capital(text)+".", width, body)
+		return f.doc.Wrap(text+".", width, body)
 	}
 	shown := len(items)
 	for shown > 1 && len(wrapped(shown)) > bandLines {
@@ -165,6 +165,7 @@ func (f *flow) mark(title string, items []string) {
 // markUnmet marks the pages of the job's spring where it misses its target.
 func (f *flow) markUnmet() {
 	if items := shortfallTexts(f.words, f.job.Case.Teeth, f.job.Spring); len(items) > 0 {
+		items[0] = capital(items[0])
 		f.mark(f.say(unmetTitle), items)
 	}
 }

@@ -34,32 +34,31 @@ func (f *flow) trialText() string {
 	angles, lengths := degrees(2*bender.AngleSDRad), sheet.Number(2*bender.LengthSDMM, 1)
 	if bender.Checks {
 		say(f.say("Of %d springs bent in trial by a hand that keeps bends to ±%s and straights to ±%s mm, and put right on the template, %s in 100 meet the target.",
-			s.Springs, angles, lengths, inHundred(s.Met, s.Springs)))
+			s.Springs, angles, lengths, inHundred(s.Share())))
 	} else {
 		say(f.say("Of %d springs bent in trial by a hand that keeps bends to ±%s and straights to ±%s mm, %s in 100 meet the target.",
-			s.Springs, angles, lengths, inHundred(s.Met, s.Springs)))
+			s.Springs, angles, lengths, inHundred(s.Share())))
 	}
 	if s.MostMissed != "" {
-		seated := s.Springs - s.Unseated
-		say(f.say("Most often missed: %s (in %s of 100).", f.words.Recognised(s.MostMissed), inHundred(int(math.Round(s.MissedShare*float64(seated))), seated)))
+		say(f.say("Most often missed: %s (in %s of 100).", f.words.Recognised(s.MostMissed), inHundred(s.MissedShare)))
 	}
 	if s.Unseated > 0 {
-		say(f.say("Not to be seated at all: %s in 100.", inHundred(s.Unseated, s.Springs)))
+		say(f.say("Not to be seated at all: %s in 100.", inHundred(float64(s.Unseated)/float64(s.Springs))))
 	}
 	return text
 }
 
-// inHundred is how many of a hundred, in whole numbers; few or nearly all are never none or
-// all.
-func inHundred(count, of int) string {
-	share := math.Round(100 * float64(count) / float64(max(1, of)))
+// inHundred is a share as so many of a hundred, in whole numbers; few or nearly all are never
+// none or all.
+func inHundred(share float64) string {
+	whole := math.Round(100 * share)
 	switch {
-	case count > 0 && share == 0:
+	case share > 0 && whole == 0:
 		return "< 1"
-	case count < of && share == 100:
+	case share < 1 && whole == 100:
 		return "> 99"
 	}
-	return sheet.Number(share, 0)
+	return sheet.Number(whole, 0)
 }
 
 // trial writes the text over the whole width.

@@ -348,6 +348,11 @@ var portuguese = map[string]string{
 	"Not to be seated at all: %s in 100.":   "Impossíveis de inserir: %s em 100.",
 	"This spring is for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.":           "Esta mola é para uso exclusivo do único paciente identificado pelo código %s. Não deve ser usada em mais ninguém.",
 	"It does not meet the prescription: %s. Nobody can declare that it does. The prescriber decides in writing whether it is used:": "Não cumpre a prescrição: %s. Ninguém pode declarar que cumpre. Quem prescreve decide por escrito se ela é usada:",
+	"from the biting side, %s up":   "vista oclusal, %s em cima",
+	"from the biting side, %s down": "vista oclusal, %s embaixo",
+	"from mesial, %s right":         "vista mesial, %s à direita",
+	"from mesial, %s left":          "vista mesial, %s à esquerda",
+	"on the teeth":                  "nos dentes",
 
 	// Measuring sheet.
 	"Measuring sheet": "Folha de medição",
@@ -547,7 +552,6 @@ var portuguese = map[string]string{
 	"Several springs side by side: not a template to bend over.": "Várias molas lado a lado: não é um gabarito para dobrar.",
 	"Side by side": "Lado a lado",
 	"Loads on both teeth over the same travel, couples about the centre of each slot.": "Cargas nos dois dentes no mesmo percurso, binários no centro de cada canaleta.",
-	"travel left, mm (the tooth moves to the left)":                                    "percurso restante, mm (o dente vai para a esquerda)",
 	"Force on active tooth %d, %s +":                                                   "Força no dente ativo %d, %s +",
 	"Force on anchor tooth %d, %s +":                                                   "Força no dente de ancoragem %d, %s +",
 	"Couple on active tooth %d, %s +":                                                  "Binário no dente ativo %d, %s +",

@@ -348,6 +348,11 @@ var spanish = map[string]string{
 	"Not to be seated at all: %s in 100.":   "Imposibles de insertar: %s de cada 100.",
 	"This spring is for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.":           "Este resorte es para uso exclusivo del único paciente identificado por el código %s. No debe usarse en nadie más.",
 	"It does not meet the prescription: %s. Nobody can declare that it does. The prescriber decides in writing whether it is used:": "No cumple la prescripción: %s. Nadie puede declarar que la cumple. Quien prescribe decide por escrito si se usa:",
+	"from the biting side, %s up":   "vista oclusal, %s arriba",
+	"from the biting side, %s down": "vista oclusal, %s abajo",
+	"from mesial, %s right":         "vista mesial, %s a la derecha",
+	"from mesial, %s left":          "vista mesial, %s a la izquierda",
+	"on the teeth":                  "en los dientes",
 
 	// Measuring sheet.
 	"Measuring sheet": "Hoja de medición",
@@ -547,7 +552,6 @@ var spanish = map[string]string{
 	"Several springs side by side: not a template to bend over.": "Varios resortes lado a lado: no es una plantilla para doblar.",
 	"Side by side": "Lado a lado",
 	"Loads on both teeth over the same travel, couples about the centre of each slot.": "Cargas en los dos dientes en el mismo recorrido, cuplas en el centro de cada ranura.",
-	"travel left, mm (the tooth moves to the left)":                                    "recorrido restante, mm (el diente va a la izquierda)",
 	"Force on active tooth %d, %s +":                                                   "Fuerza en el diente activo %d, %s +",
 	"Force on anchor tooth %d, %s +":                                                   "Fuerza en el anclaje %d, %s +",
 	"Couple on active tooth %d, %s +":                                                  "Cupla en el activo %d, %s +",
