@@ -136,13 +136,13 @@ const checksApartMM = 6.0 // between the two columns
 func (f *flow) checkLines() (lines [2][]checkLine) {
 	width := (f.area.Width() - checksApartMM) / 2
 	for i, c := range f.job.Checks {
-		verdict := f.say("Met as drawn")
+		text := capital(f.say("%s %s (limit %s).", f.words.Recognised(c.Name), f.words.Recognised(c.Value), f.words.Recognised(c.Limit)))
 		if !c.Met {
-			verdict = f.say("NOT MET")
+			text = f.say("%s: %s %s (limit %s).", f.say("NOT MET"), f.words.Recognised(c.Name), f.words.Recognised(c.Value), f.words.Recognised(c.Limit))
 		}
 		s := sheet.Style{SizePt: sheet.SmallPt, Bold: !c.Met}
 		column := 2 * i / max(2, len(f.job.Checks)+len(f.job.Checks)%2)
-		for _, line := range f.doc.Wrap(f.say("%s: %s %s (limit %s).", verdict, f.words.Recognised(c.Name), f.words.Recognised(c.Value), f.words.Recognised(c.Limit)), width, s) {
+		for _, line := range f.doc.Wrap(text, width, s) {
 			lines[column] = append(lines[column], checkLine{line, !c.Met})
 		}
 	}
@@ -167,7 +167,7 @@ func (f *flow) checks() {
 	}
 	small := sheet.Style{SizePt: sheet.SmallPt}
 	f.need(height)
-	f.heading(f.say("Checks"), f.say("of the spring as drawn"))
+	f.heading(f.say("Checks"), f.say("met as drawn, unless marked NOT MET"))
 	at := f.take(height - headingMM + 2)
 	for _, column := range f.checkLines() {
 		y := at.Y

@@ -110,7 +110,7 @@ func (c Comparison) compose() (*sheet.Document, error) {
 	for _, candidate := range c.Candidates {
 		if missed := shortfallTexts(f.words, c.Case.Teeth, candidate.Spring); len(missed) > 0 {
 			missed[0] = capital(missed[0])
-			f.mark(f.say("%s: does not meet the target it was designed for.", capital(f.words.Recognised(candidate.Name))), missed)
+			f.mark(f.bandOf(f.say("%s: does not meet the target it was designed for.", capital(f.words.Recognised(candidate.Name))), missed))
 			break // straight wires were designed for none
 		}
 	}

@@ -39,7 +39,8 @@ type flow struct {
 	crowded []error    // labels that found no place
 	warned  bool       // the warnings are written
 	tried   bool       // what springs bent in trial came to is written
-	band    *band      // at the head of every page; nil: none
+	band    *band      // at the head of the pages that are begun; nil: none
+	bands   []*band    // of all pages
 
 	squeezed bool // the page of loads is laid out with less room between its lines
 	together bool // its last blocks go to the next page with what belongs to them
@@ -81,7 +82,9 @@ func newFlow(job Job) (*flow, error) {
 	}
 	f.bends = bend.TableOf(job.Spring, job.Case.Teeth)
 	f.wires = f.say("Wire: %s. Cut length %s mm.", wireText(f.words, job.Spring.Wire), sheet.Number(f.bends.CutMM(), 1))
-	f.markUnmet()
+	if b := f.unmetBand(); b != nil {
+		f.mark(*b)
+	}
 	return f, nil
 }
 
@@ -117,7 +120,7 @@ func (f *flow) newPage(english string) { f.addPage(f.say(english)) }
 
 func (f *flow) addPage(title string) {
 	f.page = f.doc.AddPage(title)
-	f.heads = append(f.heads, f.headText())
+	f.heads, f.bands = append(f.heads, f.headText()), append(f.bands, f.band)
 	f.yMM = f.area.Max.Y
 }
 
@@ -153,6 +156,7 @@ func (f *flow) heading(text, remark string) {
 // frame draws what every page carries.
 func (f *flow) frame(p *sheet.Page, number, of int) {
 	f.head(p, f.heads[number-1])
+	f.drawBand(p, f.bands[number-1], f.doc.Inside().Max.Y-headMM+1.8)
 	f.foot(p, number, of)
 }
 
@@ -210,7 +214,6 @@ func (f *flow) head(p *sheet.Page, text headText) {
 	}
 	rule := inside.Max.Y - headMM + 3.2
 	p.Line(sheet.Mark, plane.Point{X: inside.Min.X, Y: rule}, plane.Point{X: inside.Max.X, Y: rule})
-	f.drawBand(p, rule-1.4)
 }
 
 func (f *flow) foot(p *sheet.Page, number, of int) {

@@ -69,7 +69,7 @@ func axisOf(k tooth.Component) r3.Vec {
 func (f *flow) allViews() [3]sketchView {
 	toCheek := r3.Vec{Y: f.job.Case.Teeth.BuccalSign()}
 	x, z := f.view.XSign, f.view.ZSign
-	cheek := sketchView{right: r3.Vec{X: x}, up: r3.Vec{Z: z}, caption: "from the cheek", root: true}
+	cheek := sketchView{right: r3.Vec{X: x}, up: r3.Vec{Z: z}, caption: fromCheek, root: true}
 	// Neither view is mirrored: right and up turn to what points at the viewer.
 	biting := sketchView{right: r3.Vec{X: x}, up: r3.Vec{Y: -x}}
 	biting.caption = "from the biting side, %s up"
@@ -91,7 +91,7 @@ func (f *flow) sketchViews() []sketchView {
 	all := f.allViews()
 	var best []sketchView
 	bestMain, bestMore := -1, -1
-	for _, set := range [...][]sketchView{{all[0]}, {all[0], all[1]}, {all[0], all[2]}, {all[1], all[2]}} {
+	for _, set := range [...][]sketchView{{all[0]}, {all[1]}, {all[2]}, {all[0], all[1]}, {all[0], all[2]}, {all[1], all[2]}} {
 		main, more := 0, 0
 		for _, l := range f.startLoads() {
 			for k := range tooth.Components {
@@ -178,11 +178,16 @@ func (f *flow) loadLinesAtMost() int {
 // toothHeightMM is what a tooth takes with its arrows and what stands below each view.
 func (f *flow) toothHeightMM() float64 {
 	height := crownMM/2 + rootMM + math.Max(arrowMM, arcRadiusMM) + 2
-	if views := f.sketchViews(); len(views) > 1 {
+	if views := f.sketchViews(); captioned(views) {
 		height += float64(f.captionLines(views)) * sheet.Style{SizePt: sheet.SmallPt}.LineMM()
 	}
 	return height
 }
+
+const fromCheek = "from the cheek"
+
+// captioned tells whether each view says where it is seen from: the usual one alone does not.
+func captioned(views []sketchView) bool { return len(views) > 1 || views[0].caption != fromCheek }
 
 // captionOf says where a tooth is seen from, in lines.
 func (f *flow) captionOf(v sketchView, n tooth.Number) []string {
@@ -220,7 +225,7 @@ func scaleOf(largest float64) float64 {
 
 // sketchRemark stands beside the sketch's heading.
 func (f *flow) sketchRemark() string {
-	if views := f.sketchViews(); len(views) > 1 {
+	if captioned(f.sketchViews()) {
 		return f.say("on the teeth")
 	}
 	return f.say("on the teeth, seen from the cheek")
@@ -249,7 +254,7 @@ func (f *flow) sketch(box plane.Box) {
 		for n, v := range views {
 			x := middle + (float64(n)-float64(len(views)-1)/2)*sketchWidthMM/4
 			f.sketchTooth(plane.Point{X: x, Y: y}, v, l, lengthMM)
-			if len(views) > 1 {
+			if captioned(views) {
 				top := textY + float64(f.captionLines(views))*small.LineMM()
 				for line, text := range f.captionOf(v, of.Number) {
 					f.page.Text(plane.Point{X: x, Y: top - small.CapMM() - float64(line)*small.LineMM()}, text, small)

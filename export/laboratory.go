@@ -3,7 +3,6 @@ package export
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"springwright/design"
 	"springwright/export/plane"
@@ -185,7 +184,11 @@ func (f *flow) customMade() {
 	missed := shortfallTexts(f.words, f.job.Case.Teeth, f.job.Spring)
 	if len(missed) > 0 { // nobody is to sign that it conforms
 		texts[0] = f.say("This spring is for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.", f.job.Case.Code)
-		texts[1] = f.say("It does not meet the prescription: %s. Nobody can declare that it does. The prescriber decides in writing whether it is used:", strings.Join(missed, "; "))
+		const mostLines = 12
+		denial := func(missed string) string {
+			return f.say("It does not meet the prescription: %s. Nobody can declare that it does. The prescriber decides in writing whether it is used:", missed)
+		}
+		texts[1] = denial(f.someOf(missed, func(some string) bool { return len(f.doc.Wrap(denial(some), width, body)) <= mostLines }))
 	}
 	height := 0.0
 	for _, text := range texts {

@@ -24,7 +24,7 @@ const (
 func (f *flow) loadsPage() {
 	first := len(f.doc.Pages)
 	for _, way := range [...]struct{ squeezed, together bool }{{false, false}, {true, false}, {false, true}} {
-		f.doc.Pages, f.heads = f.doc.Pages[:first], f.heads[:first]
+		f.doc.Pages, f.heads, f.bands = f.doc.Pages[:first], f.heads[:first], f.bands[:first]
 		f.squeezed, f.together = way.squeezed, way.together
 		f.newPage("Loads")
 		f.loads()

@@ -125,9 +125,9 @@ func (s SpringSheet) flow() (*flow, error) {
 	}
 	switch {
 	case unmet > 0 && len(s.Springs) == 1:
-		f.mark(f.say(unmetTitle), items)
+		f.mark(f.bandOf(f.say(unmetTitle), items))
 	case unmet > 0:
-		f.mark(f.say("Springs on this sheet that do not meet the target they were designed for: %d of %d.", unmet, len(s.Springs)), items)
+		f.mark(f.bandOf(f.say("Springs on this sheet that do not meet the target they were designed for: %d of %d.", unmet, len(s.Springs)), items))
 	}
 	return f, nil
 }

@@ -128,6 +128,7 @@ type band struct {
 
 const (
 	bandLines   = 4   // at most: more is said by the checks and the files
+	bandFrameMM = 0.8 // between the two lines of the frame
 	bandInsetMM = 1.6 // between the frame and its text
 	bandRoomMM  = 1.0 // kept below the frame
 )
@@ -138,58 +139,69 @@ func bandStyles() (title, body sheet.Style) {
 
 func (b band) heightMM() float64 {
 	title, body := bandStyles()
-	return 2*bandInsetMM + title.LineMM() + float64(len(b.lines))*body.LineMM()
+	return 2*(bandInsetMM+0.2) + title.LineMM() + float64(len(b.lines))*body.LineMM()
 }
 
 // mark puts a band at the head of all pages, which leaves them less room: to be called before
-// any of them is begun. The first item begins as a sentence does.
-func (f *flow) mark(title string, items []string) {
+// any of them is begun.
+func (f *flow) mark(b band) {
+	f.band = &b
+	f.area.Max.Y -= b.heightMM() + bandRoomMM
+}
+
+// bandOf is a band with as many of the items as have room. The first begins as a sentence does.
+func (f *flow) bandOf(title string, items []string) band {
 	_, body := bandStyles()
-	width := f.doc.Inside().Width() - 2*(bandInsetMM+0.8)
-	wrapped := func(shown int) []string {
+	lines := func(text string) []string {
+		return f.doc.Wrap(text+".", f.doc.Inside().Width()-2*(bandInsetMM+bandFrameMM), body)
+	}
+	text := f.someOf(items, func(text string) bool { return len(lines(text)) <= bandLines })
+	return band{title, lines(text)[:min(len(lines(text)), bandLines)]}
+}
+
+// someOf strings as many items together as fit, one at least, and says how many are left out.
+func (f *flow) someOf(items []string, fits func(text string) bool) string {
+	for shown := len(items); ; shown-- {
 		text := strings.Join(items[:shown], "; ")
 		if more := len(items) - shown; more > 0 {
 			text += "; " + f.say("and %d more", more)
 		}
-		return f.doc.Wrap(text+".", width, body)
+		if shown <= 1 || fits(text) {
+			return text
+		}
 	}
-	shown := len(items)
-	for shown > 1 && len(wrapped(shown)) > bandLines {
-		shown--
-	}
-	lines := wrapped(shown)
-	f.band = &band{title, lines[:min(len(lines), bandLines)]}
-	f.area.Max.Y -= f.band.heightMM() + bandRoomMM
 }
 
-// markUnmet marks the pages of the job's spring where it misses its target.
-func (f *flow) markUnmet() {
-	if items := shortfallTexts(f.words, f.job.Case.Teeth, f.job.Spring); len(items) > 0 {
-		items[0] = capital(items[0])
-		f.mark(f.say(unmetTitle), items)
+// unmetBand is the band of the job's spring; nil where it misses nothing.
+func (f *flow) unmetBand() *band {
+	items := shortfallTexts(f.words, f.job.Case.Teeth, f.job.Spring)
+	if len(items) == 0 {
+		return nil
 	}
+	items[0] = capital(items[0])
+	b := f.bandOf(f.say(unmetTitle), items)
+	return &b
 }
 
 const unmetTitle = "This spring does not meet the target it was designed for."
 
-// drawBand draws the band under the rule of a page's head.
-func (f *flow) drawBand(p *sheet.Page, topMM float64) {
-	if f.band == nil {
+// drawBand draws a page's band under the rule of its head.
+func (f *flow) drawBand(p *sheet.Page, b *band, topMM float64) {
+	if b == nil {
 		return
 	}
 	inside := f.doc.Inside()
-	// The line of the frame is to stay within the area that printers reach.
 	frame := plane.Box{
-		Min: plane.Point{X: inside.Min.X + 0.4, Y: topMM - f.band.heightMM()},
-		Max: plane.Point{X: inside.Max.X - 0.4, Y: topMM},
+		Min: plane.Point{X: inside.Min.X, Y: topMM - b.heightMM()},
+		Max: plane.Point{X: inside.Max.X, Y: topMM},
 	}
 	p.Rectangle(sheet.Curve, frame)
-	p.Rectangle(sheet.Curve, frame.Grown(-0.7))
+	p.Rectangle(sheet.Curve, frame.Grown(-bandFrameMM))
 	title, body := bandStyles()
-	at := plane.Point{X: inside.Min.X + bandInsetMM + 0.8, Y: topMM - bandInsetMM - title.CapMM()}
-	p.Text(at, f.band.title, title)
+	at := plane.Point{X: inside.Min.X + bandFrameMM + bandInsetMM, Y: topMM - bandInsetMM - title.CapMM()}
+	p.Text(at, b.title, title)
 	at.Y += title.CapMM() - title.LineMM()
-	for _, line := range f.band.lines {
+	for _, line := range b.lines {
 		p.Text(plane.Point{X: at.X, Y: at.Y - body.CapMM()}, line, body)
 		at.Y -= body.LineMM()
 	}
