@@ -38,7 +38,7 @@ func (t *tableText) bentSprings(wanted design.Case, r optimize.Robustness) {
 		return
 	}
 	percent := func(share float64) string { return fixed(100*share, 0) }
-	line := fmt.Sprintf("of %d springs bent in trial %s %% (%s–%s) meet the target", s.Springs, percent(s.Share()), percent(s.Low), percent(s.High))
+	line := fmt.Sprintf("of %d bent springs %s %% (%s–%s) meet the target", s.Springs, percent(s.Share()), percent(s.Low), percent(s.High))
 	if s.Influence != "" {
 		line += fmt.Sprintf("; largest influence: %s (%s %%)", s.Influence, percent(s.InfluenceShare))
 	}

@@ -34,6 +34,7 @@ func WriteComparison(candidates []design.Candidate) ([]byte, error) {
 			}
 			fmt.Fprintf(&w.out, "      \"withheld\": %s,\n", reason)
 		}
+		w.verdict(c.Spring.Shortfall, "      ")
 		w.out.WriteString("      \"positions\": [")
 		positions := recordWriter{classes: true}
 		for j, p := range c.Positions() {
@@ -51,18 +52,14 @@ func WriteComparison(candidates []design.Candidate) ([]byte, error) {
 		if positions.out.Len() > 0 {
 			w.out.WriteString("\n      ")
 		}
-		w.out.WriteString("]")
-		verdict := recordWriter{}
-		verdict.verdict(c.Spring.Shortfall, "      ")
-		if verdict.err != nil {
-			return nil, verdict.err
-		}
-		w.out.Write(verdict.out.Bytes())
-		w.out.WriteString("\n    }")
+		w.out.WriteString("]\n    }")
 	}
 	if len(candidates) > 0 {
 		w.out.WriteString("\n  ")
 	}
 	w.out.WriteString("]\n}\n")
+	if w.err != nil {
+		return nil, w.err
+	}
 	return w.out.Bytes(), nil
 }

@@ -128,17 +128,17 @@ func writeShortfall(b *bytes.Buffer, s *design.Shortfall) {
 	list("exceeded", len(s.Exceeded), func(i int) []pair { return excessPairs(s.Exceeded[i], quantity.Format) })
 }
 
-// verdict writes the keys into a record.
+// verdict writes the keys into a record, in front of others.
 func (w *recordWriter) verdict(s *design.Shortfall, indent string) {
 	if s == nil {
 		return
 	}
-	fmt.Fprintf(&w.out, ",\n%s\"met\": %t", indent, s.None())
+	fmt.Fprintf(&w.out, "%s\"met\": %t,\n", indent, s.None())
 	list := func(key string, count int, pairs func(i int) []pair) {
 		if count == 0 {
 			return
 		}
-		fmt.Fprintf(&w.out, ",\n%s%q: [", indent, key)
+		fmt.Fprintf(&w.out, "%s%q: [", indent, key)
 		for i := range count {
 			var parts []string
 			for _, p := range pairs(i) {
@@ -149,7 +149,7 @@ func (w *recordWriter) verdict(s *design.Shortfall, indent string) {
 			}
 			fmt.Fprintf(&w.out, "\n%s  { %s }", indent, strings.Join(parts, ", "))
 		}
-		fmt.Fprintf(&w.out, "\n%s]", indent)
+		fmt.Fprintf(&w.out, "\n%s],\n", indent)
 	}
 	format := func(v float64) string { return w.number("what is missed", v) }
 	w.place = "verdict"
