@@ -100,7 +100,9 @@ func OpposedBendsWarning(bends []OpposedBend) (w Warning, ok bool) {
 	}
 	w.Text += fmt.Sprintf("; bend %d carries %.2f of the yield stress", worst.Number, worst.StressRatio)
 	w.Hint = "activation should run in the direction of the last bend: bend past the angle, then back"
-	if worst.StressRatio > opposedLimit {
+	w.Work = Bending
+	if worst.StressRatio > opposedLimit { // no mere rule of bending: the loads are in doubt
+		w.Work = Anybody
 		w.Hint += fmt.Sprintf("; against its last bend a wire may yield from about %.1f of its yield stress on", opposedLimit)
 	}
 	return w, true

@@ -36,4 +36,15 @@ type GaugeCheck struct {
 type Warning struct {
 	Text string
 	Hint string
+	Work Work // at which the hint is followed
 }
+
+// Work is what somebody is doing who can follow a hint.
+type Work int
+
+// The kinds of work. A warning that is for anybody is above all work.
+const (
+	Anybody Work = iota
+	Bending
+	Tying // into the slots
+)

@@ -13,6 +13,10 @@ import (
 func (s Spring) Mirrored() Spring {
 	s.Path = s.Path.Mirrored()
 	s.Start, s.End = s.Start.mirrored(), s.End.mirrored()
+	if s.Shortfall != nil {
+		twin := s.Shortfall.Mirrored()
+		s.Shortfall = &twin
+	}
 	return s
 }
 

@@ -40,4 +40,7 @@ type Record struct {
 	Title     string
 	Positions []Position
 	Spread    *Spread // of springs bent in trial from the template; nil where none were
+	// Verdict is what the spring misses of its target, nothing where it meets it as drawn;
+	// nil where nobody has held it against one.
+	Verdict *Shortfall
 }

@@ -42,6 +42,9 @@ type Spring struct {
 	Heading            Heading
 	Start, End         Seat
 	Positions          int // evenly spaced from Start to End, both included; at least 1
+	// Shortfall is what the spring misses of the target it was designed for; nil where it
+	// meets it as drawn, and where nobody has held it against one.
+	Shortfall *Shortfall
 }
 
 // SeatAt returns the active slot's seat at position i of the travel: place and rotation

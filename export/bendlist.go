@@ -2,7 +2,9 @@ package export
 
 import (
 	"slices"
+	"strings"
 
+	"springwright/design"
 	"springwright/export/sheet"
 )
 
@@ -37,7 +39,11 @@ func (s SpringSheet) BendLists() (text string, untranslated []string, err error)
 			p.Paragraph("")
 			p.Paragraph("")
 		}
-		f.on(spring, func() { f.bendList(p, spring.lines[0]) })
+		title := spring.lines[0]
+		if spring.unmet {
+			title = spring.lines[1]
+		}
+		f.on(spring, func() { f.bendList(p, title) })
 	}
 	return p.String(), f.words.Missing(), nil
 }
@@ -52,13 +58,16 @@ func (f *flow) bendList(p *sheet.Plain, title string) {
 	p.Verbatim(head.name + ": " + title)
 	p.Paragraph(head.lines[0])
 	p.Paragraph(head.lines[1])
+	if missed := shortfallTexts(f.words, f.job.Case.Teeth, f.job.Spring); len(missed) > 0 {
+		p.Paragraph(f.say(unmetTitle) + " " + capital(strings.Join(missed, "; ")) + ".")
+	}
 	p.Paragraph(f.say("Wire: %s. Cut length %s mm.", wireText(f.words, f.job.Spring.Wire), sheet.Number(f.bends.CutMM(), 1)))
 
 	p.Paragraph("")
 	p.Table(f.bendTable())
 
 	p.Paragraph("")
-	texts := slices.Concat([]string{lengthsText(f.words, f.bends)}, f.bendCautions(), []string{f.say("Turn: about the wire's axis, from the apical side at the first bend. Bend to: held, before it springs back. Pliers: inside radius."), f.waysText(), f.orderText()})
+	texts := slices.Concat([]string{lengthsText(f.words, f.bends)}, f.bendCautions(), []string{f.say("Turn: about the wire's axis, from the apical side at the first bend. Bend to: held, before it springs back. Pliers: inside radius."), f.waysText(), f.orderText()}, f.instructions(design.Bending))
 	for _, text := range texts {
 		p.Paragraph(text)
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"springwright/design"
 	"springwright/design/wire"
 	"springwright/export/bend"
 	"springwright/export/label"
@@ -37,6 +38,9 @@ func (f *flow) bendSteps() {
 	}
 	f.block(f.waysText(), body)
 	f.block(f.orderText(), body)
+	for _, text := range f.instructions(design.Bending) {
+		f.block(text, body)
+	}
 	f.take(1.5)
 	f.need(f.freeEndHeightMM())
 	f.freeEndCheck()

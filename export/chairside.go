@@ -2,6 +2,7 @@ package export
 
 import (
 	"math"
+	"slices"
 
 	"springwright/design"
 	"springwright/export/plane"
@@ -15,6 +16,9 @@ func (f *flow) sketchAndChecks() {
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	width := f.area.Width() - sketchWidthMM - apart
 	texts := []checkLine{{f.gaugeText(), false}, {f.recheckText(), false}}
+	for _, text := range f.instructions(design.Tying) {
+		texts = append(texts, checkLine{text, false})
+	}
 	textMM := func(c checkLine) float64 {
 		return float64(len(f.doc.Wrap(c.text, width, sheet.Style{SizePt: body.SizePt, Bold: c.bold})))*body.LineMM() + 1.5
 	}
@@ -34,10 +38,18 @@ func (f *flow) sketchAndChecks() {
 		texts, warnings = append(texts, text), warnings[1:]
 		needed += textMM(text)
 	}
+	if f.together {
+		height += f.checksHeightMM()
+		for _, text := range warnings {
+			height += f.blockMM(text, sheet.Style{SizePt: body.SizePt, Bold: true})
+		}
+		f.need(height + 2)
+		height = math.Max(needed, f.sketchHeightMM())
+	}
 	f.need(height)
 
 	top := f.yMM
-	f.heading(f.say("At the start"), f.say("on the teeth, seen from the cheek"))
+	f.heading(f.say("At the start"), f.sketchRemark())
 	f.sketch(plane.Box{
 		Min: plane.Point{X: f.area.Min.X, Y: top - height},
 		Max: plane.Point{X: f.area.Min.X + sketchWidthMM, Y: f.yMM},
@@ -66,11 +78,37 @@ func (f *flow) warnings() []string {
 	}
 	var texts []string
 	for _, w := range f.job.Evaluation.Warnings {
+		if f.instructed(w) {
+			continue
+		}
 		text := f.say("Warning: %s.", f.words.Recognised(w.Text))
 		if w.Hint != "" {
 			text += " " + capital(f.words.Recognised(w.Hint)) + "."
 		}
 		texts = append(texts, text)
+	}
+	return texts
+}
+
+// instructed tells whether a page is laid out for the work that a warning is about: it stands
+// there, once, as what to do and why, and not as a warning that is on nearly every sheet.
+func (f *flow) instructed(w design.Warning) bool {
+	switch w.Work {
+	case design.Bending:
+		return slices.Contains(f.job.pages(), StepsPage)
+	case design.Tying:
+		return slices.Contains(f.job.pages(), LoadsPage)
+	}
+	return false
+}
+
+// instructions say what to do at a kind of work, and then why.
+func (f *flow) instructions(at design.Work) []string {
+	var texts []string
+	for _, w := range f.job.Evaluation.Warnings {
+		if w.Work == at && f.instructed(w) {
+			texts = append(texts, capital(f.words.Recognised(w.Hint))+". "+capital(f.words.Recognised(w.Text))+".")
+		}
 	}
 	return texts
 }
@@ -92,36 +130,52 @@ func (f *flow) warnHere() {
 	f.warned = true
 }
 
-// checks lists the checks of the design in two columns.
-func (f *flow) checks() {
-	const apart = 6.0
-	small := sheet.Style{SizePt: sheet.SmallPt}
-	width := (f.area.Width() - apart) / 2
-	var lines [2][]checkLine
+const checksApartMM = 6.0 // between the two columns
+
+// checkLines are the checks of the design in two columns.
+func (f *flow) checkLines() (lines [2][]checkLine) {
+	width := (f.area.Width() - checksApartMM) / 2
 	for i, c := range f.job.Checks {
-		verdict := f.say("Met")
+		text := capital(f.say("%s %s (limit %s).", f.words.Recognised(c.Name), f.words.Recognised(c.Value), f.words.Recognised(c.Limit)))
 		if !c.Met {
-			verdict = f.say("NOT MET")
+			text = f.say("%s: %s %s (limit %s).", f.say("NOT MET"), f.words.Recognised(c.Name), f.words.Recognised(c.Value), f.words.Recognised(c.Limit))
 		}
 		s := sheet.Style{SizePt: sheet.SmallPt, Bold: !c.Met}
 		column := 2 * i / max(2, len(f.job.Checks)+len(f.job.Checks)%2)
-		for _, line := range f.doc.Wrap(f.say("%s: %s %s (limit %s).", verdict, f.words.Recognised(c.Name), f.words.Recognised(c.Value), f.words.Recognised(c.Limit)), width, s) {
+		for _, line := range f.doc.Wrap(text, width, s) {
 			lines[column] = append(lines[column], checkLine{line, !c.Met})
 		}
 	}
-	if rows := max(len(lines[0]), len(lines[1])); rows > 0 {
-		height := float64(rows) * small.LineMM()
-		f.need(headingMM + height)
-		f.heading(f.say("Checks"), f.say("of the nominal spring"))
-		at := f.take(height + 2)
-		for _, column := range lines {
-			y := at.Y
-			for _, line := range column {
-				f.page.Text(plane.Point{X: at.X, Y: y - small.CapMM()}, line.text, sheet.Style{SizePt: small.SizePt, Bold: line.bold})
-				y -= small.LineMM()
-			}
-			at.X += width + apart
+	return lines
+}
+
+// checksHeightMM is what the checks take.
+func (f *flow) checksHeightMM() float64 {
+	lines := f.checkLines()
+	rows := max(len(lines[0]), len(lines[1]))
+	if rows == 0 {
+		return 0
+	}
+	return headingMM + float64(rows)*sheet.Style{SizePt: sheet.SmallPt}.LineMM()
+}
+
+// checks lists the checks of the design.
+func (f *flow) checks() {
+	height := f.checksHeightMM()
+	if height == 0 {
+		return
+	}
+	small := sheet.Style{SizePt: sheet.SmallPt}
+	f.need(height)
+	f.heading(f.say("Checks"), f.say("met as drawn, unless marked NOT MET"))
+	at := f.take(height - headingMM + 2)
+	for _, column := range f.checkLines() {
+		y := at.Y
+		for _, line := range column {
+			f.page.Text(plane.Point{X: at.X, Y: y - small.CapMM()}, line.text, sheet.Style{SizePt: small.SizePt, Bold: line.bold})
+			y -= small.LineMM()
 		}
+		at.X += (f.area.Width()-checksApartMM)/2 + checksApartMM
 	}
 }
 

@@ -80,6 +80,9 @@ func (c Comparison) check() error {
 	c.frame().checkFrame(fault)
 	figures := false
 	for _, candidate := range c.Candidates {
+		if !finiteShortfall(candidate.Spring.Shortfall) {
+			fault("a number of %s is not finite", candidate.Name)
+		}
 		for _, p := range candidate.Positions() {
 			figures = true
 			for k := range tooth.Components {
@@ -104,6 +107,13 @@ func (c Comparison) compose() (*sheet.Document, error) {
 		return nil, err
 	}
 	f.wires = f.say("Several springs side by side: not a template to bend over.")
+	for _, candidate := range c.Candidates {
+		if missed := shortfallTexts(f.words, c.Case.Teeth, candidate.Spring); len(missed) > 0 {
+			missed[0] = capital(missed[0])
+			f.mark(f.bandOf(f.say("%s: does not meet the target it was designed for.", capital(f.words.Recognised(candidate.Name))), missed))
+			break // straight wires were designed for none
+		}
+	}
 	f.newPage("Comparison")
 	f.heading(f.say("Side by side"), f.say("Loads on both teeth over the same travel, couples about the centre of each slot."))
 	f.candidateList(c.Candidates)
@@ -152,8 +162,9 @@ func (f *flow) comparisonCharts(comparison Comparison) {
 		labelMM = math.Max(labelMM, f.doc.WidthOf(f.words.Recognised(c.Name), sheet.Style{SizePt: sheet.SmallPt}))
 	}
 	chart := func(title string, compared design.Compared, load func(design.Position) design.Load) sheet.Chart {
-		// The curves are named where they lie apart: at the start of the travel.
-		c := sheet.Chart{Title: title, XTitle: f.say("travel left, mm (the tooth moves to the left)"), YTitle: "N", LabelMM: labelMM}
+		// The curves are named where they lie apart: at the start of the travel. It runs to the
+		// right, as on the page of loads.
+		c := sheet.Chart{Title: title, XTitle: f.say("travel left, mm"), YTitle: "N", LabelMM: labelMM, XReversed: true, LabelsLeft: true}
 		if way.Turns {
 			c.XTitle = f.say("travel left, degrees")
 		}

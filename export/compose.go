@@ -38,6 +38,12 @@ type flow struct {
 	heads   []headText // of all pages
 	crowded []error    // labels that found no place
 	warned  bool       // the warnings are written
+	tried   bool       // what springs bent in trial came to is written
+	band    *band      // at the head of the pages that are begun; nil: none
+	bands   []*band    // of all pages
+
+	squeezed bool // the page of loads is laid out with less room between its lines
+	together bool // its last blocks go to the next page with what belongs to them
 
 	scale plane.Point // what true sizes are drawn larger by, across and up the page
 }
@@ -76,6 +82,9 @@ func newFlow(job Job) (*flow, error) {
 	}
 	f.bends = bend.TableOf(job.Spring, job.Case.Teeth)
 	f.wires = f.say("Wire: %s. Cut length %s mm.", wireText(f.words, job.Spring.Wire), sheet.Number(f.bends.CutMM(), 1))
+	if b := f.unmetBand(); b != nil {
+		f.mark(*b)
+	}
 	return f, nil
 }
 
@@ -111,7 +120,7 @@ func (f *flow) newPage(english string) { f.addPage(f.say(english)) }
 
 func (f *flow) addPage(title string) {
 	f.page = f.doc.AddPage(title)
-	f.heads = append(f.heads, f.headText())
+	f.heads, f.bands = append(f.heads, f.headText()), append(f.bands, f.band)
 	f.yMM = f.area.Max.Y
 }
 
@@ -147,6 +156,7 @@ func (f *flow) heading(text, remark string) {
 // frame draws what every page carries.
 func (f *flow) frame(p *sheet.Page, number, of int) {
 	f.head(p, f.heads[number-1])
+	f.drawBand(p, f.bands[number-1], f.doc.Inside().Max.Y-headMM+1.8)
 	f.foot(p, number, of)
 }
 

@@ -2,29 +2,166 @@ package export
 
 import (
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 
 	"springwright/design"
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// The free-body sketch: both teeth and the loads on them at the first position. Arrows of
-// forces are in proportion to each other, and so are arcs of couples.
+// The free-body sketch: both teeth and the loads on them at the first position, in one view or
+// in the two that show what matters. Arrows of forces are in proportion to each other, and so
+// are arcs of couples.
 
 const (
-	sketchWidthMM = 78.0
-	crownHalfMM   = 5.0  // of a drawn crown's width
-	crownMM       = 5.6  // from its neck to its biting edge
-	rootMM        = 10.0 // of a drawn root's length
-	arrowMM       = 10.0 // for the force that the scale names
-	leastArrowMM  = 1.8  // shorter ones would be all head
-	arcRadiusMM   = 7.4
-	arcRad        = 270 * degree // for the couple that the scale names
-	leastArcRad   = 14 * degree
-	sketchTextMM  = 3.2 // between lines
+	sketchWidthMM  = 78.0
+	crownHalfMM    = 5.0  // of a drawn crown's width
+	crownMM        = 5.6  // from its neck to its biting edge
+	crownAcrossMM  = 8.0  // of a crown seen from the biting side
+	rootMM         = 10.0 // of a drawn root's length
+	arrowMM        = 10.0 // for the force that the scale names
+	narrowArrowMM  = 9.0  // the same where there are two views: half of what lies between them
+	leastArrowMM   = 1.8  // shorter ones would be all head
+	arcRadiusMM    = 7.4
+	arcRad         = 270 * degree // for the couple that the scale names
+	leastArcRad    = 14 * degree
+	sketchTextMM   = 3.2 // between lines
+	captionWidthMM = sketchWidthMM/4 - 0.8
+	// What prints as more than zero.
+	leastShownN, leastShownNMM = 0.005, 0.005
 )
+
+// sketchView is a way to look at a tooth: what is right and up on the page.
+type sketchView struct {
+	right, up r3.Vec
+	caption   string // a phrase, with room for the word for outwards
+	root      bool   // the root is seen from the side
+}
+
+// on is where a vector points on the page.
+func (v sketchView) on(p r3.Vec) plane.Point {
+	return plane.Point{X: r3.Dot(v.right, p), Y: r3.Dot(v.up, p)}
+}
+
+// turn is a couple as it is seen: above 0 anticlockwise.
+func (v sketchView) turn(coupleNMM r3.Vec) float64 { return r3.Dot(r3.Cross(v.right, v.up), coupleNMM) }
+
+// shows tells whether a component is seen in full: a force across the line of sight, a couple
+// about it.
+func (v sketchView) shows(k tooth.Component) bool {
+	axis := axisOf(k)
+	if k.Couple() {
+		return v.turn(axis) != 0
+	}
+	return v.on(axis) != plane.Point{}
+}
+
+func axisOf(k tooth.Component) r3.Vec {
+	return [...]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[k%3]
+}
+
+// allViews are those from the cheek, from the biting side, and along the arch from mesial.
+func (f *flow) allViews() [3]sketchView {
+	toCheek := r3.Vec{Y: f.job.Case.Teeth.BuccalSign()}
+	x, z := f.view.XSign, f.view.ZSign
+	cheek := sketchView{right: r3.Vec{X: x}, up: r3.Vec{Z: z}, caption: fromCheek, root: true}
+	// Neither view is mirrored: right and up turn to what points at the viewer.
+	biting := sketchView{right: r3.Vec{X: x}, up: r3.Vec{Y: -x}}
+	biting.caption = "from the biting side, %s up"
+	if biting.on(toCheek).Y < 0 {
+		biting.caption = "from the biting side, %s down"
+	}
+	arch := sketchView{right: r3.Vec{Y: z * f.job.Case.Teeth.MesialSign()}, up: r3.Vec{Z: z}, root: true}
+	arch.caption = "from mesial, %s right"
+	if arch.on(toCheek).X < 0 {
+		arch.caption = "from mesial, %s left"
+	}
+	return [3]sketchView{cheek, biting, arch}
+}
+
+// sketchViews are the views that are drawn: those that show the largest force and the largest
+// couple on each tooth, and of them those that show most of what is long enough to be drawn; one
+// where a second would show nothing more.
+func (f *flow) sketchViews() []sketchView {
+	all := f.allViews()
+	var best []sketchView
+	bestMain, bestMore := -1, -1
+	for _, set := range [...][]sketchView{{all[0]}, {all[1]}, {all[2]}, {all[0], all[1]}, {all[0], all[2]}, {all[1], all[2]}} {
+		main, more := 0, 0
+		for _, l := range f.startLoads() {
+			for k := range tooth.Components {
+				if length := f.sketchLength(l, k); length == 0 || !slices.ContainsFunc(set, func(v sketchView) bool { return v.shows(k) }) {
+					continue
+				}
+				more++
+				if k == largest(l, k.Couple()) {
+					main++
+				}
+			}
+		}
+		if main > bestMain || main == bestMain && more > bestMore {
+			best, bestMain, bestMore = set, main, more
+		}
+	}
+	return best
+}
+
+// startLoads are the loads at the first position, that on the anchor tooth first.
+func (f *flow) startLoads() [2]design.Load {
+	position := f.job.Evaluation.Record.Positions[0]
+	return [2]design.Load{position.Anchor, position.Active}
+}
+
+// largest is the largest component of a force or of a couple.
+func largest(l design.Load, couple bool) tooth.Component {
+	first := tooth.ForceX
+	if couple {
+		first = tooth.CoupleX
+	}
+	best := first
+	for k := first + 1; k < first+3; k++ {
+		if math.Abs(l.Component(k)) > math.Abs(l.Component(best)) {
+			best = k
+		}
+	}
+	return best
+}
+
+// sketchScales are the round values that the longest arrow and the longest arc stand for, the
+// same for all views and both teeth.
+func (f *flow) sketchScales() (forceN, coupleNMM float64) {
+	for _, l := range f.startLoads() {
+		forceN = max(forceN, math.Abs(l.Component(largest(l, false))))
+		coupleNMM = max(coupleNMM, math.Abs(l.Component(largest(l, true))))
+	}
+	return scaleOf(forceN), scaleOf(coupleNMM)
+}
+
+// sketchLength is how long a component is drawn, as a share of what the scale names, with its
+// sign; 0 where it is left out. The largest of a tooth is drawn however short it is, if it
+// prints as more than zero.
+func (f *flow) sketchLength(l design.Load, k tooth.Component) float64 {
+	scale, coupleNMM := f.sketchScales()
+	shown, shortest := leastShownN, leastArrowMM/narrowArrowMM
+	if k.Couple() {
+		scale, shown, shortest = coupleNMM, leastShownNMM, leastArcRad/arcRad
+	}
+	v := l.Component(k)
+	switch {
+	case math.Abs(v) < shown:
+		return 0
+	case math.Abs(v) >= shortest*scale:
+		return v / scale
+	case k == largest(l, k.Couple()):
+		return math.Copysign(shortest, v)
+	}
+	return 0
+}
 
 func (f *flow) sketchHeightMM() float64 {
 	// The number of each tooth, its loads, and the scale.
@@ -38,9 +175,38 @@ func (f *flow) loadLinesAtMost() int {
 	return max(len(f.loadLines(p.Active, teeth.ActiveMember())), len(f.loadLines(p.Anchor, teeth.AnchorMember())))
 }
 
-// toothHeightMM is what a tooth takes with its arrows.
+// toothHeightMM is what a tooth takes with its arrows and what stands below each view.
 func (f *flow) toothHeightMM() float64 {
-	return crownMM/2 + rootMM + math.Max(arrowMM, arcRadiusMM) + 2
+	height := crownMM/2 + rootMM + math.Max(arrowMM, arcRadiusMM) + 2
+	if views := f.sketchViews(); captioned(views) {
+		height += float64(f.captionLines(views)) * sheet.Style{SizePt: sheet.SmallPt}.LineMM()
+	}
+	return height
+}
+
+const fromCheek = "from the cheek"
+
+// captioned tells whether each view says where it is seen from: the usual one alone does not.
+func captioned(views []sketchView) bool { return len(views) > 1 || views[0].caption != fromCheek }
+
+// captionOf says where a tooth is seen from, in lines.
+func (f *flow) captionOf(v sketchView, n tooth.Number) []string {
+	var words []any
+	if strings.Contains(v.caption, "%s") {
+		words = append(words, f.say(n.OutwardWord()))
+	}
+	text := f.say(v.caption, words...)
+	return f.doc.Wrap(text, captionWidthMM, sheet.Style{SizePt: sheet.SmallPt})
+}
+
+func (f *flow) captionLines(views []sketchView) int {
+	lines := 0
+	for _, v := range views {
+		for _, n := range [...]tooth.Number{f.job.Case.Teeth.Anchor, f.job.Case.Teeth.Active} {
+			lines = max(lines, len(f.captionOf(v, n)))
+		}
+	}
+	return lines
 }
 
 // scaleOf is the round value that stands for the longest arrow.
@@ -57,32 +223,50 @@ func scaleOf(largest float64) float64 {
 	return 10 * power
 }
 
-// sketch draws both teeth as boxes with a root, and their loads at the first position.
-func (f *flow) sketch(box plane.Box) {
-	position := f.job.Evaluation.Record.Positions[0]
-	teeth := f.job.Case.Teeth
-	var forceN, coupleNMM float64
-	for _, l := range [...]design.Load{position.Active, position.Anchor} {
-		forceN = max(forceN, math.Abs(l.ForceN.Z), math.Abs(l.ForceN.X))
-		coupleNMM = max(coupleNMM, math.Abs(l.CoupleNMM.Y))
+// sketchRemark stands beside the sketch's heading.
+func (f *flow) sketchRemark() string {
+	if captioned(f.sketchViews()) {
+		return f.say("on the teeth")
 	}
-	forceN, coupleNMM = scaleOf(forceN), scaleOf(coupleNMM)
+	return f.say("on the teeth, seen from the cheek")
+}
 
+// sketch draws both teeth with their loads at the first position, each in all views.
+func (f *flow) sketch(box plane.Box) {
+	teeth, views := f.job.Case.Teeth, f.sketchViews()
+	lengthMM := arrowMM
+	if len(views) > 1 {
+		lengthMM = narrowArrowMM
+	}
 	y := box.Max.Y - arrowMM - 1
 	if f.view.ZSign > 0 { // the root is up
 		y = box.Max.Y - crownMM/2 - rootMM - 1
 	}
-	at := [2]plane.Point{{X: box.Min.X + box.Width()*0.25, Y: y}, {X: box.Min.X + box.Width()*0.75, Y: y}}
-	if f.view.XSign < 0 {
-		at[0], at[1] = at[1], at[0]
-	}
 	textY := box.Max.Y - f.toothHeightMM()
-	f.sketchTooth(at[0], textY, teeth.AnchorMember(), position.Anchor, forceN, coupleNMM)
-	f.sketchTooth(at[1], textY, teeth.ActiveMember(), position.Active, forceN, coupleNMM)
-
+	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
+	for i, l := range f.startLoads() {
+		of := [...]tooth.Member{teeth.AnchorMember(), teeth.ActiveMember()}[i]
+		left := (i == 0) == (f.view.XSign > 0) // as the teeth stand, seen from the cheek
+		middle := box.Min.X + box.Width()*0.25
+		if !left {
+			middle += box.Width() * 0.5
+		}
+		for n, v := range views {
+			x := middle + (float64(n)-float64(len(views)-1)/2)*sketchWidthMM/4
+			f.sketchTooth(plane.Point{X: x, Y: y}, v, l, lengthMM)
+			if captioned(views) {
+				top := textY + float64(f.captionLines(views))*small.LineMM()
+				for line, text := range f.captionOf(v, of.Number) {
+					f.page.Text(plane.Point{X: x, Y: top - small.CapMM() - float64(line)*small.LineMM()}, text, small)
+				}
+			}
+		}
+		f.sketchLoads(plane.Point{X: middle, Y: textY}, of, l)
+	}
+	forceN, coupleNMM := f.sketchScales()
 	var scale string
 	if forceN > 0 {
-		scale = f.say("An arrow of %g mm is %.3g N", arrowMM, forceN)
+		scale = f.say("An arrow of %g mm is %.3g N", lengthMM, forceN)
 	}
 	if coupleNMM > 0 {
 		if scale != "" {
@@ -96,38 +280,45 @@ func (f *flow) sketch(box plane.Box) {
 	}
 }
 
-func (f *flow) sketchTooth(at plane.Point, textY float64, of tooth.Member, l design.Load, scaleN, scaleNMM float64) {
+// sketchTooth draws a tooth in a view, with those of its loads that the view shows.
+func (f *flow) sketchTooth(at plane.Point, v sketchView, l design.Load, lengthMM float64) {
 	up := f.view.ZSign
 	q := func(x, y float64) plane.Point { return at.Add(plane.Point{X: x, Y: y * up}) }
-	f.page.Polyline(sheet.Construction, []plane.Point{
+	outline := []plane.Point{
 		q(-crownHalfMM, -crownMM/2), q(crownHalfMM, -crownMM/2), q(crownHalfMM, crownMM/2),
 		q(0.45*crownHalfMM, crownMM/2+rootMM), q(-0.45*crownHalfMM, crownMM/2+rootMM), q(-crownHalfMM, crownMM/2), q(-crownHalfMM, -crownMM/2),
-	})
+	}
+	if !v.root {
+		outline = []plane.Point{
+			q(-crownHalfMM, -crownAcrossMM/2), q(crownHalfMM, -crownAcrossMM/2), q(crownHalfMM, crownAcrossMM/2), q(-crownHalfMM, crownAcrossMM/2), q(-crownHalfMM, -crownAcrossMM/2),
+		}
+	}
+	f.page.Polyline(sheet.Construction, outline)
 	f.page.Dot(at, 0.7)
-	if scaleN > 0 {
-		for _, arrow := range [...]plane.Point{
-			{Y: up * arrowMM * l.ForceN.Z / scaleN}, {X: f.view.XSign * arrowMM * l.ForceN.X / scaleN},
-		} {
-			if arrow.Norm() >= leastArrowMM {
-				f.page.Arrow(sheet.Bar, at, at.Add(arrow))
-			}
+	for k := range tooth.Components {
+		length := f.sketchLength(l, k)
+		if length == 0 || !v.shows(k) {
+			continue
 		}
-	}
-	if scaleNMM > 0 {
-		// About +y the root goes towards +x: clockwise where x is right and apical is up.
-		sweep := -l.CoupleNMM.Y / scaleNMM * f.view.XSign * f.view.ZSign * arcRad
-		if math.Abs(sweep) >= leastArcRad {
-			crown := -math.Pi / 2 * up // on the side of the crown
-			f.arcArrow(sheet.Bar, at, arcRadiusMM, crown-sweep/2, sweep, 1.6)
+		if !k.Couple() {
+			f.page.Arrow(sheet.Bar, at, at.Add(v.on(axisOf(k)).Times(length*lengthMM)))
+			continue
 		}
+		sweep := v.turn(axisOf(k)) * length * arcRad
+		crown := -math.Pi / 2 * up // on the side of the crown
+		f.arcArrow(sheet.Bar, at, arcRadiusMM, crown-sweep/2, sweep, 1.6)
 	}
+}
+
+// sketchLoads writes a tooth's number and its loads under it.
+func (f *flow) sketchLoads(at plane.Point, of tooth.Member, l design.Load) {
 	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
 	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true, Align: sheet.Centre}
-	textY -= bold.CapMM()
-	f.page.Text(plane.Point{X: at.X, Y: textY}, strconv.Itoa(int(of.Number)), bold)
+	at.Y -= bold.CapMM()
+	f.page.Text(at, strconv.Itoa(int(of.Number)), bold)
 	for _, line := range f.loadLines(l, of) {
-		textY -= sketchTextMM
-		f.page.Text(plane.Point{X: at.X, Y: textY}, line, small)
+		at.Y -= sketchTextMM
+		f.page.Text(at, line, small)
 	}
 }
 

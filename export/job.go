@@ -101,7 +101,7 @@ func (j Job) check() error {
 	if !(j.Spring.Path.WireLengthMM() > 0) {
 		fault("the path has no length")
 	}
-	if !j.finite() {
+	if !j.finite() || !finiteShortfall(j.Spring.Shortfall) {
 		fault("a number is not finite")
 	}
 	for _, p := range j.Pages {

@@ -16,6 +16,7 @@ const inspectionRowMM = 5.6 // to write in by hand
 func (f *flow) laboratory() {
 	f.newPage("Laboratory")
 	f.order()
+	f.trial(sheet.Style{SizePt: sheet.SmallPt})
 	f.inspection()
 	f.customMade()
 }
@@ -179,6 +180,15 @@ func (f *flow) customMade() {
 		f.say("This spring is custom-made, to the written prescription of the prescriber named above, for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.", f.job.Case.Code),
 		f.say("It is made as this sheet says and meets the prescription and the requirements that local rules put on such a device, except (say what and why, or “none”):"),
 		f.say("Common practice; local rules decide what a record must hold, who signs it and how long it is kept."),
+	}
+	missed := shortfallTexts(f.words, f.job.Case.Teeth, f.job.Spring)
+	if len(missed) > 0 { // nobody is to sign that it conforms
+		texts[0] = f.say("This spring is for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.", f.job.Case.Code)
+		const mostLines = 12
+		denial := func(missed string) string {
+			return f.say("It does not meet the prescription: %s. Nobody can declare that it does. The prescriber decides in writing whether it is used:", missed)
+		}
+		texts[1] = denial(f.someOf(missed, func(some string) bool { return len(f.doc.Wrap(denial(some), width, body)) <= mostLines }))
 	}
 	height := 0.0
 	for _, text := range texts {

@@ -53,8 +53,8 @@ func (f *flow) charts() {
 	width := (f.area.Width() - apart*float64(columns-1)) / float64(columns)
 	for i, chart := range c.list {
 		if i%columns == 0 {
-			f.need(chartHeightMM)
-			f.take(chartHeightMM + 1.5)
+			f.need(f.chartMM())
+			f.take(f.chartMM() + 1.5)
 		}
 		if columns > 2 {
 			chart.LabelMM = 6
@@ -66,7 +66,7 @@ func (f *flow) charts() {
 			}
 		}
 		x, y := f.area.Min.X+float64(i%columns)*(width+apart), f.yMM+1.5
-		chart.Draw(f.page, plane.Box{Min: plane.Point{X: x, Y: y}, Max: plane.Point{X: x + width, Y: y + chartHeightMM}})
+		chart.Draw(f.page, plane.Box{Min: plane.Point{X: x, Y: y}, Max: plane.Point{X: x + width, Y: y + f.chartMM()}})
 	}
 	if text := c.key(); text != "" {
 		f.take(f.page.Paragraph(f.take(0), f.area.Width(), text, sheet.Style{SizePt: sheet.SmallPt}) + 1.2)

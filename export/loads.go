@@ -13,9 +13,41 @@ import (
 )
 
 const (
-	chartHeightMM = 37.0
-	loadRowMM     = 3.75 // of tables that share a page with charts
+	chartHeightMM   = 37.0
+	lowChartMM      = 31.0 // where the page is crowded
+	loadRowMM       = 3.75 // of tables that share a page with charts
+	narrowLoadRowMM = 3.4  // where the page is crowded
 )
+
+// loadsPage lays out the page of loads: on one page if it can be, with less room between its
+// lines where that helps, and else on two of which neither is nearly empty.
+func (f *flow) loadsPage() {
+	first := len(f.doc.Pages)
+	for _, way := range [...]struct{ squeezed, together bool }{{false, false}, {true, false}, {false, true}} {
+		f.doc.Pages, f.heads, f.bands = f.doc.Pages[:first], f.heads[:first], f.bands[:first]
+		f.squeezed, f.together = way.squeezed, way.together
+		f.newPage("Loads")
+		f.loads()
+		if len(f.doc.Pages) == first+1 {
+			break
+		}
+	}
+	f.squeezed, f.together = false, false
+}
+
+func (f *flow) chartMM() float64 {
+	if f.squeezed {
+		return lowChartMM
+	}
+	return chartHeightMM
+}
+
+func (f *flow) loadRowMM() float64 {
+	if f.squeezed {
+		return narrowLoadRowMM
+	}
+	return loadRowMM
+}
 
 // loads lays out what the spring does to both teeth over the travel.
 func (f *flow) loads() {
@@ -34,7 +66,7 @@ func (f *flow) loadTable(title string, load func(design.Position) design.Load, o
 	positions := f.job.Evaluation.Record.Positions
 	way := travelOf(f.job.Spring)
 	mesial := of.ClinicalSign(tooth.CoupleY)
-	t := sheet.Table{Columns: f.loadColumns(way, active), RowMM: loadRowMM}
+	t := sheet.Table{Columns: f.loadColumns(way, active), RowMM: f.loadRowMM()}
 	along := f.pushesAlong()
 	for _, p := range positions {
 		l := load(p)
@@ -145,9 +177,9 @@ func (f *flow) targetRow(columns []sheet.Column, of tooth.Member) {
 	if !asked {
 		return
 	}
-	f.need(loadRowMM)
-	at := f.take(loadRowMM)
-	y := at.Y - loadRowMM + (loadRowMM-style.CapMM())/2
+	f.need(f.loadRowMM())
+	at := f.take(f.loadRowMM())
+	y := at.Y - f.loadRowMM() + (f.loadRowMM()-style.CapMM())/2
 	f.page.Text(plane.Point{X: edge(1), Y: y}, f.say("target"), style)
 	for _, c := range cells {
 		f.page.Text(plane.Point{X: edge(c.column), Y: y}, c.text, style)

@@ -48,5 +48,8 @@ func (j Job) title() string {
 	if j.Case.Title != "" {
 		title += ": " + j.Case.Title
 	}
+	if j.Spring.Shortfall != nil {
+		title = words.Say("%s (does not meet its target)", title)
+	}
 	return title
 }

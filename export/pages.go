@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"springwright/design"
+	"springwright/export/sheet"
 )
 
 // Page is a kind of page of a design's sheets.
@@ -90,8 +91,7 @@ func (f *flow) layOut(p Page) error {
 		f.newPage("Bend steps")
 		f.bendSteps()
 	case LoadsPage:
-		f.newPage("Loads")
-		f.loads()
+		f.loadsPage()
 	case TeethPage:
 		f.newPage("Teeth")
 		f.teeth(*f.job.Teeth)
@@ -110,6 +110,10 @@ func (f *flow) layOutAll(pages []Page) error {
 	for _, p := range pages {
 		if err := f.layOut(p); err != nil {
 			return err
+		}
+		if !f.tried && p != LaboratoryPage { // the first page, whatever it is
+			f.need(f.trialHeightMM(sheet.Style{SizePt: sheet.BodyPt}))
+			f.trial(sheet.Style{SizePt: sheet.BodyPt})
 		}
 		if p == TemplatePage || p == StepsPage {
 			f.warnHere()

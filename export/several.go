@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"springwright/design"
@@ -57,6 +58,7 @@ type placed struct {
 type panel struct {
 	name  string
 	lines []string
+	unmet bool // the first line says that it misses its target
 	job   Job
 	bends bend.Table
 	view  bend.View
@@ -74,7 +76,7 @@ func (s SpringSheet) compose() (*sheet.Document, []placed, error) {
 	if err := s.check(); err != nil {
 		return nil, nil, err
 	}
-	f, err := blankFlow(s.job())
+	f, err := s.flow()
 	if err != nil {
 		return nil, nil, err
 	}
@@ -100,6 +102,36 @@ func (s SpringSheet) compose() (*sheet.Document, []placed, error) {
 	return doc, places, err
 }
 
+// flow is a sheet without pages, marked where a spring misses its target.
+func (s SpringSheet) flow() (*flow, error) {
+	f, err := blankFlow(s.job())
+	if err != nil {
+		return nil, err
+	}
+	var items []string
+	unmet := 0
+	for _, spring := range s.Springs {
+		missed := shortfallTexts(f.words, spring.Teeth, spring.Spring)
+		if len(missed) == 0 {
+			continue
+		}
+		unmet++
+		if len(s.Springs) > 1 {
+			missed[0] = spring.Code + ": " + missed[0] // a code keeps its small letters
+		} else {
+			missed[0] = capital(missed[0])
+		}
+		items = append(items, missed...)
+	}
+	switch {
+	case unmet > 0 && len(s.Springs) == 1:
+		f.mark(f.bandOf(f.say(unmetTitle), items))
+	case unmet > 0:
+		f.mark(f.bandOf(f.say("Springs on this sheet that do not meet the target they were designed for: %d of %d.", unmet, len(s.Springs)), items))
+	}
+	return f, nil
+}
+
 func (s SpringSheet) check() error {
 	var found faults
 	if len(s.Springs) == 0 {
@@ -116,7 +148,7 @@ func (s SpringSheet) check() error {
 		if !(spring.Spring.Path.WireLengthMM() > 0) || !(spring.Spring.Wire.HeightMM() > 0) {
 			add("there is no wire to draw")
 		}
-		if !job.finite() {
+		if !job.finite() || !finiteShortfall(spring.Spring.Shortfall) {
 			add("a number is not finite")
 		}
 	}
@@ -134,6 +166,9 @@ func (s SpringSheet) panels(f *flow) []panel {
 				f.say(kind, int(teeth.Active), int(teeth.Anchor), f.say(teeth.Active.QuadrantName())),
 				f.say("%s, cut %s mm", alloyText(f.words, job.Spring.Wire), sheet.Number(p.bends.CutMM(), 1)),
 				sizeText(job.Spring.Wire),
+			}
+			if p.unmet = job.Spring.Shortfall != nil && !job.Spring.Shortfall.None(); p.unmet {
+				p.lines = slices.Insert(p.lines, 0, f.say("NOT MET: misses its target"))
 			}
 			if !f.planar() {
 				p.lines = append(p.lines, f.say("not flat: bends %s", f.outOfPlane()))
@@ -193,11 +228,16 @@ func (p panel) sizeMM(f *flow) (width, height float64) {
 	name := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
 	width = math.Max(p.scene.bounds.Width()+2*templateRoom, compassWide)
 	width = math.Max(width, f.doc.WidthOf(p.name, name))
-	for _, line := range p.lines {
-		width = math.Max(width, f.doc.WidthOf(line, sheet.Style{SizePt: sheet.SmallPt}))
+	for i, line := range p.lines {
+		width = math.Max(width, f.doc.WidthOf(line, p.styleOf(i)))
 	}
 	height = p.scene.bounds.Height() + 2*templateRoom + compassMM + p.headMM()
 	return width + 2*panelInsetMM, height + panelInsetMM
+}
+
+// styleOf is how a line is set.
+func (p panel) styleOf(line int) sheet.Style {
+	return sheet.Style{SizePt: sheet.SmallPt, Bold: p.unmet && line == 0}
 }
 
 // headMM is what a panel's texts take.
@@ -256,7 +296,7 @@ func (f *flow) most(width, height float64) (columns, rows int) {
 // otherPaper says whether the other paper would do.
 func (s SpringSheet) otherPaper(width, height float64) string {
 	s.Paper = A4 + Letter - s.Paper
-	f, err := blankFlow(s.job())
+	f, err := s.flow()
 	if err != nil {
 		return ""
 	}
@@ -307,9 +347,9 @@ func (f *flow) drawCell(p panel, cell plane.Box) plane.Box {
 	verbatim.Verbatim = true
 	f.page.Text(at, p.name, verbatim)
 	width := cell.Width() - 2*panelInsetMM
-	for _, line := range p.lines {
+	for i, line := range p.lines {
 		at.Y -= cellLineMM
-		f.page.Text(at, f.doc.Fit(line, width, small), small)
+		f.page.Text(at, f.doc.Fit(line, width, p.styleOf(i)), p.styleOf(i))
 	}
 	f.compass(plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y - p.headMM()}, false)
 

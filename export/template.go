@@ -36,6 +36,10 @@ func (f *flow) template(reservedMM float64) error {
 		}
 	}
 	below := 3.5 + f.freeEndHeightMM() + f.gaugeHeightMM() + reservedMM
+	trial := !f.tried // the twin's page says it no second time
+	if trial {
+		below += f.trialHeightMM(sheet.Style{SizePt: sheet.BodyPt})
+	}
 	room := f.leftMM() - headingMM - below
 	all := panelsFor(views, f.area.Width(), room)
 	if len(all) == 0 {
@@ -51,6 +55,9 @@ func (f *flow) template(reservedMM float64) error {
 		return fmt.Errorf("%w: %w", ErrJob, errCrowded)
 	}
 	f.take(taken + 3.5)
+	if trial {
+		f.trial(sheet.Style{SizePt: sheet.BodyPt})
+	}
 	f.freeEndCheck()
 	f.gaugeCheck()
 	return nil

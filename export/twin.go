@@ -28,9 +28,10 @@ const twinTitle = "Twin for the other side"
 
 // twinTemplate lays out the template of the twin on a page of its own.
 func (f *flow) twinTemplate() error {
-	job, bends, view := f.job, f.bends, f.view
-	defer func() { f.job, f.bends, f.view = job, bends, view }()
+	job, bends, view, band := f.job, f.bends, f.view, f.band
+	defer func() { f.job, f.bends, f.view, f.band = job, bends, view, band }()
 	f.job = job.twin()
+	f.band = f.unmetBand()
 	f.job.Case.Title = f.say(twinTitle)
 	f.bends, f.view = bend.TableOf(f.job.Spring, f.job.Case.Teeth), bend.ViewOf(f.job.Case.Teeth)
 	f.newPage("Twin")

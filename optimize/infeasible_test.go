@@ -73,6 +73,7 @@ func TestTargetsOutOfReachNameWhatStandsInTheWay(t *testing.T) {
 				t.Errorf("binding %q, want %q among them", r.Binding, test.binding)
 			}
 			checkMisses(t, c, r)
+			checkShortfall(t, c, r)
 			checkOnGrid(t, r)
 		})
 	}

@@ -19,6 +19,7 @@ type Miss struct {
 	Window       design.Window
 	AtStart      bool // of the window at the start; else of that over the travel
 	TravelLeftMM float64
+	Axes         design.Miss // the same on the global axes
 }
 
 // String says what was asked, what came out and where.
@@ -62,6 +63,10 @@ func judge(c design.Case, record design.Record) []Miss {
 				}
 				miss := clinicalMiss(c, q, value, window)
 				miss.AtStart, miss.TravelLeftMM = atStart, p.TravelLeftMM
+				miss.Axes = design.Miss{
+					Quantity: q, Value: value, Window: window, AtStart: atStart, TravelLeftMM: p.TravelLeftMM,
+					AtResistance: q.Couple() && c.Target.AtResistance,
+				}
 				key := missKey{q, atStart}
 				if at, seen := worst[key]; !seen {
 					worst[key] = len(misses)

@@ -31,12 +31,13 @@ type Result struct {
 	Evaluation  design.Evaluation
 	Family      string
 	Settings    []Setting
-	Before      Summary  // with every number left free
-	After       Summary  // of the spring, on bendable numbers
-	Misses      []Miss   // windows of the target that the spring does not meet
-	Exceeded    []string // limits on room and stress that the spring goes beyond
-	Binding     []string // limits that stand in the way of something better
-	Evaluations int      // springs solved over their whole travel
+	Before      Summary         // with every number left free
+	After       Summary         // of the spring, on bendable numbers
+	Misses      []Miss          // windows of the target that the spring does not meet
+	Exceeded    []string        // limits on room and stress that the spring goes beyond
+	Beyond      []design.Excess // the same in numbers
+	Binding     []string        // limits that stand in the way of something better
+	Evaluations int             // springs solved over their whole travel
 	Traits      Traits
 	// Alternatives are other designs that meet the target, at most one for each Merit.
 	Alternatives []Alternative
@@ -108,6 +109,7 @@ func (s *searcher) result(free, chosen candidate) (Result, error) {
 	r.Exceeded, names = s.exceeded(chosen.x)
 	r.Binding = s.binding(free.x, chosen.x, names)
 	r.standStress(s.c.Limits)
+	r.Beyond = s.beyond(chosen.x, r.After.StressRatio)
 	for i := range s.workers {
 		r.Evaluations += s.workers[i].count + s.sketch[i].count
 	}

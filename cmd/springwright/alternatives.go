@@ -34,7 +34,7 @@ func alternativesText(text *tableText, r optimize.Result, dir string) {
 	if len(r.Alternatives) == 0 {
 		return
 	}
-	text.line("\nother designs that meet the target")
+	text.line("\nother designs that meet the target as drawn")
 	rows := [][]string{{"", "N/mm", "bends", "met by hand", "couple, N·mm", "file"}, traitsRow("this one", r.Traits, r.After, filepath.Join(dir, "spring.toml"))}
 	for i, a := range r.Alternatives {
 		rows = append(rows, traitsRow(a.Merit.String(), a.Traits, a.After, filepath.Join(dir, alternativeName(i))))

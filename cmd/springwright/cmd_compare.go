@@ -160,7 +160,9 @@ func anyFigures(candidates []design.Candidate) error {
 // bentSpring searches the spring, or takes it from a file.
 func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design.Case) (design.Candidate, error) {
 	if o.spring != "" {
-		return springFromFile(ctx, o.spring, wanted)
+		bent, err := springFromFile(ctx, o.spring, wanted)
+		c.warnUnmet(o.spring, wanted.Teeth, bent.Spring)
+		return bent, err
 	}
 	p := newProgress(c, "searching", o.quiet)
 	result, err := optimize.Search(ctx, wanted, optimize.Options{Progress: p.update})
@@ -178,6 +180,7 @@ func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design
 			c.say("warning", line)
 		}
 	}
+	judged(&result)
 	return design.NewCandidate(ctx, result.Family, wireText(result.Spring.Wire), result.Spring)
 }
 
@@ -193,7 +196,7 @@ func springFromFile(ctx context.Context, file string, wanted design.Case) (desig
 	}
 	wanted.Heading, wanted.Wire, wanted.Slide = given.Heading, given.Wire, given.Slide
 	s := wanted.SpringFor(given.Path)
-	s.Title = given.Title
+	s.Title, s.Shortfall = given.Title, given.Shortfall
 	const slackMM, slackRad = 0.01, 1e-3 // what a file may have rounded off
 	for _, seats := range [...][2]design.Seat{{s.Start, given.Start}, {s.End, given.End}} {
 		if r3.Norm(r3.Sub(seats[0].AtMM, seats[1].AtMM)) > slackMM || r3.Norm(r3.Sub(seats[0].Rotation, seats[1].Rotation)) > slackRad {

@@ -114,6 +114,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 			c.say("warning", line)
 		}
 	}
+	judged(&result)
 	result.Evaluation.Warnings = append(result.Evaluation.Warnings, realWire(ctx, wanted, result.Spring)...)
 	c.warn(result.Evaluation.Warnings)
 
@@ -143,7 +144,23 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if err := designOutputs().write(ctx, o.out, files, o.force); err != nil {
 		return err
 	}
-	return writeAll(c.stdout, designText(wanted, result, teeth, list, o.out, files))
+	if err := writeAll(c.stdout, designText(wanted, result, teeth, list, o.out, files)); err != nil {
+		return err
+	}
+	if !result.Met() {
+		return unmetWritten(o.out)
+	}
+	return nil
+}
+
+// judged has the spring and its record carry what they miss. A spring file is changed by
+// hands: it keeps a warning, and never says that all is met.
+func judged(r *optimize.Result) {
+	short := r.Shortfall()
+	r.Evaluation.Record.Verdict = &short
+	if !r.Met() {
+		r.Spring.Shortfall = &short
+	}
 }
 
 // readCase reads the case named on the command line, or the demo.
@@ -199,6 +216,12 @@ func unmet(r optimize.Result, more []string) error {
 		f.hint("%s", line)
 	}
 	return f.hint("widen a window of the target or a limit named above; --anyway writes the template of the nearest design")
+}
+
+// unmetWritten ends a run that has written the nearest design as asked.
+func unmetWritten(dir string) error {
+	return (&failure{code: exitUnmet, text: unmetText + ": the files of the nearest design were written to " + dir + " all the same"}).
+		hint("every page, spring.toml and record.json say what is missed; do not use the spring as if it met the target")
 }
 
 func shortcomings(r optimize.Result) []string {

@@ -65,6 +65,8 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 	case err != nil:
 		return err
 	}
+	evaluation.Record.Verdict = spring.Shortfall
+	c.warnUnmet(file, tooth.Pair{Active: o.active, Anchor: o.anchor}, spring)
 	c.warn(evaluation.Warnings)
 	if o.json {
 		record, err := casefile.WriteRecord(evaluation.Record)

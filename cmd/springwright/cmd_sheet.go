@@ -141,6 +141,9 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 	if err != nil {
 		return err
 	}
+	for i, spring := range springs {
+		c.warnUnmet(args[i], spring.Teeth, spring.Spring)
+	}
 	list := ""
 	if o.list {
 		var untranslated []string

@@ -26,7 +26,7 @@ func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport,
 	name, sign := wanted.NamingOf(driving, after.DrivingMax)
 	text.line("")
 	text.labelled([][]string{
-		{"on the active tooth over the travel", "before rounding", "as bent"},
+		{"on the active tooth over the travel", "before rounding", "as drawn"},
 		{name + ", " + driving.Unit(), rangeText(before, sign), rangeText(after, sign)},
 		{"largest side force, N", fixed(before.SideForceN, 3), fixed(after.SideForceN, 3)},
 		{"worst couple, N·mm", fixed(before.CoupleNMM, 3), fixed(after.CoupleNMM, 3)},

@@ -29,7 +29,7 @@ const (
     3  a file cannot be read or has faults
     4  the spring cannot be solved
     5  solved, but a limit is exceeded, such as the wire's yield stress or the paper's size
-    6  no spring meets the target
+    6  no spring meets the target; with --anyway the files of the nearest one are written all the same
     7  output exists already or cannot be written
   130  interrupted
 `

@@ -48,6 +48,7 @@ func playWarning(ctx context.Context, wanted design.Case, spring design.Spring) 
 	return design.Warning{
 		Text: playText(wanted, spring, effect),
 		Hint: "tie the wire in, or use a wire that fills the slot better",
+		Work: design.Tying,
 	}, true
 }
 

@@ -34,6 +34,7 @@ func WriteComparison(candidates []design.Candidate) ([]byte, error) {
 			}
 			fmt.Fprintf(&w.out, "      \"withheld\": %s,\n", reason)
 		}
+		w.verdict(c.Spring.Shortfall, "      ")
 		w.out.WriteString("      \"positions\": [")
 		positions := recordWriter{classes: true}
 		for j, p := range c.Positions() {
@@ -57,5 +58,8 @@ func WriteComparison(candidates []design.Candidate) ([]byte, error) {
 		w.out.WriteString("\n  ")
 	}
 	w.out.WriteString("]\n}\n")
+	if w.err != nil {
+		return nil, w.err
+	}
 	return w.out.Bytes(), nil
 }

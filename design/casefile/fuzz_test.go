@@ -44,6 +44,7 @@ func FuzzReadSpring(f *testing.F) {
 	f.Add([]byte(stepSpring))
 	for _, seed := range []string{
 		"path = [{straight_mm = 1e308}]", "path = [{bend_deg = nan}]", "[[path]]\nstraight_mm = 1", "[wire", "a.b.c = 1", "\"\\n\" = 1",
+		"met = false\nmisses = [{quantity = \"anchor couple x\", value_nmm = 2, max_nmm = 1}]\nexceeded = [{limit = \"stress\", beyond_share = 0.1}]\n" + stepSpring,
 		"[wire]\nalloy = \"\xff\"", "path = [[[[[]]]]]", "wire = {}\nWire = {}", "", "[path.x]\n", "title = 1979-05-27",
 	} {
 		f.Add([]byte(seed))

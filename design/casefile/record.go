@@ -37,7 +37,9 @@ func writeRecord(r design.Record, atResistance []design.ResistanceLoads) ([]byte
 	if err != nil {
 		return nil, fmt.Errorf("title of the record: %w", err)
 	}
-	fmt.Fprintf(&w.out, "{\n  \"title\": %s,\n  \"positions\": [", title)
+	fmt.Fprintf(&w.out, "{\n  \"title\": %s,\n", title)
+	w.verdict(r.Verdict, "  ")
+	w.out.WriteString("  \"positions\": [")
 	for i, p := range r.Positions {
 		if i > 0 {
 			w.out.WriteByte(',')

@@ -36,12 +36,13 @@ var (
 //
 // Left out: title "", slot lengths 0, positions 7, angles of start and end 0 each (those
 // of end are not taken from start), end as start where positions is 1, hold "tied", slide
-// "none".
+// "none". met = false with misses and exceeded becomes the Shortfall.
 func ReadSpring(name string, data []byte) (design.Spring, error) {
 	r, root := open(name, data)
 	var s design.Spring
 	s.Title = root.text("title", longestTitle)
 	s.Slide = root.slide()
+	s.Shortfall = root.shortfall()
 	s.Wire = root.wire()
 	s.Path = root.bentPath(s)
 	anchor := root.table("anchor")

@@ -21,6 +21,7 @@ func WriteSpring(s design.Spring) []byte {
 	if s.Slide != design.NoSlide {
 		fmt.Fprintf(&b, "slide = %q # the slot that the wire slides through\n", s.Slide)
 	}
+	writeShortfall(&b, s.Shortfall)
 	b.WriteString("\n# From the anchor slot to the active slot, in the order a hand meets them.\npath = [\n")
 	for _, step := range s.Path {
 		fmt.Fprintf(&b, "  { %s },\n", tomlStep(step))

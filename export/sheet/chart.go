@@ -29,6 +29,8 @@ type Chart struct {
 	ToX       []float64 // x that the axis reaches beside those of the curves
 	Bands     []Band
 	LabelMM   float64 // room for the labels at the right; 0: 14 mm
+	// LabelsLeft puts the labels to the left of the chart and the numbers of y to the right.
+	LabelsLeft bool
 }
 
 // Draw draws the chart into box.
@@ -42,6 +44,9 @@ func (c Chart) Draw(p *Page, box plane.Box) {
 	frame := plane.Box{
 		Min: plane.Point{X: box.Min.X + 12, Y: box.Min.Y + 7.5},
 		Max: plane.Point{X: box.Max.X - labelMM - 1, Y: box.Max.Y - 5.5},
+	}
+	if c.LabelsLeft {
+		frame.Min.X, frame.Max.X = box.Min.X+labelMM+1, box.Max.X-12
 	}
 	values := plane.Empty()
 	for _, s := range c.Series {
@@ -92,9 +97,12 @@ func (c Chart) Draw(p *Page, box plane.Box) {
 			pen = Mark
 		}
 		p.Line(pen, plane.Point{X: frame.Min.X, Y: tick.Y}, plane.Point{X: frame.Max.X, Y: tick.Y})
-		label := small
+		label, x := small, frame.Min.X-1
 		label.Align = Right
-		p.Text(plane.Point{X: frame.Min.X - 1, Y: tick.Y - small.CapMM()/2}, Number(k*yStep, decimals), label)
+		if c.LabelsLeft {
+			label.Align, x = Left, frame.Max.X+1
+		}
+		p.Text(plane.Point{X: x, Y: tick.Y - small.CapMM()/2}, Number(k*yStep, decimals), label)
 	}
 	for k := math.Ceil(values.Min.X/xStep - 1e-9); k*xStep <= values.Max.X+xStep/1000; k++ {
 		x := at(plane.Point{X: k * xStep, Y: 0}).X
@@ -108,7 +116,11 @@ func (c Chart) Draw(p *Page, box plane.Box) {
 	axis.Align = Centre
 	p.Text(plane.Point{X: frame.Centre().X, Y: box.Min.Y + 0.8}, c.XTitle, axis)
 	axis.Upright = true
-	p.Text(plane.Point{X: box.Min.X + small.CapMM(), Y: frame.Centre().Y}, c.YTitle, axis)
+	x := box.Min.X + small.CapMM()
+	if c.LabelsLeft {
+		x = box.Max.X - small.DescentMM()
+	}
+	p.Text(plane.Point{X: x, Y: frame.Centre().Y}, c.YTitle, axis)
 
 	c.curves(p, frame, at, small)
 }
@@ -146,7 +158,7 @@ func (c Chart) curves(p *Page, frame plane.Box, at func(plane.Point) plane.Point
 		if len(line) > 0 {
 			end := line[0]
 			for _, q := range line {
-				if q.X > end.X {
+				if q.X > end.X != c.LabelsLeft && q.X != end.X {
 					end = q
 				}
 			}
@@ -160,7 +172,11 @@ func (c Chart) curves(p *Page, frame plane.Box, at func(plane.Point) plane.Point
 		sizes = append(sizes, s.LineMM())
 	}
 	for i, y := range label.Spread(wanted, sizes, frame.Min.Y, frame.Max.Y) {
-		p.Text(plane.Point{X: frame.Max.X + 1, Y: y - s.CapMM()/2}, tags[i].text, s)
+		at := plane.Point{X: frame.Max.X + 1, Y: y - s.CapMM()/2}
+		if c.LabelsLeft {
+			s.Align, at.X = Right, frame.Min.X-1
+		}
+		p.Text(at, tags[i].text, s)
 	}
 }
 

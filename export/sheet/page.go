@@ -19,6 +19,7 @@ type Page struct {
 	texts   []word          // what is written, and where
 	strokes []plane.Segment // what is drawn
 	inked   []plane.Box     // where there is ink
+	heads   []plane.Segment // arrow heads, each from its base to its tip
 }
 
 // Pen is a kind of line.
@@ -93,6 +94,7 @@ func (p *Page) Arrow(pen Pen, a, b plane.Point) {
 // Head draws a filled arrow head with its tip at tip.
 func (p *Page) Head(tip, along plane.Point, lengthMM float64) {
 	back, side := along.Times(-lengthMM), along.Left().Times(0.32*lengthMM)
+	p.heads = append(p.heads, plane.Segment{A: tip.Add(back), B: tip})
 	head := []plane.Point{tip, tip.Add(back).Add(side), tip.Add(back).Sub(side)}
 	path := pathOf(head)
 	path.Close()
@@ -101,6 +103,9 @@ func (p *Page) Head(tip, along plane.Point, lengthMM float64) {
 		p.ink(plane.Box{Min: q, Max: q})
 	}
 }
+
+// Heads lists the arrow heads on the page, each from its base to its tip.
+func (p *Page) Heads() []plane.Segment { return p.heads }
 
 func (p *Page) stroke(pen Pen, path *canvas.Path, points []plane.Point) {
 	p.context.SetFillColor(canvas.Transparent)

@@ -174,6 +174,17 @@ func (p *Page) Texts() []string {
 	return texts
 }
 
+// Places lists where a line of text stands on the page, in the order of writing.
+func (p *Page) Places(text string) []plane.Box {
+	var places []plane.Box
+	for _, w := range p.texts {
+		if w.text == text {
+			places = append(places, w.box)
+		}
+	}
+	return places
+}
+
 // Faults lists what a reader would stumble over: texts that touch each other or a line.
 func (p *Page) Faults() []string {
 	var faults []string

@@ -1,0 +1,20 @@
+package main
+
+import (
+	"springwright/design"
+	"springwright/design/tooth"
+	"springwright/export"
+)
+
+// warnUnmet says again what a spring of a file misses of the target it was designed for: in the
+// words of the trade where teeth are given.
+func (c console) warnUnmet(file string, teeth tooth.Pair, s design.Spring) {
+	texts := export.ShortfallTexts(teeth, s)
+	if len(texts) == 0 {
+		return
+	}
+	c.say("warning", file+" says that this spring does not meet the target it was designed for")
+	for _, text := range texts {
+		c.say("warning", text)
+	}
+}
