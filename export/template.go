@@ -41,9 +41,9 @@ func (f *flow) template(reservedMM float64) error {
 	if len(all) == 0 {
 		return f.tooLarge(views, room)
 	}
-	remark := f.say("Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire.")
+	remark := f.say("Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire. E: end mark.")
 	if f.bends.Hooked {
-		remark = f.say("Passive spring, ready bent. Grey: seated at the start. Box: slot; stroke: centre of the active slot. Numbers: bends, in order along the wire.")
+		remark = f.say("Passive spring, ready bent. Grey: seated at the start. Box: slot; stroke: centre of the active slot. Numbers: bends, in order along the wire. E: end mark.")
 	}
 	f.heading(f.say("Template"), remark)
 	taken, drawn := f.drawViews(views, all, f.take(0))
@@ -137,6 +137,7 @@ func (f *flow) drawTemplate(s scene, panel plane.Box, first bool) (draw func(), 
 			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, b.number, small)
 		})
 	}
+	f.putEnd(&l, s, at, 1)
 	return func() {
 		f.page.Rectangle(sheet.Construction, panel)
 		if first {
@@ -200,6 +201,7 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first, brief
 			f.page.Text(box.Min.Add(plane.Point{Y: small.DescentMM()}), sl.name, small)
 		})
 	}
+	f.putEnd(&l, s, at, scale)
 	return func() {
 		f.page.Rectangle(sheet.Construction, panel)
 		remark := f.say("from the biting side")
