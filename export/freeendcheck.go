@@ -79,15 +79,7 @@ func (f *flow) freeEndHeightMM() float64 {
 
 func (f *flow) freeEndText() string {
 	end := f.freeEnd()
-	var parts []string
-	for _, p := range [...]struct {
-		mm   float64
-		word string
-	}{{end.upMM, end.upWord}, {end.alongMM, end.alongWord}, {end.acrossMM, end.acrossWord}} {
-		if p.mm >= 0.05 { // else it prints as zero
-			parts = append(parts, sheet.Number(p.mm, 1)+" mm "+p.word)
-		}
-	}
+	parts := end.parts()
 	if f.bends.Hooked { // it turns as it likes
 		text := f.say("Neutral position: with only the anchor end seated, E lies %s of the active slot's centre as it stands now.", strings.Join(parts, ", "))
 		if len(parts) == 0 {
@@ -101,6 +93,34 @@ func (f *flow) freeEndText() string {
 	}
 	return f.endMarkText() + " " + f.say("Neutral position: with only the anchor end seated, E lies %s of the slot's entry as it stands now, turned %s against the slot.",
 		strings.Join(parts, ", "), turned)
+}
+
+// parts are the distances that do not print as zero, with their words.
+func (e freeEnd) parts() []string {
+	var parts []string
+	for _, p := range [...]struct {
+		mm   float64
+		word string
+	}{{e.upMM, e.upWord}, {e.alongMM, e.alongWord}, {e.acrossMM, e.acrossWord}} {
+		if p.mm >= 0.05 {
+			parts = append(parts, sheet.Number(p.mm, 1)+" mm "+p.word)
+		}
+	}
+	return parts
+}
+
+// endPositionText is the check in one sentence, for a spring of any shape.
+func (f *flow) endPositionText() string {
+	if !f.spatial() || f.bends.Hooked {
+		return f.freeEndText()
+	}
+	end, teeth := f.freeEnd(), f.view.Teeth
+	lies := f.say("Neutral position: with only the anchor end seated, E lies at the slot's entry as it stands now,")
+	if parts := end.parts(); len(parts) > 0 {
+		lies = f.say("Neutral position: with only the anchor end seated, E lies %s of the slot's entry as it stands now,", strings.Join(parts, ", "))
+	}
+	return f.endMarkText() + " " + lies + " " + f.say("turned %s seen from the cheek, %s from the biting side, %s along the arch from %d to %d.",
+		turnedText(f.words, end.cheekRad), turnedText(f.words, end.bitingRad), turnedText(f.words, end.archRad), int(teeth.Anchor), int(teeth.Active))
 }
 
 // turnedText is an angle with its way round.

@@ -79,7 +79,7 @@ func (f *flow) stepText(r bend.Row) string {
 
 const (
 	handColumns   = 3
-	handPictureMM = 27.0
+	handPictureMM = 24.0
 	handInsetMM   = 1.5
 	handRestMM    = 7.0 // of the wire behind the bend
 	handBackMM    = 6.0 // of the straight wire in front of the first bend

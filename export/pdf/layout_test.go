@@ -327,6 +327,19 @@ func TestBrokenFilesAreRefused(t *testing.T) {
 			t.Errorf("objects in the order %v: error %v, want ErrLayout", order, err)
 		}
 	}
+	// An object may be empty, but its end is not its start's.
+	bodies[4] = ""
+	if objects, _, err := split([]byte(raw([]int{4, 1, 2, 3}, bodies))); err != nil || len(objects[0].body) != 0 {
+		t.Errorf("an empty object: %v", err)
+	}
+	// One byte more in front of it and one fewer inside, so that all others stay in place.
+	shared := raw([]int{4, 1, 2, 3}, bodies)
+	at := strings.Index(shared, "4 0 obj")
+	shared = shared[:at-1] + "%\n" + strings.Replace(shared[at:], "4 0 obj\n\nendobj", "4 0 obj\nendobj", 1)
+	shared = strings.Replace(shared, fmt.Sprintf("%010d", at), fmt.Sprintf("%010d", at+1), 1)
+	if _, _, err := split([]byte(shared)); !errors.Is(err, ErrLayout) || !strings.Contains(err.Error(), "object 4 is not framed") {
+		t.Errorf("an object whose start and end share a line: error %v, want ErrLayout", err)
+	}
 	// The fewest objects that a file can have.
 	objects, header, err := split([]byte(raw([]int{1, 2, 3}, bodies)))
 	if err != nil || string(header) != rawHeader {

@@ -364,9 +364,8 @@ var portuguese = map[string]string{
 	"1 spring":               "1 mola",
 	"%d springs":             "%d molas",
 	"bending templates, 1:1": "gabaritos de dobra, 1:1",
-	"Passive springs, ready bent, seen from the cheek. Lay the wire on the drawing after every bend.":                          "Molas passivas, já dobradas, vista vestibular. Apoie o fio sobre o desenho após cada dobra.",
-	"Boxes: slots, the active one as it stands now; dashed: where it should come to. Numbers: bends, in order along the wire.": "Caixas: canaletas, a ativa onde está agora; tracejado: aonde deve chegar. Números: dobras, na ordem ao longo do fio.",
-	"Each spring belongs to the one case and the teeth that its code names.":                                                   "Cada mola pertence ao caso e aos dentes que seu código indica.",
+	"Passive springs, ready bent, seen from the cheek. Lay the wire on the drawing after every bend.": "Molas passivas, já dobradas, vista vestibular. Apoie o fio sobre o desenho após cada dobra.",
+	"Each spring belongs to the one case and the teeth that its code names.":                          "Cada mola pertence ao caso e aos dentes que seu código indica.",
 
 	// Checks and warnings of the program.
 	"%s, over the travel": "%s, percurso",

@@ -364,9 +364,8 @@ var spanish = map[string]string{
 	"1 spring":               "1 resorte",
 	"%d springs":             "%d resortes",
 	"bending templates, 1:1": "plantillas de doblado, 1:1",
-	"Passive springs, ready bent, seen from the cheek. Lay the wire on the drawing after every bend.":                          "Resortes pasivos, ya doblados, vista vestibular. Apoye el alambre sobre el dibujo tras cada doblez.",
-	"Boxes: slots, the active one as it stands now; dashed: where it should come to. Numbers: bends, in order along the wire.": "Cajas: ranuras, la activa donde está ahora; a trazos: adonde debe llegar. Números: dobleces, en orden a lo largo del alambre.",
-	"Each spring belongs to the one case and the teeth that its code names.":                                                   "Cada resorte pertenece al caso y a los dientes que su código indica.",
+	"Passive springs, ready bent, seen from the cheek. Lay the wire on the drawing after every bend.": "Resortes pasivos, ya doblados, vista vestibular. Apoye el alambre sobre el dibujo tras cada doblez.",
+	"Each spring belongs to the one case and the teeth that its code names.":                          "Cada resorte pertenece al caso y a los dientes que su código indica.",
 
 	// Checks and warnings of the program.
 	"%s, over the travel": "%s, recorrido",
