@@ -141,7 +141,11 @@ func (f *flow) drawTemplate(s scene, panel plane.Box, first bool) (draw func(), 
 	return func() {
 		f.page.Rectangle(sheet.Construction, panel)
 		if first {
-			f.caption(panel, "1:1", f.say("lay the wire on this one"))
+			use := f.say("lay the wire on this one")
+			if !f.planar() { // it would not lie flat
+				use = f.say("from the cheek; hold the wire over both views")
+			}
+			f.caption(panel, "1:1", use)
 			bar := plane.Point{X: panel.Centre().X - nearBarMM*f.scale.X/2, Y: panel.Min.Y + 3}
 			f.bar(f.page, bar, nearBarMM, false)
 		} else {
