@@ -67,9 +67,16 @@ func (f *flow) bendList(p *sheet.Plain, title string) {
 	p.Table(f.bendTable())
 
 	p.Paragraph("")
-	texts := slices.Concat([]string{lengthsText(f.words, f.bends)}, f.bendCautions(), []string{f.say("Turn: about the wire's axis, from the apical side at the first bend. Bend to: held, before it springs back. Pliers: inside radius."), f.waysText(), f.orderText()}, f.instructions(design.Bending))
+	texts := slices.Concat([]string{lengthsText(f.words, f.bends)}, f.bendCautions(), []string{f.columnsText(), f.waysText(), f.orderText()}, f.instructions(design.Bending))
 	for _, text := range texts {
 		p.Paragraph(text)
+	}
+	if !f.planar() {
+		p.Paragraph("")
+		p.Paragraph(f.say("By hand") + ". " + f.holdText())
+		for _, r := range f.bendingOrder() {
+			p.Paragraph(f.stepText(r) + " " + f.handText(r))
+		}
 	}
 	p.Paragraph("")
 	if !f.spatial() {

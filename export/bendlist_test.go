@@ -35,6 +35,12 @@ func TestBendListSaysWhatThePageSays(t *testing.T) {
 			// Commas are equally wide, so that they do not decide where a line ends.
 			said := strings.Join(strings.Fields(strings.ReplaceAll(list, ",", ".")), " ")
 			want := [][]string{f.headText().lines, {lengthsText(f.words, f.bends), f.waysText(), f.orderText()}, f.bendCautions()}
+			if !f.planar() {
+				want = append(want, []string{f.holdText()})
+				for _, r := range f.bends.Rows {
+					want = append(want, []string{f.stepText(r) + " " + f.handText(r)})
+				}
+			}
 			rows := f.bendTable().Rows
 			for _, row := range rows {
 				note := len(row) - 1

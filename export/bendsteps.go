@@ -25,7 +25,7 @@ func (f *flow) bendSteps() {
 	rows := t.Rows
 	for len(rows) > 0 {
 		f.need(headingMM + t.HeadMM() + 20)
-		f.heading(f.say("Bend steps"), f.say("Turn: about the wire's axis, from the apical side at the first bend. Bend to: held, before it springs back. Pliers: inside radius."))
+		f.heading(f.say("Bend steps"), f.columnsText())
 		t.Rows = rows[:min(len(rows), t.RowsIn(f.leftMM()))]
 		rows = rows[len(t.Rows):]
 		t.Draw(f.page, f.take(t.HeightMM()))
@@ -42,6 +42,9 @@ func (f *flow) bendSteps() {
 		f.block(text, body)
 	}
 	f.take(1.5)
+	if !f.planar() {
+		f.handSteps()
+	}
 	f.need(f.freeEndHeightMM())
 	f.freeEndCheck()
 }
@@ -63,6 +66,11 @@ func (f *flow) blockMM(text string, style sheet.Style) float64 {
 	return float64(len(f.doc.Wrap(text, f.area.Width(), style)))*style.LineMM() + blockApartMM
 }
 
+// columnsText explains the columns.
+func (f *flow) columnsText() string {
+	return f.say("Over: wire that the bend takes up. Bend to: held, before it springs back. Pliers: inside radius.")
+}
+
 // waysText explains the words of the columns.
 func (f *flow) waysText() string {
 	if len(f.bends.Rows) == 0 {
@@ -70,10 +78,13 @@ func (f *flow) waysText() string {
 	}
 	text := f.say("Left and right: seen from the cheek, following the wire from the anchor slot.")
 	if slices.ContainsFunc(f.bends.Rows, func(r bend.Row) bool { return !r.Twist && !r.InView }) {
-		text += " " + f.say("Out of plane: the way is in the note.")
+		text += " " + f.say("To a side: where the bend goes in the finished spring.")
 	}
 	if f.twists() {
-		text += " " + f.say("Twists: right-handed along the wire, without allowance for springing back.")
+		text += " " + f.say("Twists: clockwise for somebody who looks along the wire from the anchor slot; without allowance for springing back.")
+	}
+	if !f.planar() {
+		text += " " + f.say("Line: where the pen line on the wire's top faces while the rest is bent up.")
 	}
 	return text + " " + f.say("Bend to is for a wire that yields all at once: try it on a piece of the same wire.")
 }
@@ -109,20 +120,34 @@ func (f *flow) short(r bend.Row) bool {
 	return r.Step > 1 && r.FeedMM < f.job.Case.Limits.ShortestStraightMM-1e-9
 }
 
+// lineColumn is the column of the bend table that a flat spring does without.
+const lineColumn = 4
+
 func (f *flow) bendTable() sheet.Table {
 	t := sheet.Table{Columns: f.headed([]sheet.Column{
-		{Head: "step", WidthMM: 9, Align: sheet.Right},
-		{Head: "mark\nmm", WidthMM: 14, Align: sheet.Right},
-		{Head: "feed\nmm", WidthMM: 13, Align: sheet.Right},
-		{Head: "turn", WidthMM: 12, Align: sheet.Right},
-		{Head: "angle", WidthMM: 13, Align: sheet.Right},
+		{Head: "step", WidthMM: 8, Align: sheet.Right},
+		{Head: "mark\nmm", WidthMM: 12, Align: sheet.Right},
+		{Head: "feed\nmm", WidthMM: 11, Align: sheet.Right},
+		{Head: "over\nmm", WidthMM: 10, Align: sheet.Right},
+		{Head: "line", WidthMM: 13, Align: sheet.Right},
+		{Head: "angle", WidthMM: 12, Align: sheet.Right},
 		{Head: "bend to", WidthMM: 14, Align: sheet.Right},
-		{Head: "seen from\nthe cheek", WidthMM: 23, Align: sheet.Right},
-		{Head: "radius\nmm", WidthMM: 11, Align: sheet.Right},
-		{Head: "pliers\nmm", WidthMM: 11, Align: sheet.Right},
-		{WidthMM: 2},
+		{Head: "way", WidthMM: 20, Align: sheet.Right},
+		{Head: "radius\nmm", WidthMM: 10, Align: sheet.Right},
+		{Head: "pliers\nmm", WidthMM: 10, Align: sheet.Right},
+		{WidthMM: 1.5},
 		{Head: "note"},
 	})}
+	flat := f.planar()
+	cells := func(row ...string) []string {
+		if flat {
+			row = slices.Delete(row, lineColumn, lineColumn+1)
+		}
+		return row
+	}
+	if flat {
+		t.Columns = slices.Delete(t.Columns, lineColumn, lineColumn+1)
+	}
 	used := 0.0
 	for _, c := range t.Columns {
 		used += c.WidthMM
@@ -131,41 +156,30 @@ func (f *flow) bendTable() sheet.Table {
 	steps := f.steps()
 	for _, r := range f.bends.Rows {
 		to, note := f.bendTo(r, steps[r.PathStep].Order)
-		t.Rows = append(t.Rows, []string{
-			fmt.Sprint(r.Step), sheet.Number(r.MarkMM, 2), sheet.Number(r.FeedMM, 2), turnText(r), bendText(r), to, f.wayText(r),
+		t.Rows = append(t.Rows, cells(
+			fmt.Sprint(r.Step), sheet.Number(r.MarkMM, 2), sheet.Number(r.FeedMM, 2), sheet.Number(r.ArcMM, 2),
+			f.facingText(r.Line), bendText(r), to, wayText(f.words, r),
 			radiusText(r), f.pliersText(r, steps[r.PathStep].Order), "", note,
-		})
+		))
 	}
 	end := f.say("enters the active slot")
 	if f.bends.Hooked {
 		end = f.say("hook here, at tooth %d", int(f.job.Case.Teeth.Active))
 	}
-	t.Rows = append(t.Rows, []string{
-		f.say("end"), sheet.Number(f.bends.DevelopedMM, 2), sheet.Number(f.bends.EndFeedMM, 2),
-		"", "", "", "", "", "", "", end,
-	})
+	t.Rows = append(t.Rows, cells(
+		endMark, sheet.Number(f.bends.DevelopedMM, 2), sheet.Number(f.bends.EndFeedMM, 2),
+		"", "", "", "", "", "", "", "", end,
+	))
 	return t
 }
 
-// wayText is which way a bend is seen to go.
-func (f *flow) wayText(r bend.Row) string {
-	switch {
-	case r.Twist:
-		return seenText(f.words, r)
-	case !r.InView:
-		return f.say("out of plane")
-	case r.SeenRad < 0:
-		return f.say("right")
-	}
-	return f.say("left")
-}
-
-// bendTo is the angle that a bend is held at before it springs back, and the row's note.
+// bendTo is the angle that a bend is held at before it springs back, and the row's note; a
+// twist, which is not held back for, is named in its place.
 func (f *flow) bendTo(r bend.Row, order int) (angle, note string) {
 	note, _, _ = strings.Cut(r.Note(), "; shallow") // said under the table
 	note = f.words.Recognised(note)
 	if r.Twist {
-		return "–", note
+		return f.say("twist"), note
 	}
 	rad, err := f.job.Spring.Wire.OverbendRad(r.BendRad, r.RadiusMM, order)
 	switch {
@@ -244,7 +258,7 @@ func (f *flow) stripRow(at plane.Point, from, to float64) {
 		free = "hook %d"
 	}
 	stops = append(stops,
-		stop{f.bends.DevelopedMM, f.say(free, int(f.job.Case.Teeth.Active)), false},
+		stop{f.bends.DevelopedMM, endMark + ", " + f.say(free, int(f.job.Case.Teeth.Active)), false},
 		stop{f.bends.CutEndMM(), f.say("cut"), false})
 	var here []stop
 	for _, s := range stops {

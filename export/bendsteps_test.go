@@ -20,8 +20,8 @@ func TestBendToAndPliers(t *testing.T) {
 		t.Fatal(err)
 	}
 	rows := f.bendTable().Rows
-	for i, want := range [...][2]string{{"99°", "0.75"}, {"21°", "0.65"}, {"21°", "0.65"}, {"99°", "0.75"}, {"–", "–"}} {
-		if got := [2]string{rows[i][5], rows[i][8]}; got != want {
+	for i, want := range [...][2]string{{"99°", "0.75"}, {"21°", "0.65"}, {"21°", "0.65"}, {"99°", "0.75"}, {"twist", "–"}} {
+		if got := [2]string{rows[i][6], rows[i][9]}; got != want {
 			t.Errorf("bend %d: bend to and pliers %v, want %v", i+1, got, want)
 		}
 	}
@@ -96,7 +96,7 @@ func TestWaysAreExplainedWhereTheyAre(t *testing.T) {
 			t.Fatal(err)
 		}
 		ways, order := f.waysText(), f.orderText()
-		if strings.Contains(ways, "Out of plane") != c.leaves || strings.Contains(ways, "Twists") != c.twists || strings.Contains(order, "twists") && !c.twists {
+		if strings.Contains(ways, "To a side") != c.leaves || strings.Contains(ways, "Twists") != c.twists || strings.Contains(order, "twists") && !c.twists {
 			t.Errorf("%s: %q, %q", name, ways, order)
 		}
 	}

@@ -41,3 +41,7 @@ func (f *flow) freeEnd() freeEnd {
 		cheekRad: -f.view.XSign * f.view.ZSign * turn.Y, bitingRad: -turn.Z, archRad: -turn.X,
 	}
 }
+
+// endMark names the wire's last mark on paper: the point that enters the active slot, or
+// where the hook is. The cut wire goes on behind it.
+const endMark = "E"

@@ -10,7 +10,7 @@ import (
 	"springwright/export/sheet"
 )
 
-// The free-end check says where the free end lies with only the anchor end seated: its
+// The free-end check says where the end mark lies with only the anchor end seated: its
 // distances and angles to the slot are the activation.
 
 const afterCheckMM = 2.0 // kept below each check
@@ -48,9 +48,19 @@ func (f *flow) hookText() string {
 // freeEndIntroduction stands above the table.
 func (f *flow) freeEndIntroduction() string {
 	if f.bends.Hooked {
-		return f.say("Neutral position: with only the anchor end seated, the free end lies, against the active slot's centre as it stands now:")
+		return f.endMarkText() + " " + f.say("Neutral position: with only the anchor end seated, E lies, against the active slot's centre as it stands now:")
 	}
-	return f.say("Neutral position: with only the anchor end seated, the free end lies, against the slot as it stands now:")
+	return f.endMarkText() + " " + f.say("Neutral position: with only the anchor end seated, E lies, against the slot's entry as it stands now:")
+}
+
+// endMarkText says which point of the wire the check is about: the cut wire has an end of
+// its own, farther on.
+func (f *flow) endMarkText() string {
+	text := "E: the wire's mark at %s mm, the point that enters the active slot."
+	if f.bends.Hooked {
+		text = "E: the wire's mark at %s mm, where the hook is."
+	}
+	return f.say(text, sheet.Number(f.bends.DevelopedMM, 2))
 }
 
 // freeEndHeightMM is what the check takes.
@@ -69,28 +79,48 @@ func (f *flow) freeEndHeightMM() float64 {
 
 func (f *flow) freeEndText() string {
 	end := f.freeEnd()
+	parts := end.parts()
+	if f.bends.Hooked { // it turns as it likes
+		text := f.say("Neutral position: with only the anchor end seated, E lies %s of the active slot's centre as it stands now.", strings.Join(parts, ", "))
+		if len(parts) == 0 {
+			text = f.say("Neutral position: with only the anchor end seated, E lies at the active slot's centre as it stands now.")
+		}
+		return strings.TrimSpace(f.endMarkText() + " " + text + " " + f.hookText())
+	}
+	turned := turnedText(f.words, end.cheekRad)
+	if len(parts) == 0 {
+		return f.endMarkText() + " " + f.say("Neutral position: with only the anchor end seated, E lies at the slot's entry as it stands now, turned %s against the slot.", turned)
+	}
+	return f.endMarkText() + " " + f.say("Neutral position: with only the anchor end seated, E lies %s of the slot's entry as it stands now, turned %s against the slot.",
+		strings.Join(parts, ", "), turned)
+}
+
+// parts are the distances that do not print as zero, with their words.
+func (e freeEnd) parts() []string {
 	var parts []string
 	for _, p := range [...]struct {
 		mm   float64
 		word string
-	}{{end.upMM, end.upWord}, {end.alongMM, end.alongWord}, {end.acrossMM, end.acrossWord}} {
-		if p.mm >= 0.05 { // else it prints as zero
+	}{{e.upMM, e.upWord}, {e.alongMM, e.alongWord}, {e.acrossMM, e.acrossWord}} {
+		if p.mm >= 0.05 {
 			parts = append(parts, sheet.Number(p.mm, 1)+" mm "+p.word)
 		}
 	}
-	if f.bends.Hooked { // it turns as it likes
-		text := f.say("Neutral position: with only the anchor end seated, the free end lies %s of the active slot's centre as it stands now.", strings.Join(parts, ", "))
-		if len(parts) == 0 {
-			text = f.say("Neutral position: with only the anchor end seated, the free end lies at the active slot's centre as it stands now.")
-		}
-		return strings.TrimSpace(text + " " + f.hookText())
+	return parts
+}
+
+// endPositionText is the check in one sentence, for a spring of any shape.
+func (f *flow) endPositionText() string {
+	if !f.spatial() || f.bends.Hooked {
+		return f.freeEndText()
 	}
-	turned := turnedText(f.words, end.cheekRad)
-	if len(parts) == 0 {
-		return f.say("Neutral position: with only the anchor end seated, the free end lies in the slot as it stands now, turned %s against it.", turned)
+	end, teeth := f.freeEnd(), f.view.Teeth
+	lies := f.say("Neutral position: with only the anchor end seated, E lies at the slot's entry as it stands now,")
+	if parts := end.parts(); len(parts) > 0 {
+		lies = f.say("Neutral position: with only the anchor end seated, E lies %s of the slot's entry as it stands now,", strings.Join(parts, ", "))
 	}
-	return f.say("Neutral position: with only the anchor end seated, the free end lies %s of the slot as it stands now, turned %s against it.",
-		strings.Join(parts, ", "), turned)
+	return f.endMarkText() + " " + lies + " " + f.say("turned %s seen from the cheek, %s from the biting side, %s along the arch from %d to %d.",
+		turnedText(f.words, end.cheekRad), turnedText(f.words, end.bitingRad), turnedText(f.words, end.archRad), int(teeth.Anchor), int(teeth.Active))
 }
 
 // turnedText is an angle with its way round.
@@ -115,7 +145,7 @@ func (f *flow) freeEndTable() sheet.Table {
 		return "0.0", ""
 	}
 	t := sheet.Table{Columns: f.headed([]sheet.Column{
-		{Head: "free end lies", WidthMM: 30},
+		{Head: "E lies", WidthMM: 30},
 		{Head: "mm", WidthMM: 11, Align: sheet.Right},
 		{Head: "", WidthMM: 24},
 		{Head: "and is turned, seen", WidthMM: 58},

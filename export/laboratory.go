@@ -85,6 +85,7 @@ type inspected struct {
 // inspection lays out what to measure, in two tables side by side.
 func (f *flow) inspection() {
 	const apart = 6.0
+	small := sheet.Style{SizePt: sheet.SmallPt}
 	all := f.inspections()
 	t := sheet.Table{RowMM: inspectionRowMM, Columns: f.headed([]sheet.Column{
 		{Head: "inspect"},
@@ -100,9 +101,12 @@ func (f *flow) inspection() {
 		used += c.WidthMM
 	}
 	t.Columns[0].WidthMM = width - used
+	ways := f.inspectedWaysText()
 	for len(all) > 0 {
 		f.need(6.5 + t.HeadMM() + 3*inspectionRowMM)
-		f.heading(f.say("Inspection"), f.say("Tolerances: what a skilled hand keeps to (common practice). Free end: against the active slot, only the anchor end seated."))
+		f.heading(f.say("Inspection"), f.say("Tolerances: what a skilled hand keeps to (common practice). E: the end mark, against the active slot, only the anchor end seated."))
+		f.block(ways, small)
+		ways = ""
 		rows := min((len(all)+1)/2, t.RowsIn(f.leftMM()))
 		at := f.take(t.HeadMM() + float64(rows)*inspectionRowMM + gapMM)
 		for range 2 {
@@ -117,6 +121,14 @@ func (f *flow) inspection() {
 			at.X += width + apart
 		}
 	}
+}
+
+// inspectedWaysText explains which way bends and twists go; empty for a flat spring.
+func (f *flow) inspectedWaysText() string {
+	if f.planar() {
+		return ""
+	}
+	return f.say("Left and right: seen from the cheek, following the wire from the anchor slot. To a side: where the bend turns the wire. Clockwise: looking along the wire from the anchor slot.")
 }
 
 // inspections lists what to measure, in the order in which a spring is made.
@@ -136,10 +148,12 @@ func (f *flow) inspections() []inspected {
 			add(f.say("straight to bend %d", r.Step), millimetres(r.FeedMM)+" mm", lengths)
 		}
 		switch {
+		case r.Twist && r.TwistRad < 0:
+			add(f.say("twist %d, anticlockwise", r.Step), degrees(-r.TwistRad), angles)
 		case r.Twist:
-			add(f.say("bend %d, twist", r.Step), degrees(r.TwistRad), angles)
+			add(f.say("twist %d, clockwise", r.Step), degrees(r.TwistRad), angles)
 		case !r.InView:
-			add(f.say("bend %d, out of plane", r.Step), degrees(r.BendRad), angles)
+			add(f.say("bend %d, to %s", r.Step, f.say(r.Towards)), degrees(r.BendRad), angles)
 		case r.SeenRad < 0:
 			add(f.say("bend %d, right", r.Step), degrees(r.BendRad), angles)
 		default:
@@ -151,13 +165,13 @@ func (f *flow) inspections() []inspected {
 	}
 	free := f.freeEnd()
 	places, turns := "±"+sheet.Number(2*bender.CheckSDMM, 1)+" mm", "±"+degrees(2*bender.CheckSDRad)
-	add(f.say("free end, %s", free.upWord), sheet.Number(free.upMM, 1)+" mm", places)
-	add(f.say("free end, %s", free.alongWord), sheet.Number(free.alongMM, 1)+" mm", places)
+	add(f.say("E, %s", free.upWord), sheet.Number(free.upMM, 1)+" mm", places)
+	add(f.say("E, %s", free.alongWord), sheet.Number(free.alongMM, 1)+" mm", places)
 	if !f.planar() {
-		add(f.say("free end, %s", free.acrossWord), sheet.Number(free.acrossMM, 1)+" mm", places)
+		add(f.say("E, %s", free.acrossWord), sheet.Number(free.acrossMM, 1)+" mm", places)
 	}
 	if !f.bends.Hooked { // a hook turns as it likes
-		add(f.say("free end, turned"), degrees(free.turnRad), turns)
+		add(f.say("E, turned"), degrees(free.turnRad), turns)
 	}
 	if f.planar() {
 		// As much as the eye sees between wire and paper (common practice).

@@ -64,6 +64,18 @@ func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
 	return marks
 }
 
+// putEnd marks the end mark, where the wire between the slots ends.
+func (f *flow) putEnd(l *labels, s scene, at plane.Point, scale float64) {
+	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
+	i := s.start[len(s.start)-1]
+	left, right := at.Add(s.passive.left[i].Times(scale)), at.Add(s.passive.right[i].Times(scale))
+	side := left.Sub(right)
+	l.put([]label.Anchor{{At: left, Away: side}, {At: right, Away: side.Times(-1)}}, 1.2, f.doc.WidthOf(endMark, small), small.CapMM(), func(box plane.Box) {
+		f.page.Line(sheet.Mark, left, right)
+		f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, endMark, small)
+	})
+}
+
 // turn is +1 where the wire is seen to turn left between two of its poses, −1 where right,
 // and 0 where it is seen to do neither.
 func (s scene) turn(first, last int) float64 {

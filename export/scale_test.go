@@ -40,7 +40,7 @@ func springSheet(imprint Imprint) SpringSheet {
 	for _, job := range [...]Job{testJob(), spatialJob()} {
 		s.Springs = append(s.Springs, SheetSpring{
 			Code: job.Case.Code, Teeth: job.Case.Teeth, Spring: job.Spring,
-			AnchorSlot: job.Case.AnchorSlot, ActiveSlot: job.Case.ActiveSlot,
+			AnchorSlot: job.Case.AnchorSlot, ActiveSlot: job.Case.ActiveSlot, Evaluation: job.Evaluation,
 		})
 	}
 	return s

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -29,6 +30,8 @@ type SheetSpring struct {
 	Teeth                  tooth.Pair
 	Spring                 design.Spring
 	AnchorSlot, ActiveSlot design.Slot // as far as their heights are known
+	Evaluation             design.Evaluation
+	Unsolved               error // why there is no evaluation, or none to go by; may wrap design.ErrYield
 }
 
 // Springs returns the sheet as one PDF file and as one SVG file a page. Same input, same
@@ -56,18 +59,20 @@ type placed struct {
 
 // panel is a spring ready to be put into a cell.
 type panel struct {
-	name  string
-	lines []string
-	unmet bool // the first line says that it misses its target
-	job   Job
-	bends bend.Table
-	view  bend.View
-	scene scene
+	name   string
+	lines  []string
+	unmet  bool        // the first line says that it misses its target
+	checks []checkLine // under the lines
+	job    Job
+	bends  bend.Table
+	view   bend.View
+	scenes []scene // one, or two under each other
 }
 
 const (
 	cellApartMM = 2.0
 	cellLineMM  = 3.2
+	cellTextMM  = 52.0 // checks are broken to lines of that length (choice: three cells side by side)
 	compassWide = 32.0 // what the arrows with their words take
 )
 
@@ -93,7 +98,7 @@ func (s SpringSheet) compose() (*sheet.Document, []placed, error) {
 	for i, p := range panels {
 		at := i % perPage
 		if at == 0 {
-			f.springPage(len(panels))
+			f.springPage(panels)
 		}
 		cell := f.cell(at%columns, at/columns, columns, rows)
 		places = append(places, placed{len(f.doc.Pages), cell, f.drawPanel(p, cell)})
@@ -142,7 +147,7 @@ func (s SpringSheet) check() error {
 	}
 	for _, spring := range s.Springs {
 		job := s.job()
-		job.Case.Teeth, job.Spring = spring.Teeth, spring.Spring
+		job.Case.Teeth, job.Spring, job.Evaluation = spring.Teeth, spring.Spring, spring.Evaluation
 		add := func(format string, args ...any) { found.add(spring.Code+": "+format, args...) }
 		job.checkFrame(add)
 		if !(spring.Spring.Path.WireLengthMM() > 0) || !(spring.Spring.Wire.HeightMM() > 0) {
@@ -158,8 +163,8 @@ func (s SpringSheet) check() error {
 // panels prepares all drawings, twins behind their springs.
 func (s SpringSheet) panels(f *flow) []panel {
 	var panels []panel
-	add := func(job Job, name, kind string) {
-		p := panel{name: name, job: job, bends: bend.TableOf(job.Spring, job.Case.Teeth), view: bend.ViewOf(job.Case.Teeth)}
+	add := func(job Job, kind string, unsolved error) {
+		p := panel{name: job.Case.Code, job: job, bends: bend.TableOf(job.Spring, job.Case.Teeth), view: bend.ViewOf(job.Case.Teeth)}
 		f.on(p, func() {
 			teeth := job.Case.Teeth
 			p.lines = []string{
@@ -173,20 +178,46 @@ func (s SpringSheet) panels(f *flow) []panel {
 			if !f.planar() {
 				p.lines = append(p.lines, f.say("not flat: bends %s", f.outOfPlane()))
 			}
-			p.scene = f.passiveScene()
+			for _, text := range f.cellChecks(unsolved) {
+				style := sheet.Style{SizePt: sheet.SmallPt, Bold: text.bold}
+				for _, line := range f.doc.Wrap(text.text, cellTextMM, style) {
+					p.checks = append(p.checks, checkLine{line, text.bold})
+				}
+			}
+			p.scenes = []scene{f.passiveScene()}
+			if !f.planar() {
+				p.scenes = append(p.scenes, f.sceneSeen(f.bitingSide(), true))
+			}
 		})
 		panels = append(panels, p)
 	}
 	for _, spring := range s.Springs {
 		job := s.job()
 		job.Case = design.Case{Code: spring.Code, Teeth: spring.Teeth, AnchorSlot: spring.AnchorSlot, ActiveSlot: spring.ActiveSlot}
-		job.Spring = spring.Spring
-		add(job, spring.Code, "%d from %d, %s")
+		job.Spring, job.Evaluation = spring.Spring, spring.Evaluation
+		add(job, "%d from %d, %s", spring.Unsolved)
 		if s.Twins {
-			add(job.twin(), spring.Code, "twin: %d from %d, %s")
+			add(job.twin(), "twin: %d from %d, %s", spring.Unsolved)
 		}
 	}
 	return panels
+}
+
+// cellChecks are what a bench needs to know of a spring beside its drawing: where its end
+// lies, what a gauge reads, and warnings, as far as its file tells.
+func (f *flow) cellChecks(unsolved error) []checkLine {
+	checks := []checkLine{{f.endPositionText(), false}}
+	switch {
+	case errors.Is(unsolved, design.ErrYield):
+		return append(checks, checkLine{f.say("No gauge value: the wire yields on the way, and takes a permanent set."), true})
+	case unsolved != nil:
+		return append(checks, checkLine{f.say("No gauge value and no warnings: no equilibrium was found for this spring in its slots."), true})
+	}
+	checks = append(checks, checkLine{f.gaugeText(), false})
+	for _, text := range f.warnings() {
+		checks = append(checks, checkLine{text, true})
+	}
+	return checks
 }
 
 // on lets the flow draw one spring after another.
@@ -226,12 +257,18 @@ func (f *flow) outOfPlane() string {
 // sizeMM is the smallest cell that holds a panel.
 func (p panel) sizeMM(f *flow) (width, height float64) {
 	name := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
-	width = math.Max(p.scene.bounds.Width()+2*templateRoom, compassWide)
-	width = math.Max(width, f.doc.WidthOf(p.name, name))
+	width = math.Max(compassWide, f.doc.WidthOf(p.name, name))
+	height = p.headMM()
+	for _, s := range p.scenes {
+		width = math.Max(width, s.bounds.Width()+2*templateRoom)
+		height += viewMM(s)
+	}
+	for _, c := range p.checks {
+		width = math.Max(width, f.doc.WidthOf(c.text, sheet.Style{SizePt: sheet.SmallPt, Bold: c.bold}))
+	}
 	for i, line := range p.lines {
 		width = math.Max(width, f.doc.WidthOf(line, p.styleOf(i)))
 	}
-	height = p.scene.bounds.Height() + 2*templateRoom + compassMM + p.headMM()
 	return width + 2*panelInsetMM, height + panelInsetMM
 }
 
@@ -241,7 +278,10 @@ func (p panel) styleOf(line int) sheet.Style {
 }
 
 // headMM is what a panel's texts take.
-func (p panel) headMM() float64 { return 5.5 + cellLineMM*float64(len(p.lines)) }
+func (p panel) headMM() float64 { return 5.5 + cellLineMM*float64(len(p.lines)+len(p.checks)) }
+
+// viewMM is what a view takes with its arrows.
+func viewMM(s scene) float64 { return s.bounds.Height() + 2*templateRoom + compassMM }
 
 // gridRoomMM is the room for cells on a page.
 func (f *flow) gridRoomMM() (width, height float64) {
@@ -307,15 +347,19 @@ func (s SpringSheet) otherPaper(width, height float64) string {
 }
 
 // springPage begins a page and draws the bar that all its springs share.
-func (f *flow) springPage(springs int) {
+func (f *flow) springPage(all []panel) {
 	f.newPage("Springs")
 	name := f.say("1 spring")
-	if springs > 1 {
-		name = f.say("%d springs", springs)
+	if len(all) > 1 {
+		name = f.say("%d springs", len(all))
+	}
+	lay := f.say("Passive springs, ready bent, seen from the cheek. Lay the wire on the drawing after every bend.")
+	if slices.ContainsFunc(all, func(p panel) bool { return len(p.scenes) > 1 }) {
+		lay = f.say("Passive springs, ready bent. Only flat ones are laid on the drawing; the others go by both views and their bend list.")
 	}
 	f.heads[len(f.heads)-1] = headText{name, f.say("bending templates, 1:1"), []string{
-		f.say("Passive springs, ready bent, seen from the cheek. Lay the wire on the drawing after every bend."),
-		f.say("Boxes: slots, the active one as it stands now; dashed: where it should come to. Numbers: bends, in order along the wire."),
+		lay,
+		f.say("Boxes: slots, the active one as it stands now; dashed: where it should come to. Numbers: bends, in order along the wire. E: end mark."),
 		f.say("Each spring belongs to the one case and the teeth that its code names."),
 	}}
 	width := nearBarMM * f.scale.X
@@ -341,7 +385,6 @@ func (f *flow) drawPanel(p panel, cell plane.Box) (template plane.Box) {
 func (f *flow) drawCell(p panel, cell plane.Box) plane.Box {
 	f.page.Rectangle(sheet.Construction, cell)
 	name := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
-	small := sheet.Style{SizePt: sheet.SmallPt}
 	at := plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y - 1.5 - name.CapMM()}
 	verbatim := name
 	verbatim.Verbatim = true
@@ -351,11 +394,28 @@ func (f *flow) drawCell(p panel, cell plane.Box) plane.Box {
 		at.Y -= cellLineMM
 		f.page.Text(at, f.doc.Fit(line, width, p.styleOf(i)), p.styleOf(i))
 	}
-	f.compass(plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y - p.headMM()}, false)
+	for _, c := range p.checks {
+		at.Y -= cellLineMM
+		f.page.Text(at, c.text, sheet.Style{SizePt: sheet.SmallPt, Bold: c.bold})
+	}
+	_, needed := p.sizeMM(f)
+	spare := math.Max(0, cell.Height()-needed) / float64(len(p.scenes))
+	top, drawn := cell.Max.Y-p.headMM(), plane.Empty()
+	for _, s := range p.scenes {
+		height := viewMM(s) + spare
+		box := f.drawCellView(p, s, boxUnder(cell.Min.X, top, cell.Width(), height))
+		drawn = drawn.Cover(box.Min).Cover(box.Max)
+		top -= height
+	}
+	return drawn
+}
 
+// drawCellView draws a view under its arrows and returns the box round it.
+func (f *flow) drawCellView(p panel, s scene, cell plane.Box) plane.Box {
+	small := sheet.Style{SizePt: sheet.SmallPt}
+	f.compass(plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y}, s.plan)
 	room := cell.Grown(-0.8)
-	room.Max.Y -= p.headMM() + compassMM - 0.8
-	s := p.scene
+	room.Max.Y -= compassMM - 0.8
 	shift := room.Centre().Sub(s.bounds.Centre())
 	place := func(points []plane.Point) []plane.Point {
 		out := make([]plane.Point, len(points))
@@ -375,7 +435,11 @@ func (f *flow) drawCell(p panel, cell plane.Box) plane.Box {
 		}
 		board.Block(thin(sl.outline, shift, 1), 0.1)
 	}
-	f.page.Polyline(sheet.Outline, place(s.passive.edge()))
+	if s.plan {
+		f.silhouette(s.poses, wire, s.see, shift, 1)
+	} else {
+		f.page.Polyline(sheet.Outline, place(s.passive.edge()))
+	}
 	f.page.Polyline(sheet.Centreline, place(s.passive.centre))
 	centred := small
 	centred.Align = sheet.Centre
@@ -383,6 +447,12 @@ func (f *flow) drawCell(p panel, cell plane.Box) plane.Box {
 		f.put(board, b.anchors, 1.2, f.doc.WidthOf(b.number, centred), centred.CapMM(), func(box plane.Box) {
 			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, b.number, centred)
 		})
+	}
+	end := labels{board: board}
+	f.putEnd(&end, s, shift, 1)
+	end.draw(f.page)
+	if end.crowded {
+		f.crowded = append(f.crowded, errCrowded)
 	}
 	return plane.Box{Min: shift.Add(s.bounds.Min), Max: shift.Add(s.bounds.Max)}
 }

@@ -3,13 +3,18 @@ package export
 import (
 	"errors"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
 
 	"springwright/design"
+	"springwright/design/beam"
 	"springwright/design/tooth"
+	"springwright/export/phrase"
 	"springwright/export/plane"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 func TestSpringsNeverOverlap(t *testing.T) {
@@ -120,6 +125,152 @@ func TestTwinIsTheMirrorImage(t *testing.T) {
 		same("the seated wire", s.seated.centre, twin.seated.centre)
 		for i := range s.slots {
 			same(s.slots[i].name, s.slots[i].outline, twin.slots[i].outline)
+		}
+	}
+}
+
+// Each spring of a sheet has beside its drawing what the bench needs: where its end lies,
+// what a gauge reads, and its warnings. One that is not flat is not to be laid on the paper,
+// and is seen from the biting side, too.
+func TestSpringsCarryTheirChecks(t *testing.T) {
+	said := func(s SpringSheet) string {
+		doc, _, err := s.compose()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := ""
+		for _, p := range doc.Pages {
+			text += strings.Join(p.Texts(), " ") + " "
+		}
+		return text
+	}
+	count := func(text, part string, want int) {
+		t.Helper()
+		if got := strings.Count(text, part); got != want {
+			t.Errorf("%q stands %d times, want %d:\n%s", part, got, want, text)
+		}
+	}
+	s := springSheet(Imprint{})
+	s.Twins = false
+	text := said(s)
+	count(text, "Neutral position: with only the anchor end seated, E lies", 2)
+	count(text, "0.43 N (44 gf); 0.32 to 0.54 N", 2)
+	count(text, "Warning: stress comes to 0.93 of the yield stress", 2)
+	count(text, "Lay the wire on the drawing", 0)
+	count(text, "Only flat ones are laid on the drawing", 1)
+	count(text, "palatal", 2) // where the end lies, and an arrow of the view from the biting side
+
+	flat := s
+	flat.Springs = s.Springs[:1]
+	text = said(flat)
+	count(text, "Lay the wire on the drawing after every bend.", 1)
+	count(text, "Only flat ones", 0)
+
+	for words, err := range map[string]error{
+		"No gauge value: the wire yields":                              fmt.Errorf("here: %w", design.ErrYield),
+		"No gauge value and no warnings: no equilibrium was found for": errors.New("no convergence"),
+	} {
+		s.Springs[0].Unsolved, s.Springs[1].Unsolved = err, err
+		text = said(s)
+		count(text, words, 2)
+		count(text, "0.43 N", 0)
+		count(text, "Neutral position", 2) // it follows from the shape alone
+	}
+}
+
+// A twin goes by a code of its own wherever it is named, with its own teeth.
+func TestTwinHasItsOwnCode(t *testing.T) {
+	for l := phrase.English; l.Valid(); l++ {
+		job := testJob()
+		job.Twin, job.Language, job.Pages = true, l, []Page{TemplatePage}
+		doc, err := compose(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		first, twin := strings.Join(doc.Pages[0].Texts(), "|"), strings.Join(doc.Pages[1].Texts(), "|")
+		code := job.twin().Case.Code
+		if code == job.Case.Code || !strings.HasPrefix(code, job.Case.Code) || !strings.HasSuffix(code, "47") {
+			t.Errorf("%v: the twin's code is %q", l, code)
+		}
+		if !strings.Contains(twin, code) || strings.Contains(first, code) || !strings.Contains(twin, " 47, ") || strings.Contains(twin, " 37, ") {
+			t.Errorf("%v: the twin's page says\n%s\nand the first\n%s", l, twin, first)
+		}
+		s := springSheet(Imprint{Language: l})
+		_, _, err = s.compose()
+		if err != nil {
+			t.Fatal(err)
+		}
+		list, _, err := s.BendLists()
+		if err != nil || !strings.Contains(list, code+": ") {
+			t.Errorf("%v: no list is headed %s (%v)", l, code, err)
+		}
+	}
+	job := testJob()
+	job.Case.Code = ""
+	if code := job.twin().Case.Code; code != "" {
+		t.Errorf("without a code the twin has %q", code)
+	}
+}
+
+// The hand words of a twin are those of its spring but for the hands.
+func TestTwinIsBentWithTheHandsExchanged(t *testing.T) {
+	random := rand.New(rand.NewPCG(8, 8))
+	for _, s := range sitting {
+		job := jobFor(spatialRandomPath(random), s.pair, design.On)
+		f, err := newFlow(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		g, err := newFlow(job.twin())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f.bends.AnchorLeft == g.bends.AnchorLeft {
+			t.Errorf("%v: the twin's anchor end is in the same hand", s.pair)
+		}
+		for i, r := range f.bends.Rows {
+			if b := g.bends.Rows[i]; b.Line != r.Line || b.TopToYou != r.TopToYou {
+				t.Errorf("%v: row %+v, of the twin %+v", s.pair, r, b)
+			}
+		}
+	}
+}
+
+// The mark E is drawn where the wire between the slots ends, and the neutral position is
+// that of this point.
+func TestEndMarkIsWhereTheWireEntersTheSlot(t *testing.T) {
+	for _, job := range [...]Job{testJob(), spatialJob()} {
+		f, err := newFlow(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := f.scene()
+		end := job.Spring.Rod().UnloadedEnd(beam.Origin()).At
+		x, y := f.view.Page(end)
+		if got := s.passive.centre[s.start[len(s.start)-1]]; got.Sub(plane.Point{X: x, Y: y}).Norm() > 1e-9 {
+			t.Errorf("E is drawn at %v, want %v, %v", got, x, y)
+		}
+		e := f.freeEnd()
+		off := r3.Sub(end, job.Spring.Start.AtMM)
+		if math.Abs(e.upMM-math.Abs(off.Z)) > 1e-9 || math.Abs(e.alongMM-math.Abs(off.X)) > 1e-9 || math.Abs(e.acrossMM-math.Abs(off.Y)) > 1e-9 {
+			t.Errorf("E lies %+v off the slot's entry, want %v", e, off)
+		}
+		doc, err := compose(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		marks := 0
+		for _, text := range doc.Pages[0].Texts() {
+			if text == "E" {
+				marks++
+			}
+		}
+		if views := map[bool]int{false: 2, true: 4}[f.spatial()]; marks != views {
+			t.Errorf("E is marked %d times on the template, want %d", marks, views)
+		}
+		want := fmt.Sprintf("mark at %.2f mm", job.Spring.Path.WireLengthMM())
+		if text := f.endMarkText(); !strings.Contains(text, want) {
+			t.Errorf("%q, want the %s", text, want)
 		}
 	}
 }

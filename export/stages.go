@@ -60,6 +60,7 @@ const (
 	stageInsetMM = 2.5  // round a stage, inside its cell
 	stageApartMM = 3.0  // between cells
 	stageHeadMM  = 8.2
+	stageLineMM  = 3.4
 	stageSpareMM = 20.0 // more height at most, where a page has it
 )
 
@@ -67,6 +68,7 @@ const (
 type stage struct {
 	title, remark string
 	how           string // where the bend is and how far it is held
+	hand          string // how the wire is held and bent; empty for a flat spring
 	views         []stageView
 }
 
@@ -133,6 +135,9 @@ func (f *flow) allStages() []stage {
 			s.title = f.say("after twist %d", r.Step)
 		}
 		s.how = f.howText(r)
+		if !f.planar() {
+			s.hand = f.handLine(r)
+		}
 		flat, at := true, 0
 		for _, other := range f.bends.Rows {
 			if !done[other.PathStep] {
@@ -140,7 +145,7 @@ func (f *flow) allStages() []stage {
 			}
 			flat = flat && bends[at].InView
 			if other.Step == r.Step {
-				s.remark = f.stageRemark(bends[at])
+				s.remark = seenText(f.words, bends[at])
 			}
 			at++
 		}
@@ -156,17 +161,10 @@ func (f *flow) allStages() []stage {
 // howText says where a bend is on the straight wire, and what angle it is held at.
 func (f *flow) howText(r bend.Row) string {
 	mark := sheet.Number(r.MarkMM, 2)
-	if to, _ := f.bendTo(r, f.steps()[r.PathStep].Order); to != "–" {
+	if to, _ := f.bendTo(r, f.steps()[r.PathStep].Order); to != "–" && !r.Twist {
 		return f.say("mark %s mm, bend to %s", mark, to)
 	}
 	return f.say("mark %s mm", mark)
-}
-
-func (f *flow) stageRemark(r bend.Row) string {
-	if !r.Twist && !r.InView {
-		return f.say("%s out of plane", degrees(r.BendRad))
-	}
-	return seenText(f.words, r)
 }
 
 // partly is the path with some of its bends done; the others are still straight.
@@ -210,12 +208,21 @@ func (f *flow) stageView(partly design.Path, done map[int]bool, see projection, 
 	return view
 }
 
+// headMM is what a stage's texts take.
+func (s stage) headMM() float64 {
+	if s.hand != "" {
+		return stageHeadMM + stageLineMM
+	}
+	return stageHeadMM
+}
+
 // sizeMM is the smallest cell that holds a stage.
 func (s stage) sizeMM(f *flow) (width, height float64) {
 	width = f.doc.WidthOf(s.title, sheet.Style{SizePt: sheet.BodyPt, Bold: true}) + 2 +
 		f.doc.WidthOf(s.remark, sheet.Style{SizePt: sheet.SmallPt}) + 2*panelInsetMM
 	width = math.Max(width, f.doc.WidthOf(s.how, sheet.Style{SizePt: sheet.SmallPt})+2*panelInsetMM)
-	height = stageHeadMM
+	width = math.Max(width, f.doc.WidthOf(s.hand, sheet.Style{SizePt: sheet.SmallPt})+2*panelInsetMM)
+	height = s.headMM()
 	for _, v := range s.views {
 		width = math.Max(width, v.scene.bounds.Width()+2*(stageInsetMM+templateRoom))
 		height += v.scene.bounds.Height() + 2*(stageInsetMM+templateRoom)
@@ -231,8 +238,11 @@ func (f *flow) drawStage(s stage, cell plane.Box) {
 	corner := plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y - 1.5 - head.CapMM()}
 	corner.X += f.page.Text(corner, s.title, head) + 2
 	f.page.Text(corner, s.remark, small)
-	f.page.Text(plane.Point{X: cell.Min.X + panelInsetMM, Y: corner.Y - 3.4}, s.how, small)
-	top := cell.Max.Y - stageHeadMM
+	f.page.Text(plane.Point{X: cell.Min.X + panelInsetMM, Y: corner.Y - stageLineMM}, s.how, small)
+	if s.hand != "" {
+		f.page.Text(plane.Point{X: cell.Min.X + panelInsetMM, Y: corner.Y - 2*stageLineMM}, s.hand, small)
+	}
+	top := cell.Max.Y - s.headMM()
 	_, needed := s.sizeMM(f)
 	spare := cell.Height() - needed
 	for i, v := range s.views {

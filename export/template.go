@@ -45,9 +45,9 @@ func (f *flow) template(reservedMM float64) error {
 	if len(all) == 0 {
 		return f.tooLarge(views, room)
 	}
-	remark := f.say("Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire.")
+	remark := f.say("Passive spring, ready bent. Grey: seated at the start. Boxes: slots. Numbers: bends, in order along the wire. E: end mark.")
 	if f.bends.Hooked {
-		remark = f.say("Passive spring, ready bent. Grey: seated at the start. Box: slot; stroke: centre of the active slot. Numbers: bends, in order along the wire.")
+		remark = f.say("Passive spring, ready bent. Grey: seated at the start. Box: slot; stroke: centre of the active slot. Numbers: bends, in order along the wire. E: end mark.")
 	}
 	f.heading(f.say("Template"), remark)
 	taken, drawn := f.drawViews(views, all, f.take(0))
@@ -144,10 +144,15 @@ func (f *flow) drawTemplate(s scene, panel plane.Box, first bool) (draw func(), 
 			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, b.number, small)
 		})
 	}
+	f.putEnd(&l, s, at, 1)
 	return func() {
 		f.page.Rectangle(sheet.Construction, panel)
 		if first {
-			f.caption(panel, "1:1", f.say("lay the wire on this one"))
+			use := f.say("lay the wire on this one")
+			if !f.planar() { // it would not lie flat
+				use = f.say("from the cheek; hold the wire over both views")
+			}
+			f.caption(panel, "1:1", use)
 			bar := plane.Point{X: panel.Centre().X - nearBarMM*f.scale.X/2, Y: panel.Min.Y + 3}
 			f.bar(f.page, bar, nearBarMM, false)
 		} else {
@@ -207,6 +212,7 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first, brief
 			f.page.Text(box.Min.Add(plane.Point{Y: small.DescentMM()}), sl.name, small)
 		})
 	}
+	f.putEnd(&l, s, at, scale)
 	return func() {
 		f.page.Rectangle(sheet.Construction, panel)
 		remark := f.say("from the biting side")

@@ -4,6 +4,7 @@ import (
 	"springwright/design"
 	"springwright/design/beam"
 	"springwright/export/bend"
+	"springwright/export/phrase"
 	"springwright/export/sheet"
 )
 
@@ -12,6 +13,7 @@ import (
 func (j Job) twin() Job {
 	j.Spring = j.Spring.Mirrored()
 	j.Case.Teeth = j.Case.Teeth.Mirrored()
+	j.Case.Code = j.twinCode()
 	mirrored := func(poses []beam.Pose) []beam.Pose {
 		out := make([]beam.Pose, len(poses))
 		for i, p := range poses {
@@ -21,6 +23,15 @@ func (j Job) twin() Job {
 	}
 	j.Evaluation.Passive, j.Evaluation.Seated = mirrored(j.Evaluation.Passive), mirrored(j.Evaluation.Seated)
 	return j
+}
+
+// twinCode is the code that the twin goes by, so that the two springs of one case are not
+// taken for each other: that of the case and the twin's own tooth. j is the twin's job.
+func (j Job) twinCode() string {
+	if j.Case.Code == "" {
+		return ""
+	}
+	return phrase.NewBook(j.Language).Say("%s twin %d", j.Case.Code, int(j.Case.Teeth.Active))
 }
 
 // twinTitle stands above the twin's title, whose side the case's own title may contradict.
@@ -36,8 +47,13 @@ func (f *flow) twinTemplate() error {
 	f.bends, f.view = bend.TableOf(f.job.Spring, f.job.Case.Teeth), bend.ViewOf(f.job.Case.Teeth)
 	f.newPage("Twin")
 	text := f.say("Bend steps: marks, feeds and angles are those of the first spring; left and right change places, and twists turn the other way.")
-	if f.planar() {
+	switch {
+	case f.planar():
 		text += " " + f.say("This spring is flat: turned over it is its own twin.")
+	case f.bends.AnchorLeft:
+		text += " " + f.say("By hand: as for the first spring, but with the part from the anchor in your left hand; where the line faces stays the same, and so does which way its top goes.")
+	default:
+		text += " " + f.say("By hand: as for the first spring, but with the part from the anchor in your right hand; where the line faces stays the same, and so does which way its top goes.")
 	}
 	style := sheet.Style{SizePt: sheet.BodyPt}
 	if err := f.template(float64(len(f.doc.Wrap(text, f.area.Width(), style))) * style.LineMM()); err != nil {

@@ -30,27 +30,40 @@ func millimetres(mm float64) string {
 	return strings.TrimSuffix(s, "0")
 }
 
-func turnText(r bend.Row) string {
-	if r.Twist {
-		return "–"
-	}
-	return degrees(r.TurnRad)
-}
-
+// bendText is by how much a row bends or twists the wire.
 func bendText(r bend.Row) string {
 	if r.Twist {
-		return "–"
+		return degrees(math.Abs(r.TwistRad))
 	}
 	return degrees(r.BendRad)
 }
 
-// seenText is what somebody sees who looks from the cheek and follows the wire.
+// wayText is which way a row goes: left or right for somebody who looks from the cheek and
+// follows the wire, to a side of the mouth where it leaves that plane, and about the wire
+// for somebody who looks along it.
+func wayText(words *phrase.Book, r bend.Row) string {
+	switch {
+	case r.Twist && r.TwistRad < 0:
+		return words.Say("anticlockwise")
+	case r.Twist: // right-handed about what points away
+		return words.Say("clockwise")
+	case !r.InView:
+		return words.Say("to %s", words.Say(r.Towards))
+	case r.SeenRad < 0:
+		return words.Say("right")
+	}
+	return words.Say("left")
+}
+
+// seenText is by how much and which way.
 func seenText(words *phrase.Book, r bend.Row) string {
 	switch {
+	case r.Twist && r.TwistRad < 0:
+		return words.Say("twist %s anticlockwise", degrees(-r.TwistRad))
 	case r.Twist:
-		return words.Say("twist %s", degrees(r.TwistRad))
+		return words.Say("twist %s clockwise", degrees(r.TwistRad))
 	case !r.InView:
-		return words.Say("out of plane")
+		return words.Say("%s, to %s", degrees(r.BendRad), words.Say(r.Towards))
 	case r.SeenRad < 0:
 		return words.Say("%s right", degrees(-r.SeenRad))
 	}

@@ -128,6 +128,9 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 	if err != nil {
 		return err
 	}
+	if err := evaluateAll(ctx, c, springs); err != nil {
+		return err
+	}
 	imprint, err := o.imprint(inputs)
 	if err != nil {
 		return err
@@ -154,6 +157,25 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 		list += "\n"
 	}
 	return o.write(ctx, c, set, "springs", file, pages, list)
+}
+
+// evaluateAll solves all springs, for what the sheet says of each beside its drawing. One
+// that cannot be solved is drawn all the same: its file may be on its way to be mended.
+func evaluateAll(ctx context.Context, c console, springs []export.SheetSpring) error {
+	for i := range springs {
+		s := &springs[i]
+		if s.Evaluation, s.Unsolved = design.Evaluate(ctx, s.Spring, design.EvaluateOptions{}); s.Unsolved == nil {
+			continue
+		}
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		c.warn([]design.Warning{{
+			Text: fmt.Sprintf("%s: %v; its sheet has no gauge value", s.Code, s.Unsolved),
+			Hint: "\"springwright evaluate\" on its file says more",
+		}})
+	}
+	return nil
 }
 
 // springs reads all springs with their teeth, and returns what was read, too.

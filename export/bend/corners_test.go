@@ -39,17 +39,20 @@ func TestCornersGiveTheBendsBack(t *testing.T) {
 		for i, b := range bends {
 			own := b.RadiusMM * math.Tan(b.BendRad/2)
 			before := r3.Sub(corners[i+1].AtMM, corners[i].AtMM)
-			if got, want := r3.Norm(before), tangent+b.FeedMM+own; math.Abs(got-want) > 1e-9 {
+			if got, want := r3.Norm(before), tangent+b.FeedMM+own; !(math.Abs(got-want) <= 1e-9) {
 				t.Errorf("corners %d and %d are %v mm apart, want %v", i, i+1, got, want)
 			}
 			after := r3.Sub(corners[i+2].AtMM, corners[i+1].AtMM)
-			if got := math.Atan2(r3.Norm(r3.Cross(before, after)), r3.Dot(before, after)); r3.Norm(before) > 1e-6 && r3.Norm(after) > 1e-6 && math.Abs(got-b.BendRad) > 1e-7 {
+			if got := math.Atan2(r3.Norm(r3.Cross(before, after)), r3.Dot(before, after)); r3.Norm(before) > 1e-6 && r3.Norm(after) > 1e-6 && !(math.Abs(got-b.BendRad) <= 1e-7) {
 				t.Errorf("corner %d turns by %v rad, want %v", i+1, got, b.BendRad)
 			}
 			if corners[i+1].Step != b.Step {
 				t.Errorf("corner %d is of step %d, want %d", i+1, corners[i+1].Step, b.Step)
 			}
 			tangent = own
+		}
+		if first, last := corners[0], corners[len(corners)-1]; first.Step != 0 || last.Step != len(table.Rows)+1 {
+			t.Errorf("the ends are of steps %d and %d, want 0 and %d", first.Step, last.Step, len(table.Rows)+1)
 		}
 	}
 }
@@ -62,7 +65,7 @@ func TestHairpinHasTwoCorners(t *testing.T) {
 		t.Fatalf("%d corners, want %d", len(corners), len(want))
 	}
 	for i, w := range want {
-		if r3.Norm(r3.Sub(corners[i].AtMM, w)) > 1e-9 {
+		if !(r3.Norm(r3.Sub(corners[i].AtMM, w)) <= 1e-9) {
 			t.Errorf("corner %d at %v, want %v", i, corners[i].AtMM, w)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -19,7 +20,18 @@ const degree = math.Pi / 180
 // columns are the columns of the CSV file (RFC 4180), in order.
 var columns = [...]string{
 	"step", "work", "mark_mm", "feed_mm", "turn_deg", "bend_deg", "radius_mm", "arc_mm", "twist_deg", "seen_deg", "note",
+	"anchor_end", "line_faces", "free_end", "towards",
 }
+
+// firstNumber and firstWord frame the columns of numbers.
+const firstNumber, firstWord = 2, 10
+
+// The words of the columns for the hand.
+const (
+	leftHand, rightHand = "left hand", "right hand"
+	bentUp              = "up"
+	topToYou, topAway   = "top towards you", "top away from you"
+)
 
 // The words of the column work.
 const (
@@ -38,7 +50,11 @@ func (t Table) CSV() []byte {
 	w := csv.NewWriter(&b)
 	w.UseCRLF = true
 	// A buffer takes everything: the only errors a csv.Writer passes on are its own.
-	write := func(cells ...string) { _ = w.Write(cells) }
+	write := func(cells ...string) { _ = w.Write(append(cells, make([]string, len(columns)-len(cells))...)) }
+	hand := rightHand
+	if t.AnchorLeft {
+		hand = leftHand
+	}
 	write(columns[:]...)
 	write("", workCutStart, number(t.CutStartMM()), "", "", "", "", "", "", "",
 		fmt.Sprintf("%g mm to hold, %s mm in the anchor slot", float64(HoldMM), number(t.AnchorSlotMM)))
@@ -46,6 +62,7 @@ func (t Table) CSV() []byte {
 		cells := [...]string{
 			strconv.Itoa(r.Step), workBend, number(r.MarkMM), number(r.FeedMM), number(r.TurnRad / degree),
 			number(r.BendRad / degree), number(r.RadiusMM), number(r.ArcMM), "", "", r.Note(),
+			hand, r.Line.String(), bentUp, r.Towards,
 		}
 		if r.InView {
 			cells[9] = number(r.SeenRad / degree)
@@ -53,6 +70,10 @@ func (t Table) CSV() []byte {
 		if r.Twist {
 			cells[1], cells[4], cells[5], cells[6] = workTwist, "", "", ""
 			cells[8] = number(r.TwistRad / degree)
+			cells[13] = topAway
+			if r.TopToYou {
+				cells[13] = topToYou
+			}
 		}
 		write(cells[:]...)
 	}
@@ -82,8 +103,8 @@ func number(v float64) string {
 	return s
 }
 
-// ReadCSV reads what CSV writes. Notes and signed angles are not read back: they follow
-// from the rest. The error wraps ErrCSV and names the line.
+// ReadCSV reads what CSV writes. Notes are not read back: they follow from the rest. The
+// error wraps ErrCSV and names the line.
 func ReadCSV(from io.Reader) (Table, error) {
 	r := csv.NewReader(from)
 	r.FieldsPerRecord = len(columns)
@@ -111,7 +132,7 @@ func ReadCSV(from io.Reader) (Table, error) {
 			return Table{}, fmt.Errorf("%w: %w", ErrCSV, err)
 		}
 		var values [len(columns)]float64
-		for i := 2; i < len(columns)-1; i++ {
+		for i := firstNumber; i < firstWord; i++ {
 			if cells[i] == "" {
 				continue
 			}
@@ -137,6 +158,16 @@ func ReadCSV(from io.Reader) (Table, error) {
 			if row.FeedMM < 0 || row.BendRad < 0 || row.RadiusMM < 0 || row.ArcMM < 0 {
 				return fail("feed, bend, radius and arc must be 0 or more")
 			}
+			line := slices.Index(facings[:], cells[12])
+			ways := []string{bentUp}
+			if row.Twist {
+				ways = []string{topToYou, topAway}
+			}
+			if !slices.Contains([]string{leftHand, rightHand}, cells[11]) || line < 0 || !slices.Contains(ways, cells[13]) {
+				return fail("anchor_end = %q, line_faces = %q, free_end = %q are not all words of such a row", cells[11], cells[12], cells[13])
+			}
+			t.AnchorLeft = cells[11] == leftHand
+			row.Line, row.TopToYou, row.Towards = Facing(line), cells[13] == topToYou, cells[14]
 			if row.Twist && row.ArcMM == 0 || !row.Twist && row.RadiusMM == 0 {
 				return fail("a bend needs a radius and a twist a length")
 			}

@@ -5,9 +5,10 @@
 //
 // The motions are those of general wire bending. The mark is where a bend begins on the
 // straight wire, from the exit of the anchor slot; the feed is the straight in front of
-// it. The turn is how far the wire is turned about its own axis, right-handed about its
-// running direction, between one bend and the next; it counts from the wire's apical
-// side at the first bend. The bend is then always positive.
+// it. The turn is how far round the wire, right-handed about its running direction, the
+// side that a bend goes to lies from the side of the bend before, at the first bend from
+// the wire's apical side. The bend is then always positive. A machine that bends to one
+// side alone turns the wire the other way.
 //
 // For a spring in one plane the turn is 0° or 180°, and a signed angle reads better: Seen
 // is positive to the left and negative to the right of somebody who looks from the cheek
@@ -48,6 +49,9 @@ type Row struct {
 	SeenRad   float64 // left positive; only where InView
 	InView    bool    // the bend lies in the plane seen from the cheek
 	Direction string  // which way the wire runs afterwards, such as "distal, 14° occlusal"
+	Line      Facing  // where the line on the wire's top faces while the free end is bent up; up for a twist
+	TopToYou  bool    // of a twist: the top of the free end goes towards the hand's owner, else away
+	Towards   string  // of a bend: which way it turns the wire in the finished spring, such as "buccal"
 }
 
 // Shallow tells whether the bend is too small to be set by turn and angle alone.
@@ -61,6 +65,7 @@ type Table struct {
 	AnchorSlotMM float64 // wire inside the anchor slot
 	ActiveSlotMM float64 // wire inside the active slot
 	Hooked       bool    // the wire ends in a hook and enters no active slot
+	AnchorLeft   bool    // the anchor end is in the left hand, else in the right one
 }
 
 // CutMM is the length to cut: the wire between and in the slots, and HoldMM at each end.
@@ -82,8 +87,9 @@ func TableOf(spring design.Spring, teeth tooth.Pair) Table {
 		Hooked:       spring.ActiveHold.Hook,
 	}
 	view := ViewOf(teeth)
+	t.AnchorLeft = view.AnchorLeft()
 	pose := beam.Origin()
-	markMM, feedMM, side := 0.0, 0.0, 0.0
+	markMM, feedMM, atRad := 0.0, 0.0, 0.0
 	for i, piece := range path.Pieces() {
 		step := path[i]
 		start := pose
@@ -102,13 +108,14 @@ func TableOf(spring design.Spring, teeth tooth.Pair) Table {
 			Direction: view.Direction(pose.D1),
 		}
 		if step.Kind == design.Twist {
-			row.Twist, row.TwistRad = true, step.AngleRad
+			row.Twist, row.TwistRad, row.TopToYou = true, step.AngleRad, view.topToYou(step)
 		} else {
 			next := sideRad(step)
-			row.TurnRad = wrap(next - side)
-			side = next
+			row.TurnRad = wrap(next - atRad)
+			atRad = next
 			row.BendRad, row.RadiusMM = math.Abs(step.AngleRad), step.RadiusMM
 			row.SeenRad, row.InView = view.seen(start, piece, row.BendRad)
+			row.Line, row.Towards = view.facing(step), view.mainWord(side(step, start))
 		}
 		t.Rows = append(t.Rows, row)
 		markMM += piece.LengthMM

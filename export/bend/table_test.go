@@ -97,7 +97,7 @@ func TestTurnAndView(t *testing.T) {
 	bend := func(deg float64, order int) design.Step {
 		return design.Step{Kind: design.Bend, AngleRad: deg * degree, RadiusMM: 1, Order: order}
 	}
-	path := design.Path{bend(90, 2), bend(-90, 2), bend(30, 1), bend(-30, 1), bend(45, 2)}
+	path := design.Path{bend(90, 2), bend(-90, 2), bend(30, 1), bend(-30, 1), bend(45, 2), bend(-45, 1), bend(30, 1), bend(-20, 2)}
 	for _, c := range [...]struct {
 		pair tooth.Pair
 		left float64 // +1 where a bend towards apical is to the left
@@ -108,7 +108,8 @@ func TestTurnAndView(t *testing.T) {
 		{tooth.Pair{Anchor: 16, Active: 17}, -1}, // x left, apical up
 	} {
 		rows := TableOf(design.Spring{Path: path}, c.pair).Rows
-		wantTurn := [...]float64{0, 180, 90, 180, -90}
+		// Round the wire, right-handed: apical 0°, −y 90°, occlusal 180°, +y 270°.
+		wantTurn := [...]float64{0, 180, 90, 180, -90, 90, 180, -90}
 		for i, r := range rows {
 			if math.Abs(r.TurnRad/degree-wantTurn[i]) > 1e-9 {
 				t.Errorf("bend %d: turn %v°, want %v°", i+1, r.TurnRad/degree, wantTurn[i])
@@ -142,6 +143,36 @@ func TestPlanIsNotMirrored(t *testing.T) {
 	}
 }
 
+// From the cheek: up is up in the mouth, and mesial is on the viewer's right on the
+// patient's right. A point 2 mm distal and 3 mm apical:
+func TestPage(t *testing.T) {
+	for _, c := range [...]struct {
+		pair      tooth.Pair
+		right, up float64
+	}{
+		{tooth.Pair{Anchor: 16, Active: 17}, -2, 3},
+		{tooth.Pair{Anchor: 26, Active: 27}, 2, 3},
+		{tooth.Pair{Anchor: 36, Active: 37}, 2, -3},
+		{tooth.Pair{Anchor: 46, Active: 47}, -2, -3},
+		{tooth.Pair{Anchor: 46, Active: 43}, 2, -3}, // x runs mesially: the point is 2 mm mesial
+	} {
+		if right, up := ViewOf(c.pair).Page(r3.Vec{X: 2, Y: 9, Z: 3}); right != c.right || up != c.up {
+			t.Errorf("%v: seen at %v, %v, want %v, %v", c.pair, right, up, c.right, c.up)
+		}
+	}
+}
+
+func TestShallowIsBelowFiveDegrees(t *testing.T) {
+	for deg, want := range map[float64]bool{4.9: true, 5: false, 5.1: false} {
+		if got := (Row{BendRad: deg * degree}).Shallow(); got != want {
+			t.Errorf("%v° is shallow: %v, want %v", deg, got, want)
+		}
+	}
+	if (Row{Twist: true}).Shallow() {
+		t.Error("a twist is no shallow bend")
+	}
+}
+
 func TestDirection(t *testing.T) {
 	for _, c := range [...]struct {
 		pair tooth.Pair
@@ -152,6 +183,7 @@ func TestDirection(t *testing.T) {
 		{tooth.Pair{Anchor: 36, Active: 35}, r3.Vec{X: 1}, "mesial"},
 		{tooth.Pair{Anchor: 36, Active: 37}, r3.Vec{X: math.Cos(14 * degree), Z: -math.Sin(14 * degree)}, "distal, 14° occlusal"},
 		{tooth.Pair{Anchor: 16, Active: 11}, r3.Vec{Z: -1}, "incisal"},
+		{tooth.Pair{Anchor: 36, Active: 37}, r3.Vec{X: 1, Z: 1}, "distal, 45° apical"}, // the first of equal parts
 	} {
 		if got := ViewOf(c.pair).Direction(c.d); got != c.want {
 			t.Errorf("%v seen for %v is %q, want %q", c.d, c.pair, got, c.want)

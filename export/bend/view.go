@@ -47,7 +47,26 @@ func (v View) OcclusalWord() string {
 // Direction names a direction by its largest part and says how far it leans from it to
 // the others, such as "distal, 14° occlusal". Leanings below half a degree are left out.
 func (v View) Direction(d r3.Vec) string {
-	word := [3]string{"distal", "apical", v.Teeth.Active.OutwardWord()}
+	word, part, main := v.parts(d)
+	text := word[main]
+	for i := range part {
+		if lean := math.Atan2(part[i], part[main]) * 180 / math.Pi; i != main && lean >= 0.5 {
+			text += fmt.Sprintf(", %.0f° %s", lean, word[i])
+		}
+	}
+	return text
+}
+
+// mainWord names a direction by its largest part alone.
+func (v View) mainWord(d r3.Vec) string {
+	word, _, main := v.parts(d)
+	return word[main]
+}
+
+// parts are the words for the parts of a direction along the arch, up or down and across
+// it, how large they are, and which is the largest.
+func (v View) parts(d r3.Vec) (word [3]string, part [3]float64, main int) {
+	word = [3]string{"distal", "apical", v.Teeth.Active.OutwardWord()}
 	if d.X*v.Teeth.MesialSign() > 0 {
 		word[0] = "mesial"
 	}
@@ -57,18 +76,11 @@ func (v View) Direction(d r3.Vec) string {
 	if d.Y*v.Teeth.BuccalSign() < 0 {
 		word[2] = v.Teeth.Active.InwardWord()
 	}
-	part := [3]float64{math.Abs(d.X), math.Abs(d.Z), math.Abs(d.Y)}
-	main := 0
+	part = [3]float64{math.Abs(d.X), math.Abs(d.Z), math.Abs(d.Y)}
 	for i := range part {
 		if part[i] > part[main]+1e-9 { // equal parts: the first one, whatever the rounding
 			main = i
 		}
 	}
-	text := word[main]
-	for i := range part {
-		if lean := math.Atan2(part[i], part[main]) * 180 / math.Pi; i != main && lean >= 0.5 {
-			text += fmt.Sprintf(", %.0f° %s", lean, word[i])
-		}
-	}
-	return text
+	return word, part, main
 }

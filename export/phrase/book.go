@@ -52,7 +52,7 @@ func (b *Book) Name(english string) string {
 }
 
 // Phrases lists all English phrases that have a translation, sorted.
-func Phrases() []string { return slices.Sorted(maps.Keys(portuguese)) }
+func Phrases() []string { return slices.Sorted(maps.Keys(tables[Portuguese])) }
 
 // Missing lists the phrases that were left in English, sorted.
 func (b *Book) Missing() []string {

@@ -4,6 +4,7 @@ package phrase
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -21,8 +22,17 @@ const (
 var (
 	names  = [...]string{English: "en", Portuguese: "pt", Spanish: "es"}
 	tags   = [...]string{English: "en-GB", Portuguese: "pt-BR", Spanish: "es"}
-	tables = [...]map[string]string{Portuguese: portuguese, Spanish: spanish}
+	tables = [...]map[string]string{Portuguese: joined(portuguese, portugueseHand), Spanish: joined(spanish, spanishHand)}
 )
+
+// joined is one table of several that share no phrase.
+func joined(parts ...map[string]string) map[string]string {
+	all := map[string]string{}
+	for _, part := range parts {
+		maps.Copy(all, part)
+	}
+	return all
+}
 
 // String is the name by which a language is asked for.
 func (l Language) String() string {

@@ -1,0 +1,250 @@
+package export
+
+import (
+	"math"
+	"slices"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/export/bend"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// What a hand does at each step of a spring that leaves its plane, in words and pictures:
+// see "By hand" in package bend.
+
+// facingPhrases are where the line on the wire's top faces.
+var facingPhrases = [...]string{bend.FacesUp: "up", bend.FacesYou: "to you", bend.FacesDown: "down", bend.FacesAway: "away"}
+
+func (f *flow) facingText(line bend.Facing) string { return f.say(facingPhrases[line]) }
+
+// holdText says how the straight wire is held and marked before all steps.
+func (f *flow) holdText() string {
+	hold := "Hold the wire level, as it lies on the drawing: the anchor end in your left hand, the other end in your right, the %s side up, the cheek side to you."
+	if !f.bends.AnchorLeft {
+		hold = "Hold the wire level, as it lies on the drawing: the anchor end in your right hand, the other end in your left, the %s side up, the cheek side to you."
+	}
+	return f.say(hold, f.say(f.view.TopWord())) + " " +
+		f.say("Draw a pen line along its whole top. At each mark hold the wire level again, the part from the anchor in the same hand, turn it about itself as said, and only then bend the rest, always up.")
+}
+
+// handText is one step in words.
+func (f *flow) handText(r bend.Row) string {
+	hand := f.say("The part from the anchor in your left hand.")
+	if !f.bends.AnchorLeft {
+		hand = f.say("The part from the anchor in your right hand.")
+	}
+	turn := f.say([...]string{
+		bend.FacesUp:   "The line faces up.",
+		bend.FacesYou:  "Turn the wire about itself a quarter, its top towards you: the line faces you.",
+		bend.FacesDown: "Turn the wire about itself by half: the line faces down.",
+		bend.FacesAway: "Turn the wire about itself a quarter, its top away from you: the line faces away.",
+	}[r.Line])
+	return hand + " " + turn + " " + f.workText(r)
+}
+
+// workText is what is done with the rest of the wire, once it is held right.
+func (f *flow) workText(r bend.Row) string {
+	if r.Twist {
+		work := "Turn the rest about the wire by %s over %s mm, its top away from you."
+		if r.TopToYou {
+			work = "Turn the rest about the wire by %s over %s mm, its top towards you."
+		}
+		return f.say(work, degrees(math.Abs(r.TwistRad)), millimetres(r.ArcMM))
+	}
+	if to, _ := f.bendTo(r, f.steps()[r.PathStep].Order); to != "–" {
+		return f.say("Bend the rest up by %s, held at %s.", degrees(r.BendRad), to)
+	}
+	return f.say("Bend the rest up by %s.", degrees(r.BendRad))
+}
+
+// handLine is handText in as few words as a stage has room for.
+func (f *flow) handLine(r bend.Row) string {
+	switch {
+	case !r.Twist:
+		return f.say("line %s, bend up", f.facingText(r.Line))
+	case r.TopToYou:
+		return f.say("line up, twist top to you")
+	}
+	return f.say("line up, twist top away")
+}
+
+// stepText is the number of a step with its mark.
+func (f *flow) stepText(r bend.Row) string {
+	return f.say("Step %d, mark %s mm.", r.Step, sheet.Number(r.MarkMM, 2))
+}
+
+const (
+	handColumns   = 3
+	handPictureMM = 24.0
+	handInsetMM   = 1.5
+	handRestMM    = 7.0 // of the wire behind the bend
+	handBackMM    = 6.0 // of the straight wire in front of the first bend
+	handMost      = 2.0 // times true size, at most
+	anchorDotMM   = 0.7 // its radius
+)
+
+// handSteps lays out all steps, in the order of bending, as the hand that holds the wire
+// sees them.
+func (f *flow) handSteps() {
+	body, small := sheet.Style{SizePt: sheet.BodyPt}, sheet.Style{SizePt: sheet.SmallPt}
+	bold := sheet.Style{SizePt: sheet.SmallPt, Bold: true}
+	width := (f.area.Width()+stageApartMM)/handColumns - stageApartMM
+	words := func(r bend.Row) []string { return f.doc.Wrap(f.handText(r), width-2*handInsetMM, small) }
+
+	rows, lines := f.bendingOrder(), 0
+	for _, r := range rows {
+		lines = max(lines, len(words(r)))
+	}
+	height := 2*handInsetMM + float64(1+lines)*small.LineMM() + handPictureMM
+	f.need(headingMM + f.blockMM(f.holdText(), body) + height)
+	f.heading(f.say("By hand"), f.say("In the order of bending, as the hand that holds the wire sees it; not to scale. Arrow with a bar: where the line faces. Dot: anchor end."))
+	f.block(f.holdText(), body)
+	done := map[int]bool{}
+	for row := range slices.Chunk(rows, handColumns) {
+		f.need(height)
+		at := f.take(height + stageApartMM)
+		for _, r := range row {
+			done[r.PathStep] = true
+			cell := boxUnder(at.X, at.Y, width, height)
+			f.page.Rectangle(sheet.Construction, cell)
+			corner := plane.Point{X: cell.Min.X + handInsetMM, Y: cell.Max.Y - handInsetMM - small.CapMM()}
+			f.page.Text(corner, f.stepText(r), bold)
+			for _, line := range words(r) {
+				corner.Y -= small.LineMM()
+				f.page.Text(corner, line, small)
+			}
+			room := boxUnder(cell.Min.X, cell.Min.Y+handPictureMM, width, handPictureMM).Grown(-0.6)
+			f.handPicture(r, f.partly(done), done, room)
+			at.X += width + stageApartMM
+		}
+	}
+}
+
+// handView is how the hand's owner sees the wire that a step is made on: right and up as
+// they are, what is farther away a little up and to the right.
+func (f *flow) handView(s design.Step, at beam.Pose) projection {
+	const acrossShare, upShare = 0.45, 0.3 // of the depth
+	right, up, toYou := f.view.Held(s, at)
+	return func(p r3.Vec) plane.Point {
+		p = r3.Sub(p, at.At)
+		away := -r3.Dot(p, toYou)
+		return plane.Point{X: r3.Dot(p, right) + acrossShare*away, Y: r3.Dot(p, up) + upShare*away}
+	}
+}
+
+// handPicture draws the wire behind a step as the hand sees it, with an arrow for what was
+// done and one for where the line faces.
+func (f *flow) handPicture(r bend.Row, partly design.Path, done map[int]bool, room plane.Box) {
+	step := f.steps()[r.PathStep]
+	last := 0
+	for i := range partly {
+		if done[i] {
+			last = i + 1
+		}
+	}
+	restMM := f.job.Spring.ActiveSlotLengthMM + bend.HoldMM + partly[last:].WireLengthMM()
+	poses, start := passivePoses(partly[:last])
+	poses = append(poses, poses[len(poses)-1].Along(math.Min(restMM, handRestMM)))
+	poses = append([]beam.Pose{beam.Origin().Along(-math.Min(f.job.Spring.AnchorSlotLengthMM+bend.HoldMM, handBackMM))}, poses...)
+	from := poses[start[r.PathStep]+1]
+	see := f.handView(step, from)
+	right, up, toYou := f.view.Held(step, from)
+	ahead := from.D1
+
+	// The arrows, mm of the wire about the mark.
+	around := func(angle, radiusMM float64, a, b r3.Vec, middle r3.Vec) r3.Vec {
+		sin, cos := math.Sincos(angle)
+		return r3.Add(middle, r3.Add(r3.Scale(radiusMM*cos, a), r3.Scale(radiusMM*sin, b)))
+	}
+	var arc []r3.Vec
+	const parts = 24
+	if r.Twist {
+		const radiusMM, fromRad, overRad = 1.8, -60 * degree, 240 * degree
+		way := r3.Scale(-1, toYou)
+		if r.TopToYou {
+			way = toYou
+		}
+		middle := from.Along(step.LengthMM + handRestMM/2).At
+		for i := range parts + 1 {
+			arc = append(arc, around(fromRad+overRad*float64(i)/parts, radiusMM, up, way, middle))
+		}
+	} else {
+		const radiusMM = 5.0
+		over := math.Min(math.Max(r.BendRad, 20*degree), 150*degree)
+		for i := range parts + 1 {
+			arc = append(arc, around(over*float64(i)/parts, radiusMM, ahead, up, from.At))
+		}
+	}
+	faces := [...]r3.Vec{bend.FacesUp: up, bend.FacesYou: toYou, bend.FacesDown: r3.Scale(-1, up), bend.FacesAway: r3.Scale(-1, toYou)}[r.Line]
+	foot := from.Along(-1.2).At
+	if r.Line == bend.FacesYou || r.Line == bend.FacesAway {
+		faces = r3.Scale(1.6, faces) // foreshortened
+	}
+	tip := r3.Add(foot, r3.Scale(3.2, faces))
+	straight := []r3.Vec{from.At, r3.Add(from.At, r3.Scale(handRestMM, ahead))}
+
+	bounds := plane.Empty()
+	for _, p := range poses {
+		bounds = bounds.Cover(see(p.At))
+	}
+	for _, p := range slices.Concat(arc, straight, []r3.Vec{foot, tip}) {
+		bounds = bounds.Cover(see(p))
+	}
+	bounds = bounds.Grown(f.job.Spring.Wire.DepthMM())
+	small := sheet.Style{SizePt: sheet.SmallPt}
+	// A line of letters at the foot, and room for the step's number beside the wire.
+	inside := room.Grown(-1.2)
+	inside.Min.Y += small.LineMM()
+	scale := math.Min(handMost, math.Min(inside.Width()/bounds.Width(), inside.Height()/bounds.Height()))
+	at := inside.Centre().Sub(bounds.Centre().Times(scale))
+	place := func(points ...r3.Vec) []plane.Point {
+		out := make([]plane.Point, len(points))
+		for i, p := range points {
+			out[i] = at.Add(see(p).Times(scale))
+		}
+		return out
+	}
+	if !r.Twist {
+		f.page.Dashed(sheet.Construction, place(straight...), 0.8, 0.5)
+	}
+	// What is not to scale needs no correction for the printer.
+	f.silhouette(poses, f.job.Spring.Wire, func(p r3.Vec) plane.Point {
+		q := see(p)
+		return plane.Point{X: q.X / f.scale.X, Y: q.Y / f.scale.Y}
+	}, at, scale)
+	f.arrowAlong(place(arc...))
+	f.page.Dot(place(poses[0].At)[0], anchorDotMM)
+	bar := place(r3.Add(foot, r3.Scale(-1.2, right)), r3.Add(foot, r3.Scale(1.2, right)))
+	f.page.Line(sheet.Bar, bar[0], bar[1])
+	line := place(foot, tip)
+	f.page.Arrow(sheet.Mark, line[0], line[1])
+
+	// Which hand has which end.
+	left, other := f.say("from the anchor"), f.say("the rest")
+	if !f.bends.AnchorLeft {
+		left, other = other, left
+	}
+	y := room.Min.Y + 0.6
+	f.page.Text(plane.Point{X: room.Min.X + 0.8, Y: y}, f.say("left: %s", left), small)
+	rightStyle := small
+	rightStyle.Align = sheet.Right
+	f.page.Text(plane.Point{X: room.Max.X - 0.8, Y: y}, f.say("right: %s", other), rightStyle)
+}
+
+// arrowAlong draws a line through points with a head at its end.
+func (f *flow) arrowAlong(points []plane.Point) {
+	const headMM = 1.5
+	tip := points[len(points)-1]
+	back := len(points) - 1
+	for back > 0 && tip.Sub(points[back]).Norm() < headMM {
+		back--
+	}
+	f.page.Polyline(sheet.Mark, points[:max(back+1, 2)])
+	if way := tip.Sub(points[back]); way.Norm() > 1e-6 {
+		f.page.Head(tip, way.Unit(), headMM)
+	}
+}
