@@ -71,7 +71,7 @@ func newCompare() verb {
 }
 
 func runCompare(ctx context.Context, o compareOptions, c console, args []string) error {
-	text, wanted, err := readCase(args)
+	text, wanted, err := readCase(ctx, args)
 	if err != nil {
 		return err
 	}
@@ -84,8 +84,12 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		return err
 	}
 	drawn := !o.json || o.flags.Changed("out")
+	var place *destination
 	if drawn {
-		if err := comparisonOutputs().check(o.out, o.force); err != nil {
+		if err := titleOnPaper(args, wanted); err != nil {
+			return err
+		}
+		if place, err = c.prepare(ctx, comparisonOutputs(), o.out, o.force); err != nil {
 			return err
 		}
 	}
@@ -131,7 +135,7 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 			}
 			c.warnEnglish(untranslated)
 		}
-		if err := comparisonOutputs().write(ctx, o.out, files, o.force); err != nil {
+		if files, err = place.write(ctx, files); err != nil {
 			return err
 		}
 	}
@@ -140,9 +144,9 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		if err != nil {
 			return err
 		}
-		return writeAll(c.stdout, string(record))
+		return writeResult(c.stdout, string(record), o.out, files)
 	}
-	return writeAll(c.stdout, comparisonText(wanted, candidates, o.out, files))
+	return writeResult(c.stdout, comparisonText(wanted, candidates, o.out, files), o.out, files)
 }
 
 // anyFigures fails where no candidate at all could be solved.
@@ -183,7 +187,7 @@ func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design
 
 // springFromFile takes the bent wire of a spring file, which must be one for this case.
 func springFromFile(ctx context.Context, file string, wanted design.Case) (design.Candidate, error) {
-	data, err := readInput(file)
+	data, err := readInput(ctx, file)
 	if err != nil {
 		return design.Candidate{}, err
 	}
