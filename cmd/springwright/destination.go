@@ -131,8 +131,13 @@ func (d *destination) awaitOthers(ctx context.Context, try func() error) error {
 
 // abandoned says what the folder of a run that was killed is.
 func (d *destination) abandoned() error {
-	f := &failure{code: exitOutput, text: d.writing() + " was left by a run that was killed while it wrote, so the files beside it may not be complete"}
+	text := d.writing() + " was left by a run that was killed while it wrote, unless one is still at it"
 	earlier := filepath.Join(d.writing(), earlierName)
+	if d.set.intact(d.dir) {
+		return (&failure{code: exitOutput, text: text + "; the files beside it are complete"}).
+			hint("nothing in it is needed: delete it, or name another directory by --out")
+	}
+	f := &failure{code: exitOutput, text: text + "; the files beside it may not be complete"}
 	if entries, err := os.ReadDir(earlier); err == nil && len(entries) > 0 {
 		return f.hint("the files of the run before are in %s: move them back or delete the folder, or name another directory by --out", earlier)
 	}

@@ -85,6 +85,19 @@ func (s outputSet) standingIn(dir string) (standing, error) {
 	return found, nil
 }
 
+// intact tells whether all files that the list names stand in dir as they were written.
+func (s outputSet) intact(dir string) bool {
+	found, err := s.standingIn(dir)
+	if err != nil || found.list == nil {
+		return false
+	}
+	listed, err := s.parseListing(found.list)
+	for name, sum := range listed {
+		err = errors.Join(err, unchanged(filepath.Join(dir, name), sum))
+	}
+	return err == nil
+}
+
 // mayGive tells whether what stands in dir may give way to new files. It may where an
 // earlier run is known to have written it, nobody has changed it since, and force says so.
 func (s outputSet) mayGive(found standing, dir string, force bool) error {
