@@ -164,6 +164,32 @@ func TestManyFaultsAreCounted(t *testing.T) {
 	}
 }
 
+// TestLongWordsAreCut has a key and a number that fill a file.
+func TestLongWordsAreCut(t *testing.T) {
+	t.Parallel()
+	key := strings.Repeat("k", 100_000)
+	for name, text := range map[string]string{
+		"key":    key + " = 1\n" + key + " = 2",
+		"table":  "[" + key + "]\n[" + key + "]",
+		"dotted": key + ".k = 1\n[" + key + "]",
+		"number": "[travel]\npositions = 0." + strings.Repeat("1", 50_000) + "\n[search]\nseed = " + strings.Repeat("1", 50_000) + "\nlength_step_mm = 9." + strings.Repeat("1", 50_000),
+	} {
+		file := filepath.Join(t.TempDir(), "long.toml")
+		if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		code, _, stderr := ran(t, "design", file)
+		if code != exitFile || len(stderr) > 20_000 { // some 20 lines
+			t.Errorf("%s: exit code %d, %d bytes of errors", name, code, len(stderr))
+		}
+		for line := range strings.Lines(stderr) {
+			if len(line) > 1000 {
+				t.Errorf("%s: a line of %d bytes: %.200s…", name, len(line), line)
+			}
+		}
+	}
+}
+
 // TestTitleIsRefusedBeforeTheSearch gives titles that cannot be printed to commands whose
 // search would take the rest of the day.
 func TestTitleIsRefusedBeforeTheSearch(t *testing.T) {
