@@ -53,17 +53,21 @@ func (c console) prepare(ctx context.Context, set outputSet, dir string, force b
 	if err != nil {
 		return nil, err
 	}
-	c.nameLeftovers(filepath.Dir(filepath.Clean(dir)), stagePrefix(filepath.Clean(dir)))
+	c.nameLeftovers(filepath.Dir(filepath.Clean(dir)), stagePrefix(filepath.Clean(dir)), "nothing in it is needed")
 	if !exists {
 		return d, nil
 	}
-	c.nameLeftovers(dir, ".springwright-") // where version 0.1 had them
+	// Where version 0.1 had them.
+	c.nameLeftovers(dir, ".springwright-", "files in it that end in .earlier are those of the run before, nothing else in it is needed")
 	if err := d.awaitOthers(ctx, func() error {
 		_, err := os.Lstat(d.writing())
-		if errors.Is(err, fs.ErrNotExist) {
+		switch {
+		case err == nil:
+			return fs.ErrExist
+		case errors.Is(err, fs.ErrNotExist):
 			return nil
 		}
-		return fs.ErrExist
+		return err
 	}); err != nil {
 		return nil, err
 	}
@@ -91,8 +95,9 @@ func (d *destination) exists() (bool, error) {
 }
 
 // nameLeftovers says which folders in parent were left by a run that was killed before its
-// output directory came to be. They are only named: one may belong to a run that is writing.
-func (c console) nameLeftovers(parent, prefix string) {
+// output directory came to be, and what they are worth. They are only named: one may belong
+// to a run that is writing.
+func (c console) nameLeftovers(parent, prefix, worth string) {
 	entries, err := os.ReadDir(parent)
 	if err != nil {
 		return // the directory above may not be readable, and need not be
@@ -100,7 +105,7 @@ func (c console) nameLeftovers(parent, prefix string) {
 	for _, e := range entries {
 		if number, ok := strings.CutPrefix(e.Name(), prefix); ok && number != "" && digits(number) && e.IsDir() {
 			c.say("warning", filepath.Join(parent, e.Name())+" was left by a run that was killed while it wrote, unless one is writing now")
-			c.say("hint", "nothing in it is needed: it may be deleted when no run is under way")
+			c.say("hint", worth+": it may be deleted when no run is under way")
 		}
 	}
 }

@@ -79,6 +79,23 @@ func TestLeftoverBesideTheDirectoryIsNamed(t *testing.T) {
 	}
 }
 
+// Earlier versions wrote in a folder of another name, in the directory itself.
+func TestLeftoverOfAnEarlierVersionIsNamed(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	left := filepath.Join(dir, ".springwright-1208497600")
+	put(t, left, map[string]string{"spring.toml.earlier": "old"})
+	var stderr bytes.Buffer
+	if _, err := (console{stderr: &stderr}).prepare(t.Context(), designOutputs(), dir, false); err != nil {
+		t.Fatal(err)
+	}
+	want := "springwright: warning: " + left + " was left by a run that was killed while it wrote, unless one is writing now\n" +
+		"springwright: hint: files in it that end in .earlier are those of the run before, nothing else in it is needed: it may be deleted when no run is under way\n"
+	if stderr.String() != want {
+		t.Errorf("got\n%s\nwant\n%s", stderr.String(), want)
+	}
+}
+
 // TestRunWaitsForAnotherOne lets a run that is at work end, and an interrupt end the waiting.
 func TestRunWaitsForAnotherOne(t *testing.T) {
 	t.Parallel()
