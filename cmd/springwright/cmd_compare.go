@@ -59,7 +59,8 @@ func newCompare() verb {
 		summary:   "hold a spring against straight wires over the same travel",
 		about: "CASE.toml is a case file; without one the demo case is taken. The spring is searched as by\n" +
 			"\"design\"; a straight wire lies at rest at the goal and slides through the active slot without\n" +
-			"friction. Written are comparison.pdf, comparison-1.svg and so on: all of them or none.\n" +
+			"friction. Written are comparison.pdf, comparison-1.svg and so on, and comparison-files.txt,\n" +
+			"which lists them with their SHA-256: --force replaces nothing else.\n" +
 			"A wire that yields or cannot be solved is listed with the reason and without figures.\n",
 		example:  "compare case.toml --wire \"superelastic nickel-titanium 0.016in\"",
 		most:     1,

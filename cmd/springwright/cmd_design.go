@@ -70,7 +70,7 @@ func newDesign() verb {
 		arguments: "[CASE.toml]",
 		summary:   "search a spring for a case and write its bending template",
 		about: "CASE.toml is a case file; without one the demo case is designed. Written are template.pdf,\n" +
-			"template-1.svg and so on, spring.toml, record.json, bends.csv and corners.csv: all of them or none;\n" +
+			"template-1.svg and so on, spring.toml, record.json, bends.csv and corners.csv,\n" +
 			"and design-files.txt, which lists them with their SHA-256: --force replaces nothing else.\n",
 		example:  "design case.toml --out case-template --paper a4",
 		most:     1,

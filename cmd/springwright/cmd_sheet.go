@@ -83,7 +83,8 @@ func newSheet() verb {
 		summary:   "draw several springs on one sheet, or the blank measuring form",
 		about: "SPRING.toml is a spring file, such as \"design\" writes; which teeth it is for say --cases or\n" +
 			"--active and --anchor. All are drawn at true size, none over another. Written are springs.pdf,\n" +
-			"springs-1.svg and so on; with --measuring, measuring.pdf and measuring-1.svg: all or none.\n",
+			"springs-1.svg and so on; with --measuring, measuring.pdf and measuring-1.svg. A list of them\n" +
+			"with their SHA-256 stands beside them, such as springs-files.txt: --force replaces nothing else.\n",
 		example:  "sheet a/spring.toml b/spring.toml --cases a.toml,b.toml --twins",
 		most:     mostSprings,
 		addFlags: o.AddFlags,
