@@ -3,6 +3,7 @@ package export
 import (
 	"springwright/export/bend"
 	"springwright/export/phrase"
+	"springwright/export/sheet"
 )
 
 // Sheets returns all pages as one PDF file and as one SVG file a page, and what they say in
@@ -16,6 +17,16 @@ func Sheets(job Job) (file []byte, pages [][]byte, untranslated []string, err er
 	imprint := Imprint{Version: job.Version, Date: job.Date, Paper: job.Paper, Language: job.Language}
 	file, pages, err = imprint.written(doc, job.title(), job.subject())
 	return file, pages, doc.Untranslated, err
+}
+
+// Lacking lists the characters of a text that the typeface of the sheets lacks. A text that
+// has any cannot be printed.
+func Lacking(text string) ([]rune, error) {
+	doc, err := sheet.NewDocument(A4.SizeMM())
+	if err != nil {
+		return nil, err
+	}
+	return doc.Lacking(text), nil
 }
 
 // BendsCSV returns the bend table as CSV (RFC 4180).

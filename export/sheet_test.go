@@ -164,3 +164,23 @@ func TestUnknownCharactersAreRefused(t *testing.T) {
 		t.Errorf("error %v, want one that names U+6B6F", err)
 	}
 }
+
+// The title stands on every page and in bold and regular weight.
+func TestUnknownCharactersAreNamedOnce(t *testing.T) {
+	job := testJob()
+	job.Case.Title = "歯 and 歯科"
+	_, _, _, err := Sheets(job)
+	if err == nil {
+		t.Fatal("no error")
+	}
+	for _, character := range []string{"U+6B6F", "U+79D1"} {
+		if n := strings.Count(err.Error(), character); n != 1 {
+			t.Errorf("%s is named %d times: %v", character, n, err)
+		}
+	}
+	for text, want := range map[string]string{"": "", "Zahn µ·° ñç Ω Ж": "", "歯 and 歯科\a": "歯科\a"} {
+		if got, err := Lacking(text); err != nil || string(got) != want {
+			t.Errorf("the typeface lacks %q of %q, %v; want %q", string(got), text, err, want)
+		}
+	}
+}

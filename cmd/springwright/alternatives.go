@@ -35,9 +35,9 @@ func alternativesText(text *tableText, r optimize.Result, dir string) {
 		return
 	}
 	text.line("\nother designs that meet the target as drawn")
-	rows := [][]string{{"", "N/mm", "bends", "met by hand", "couple, N·mm", "file"}, traitsRow("this one", r.Traits, r.After, filepath.Join(dir, "spring.toml"))}
+	rows := [][]string{{"", "N/mm", "bends", "met by hand", "couple, N·mm", "file"}, traitsRow("this one", r.Traits, r.After, printable(filepath.Join(dir, "spring.toml")))}
 	for i, a := range r.Alternatives {
-		rows = append(rows, traitsRow(a.Merit.String(), a.Traits, a.After, filepath.Join(dir, alternativeName(i))))
+		rows = append(rows, traitsRow(a.Merit.String(), a.Traits, a.After, printable(filepath.Join(dir, alternativeName(i)))))
 	}
 	text.labelled(rows)
 }

@@ -59,7 +59,8 @@ func newCompare() verb {
 		summary:   "hold a spring against straight wires over the same travel",
 		about: "CASE.toml is a case file; without one the demo case is taken. The spring is searched as by\n" +
 			"\"design\"; a straight wire lies at rest at the goal and slides through the active slot without\n" +
-			"friction. Written are comparison.pdf, comparison-1.svg and so on: all of them or none.\n" +
+			"friction. Written are comparison.pdf, comparison-1.svg and so on, and comparison-files.txt,\n" +
+			"which lists them with their SHA-256: --force replaces nothing else.\n" +
 			"A wire that yields or cannot be solved is listed with the reason and without figures.\n",
 		example:  "compare case.toml --wire \"superelastic nickel-titanium 0.016in\"",
 		most:     1,
@@ -71,7 +72,7 @@ func newCompare() verb {
 }
 
 func runCompare(ctx context.Context, o compareOptions, c console, args []string) error {
-	text, wanted, err := readCase(args)
+	text, wanted, err := readCase(ctx, args)
 	if err != nil {
 		return err
 	}
@@ -84,8 +85,12 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		return err
 	}
 	drawn := !o.json || o.flags.Changed("out")
+	var place *destination
 	if drawn {
-		if err := comparisonOutputs().check(o.out, o.force); err != nil {
+		if err := titleOnPaper(args, wanted); err != nil {
+			return err
+		}
+		if place, err = c.prepare(ctx, comparisonOutputs(), o.out, o.force); err != nil {
 			return err
 		}
 	}
@@ -131,7 +136,7 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 			}
 			c.warnEnglish(untranslated)
 		}
-		if err := comparisonOutputs().write(ctx, o.out, files, o.force); err != nil {
+		if files, err = place.write(ctx, files); err != nil {
 			return err
 		}
 	}
@@ -140,9 +145,9 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		if err != nil {
 			return err
 		}
-		return writeAll(c.stdout, string(record))
+		return writeResult(c.stdout, string(record), o.out, files)
 	}
-	return writeAll(c.stdout, comparisonText(wanted, candidates, o.out, files))
+	return writeResult(c.stdout, comparisonText(wanted, candidates, o.out, files), o.out, files)
 }
 
 // anyFigures fails where no candidate at all could be solved.
@@ -186,7 +191,7 @@ func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design
 
 // springFromFile takes the bent wire of a spring file, which must be one for this case.
 func springFromFile(ctx context.Context, file string, wanted design.Case) (design.Candidate, error) {
-	data, err := readInput(file)
+	data, err := readInput(ctx, file)
 	if err != nil {
 		return design.Candidate{}, err
 	}

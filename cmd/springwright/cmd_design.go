@@ -70,7 +70,8 @@ func newDesign() verb {
 		arguments: "[CASE.toml]",
 		summary:   "search a spring for a case and write its bending template",
 		about: "CASE.toml is a case file; without one the demo case is designed. Written are template.pdf,\n" +
-			"template-1.svg and so on, spring.toml, record.json, bends.csv and corners.csv: all of them or none.\n",
+			"template-1.svg and so on, spring.toml, record.json, bends.csv and corners.csv,\n" +
+			"and design-files.txt, which lists them with their SHA-256: --force replaces nothing else.\n",
 		example:  "design case.toml --out case-template --paper a4",
 		most:     1,
 		addFlags: o.AddFlags,
@@ -81,7 +82,7 @@ func newDesign() verb {
 }
 
 func runDesign(ctx context.Context, o designOptions, c console, args []string) error {
-	text, wanted, err := readCase(args)
+	text, wanted, err := readCase(ctx, args)
 	if err != nil {
 		return err
 	}
@@ -93,7 +94,11 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if err != nil {
 		return err
 	}
-	if err := designOutputs().check(o.out, o.force); err != nil {
+	if err := titleOnPaper(args, wanted); err != nil {
+		return err
+	}
+	place, err := c.prepare(ctx, designOutputs(), o.out, o.force)
+	if err != nil {
 		return err
 	}
 
@@ -141,10 +146,10 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	}
 	c.warnEnglish(untranslated)
 	files = append(files, alternativeFiles(result)...)
-	if err := designOutputs().write(ctx, o.out, files, o.force); err != nil {
+	if files, err = place.write(ctx, files); err != nil {
 		return err
 	}
-	if err := writeAll(c.stdout, designText(wanted, result, teeth, list, o.out, files)); err != nil {
+	if err := writeResult(c.stdout, designText(wanted, result, teeth, list, o.out, files), o.out, files); err != nil {
 		return err
 	}
 	if !result.Met() {
@@ -164,18 +169,18 @@ func judged(r *optimize.Result) {
 }
 
 // readCase reads the case named on the command line, or the demo.
-func readCase(args []string) (text []byte, wanted design.Case, err error) {
+func readCase(ctx context.Context, args []string) (text []byte, wanted design.Case, err error) {
 	if len(args) == 0 {
 		return presets.Case(presets.Demo)
 	}
-	text, err = readInput(args[0])
+	text, err = readInput(ctx, args[0])
 	if err != nil {
 		return nil, design.Case{}, err
 	}
 	if wanted, err = casefile.ReadCase(args[0], text); err != nil {
 		return nil, design.Case{}, err
 	}
-	text, err = readFreePath(args[0], text, &wanted)
+	text, err = readFreePath(ctx, args[0], text, &wanted)
 	return text, wanted, err
 }
 

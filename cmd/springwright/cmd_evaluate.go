@@ -50,7 +50,7 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 	if err != nil {
 		return err
 	}
-	data, err := readInput(file)
+	data, err := readInput(ctx, file)
 	if err != nil {
 		return err
 	}

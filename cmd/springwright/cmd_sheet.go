@@ -83,7 +83,8 @@ func newSheet() verb {
 		summary:   "draw several springs on one sheet, or the blank measuring form",
 		about: "SPRING.toml is a spring file, such as \"design\" writes; which teeth it is for say --cases or\n" +
 			"--active and --anchor. All are drawn at true size, none over another. Written are springs.pdf,\n" +
-			"springs-1.svg and so on; with --measuring, measuring.pdf and measuring-1.svg: all or none.\n",
+			"springs-1.svg and so on; with --measuring, measuring.pdf and measuring-1.svg. A list of them\n" +
+			"with their SHA-256 stands beside them, such as springs-files.txt: --force replaces nothing else.\n",
 		example:  "sheet a/spring.toml b/spring.toml --cases a.toml,b.toml --twins",
 		most:     mostSprings,
 		addFlags: o.AddFlags,
@@ -109,22 +110,22 @@ func runMeasuring(ctx context.Context, o sheetOptions, c console, args []string)
 	if err != nil {
 		return err
 	}
-	set := measuringOutputs()
-	if err := set.check(o.out, o.force); err != nil {
+	place, err := c.prepare(ctx, measuringOutputs(), o.out, o.force)
+	if err != nil {
 		return err
 	}
 	file, pages, err := export.Measuring(imprint)
 	if err != nil {
 		return err
 	}
-	return o.write(ctx, c, set, "measuring", file, pages, "")
+	return o.write(ctx, c, place, "measuring", file, pages, "")
 }
 
 func runSheet(ctx context.Context, o sheetOptions, c console, args []string) error {
 	if len(args) == 0 {
 		return wrongCommandLine("sheet needs SPRING.toml, one or more, or --measuring").hint("\"springwright help sheet\" shows how it is called")
 	}
-	springs, inputs, err := o.springs(args)
+	springs, inputs, err := o.springs(ctx, args)
 	if err != nil {
 		return err
 	}
@@ -135,8 +136,8 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 	if err != nil {
 		return err
 	}
-	set := springsOutputs()
-	if err := set.check(o.out, o.force); err != nil {
+	place, err := c.prepare(ctx, springsOutputs(), o.out, o.force)
+	if err != nil {
 		return err
 	}
 	wanted := export.SpringSheet{Imprint: imprint, Springs: springs, Twins: o.twins, PerSheet: o.perSheet}
@@ -156,7 +157,7 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 		c.warnEnglish(untranslated)
 		list += "\n"
 	}
-	return o.write(ctx, c, set, "springs", file, pages, list)
+	return o.write(ctx, c, place, "springs", file, pages, list)
 }
 
 // evaluateAll solves all springs, for what the sheet says of each beside its drawing. One
@@ -179,7 +180,7 @@ func evaluateAll(ctx context.Context, c console, springs []export.SheetSpring) e
 }
 
 // springs reads all springs with their teeth, and returns what was read, too.
-func (o sheetOptions) springs(files []string) (springs []export.SheetSpring, inputs [][]byte, err error) {
+func (o sheetOptions) springs(ctx context.Context, files []string) (springs []export.SheetSpring, inputs [][]byte, err error) {
 	var cases []string
 	byTeeth := o.active != 0 || o.anchor != 0
 	switch {
@@ -198,7 +199,7 @@ func (o sheetOptions) springs(files []string) (springs []export.SheetSpring, inp
 		return nil, nil, err
 	}
 	for i, name := range files {
-		data, err := readInput(name)
+		data, err := readInput(ctx, name)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -209,7 +210,7 @@ func (o sheetOptions) springs(files []string) (springs []export.SheetSpring, inp
 		inputs = append(inputs, data)
 		one := export.SheetSpring{Code: springCode(name), Teeth: pair, Spring: spring}
 		if cases != nil {
-			data, err := readInput(cases[i])
+			data, err := readInput(ctx, cases[i])
 			if err != nil {
 				return nil, nil, err
 			}
@@ -263,14 +264,14 @@ func (o sheetOptions) imprint(inputs [][]byte) (export.Imprint, error) {
 }
 
 // write writes the files and prints the text, which may be empty, and where they are.
-func (o sheetOptions) write(ctx context.Context, c console, set outputSet, name string, file []byte, pages [][]byte, list string) error {
-	files := pageFiles(name, file, pages)
-	if err := set.write(ctx, o.out, files, o.force); err != nil {
+func (o sheetOptions) write(ctx context.Context, c console, place *destination, name string, file []byte, pages [][]byte, list string) error {
+	files, err := place.write(ctx, pageFiles(name, file, pages))
+	if err != nil {
 		return err
 	}
 	var text tableText
 	text.WriteString(list)
 	text.written(o.out, files)
 	text.line("\nPrint at 100 %% and measure both bars.")
-	return writeAll(c.stdout, text.String())
+	return writeResult(c.stdout, text.String(), o.out, files)
 }

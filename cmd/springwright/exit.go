@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"springwright/design"
 	"springwright/design/beam"
@@ -62,13 +63,17 @@ func (c console) report(err error) int {
 	}
 	var faults fault.List
 	if errors.As(err, &faults) {
-		for _, f := range faults {
+		shown, more := faults.Shown()
+		for _, f := range shown {
 			hint := f.Hint
 			f.Hint = ""
 			c.say("error", f.Error())
 			if hint != "" {
 				c.say("hint", hint)
 			}
+		}
+		if more != "" {
+			c.say("error", more)
 		}
 		return exitFile
 	}
@@ -92,25 +97,32 @@ func asFailure(err error) *failure {
 	case errors.Is(err, context.Canceled):
 		return &failure{code: exitInterrupted, text: "interrupted, nothing was written"}
 	case errors.Is(err, design.ErrYield):
-		return &failure{code: exitLimit, text: err.Error()}
+		return failureOf(exitLimit, err)
 	case errors.Is(err, beam.ErrUnstable):
-		return (&failure{code: exitUnsolved, text: err.Error()}).
+		return failureOf(exitUnsolved, err).
 			hint("a wire that snaps gives no steady force: shorten the activation or change the spring's shape")
 	case errors.Is(err, beam.ErrNoConvergence):
-		return (&failure{code: exitUnsolved, text: err.Error()}).
+		return failureOf(exitUnsolved, err).
 			hint("check that the path leads near the active slot and runs through it as \"heading\" says")
 	case errors.Is(err, export.ErrJob):
-		return &failure{code: exitLimit, text: err.Error()}
+		return failureOf(exitLimit, err)
 	default:
-		return (&failure{code: exitInternal, text: err.Error()}).
+		return failureOf(exitInternal, err).
 			hint("this is a fault of the program: report it with the command line and the file")
 	}
+}
+
+// failureOf is the failure of an error of the packages below, which may have several lines:
+// they quote what is not their own.
+func failureOf(code int, err error) *failure {
+	lines := strings.Split(err.Error(), "\n")
+	return &failure{code: code, text: lines[0], details: lines[1:]}
 }
 
 // say prints one line for the user on standard error.
 func (c console) say(kind, text string) {
 	// A standard error that cannot be written leaves nowhere to say so.
-	_, _ = fmt.Fprintf(c.stderr, "springwright: %s: %s\n", kind, text)
+	_, _ = fmt.Fprintf(c.stderr, "springwright: %s: %s\n", kind, printable(text))
 }
 
 func (c console) warn(warnings []design.Warning) {

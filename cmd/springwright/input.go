@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -11,8 +12,27 @@ import (
 // largestInputBytes is far above any case or spring that a person writes.
 const largestInputBytes = 1 << 20
 
-// readInput reads a file named on the command line.
-func readInput(name string) ([]byte, error) {
+// readInput reads a file named on the command line. It returns at the end of ctx, too: a
+// pipe that nobody writes to would keep the program from ending.
+func readInput(ctx context.Context, name string) ([]byte, error) {
+	type result struct {
+		data []byte
+		err  error
+	}
+	done := make(chan result, 1)
+	go func() {
+		data, err := readFile(name)
+		done <- result{data, err}
+	}()
+	select {
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case r := <-done:
+		return r.data, r.err
+	}
+}
+
+func readFile(name string) ([]byte, error) {
 	f, err := os.Open(name)
 	if err != nil {
 		return nil, unreadable(name, err)

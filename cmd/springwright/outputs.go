@@ -1,11 +1,7 @@
 package main
 
 import (
-	"context"
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -28,172 +24,53 @@ func pageFiles(name string, file []byte, pages [][]byte) []output {
 
 // written lists the files that were written.
 func (t *tableText) written(dir string, files []output) {
-	t.line("written to %s:", dir)
+	t.line("written to %s:", printable(dir))
 	for _, f := range files {
-		t.line("  %s", filepath.Join(dir, f.name))
+		t.line("  %s", printable(filepath.Join(dir, f.name)))
 	}
 }
 
 // outputSet is what a command writes: files of fixed names, and pages and the like whose
 // number its input decides.
 type outputSet struct {
-	names []string
-	pages []string // patterns
+	list     string // the file that lists the others
+	names    []string
+	numbered []numberedName
 }
+
+// numberedName is the name of files that are counted from 1.
+type numberedName struct{ before, behind string } // the number
 
 func designOutputs() outputSet {
-	return outputSet{names: []string{"template.pdf", "spring.toml", "record.json", "bends.csv", "corners.csv"}, pages: []string{"template-*.svg", "alternative-*.toml"}}
-}
-
-func comparisonOutputs() outputSet {
-	return outputSet{names: []string{"comparison.pdf"}, pages: []string{"comparison-*.svg"}}
-}
-
-func springsOutputs() outputSet {
-	return outputSet{names: []string{"springs.pdf"}, pages: []string{"springs-*.svg"}}
-}
-
-func measuringOutputs() outputSet {
-	return outputSet{names: []string{"measuring.pdf"}, pages: []string{"measuring-*.svg"}}
-}
-
-// check finds out before the work starts whether its result may be written to dir.
-func (s outputSet) check(dir string, force bool) error {
-	info, err := os.Stat(dir)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil
-	case err != nil:
-		return unwritable(dir, err)
-	case !info.IsDir():
-		return (&failure{code: exitOutput, text: dir + " is a file, not a directory"}).hint("name another directory by --out")
-	case force:
-		return nil
+	return outputSet{
+		list:     "design-files.txt",
+		names:    []string{"template.pdf", "spring.toml", "record.json", "bends.csv", "corners.csv"},
+		numbered: []numberedName{{"template-", ".svg"}, {"alternative-", ".toml"}},
 	}
-	existing, err := s.standing(dir)
-	if err != nil {
-		return unwritable(dir, err)
-	}
-	if len(existing) > 0 {
-		return (&failure{code: exitOutput, text: fmt.Sprintf("%s holds %s already", dir, strings.Join(existing, ", "))}).
-			hint("--force overwrites, --out DIR writes elsewhere")
-	}
-	return nil
 }
 
-// standing lists the files of an earlier run in dir, sorted.
-func (s outputSet) standing(dir string) ([]string, error) {
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		return nil, err
-	}
-	var names []string
-	for _, e := range entries {
-		page := slices.ContainsFunc(s.pages, func(pattern string) bool {
-			match, err := filepath.Match(pattern, e.Name())
-			return match && err == nil
+func comparisonOutputs() outputSet { return pageOutputs("comparison") }
+
+func springsOutputs() outputSet { return pageOutputs("springs") }
+
+func measuringOutputs() outputSet { return pageOutputs("measuring") }
+
+func pageOutputs(name string) outputSet {
+	return outputSet{list: name + "-files.txt", names: []string{name + ".pdf"}, numbered: []numberedName{{name + "-", ".svg"}}}
+}
+
+// owns tells whether a file of the set may come to have this name. Capitals count for
+// nothing, as on many file systems they do.
+func (s outputSet) owns(name string) bool {
+	name = strings.ToLower(name)
+	return name == s.list || slices.Contains(s.names, name) ||
+		slices.ContainsFunc(s.numbered, func(n numberedName) bool {
+			number, begins := strings.CutPrefix(name, n.before)
+			number, ends := strings.CutSuffix(number, n.behind)
+			return begins && ends && number != "" && number[0] != '0' && digits(number)
 		})
-		if page || slices.Contains(s.names, e.Name()) {
-			names = append(names, e.Name())
-		}
-	}
-	return names, nil
 }
 
-func unwritable(dir string, err error) error {
-	return (&failure{code: exitOutput, text: fmt.Sprintf("output cannot be written to %s: %v", dir, err)}).
-		hint("name another directory by --out")
-}
-
-// write writes all files to dir, which it creates where needed, or none: they are
-// written beside their places first and then renamed. The files of an earlier design give
-// way, and come back if something fails or ctx ends.
-func (s outputSet) write(ctx context.Context, dir string, files []output, force bool) (err error) {
-	created, err := makeDirectories(dir)
-	defer func() {
-		if err != nil {
-			removeEmpty(created)
-		}
-	}()
-	if err != nil {
-		return unwritable(dir, err)
-	}
-	if err := s.check(dir, force); err != nil { // much may have happened during the search
-		return err
-	}
-	stage, err := os.MkdirTemp(dir, ".springwright-*")
-	if err != nil {
-		return unwritable(dir, err)
-	}
-	defer os.RemoveAll(stage)
-
-	for _, f := range files {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		if err := os.WriteFile(filepath.Join(stage, f.name), f.data, 0o666); err != nil {
-			return unwritable(dir, err)
-		}
-	}
-	var moves renames
-	defer func() {
-		if err != nil {
-			err = errors.Join(err, moves.undo())
-		}
-	}()
-	earlier, err := s.standing(dir)
-	if err != nil {
-		return unwritable(dir, err)
-	}
-	for _, name := range earlier {
-		if err := moves.do(filepath.Join(dir, name), filepath.Join(stage, name+".earlier")); err != nil {
-			return unwritable(dir, err)
-		}
-	}
-	for _, f := range files {
-		if err := moves.do(filepath.Join(stage, f.name), filepath.Join(dir, f.name)); err != nil {
-			return unwritable(dir, err)
-		}
-	}
-	return ctx.Err()
-}
-
-// renames remembers what was renamed, to take it back.
-type renames []struct{ from, to string }
-
-func (r *renames) do(from, to string) error {
-	if err := os.Rename(from, to); err != nil {
-		return err
-	}
-	*r = append(*r, struct{ from, to string }{from, to})
-	return nil
-}
-
-func (r renames) undo() error {
-	var errs []error
-	for _, move := range slices.Backward(r) {
-		errs = append(errs, os.Rename(move.to, move.from))
-	}
-	return errors.Join(errs...)
-}
-
-// makeDirectories makes dir and what is missing above it, and returns what it made, the
-// outermost first.
-func makeDirectories(dir string) (created []string, err error) {
-	for at := filepath.Clean(dir); ; at = filepath.Dir(at) {
-		if _, err := os.Stat(at); err == nil || at == filepath.Dir(at) {
-			break
-		}
-		created = append(created, at)
-	}
-	slices.Reverse(created)
-	return created, os.MkdirAll(dir, 0o777)
-}
-
-// removeEmpty removes directories again, the innermost first. One that somebody has
-// meanwhile put something into stays.
-func removeEmpty(created []string) {
-	for _, dir := range slices.Backward(created) {
-		_ = os.Remove(dir)
-	}
+func digits(text string) bool {
+	return !strings.ContainsFunc(text, func(r rune) bool { return r < '0' || r > '9' })
 }

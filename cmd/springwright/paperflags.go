@@ -22,7 +22,7 @@ type paperOptions struct {
 // addPaperFlags adds the flags; what is what the command writes, in a word.
 func (o *paperOptions) addPaperFlags(flags *pflag.FlagSet, dir, what string) {
 	flags.StringVar(&o.out, "out", dir, "`DIR` to write into, made where it is missing")
-	flags.BoolVar(&o.force, "force", false, "overwrite an earlier "+what+" in that directory")
+	flags.BoolVar(&o.force, "force", false, "replace an earlier "+what+" in that directory; files that were changed since, or that it did not write, stop the run")
 	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
 	flags.Var(languageFlag{&o.language}, "lang", "`LANGUAGE` of the printed words, "+strings.Join(phrase.Names(), ", "))
 }

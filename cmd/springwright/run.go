@@ -8,7 +8,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"os"
 	"os/signal"
@@ -130,12 +129,4 @@ func (v verb) flagSet() *pflag.FlagSet {
 		v.addFlags(flags)
 	}
 	return flags
-}
-
-// writeAll writes a whole answer at once, so that nothing half-done is printed.
-func writeAll(w io.Writer, text string) error {
-	if _, err := io.WriteString(w, text); err != nil {
-		return &failure{code: exitOutput, text: fmt.Sprintf("standard output cannot be written: %v", err)}
-	}
-	return nil
 }

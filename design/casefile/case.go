@@ -145,7 +145,11 @@ func (s *section) tooth(key string) (n tooth.Number, known bool) {
 
 // readSlot reads a slot; the active one also says how the wire enters it.
 func (c *caseReader) readSlot(key string, w wire.Wire, entered bool) (design.Slot, design.Heading) {
-	t := c.required(key, "add ["+key+"] with height_mm and length_mm")
+	keys := "height_mm and length_mm"
+	if entered && !c.oneWay {
+		keys = "height_mm, length_mm and enter"
+	}
+	t := c.required(key, "add ["+key+"] with "+keys)
 	defer t.close()
 	slot := design.Slot{
 		HeightMM: t.needed("height_mm", slotHeightSpan, `write the slot's height, such as "0.022in"`),

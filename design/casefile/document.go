@@ -248,6 +248,9 @@ func (d *document) table(in *node, path, key string, at place, another bool) *no
 // twice records a key that came before. Keys that differ only in case count as one: TOML
 // takes them for two, and whoever reads the file would not.
 func (d *document) twice(path string, at place, first *entry) {
+	if len(path) > longestPath {
+		path = shorten(path)
+	}
 	d.add(at, path, fmt.Sprintf("already given as %s in line %d", shorten(first.key), first.at.line), "keep one of the two")
 }
 
@@ -334,6 +337,7 @@ func (d *document) number(n *node, v *unstable.Node, path string) {
 		d.add(n.at, path, shorten(n.text)+problem, "write a plain decimal number")
 		n.value = math.NaN()
 	}
+	n.text = shorten(n.text) // it is only shown from here on
 }
 
 func (d *document) place(r unstable.Range) place { return d.offsetPlace(int(r.Offset)) }

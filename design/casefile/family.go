@@ -42,6 +42,9 @@ func (c *caseReader) readFamily(to *design.Case) {
 		hint := "known are " + strings.Join(names, ", ")
 		if near := spelling.Nearest(to.Family, names); near != "" {
 			hint = fmt.Sprintf("did you mean %q? ", near) + hint
+			// What the spring that is meant needs is asked for at once.
+			meant, err := design.FamilyOf(near)
+			c.oneWay = err != nil || !meant.FromBehind
 		}
 		c.blame("spring", fmt.Sprintf("%q is no kind of spring", shorten(to.Family)), hint)
 	}

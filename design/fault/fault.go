@@ -42,11 +42,35 @@ func (f Fault) Error() string {
 // List is all faults of a file. It is an error; errors.As finds it.
 type List []Fault
 
-// Error returns one Fault after the other, each on lines of its own.
+// mostShown faults are a screenful; whoever has more will rather mend these and look again
+// (choice).
+const mostShown = 20
+
+// Shown returns the first faults, as many as anybody reads at once, and says how many more
+// there are; "" where these are all.
+func (l List) Shown() (first List, more string) {
+	if len(l) <= mostShown {
+		return l, ""
+	}
+	more = fmt.Sprintf("and %d more faults", len(l)-mostShown)
+	if len(l) == mostShown+1 {
+		more = "and one more fault"
+	}
+	if file := l[0].File; file != "" {
+		more = file + ": " + more
+	}
+	return l[:mostShown], more
+}
+
+// Error returns the faults that are Shown, each on lines of its own.
 func (l List) Error() string {
-	lines := make([]string, len(l))
-	for i, f := range l {
-		lines[i] = f.Error()
+	shown, more := l.Shown()
+	var lines []string
+	for _, f := range shown {
+		lines = append(lines, f.Error())
+	}
+	if more != "" {
+		lines = append(lines, more)
 	}
 	return strings.Join(lines, "\n")
 }

@@ -3,6 +3,8 @@ package fault_test
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 	"testing"
 
 	"springwright/design/fault"
@@ -68,5 +70,22 @@ func TestErrOfNoFaultsIsNil(t *testing.T) {
 	t.Parallel()
 	if err := (fault.List{}).Err(); err != nil {
 		t.Errorf("got %v, want nil", err)
+	}
+}
+
+func TestLongListsAreCutAndCounted(t *testing.T) {
+	t.Parallel()
+	for n, want := range map[int]string{
+		20: "", 21: "f: and one more fault", 22: "f: and 2 more faults", 4332: "f: and 4312 more faults",
+	} {
+		list := slices.Repeat(fault.List{{File: "f", Text: "is wrong"}}, n)
+		shown, more := list.Shown()
+		if len(shown) != 20 || more != want {
+			t.Errorf("of %d faults %d are shown, and %q", n, len(shown), more)
+		}
+		lines := strings.Split(list.Error(), "\n")
+		if last := lines[len(lines)-1]; want != "" && (len(lines) != 21 || last != want) {
+			t.Errorf("%d faults make %d lines, the last %q", n, len(lines), last)
+		}
 	}
 }

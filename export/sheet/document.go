@@ -36,6 +36,7 @@ type Document struct {
 
 	regular, bold *canvas.Font
 	err           error
+	lacked        map[rune]bool // characters that err names
 }
 
 // NewDocument returns an empty document. It loads its own copy of the typeface: a font

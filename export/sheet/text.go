@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"springwright/export/plane"
@@ -83,12 +84,9 @@ func (p *Page) Text(at plane.Point, text string, s Style) float64 {
 		text = withCommas(text)
 	}
 	face := p.document.face(s)
-	for _, r := range text {
-		// A missing character would print as nothing.
-		if face.Font.GlyphIndex(r) == 0 {
-			p.document.fail("the typeface lacks the character %q (U+%04X) of %q", r, r, text)
-			return 0
-		}
+	if lacking := lackingIn(face.Font, text); len(lacking) > 0 {
+		p.document.lack(lacking, text)
+		return 0
 	}
 	line := canvas.NewTextLine(face, text, canvas.Left)
 	width := p.document.WidthOf(text, s)
@@ -108,6 +106,43 @@ func (p *Page) Text(at plane.Point, text string, s Style) float64 {
 	p.context.DrawText(at.X+shift, at.Y, line)
 	p.wrote(text, plane.Box{Min: plane.Point{X: at.X + shift, Y: at.Y - low}, Max: plane.Point{X: at.X + shift + width, Y: at.Y + s.CapMM()}})
 	return width
+}
+
+// lackingIn lists the characters of a text that a font lacks, each once: they would print
+// as nothing.
+func lackingIn(font *canvas.Font, text string) []rune {
+	var lacking []rune
+	for _, r := range text {
+		if font.GlyphIndex(r) == 0 && !slices.Contains(lacking, r) {
+			lacking = append(lacking, r)
+		}
+	}
+	return lacking
+}
+
+// Lacking lists the characters of a text that one of the typeface's weights lacks.
+func (d *Document) Lacking(text string) []rune {
+	lacking := lackingIn(d.regular, text)
+	for _, r := range lackingIn(d.bold, text) {
+		if !slices.Contains(lacking, r) {
+			lacking = append(lacking, r)
+		}
+	}
+	return lacking
+}
+
+// lack fails for each of the characters, unless it has done so before: a title stands on
+// every page.
+func (d *Document) lack(characters []rune, text string) {
+	if d.lacked == nil {
+		d.lacked = map[rune]bool{}
+	}
+	for _, r := range characters {
+		if !d.lacked[r] {
+			d.fail("the typeface lacks the character %q (U+%04X) of %q", r, r, text)
+		}
+		d.lacked[r] = true
+	}
 }
 
 func (p *Page) wrote(text string, box plane.Box) {
