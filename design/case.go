@@ -60,7 +60,10 @@ type Placement struct {
 
 // Limits is the room a spring has and what a hand can bend.
 type Limits struct {
-	LoopHeightMM       float64 // largest apical reach of the wire above the active slot's goal
+	// LoopHeightMM is the largest apical reach of the wire above the active slot's goal: the
+	// depth of the cheek fold less the clearance from it, or what is usual.
+	LoopHeightMM       float64
+	FoldDepthMM        float64 // as measured; 0: it is not known
 	LoopWidthMM        float64 // largest extent of the loop along x
 	RoomMesialMM       float64 // largest reach of the wire mesially of the active slot's centre
 	RoomDistalMM       float64 // the same distally

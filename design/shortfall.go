@@ -91,7 +91,7 @@ type Limit int
 const (
 	OtherLimit Limit = iota
 	LoopWidthLimit
-	LoopHeightLimit
+	FoldLimit // the depth of the cheek fold less the clearance, or what stands for it
 	RoomMesialLimit
 	RoomDistalLimit
 	ActiveFrontLimit // room in front of the active slot
@@ -104,7 +104,7 @@ const (
 
 // limitNames are the words of files, in the order of the limits.
 var limitNames = [...]string{
-	"room", "loop width", "loop height", "room mesially", "room distally", "room in front of the active slot",
+	"room", "loop width", "fold depth", "room mesially", "room distally", "room in front of the active slot",
 	"clearance on the biting side", "bulge into the cheek", "clearance of the wire from itself", "number of bends", "stress",
 }
 
@@ -114,6 +114,19 @@ func (l Limit) String() string {
 		return fmt.Sprintf("limit %d", int(l))
 	}
 	return limitNames[l]
+}
+
+// Letter is the limit's letter on the measuring sheet; "" for one that is not measured.
+func (l Limit) Letter() string {
+	switch l {
+	case FoldLimit:
+		return "I"
+	case RoomMesialLimit:
+		return "J"
+	case RoomDistalLimit:
+		return "K"
+	}
+	return ""
 }
 
 // ParseLimit is the limit of a name; OtherLimit for one that is unknown.

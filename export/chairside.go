@@ -135,15 +135,12 @@ const checksApartMM = 6.0 // between the two columns
 // checkLines are the checks of the design in two columns.
 func (f *flow) checkLines() (lines [2][]checkLine) {
 	width := (f.area.Width() - checksApartMM) / 2
-	for i, c := range f.job.Checks {
-		text := capital(f.say("%s %s (limit %s).", f.words.Recognised(c.Name), f.words.Recognised(c.Value), f.words.Recognised(c.Limit)))
-		if !c.Met {
-			text = f.say("%s: %s %s (limit %s).", f.say("NOT MET"), f.words.Recognised(c.Name), f.words.Recognised(c.Value), f.words.Recognised(c.Limit))
-		}
-		s := sheet.Style{SizePt: sheet.SmallPt, Bold: !c.Met}
-		column := 2 * i / max(2, len(f.job.Checks)+len(f.job.Checks)%2)
-		for _, line := range f.doc.Wrap(text, width, s) {
-			lines[column] = append(lines[column], checkLine{line, !c.Met})
+	all := f.checkTexts()
+	for i, c := range all {
+		s := sheet.Style{SizePt: sheet.SmallPt, Bold: !c.met}
+		column := 2 * i / max(2, len(all)+len(all)%2)
+		for _, line := range f.doc.Wrap(c.text, width, s) {
+			lines[column] = append(lines[column], checkLine{line, !c.met})
 		}
 	}
 	return lines

@@ -22,7 +22,6 @@ type Job struct {
 	Case        design.Case
 	Spring      design.Spring
 	Evaluation  design.Evaluation
-	Checks      []Check
 	Teeth       *design.TeethReport // for a page of its own; nil: no such page
 	Straight    *StraightWire       // beside the loads; nil: left out
 	Version     string              // of the program
@@ -34,14 +33,6 @@ type Job struct {
 	Pages       []Page          // in any order; none: the usual ones
 	Stages      bool            // a page more: the wire after each bend
 	Twin        bool            // a page more: the mirrored spring for the other side
-}
-
-// Check is a limit or window that the design was held against, in words.
-type Check struct {
-	Name  string // such as "couple on tooth 37"
-	Value string // such as "at most 0.11 N·mm"
-	Limit string // such as "±0.50 N·mm"
-	Met   bool
 }
 
 // Paper is a paper size, always upright.

@@ -111,11 +111,6 @@ func jobFor(path design.Path, pair tooth.Pair, heading design.Heading) Job {
 	c.Resistance = design.Resistances{Active: tooth.ResistanceOf(pair.Active), Anchor: tooth.ResistanceOf(pair.Anchor)}
 	return Job{
 		Case: c, Spring: spring, Evaluation: e, Teeth: teethReport(c, e.Record),
-		Checks: []Check{
-			{Name: "force on tooth 37", Value: "0.05 to 0.45 N", Limit: "0.05 to 0.60 N", Met: true},
-			{Name: "couple on tooth 37", Value: "at most 0.11 N·mm", Limit: "±0.50 N·mm", Met: true},
-			{Name: "loop height", Value: "8.4 mm", Limit: "at most 9.0 mm", Met: true},
-		},
 		Version: "0.1.0", Fingerprint: "7c3e91d2", Date: "2026-11-24", Paper: A4,
 	}
 }

@@ -48,7 +48,7 @@ func presetJob(t *testing.T, file string) Job {
 		t.Fatal(err)
 	}
 	return Job{
-		Case: c, Spring: spring, Evaluation: e, Teeth: &teeth, Straight: straight, Checks: realChecks(),
+		Case: c, Spring: spring, Evaluation: e, Teeth: &teeth, Straight: straight,
 		Version: "0.1.0", Date: "2026-11-24", Fingerprint: "0123456789", Stages: true, Twin: true,
 	}
 }

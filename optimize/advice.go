@@ -116,21 +116,21 @@ func reliefs(c design.Case) []relief {
 	}
 	l := c.Limits
 	list := []relief{
-		{name: "loop height", from: l.LoopHeightMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.LoopHeightMM })},
-		{name: "loop width", from: l.LoopWidthMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.LoopWidthMM })},
-		{name: "room mesially", from: l.RoomMesialMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomMesialMM })},
-		{name: "room distally", from: l.RoomDistalMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomDistalMM })},
+		foldRelief(l, room),
+		{name: limitName(design.LoopWidthLimit), from: l.LoopWidthMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.LoopWidthMM })},
+		{name: limitName(design.RoomMesialLimit), from: l.RoomMesialMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomMesialMM })},
+		{name: limitName(design.RoomDistalLimit), from: l.RoomDistalMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomDistalMM })},
 		{name: "largest pre-activation bend", from: l.LargestPreBendRad, angle: true, steps: bend, widen: give(func(l *design.Limits) *float64 { return &l.LargestPreBendRad })},
 	}
 	if l.BitingReachMM > 0 {
-		list = append(list, relief{name: bitingName, from: l.BitingReachMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.BitingReachMM })})
+		list = append(list, relief{name: limitName(design.BitingLimit), from: l.BitingReachMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.BitingReachMM })})
 	}
 	if l.CheekBulgeMM > 0 {
-		list = append(list, relief{name: cheekName, from: l.CheekBulgeMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.CheekBulgeMM })})
+		list = append(list, relief{name: limitName(design.CheekLimit), from: l.CheekBulgeMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.CheekBulgeMM })})
 	}
 	if l.MostBends > 0 {
 		list = append(list, relief{
-			name: bendsName, from: float64(l.MostBends), count: true, steps: []float64{1, 2, 4},
+			name: limitName(design.BendsLimit), from: float64(l.MostBends), count: true, steps: []float64{1, 2, 4},
 			widen: func(l *design.Limits, by float64) float64 {
 				l.MostBends += int(by)
 				return float64(l.MostBends)
@@ -138,6 +138,27 @@ func reliefs(c design.Case) []relief {
 		})
 	}
 	return list
+}
+
+// foldRelief gives a loop more height, in the terms of what was measured for it.
+func foldRelief(l design.Limits, steps []float64) relief {
+	if l.FoldDepthMM <= 0 {
+		return relief{
+			name: "height of the spring, which is usual as no " + limitName(design.FoldLimit) + " is given,", from: l.LoopHeightMM, steps: steps,
+			widen: func(l *design.Limits, byMM float64) float64 {
+				l.LoopHeightMM += byMM
+				return l.LoopHeightMM
+			},
+		}
+	}
+	return relief{
+		name: limitName(design.FoldLimit), from: l.FoldDepthMM, steps: steps,
+		widen: func(l *design.Limits, byMM float64) float64 {
+			l.LoopHeightMM += byMM
+			l.FoldDepthMM += byMM
+			return l.FoldDepthMM
+		},
+	}
 }
 
 // neighbourCount is how many softer and how many stiffer sizes are tried.

@@ -107,13 +107,14 @@ func (s *searcher) alternatives(settled []candidate, chosen candidate, of Traits
 func (s *searcher) meeting(c candidate, sample [][]float64) (a Alternative, ok bool) {
 	spring := s.c.SpringFor(s.pattern.PathFor(c.x).Tidy())
 	e, err := design.Evaluate(s.ctx, spring, design.EvaluateOptions{})
-	if errors.Is(err, design.ErrYield) || err != nil || len(judge(s.c, e.Record)) > 0 {
+	if errors.Is(err, design.ErrYield) || err != nil || len(s.c.Misses(e.Record)) > 0 {
 		return Alternative{}, false
 	}
-	if exceeded, _ := s.exceeded(c.x); len(exceeded) > 0 || summarise(s.c, e.Record).StressRatio > s.c.Limits.StressRatio() {
+	after := summarise(s.c, e.Record)
+	if len(s.exceeded(c.x, after.StressRatio)) > 0 {
 		return Alternative{}, false
 	}
-	return Alternative{Spring: spring, Evaluation: e, After: summarise(s.c, e.Record), Traits: s.traits(spring, e, c.x, sample)}, true
+	return Alternative{Spring: spring, Evaluation: e, After: after, Traits: s.traits(spring, e, c.x, sample)}, true
 }
 
 // differs tells whether two designs are clearly different: at least two of their numbers

@@ -17,7 +17,7 @@ type reachTerm struct {
 	axis        r3.Vec
 	extent      bool
 	limitMM     float64
-	name        string
+	limit       design.Limit
 	straights   []bool // of every step: whether it is straight
 }
 
@@ -39,45 +39,40 @@ func reachTerms(c design.Case, pattern design.Pattern, spring design.Spring) []r
 		if position < 0 {
 			centre = goal
 		}
-		add := func(name string, first, last int, axis r3.Vec, limitMM float64) {
-			terms = append(terms, reachTerm{position, first, last, axis, false, r3.Dot(axis, centre) + limitMM - half, name, straights})
+		add := func(limit design.Limit, first, last int, axis r3.Vec, limitMM float64) {
+			terms = append(terms, reachTerm{position, first, last, axis, false, r3.Dot(axis, centre) + limitMM - half, limit, straights})
 		}
 		terms = append(terms, reachTerm{
 			position: position, first: pattern.LoopFirst, last: pattern.LoopLast, axis: r3.Vec{X: 1}, extent: true,
-			limitMM: c.Limits.LoopWidthMM - 2*half, name: "loop width", straights: straights,
+			limitMM: c.Limits.LoopWidthMM - 2*half, limit: design.LoopWidthLimit, straights: straights,
 		})
-		add("loop height", 0, last, r3.Vec{Z: 1}, c.Limits.LoopHeightMM+goal.Z-centre.Z)
+		add(design.FoldLimit, 0, last, r3.Vec{Z: 1}, c.Limits.LoopHeightMM+goal.Z-centre.Z)
 		mesialMM, distalMM := c.Limits.RoomMesialMM, c.Limits.RoomDistalMM
 		if pattern.BetweenSlots && towardsMesial.X < 0 {
 			mesialMM = centre.X
 		} else if pattern.BetweenSlots {
 			distalMM = centre.X
 		}
-		add("room mesially", pattern.LoopFirst, pattern.LoopLast, towardsMesial, mesialMM)
-		add("room distally", pattern.LoopFirst, pattern.LoopLast, r3.Scale(-1, towardsMesial), distalMM)
+		add(design.RoomMesialLimit, pattern.LoopFirst, pattern.LoopLast, towardsMesial, mesialMM)
+		add(design.RoomDistalLimit, pattern.LoopFirst, pattern.LoopLast, r3.Scale(-1, towardsMesial), distalMM)
 		if pattern.FrontLast > 0 {
-			add("room in front of the active slot", pattern.FrontFirst, pattern.FrontLast, r3.Vec{X: 1}, -c.ActiveSlot.LengthMM/2-cutEndMM)
+			add(design.ActiveFrontLimit, pattern.FrontFirst, pattern.FrontLast, r3.Vec{X: 1}, -c.ActiveSlot.LengthMM/2-cutEndMM)
 		}
 		// These are measured from the slot that is nearer to what is in the way; the anchor
 		// slot is at the origin.
 		if reachMM := c.Limits.BitingReachMM; reachMM > 0 {
 			down := r3.Vec{Z: -1}
-			add(bitingName, 0, last, down, max(0, -r3.Dot(down, centre))+reachMM)
+			add(design.BitingLimit, 0, last, down, max(0, -r3.Dot(down, centre))+reachMM)
 		}
 		if bulgeMM := c.Limits.CheekBulgeMM; bulgeMM > 0 {
 			terms = append(terms, reachTerm{
 				position: position, first: 0, last: last, axis: towardsCheek,
-				limitMM: max(0, r3.Dot(towardsCheek, centre)) + bulgeMM - halfAcross, name: cheekName, straights: straights,
+				limitMM: max(0, r3.Dot(towardsCheek, centre)) + bulgeMM - halfAcross, limit: design.CheekLimit, straights: straights,
 			})
 		}
 	}
 	return terms
 }
-
-const (
-	bitingName = "clearance on the biting side"
-	cheekName  = "bulge into the cheek"
-)
 
 func centreAt(s design.Spring, position int) r3.Vec {
 	return s.Centre(s.SeatAt(position).Pose(s.Heading))

@@ -80,10 +80,11 @@ func TestMissedAgainstJudge(t *testing.T) {
 				Active:       one.ActiveLoad(solver.EndLoad(), solver.End()),
 			})
 		}
-		misses := judge(c, record)
+		misses := c.Misses(record)
 		names := map[string]bool{}
 		for _, m := range misses {
-			names[m.Name] = true
+			name, _ := c.NamingOf(m.Quantity, m.Value)
+			names[name] = true
 		}
 		for name := range names {
 			count[name] += 1.0 / springs

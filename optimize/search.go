@@ -33,9 +33,8 @@ type Result struct {
 	Settings    []Setting
 	Before      Summary         // with every number left free
 	After       Summary         // of the spring, on bendable numbers
-	Misses      []Miss          // windows of the target that the spring does not meet
-	Exceeded    []string        // limits on room and stress that the spring goes beyond
-	Beyond      []design.Excess // the same in numbers
+	Misses      []design.Miss   // windows of the target that the spring does not meet
+	Exceeded    []design.Excess // limits that the spring goes beyond
 	Binding     []string        // limits that stand in the way of something better
 	Evaluations int             // springs solved over their whole travel
 	Traits      Traits
@@ -47,6 +46,11 @@ type Result struct {
 	// Robust is what becomes of the spring in the hand of the case's bender. It is empty
 	// where no springs are to be bent in trial, and for one that yields or is superelastic.
 	Robust Robustness
+}
+
+// Shortfall is what the spring misses and exceeds.
+func (r Result) Shortfall() design.Shortfall {
+	return design.Shortfall{Misses: r.Misses, Exceeded: r.Exceeded}
 }
 
 // Met tells whether the spring meets the whole target within the limits.
@@ -100,16 +104,13 @@ func (s *searcher) result(free, chosen candidate) (Result, error) {
 		Family:     s.pattern.Family,
 		Before:     summarise(s.c, before.Record),
 		After:      summarise(s.c, evaluation.Record),
-		Misses:     judge(s.c, evaluation.Record),
+		Misses:     s.c.Misses(evaluation.Record),
 	}
 	for j, f := range s.pattern.Freedoms {
 		r.Settings = append(r.Settings, Setting{f, chosen.x[j]})
 	}
-	var names []string
-	r.Exceeded, names = s.exceeded(chosen.x)
-	r.Binding = s.binding(free.x, chosen.x, names)
-	r.standStress(s.c.Limits)
-	r.Beyond = s.beyond(chosen.x, r.After.StressRatio)
+	r.Exceeded = s.exceeded(chosen.x, r.After.StressRatio)
+	r.Binding = s.binding(free.x, chosen.x, r)
 	for i := range s.workers {
 		r.Evaluations += s.workers[i].count + s.sketch[i].count
 	}

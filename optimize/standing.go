@@ -18,21 +18,21 @@ const hinderShare = 0.01
 
 // excesses is how far the spring x goes beyond each limit on room, mm, over all shapes that
 // are looked at; negative within.
-func (o *objective) excesses(x []float64) map[string]float64 {
-	excessMM := map[string]float64{}
-	note := func(name string, mm float64) {
-		if now, seen := excessMM[name]; !seen || mm > now {
-			excessMM[name] = mm
+func (o *objective) excesses(x []float64) map[design.Limit]float64 {
+	excessMM := map[design.Limit]float64{}
+	note := func(limit design.Limit, mm float64) {
+		if now, seen := excessMM[limit]; !seen || mm > now {
+			excessMM[limit] = mm
 		}
 	}
 	see := func(position int) {
 		o.nodes = o.solver.AppendNodes(o.nodes[:0])
 		for _, term := range o.reaches {
 			if term.position == position {
-				note(term.name, term.reach(o.nodes)-term.limitMM)
+				note(term.limit, term.reach(o.nodes)-term.limitMM)
 			}
 		}
-		note(gapName, o.gap.excessMM(o.nodes))
+		note(design.SelfLimit, o.gap.excessMM(o.nodes))
 	}
 	o.spring.Path = o.pattern.PathFor(x)
 	o.solver.Reset(o.spring.Rod(), beam.Origin())
@@ -46,43 +46,47 @@ func (o *objective) excesses(x []float64) map[string]float64 {
 	return excessMM
 }
 
-// exceeded returns the limits on room and bends that the spring x goes beyond: what is said
-// of them, and their names.
-func (s *searcher) exceeded(x []float64) (lines, names []string) {
+// exceeded lists how far the spring x goes beyond its limits.
+func (s *searcher) exceeded(x []float64, stressRatio float64) []design.Excess {
+	var list []design.Excess
 	excessMM := s.workers[0].excesses(x)
-	for _, name := range slices.Sorted(maps.Keys(excessMM)) {
-		if excess := excessMM[name]; excess > exceedMM {
-			lines = append(lines, fmt.Sprintf("%s: %.2f mm beyond the limit", name, excess))
-			names = append(names, name)
+	for _, limit := range slices.Sorted(maps.Keys(excessMM)) {
+		if excess := excessMM[limit]; excess > exceedMM {
+			list = append(list, design.Excess{Limit: limit, Beyond: excess})
 		}
 	}
 	if most := s.c.Limits.MostBends; most > 0 && s.bends(x) > most {
-		lines = append(lines, fmt.Sprintf("%s: %d, allowed are %d", bendsName, s.bends(x), most))
-		names = append(names, bendsName)
+		list = append(list, design.Excess{Limit: design.BendsLimit, Beyond: float64(s.bends(x) - most)})
 	}
-	return lines, names
+	if over := stressRatio - s.c.Limits.StressRatio(); over > 0 {
+		list = append(list, design.Excess{Limit: design.StressLimit, Beyond: over})
+	}
+	return list
 }
-
-const bendsName = "number of bends"
 
 // binding returns what stands in the way of a design: the limits that it exceeds, those that
 // the best design with every number left free, free, leans on, and the bounds of numbers
 // that would save it much if they gave way.
-func (s *searcher) binding(free, chosen []float64, exceeded []string) []string {
-	names := slices.Clone(exceeded)
+func (s *searcher) binding(free, chosen []float64, r Result) []string {
+	var names []string
 	add := func(name string) {
 		if !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
+	for _, e := range r.Exceeded {
+		if e.Limit != design.StressLimit {
+			add(limitName(e.Limit))
+		}
+	}
 	excessMM := s.workers[0].excesses(free)
-	for _, name := range slices.Sorted(maps.Keys(excessMM)) {
-		if excessMM[name] > -marginMM {
-			add(name)
+	for _, limit := range slices.Sorted(maps.Keys(excessMM)) {
+		if excessMM[limit] > -marginMM {
+			add(limitName(limit))
 		}
 	}
 	if most := s.c.Limits.MostBends; most > 0 && s.bends(chosen) >= most && s.worst(free, s.workers[0]) <= 1 {
-		add(bendsName)
+		add(limitName(design.BendsLimit))
 	}
 	for _, j := range s.hindering(free) {
 		f, l := s.pattern.Freedoms[j], s.c.Limits
@@ -93,11 +97,27 @@ func (s *searcher) binding(free, chosen []float64, exceeded []string) []string {
 			add(fmt.Sprintf("%s at its limit, %.4g°", f.Name, free[j]*180/math.Pi))
 		case !f.Radius && free[j] == f.Min && f.Min == l.ShortestStraightMM:
 			add(fmt.Sprintf("shortest straight, %.4g mm", f.Min))
-		case !slices.Contains(names, f.Name):
+		case free[j] == f.Max && f.Max == l.LoopHeightMM:
+			add(limitName(design.FoldLimit))
+		case free[j] == f.Max && f.Name == limitName(design.LoopWidthLimit):
+			add(limitName(design.LoopWidthLimit))
+		default:
 			add(fmt.Sprintf("%s at its limit, %.4g mm", f.Name, free[j]))
 		}
 	}
+	if r.After.StressRatio > stressWanted*s.c.Limits.StressRatio() {
+		add("yield stress")
+	}
 	return names
+}
+
+// limitName is what a limit is called by whoever has measured or chosen it, with its letter on
+// the measuring sheet.
+func limitName(l design.Limit) string {
+	if letter := l.Letter(); letter != "" {
+		return l.String() + " (" + letter + ")"
+	}
+	return l.String()
 }
 
 // hindering lists the numbers that lie at a bound, at an optimum of the free search, and
@@ -121,23 +141,6 @@ func (s *searcher) hindering(free []float64) []int {
 	}
 	return hindering
 }
-
-// standStress adds the stress to the limits where the spring comes up to it.
-func (r *Result) standStress(l design.Limits) {
-	ratio, allowed := r.After.StressRatio, l.StressRatio()
-	if ratio > allowed {
-		line := fmt.Sprintf("stress: %.2f of the yield stress", ratio)
-		if allowed < 1 {
-			line += fmt.Sprintf(", allowed is %.2f", allowed)
-		}
-		r.Exceeded = append(r.Exceeded, line)
-	}
-	if ratio > stressWanted*allowed {
-		r.Binding = append(r.Binding, "yield stress")
-	}
-}
-
-const gapName = "clearance of the wire from itself"
 
 // exceedMM is how far a limit may be passed: the search's own accuracy.
 const exceedMM = 0.02

@@ -65,13 +65,22 @@ func bandRows(wanted design.Case, judged []optimize.JudgedBand) [][]string {
 			continue
 		}
 		seen[j.Quantity] = true
+		if _, _, ok := j.Quantity.Component(); !ok {
+			name, _ := wanted.Naming(j.Quantity)
+			number := func(v float64) string { return fixed(v, decimalsOf(j.Quantity)) }
+			rows = append(rows, []string{name + ", " + j.Quantity.Unit(), number(j.Band.Low), number(j.Band.Median), number(j.Band.High)})
+			continue
+		}
 		name, sign := wanted.NamingOf(j.Quantity, j.Band.Median)
-		low, high := sign*j.Band.Low, sign*j.Band.High
-		unit, decimals := j.Quantity.Unit(), decimalsOf(j.Quantity)
-		rows = append(rows, []string{
-			name + ", " + unit,
-			fixed(min(low, high), decimals), fixed(sign*j.Band.Median, decimals), fixed(max(low, high), decimals),
-		})
+		low, high := j.Band.Low, j.Band.High
+		if sign < 0 {
+			low, high = high, low
+		}
+		if low*high < 0 {
+			name = loadNames(wanted, j.Quantity)
+		}
+		said := func(v float64) string { return saidRange(wanted, j.Quantity, v, v) }
+		rows = append(rows, []string{name, said(low), said(j.Band.Median), said(high)})
 	}
 	return rows
 }

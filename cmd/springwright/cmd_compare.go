@@ -181,7 +181,7 @@ func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design
 	}
 	if !result.Met() {
 		c.say("warning", "the target is not met, the spring is the nearest design")
-		for _, line := range shortcomings(result) {
+		for _, line := range shortcomings(wanted, result) {
 			c.say("warning", line)
 		}
 	}

@@ -112,10 +112,10 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 			if err != nil {
 				return err
 			}
-			return unmet(result, more)
+			return unmet(wanted, result, more)
 		}
 		c.say("warning", "the target is not met, this is the nearest design")
-		for _, line := range shortcomings(result) {
+		for _, line := range shortcomings(wanted, result) {
 			c.say("warning", line)
 		}
 	}
@@ -205,7 +205,7 @@ func search(ctx context.Context, wanted design.Case, p *progress) (optimize.Resu
 		return result, (&failure{code: exitUnmet, text: err.Error()}).
 			hint("check where the active slot is and from which side it is entered, or give the loop more room")
 	case errors.Is(err, design.ErrYield): // of the nearest design: nothing to put on paper, not even by --anyway
-		return result, (&failure{code: exitUnmet, text: unmetText, details: append([]string{"nearest design: " + err.Error()}, shortcomings(result)...)}).
+		return result, (&failure{code: exitUnmet, text: unmetText, details: append([]string{"nearest design: " + err.Error()}, shortcomings(wanted, result)...)}).
 			hint("widen a window of the target, give the loop more room, shorten the travel or use a thinner wire")
 	}
 	return result, err
@@ -215,8 +215,8 @@ const unmetText = "no spring meets the target within the limits"
 
 // unmet says what the nearest design misses, what stands in its way, and what more there is
 // to say.
-func unmet(r optimize.Result, more []string) error {
-	f := &failure{code: exitUnmet, text: unmetText, details: shortcomings(r)}
+func unmet(wanted design.Case, r optimize.Result, more []string) error {
+	f := &failure{code: exitUnmet, text: unmetText, details: shortcomings(wanted, r)}
 	for _, line := range more {
 		f.hint("%s", line)
 	}
@@ -229,13 +229,13 @@ func unmetWritten(dir string) error {
 		hint("every page, spring.toml and record.json say what is missed; do not use the spring as if it met the target")
 }
 
-func shortcomings(r optimize.Result) []string {
+func shortcomings(wanted design.Case, r optimize.Result) []string {
 	var lines []string
-	for _, m := range r.Misses {
-		lines = append(lines, "nearest design: "+m.String())
-	}
-	for _, e := range r.Exceeded {
-		lines = append(lines, "nearest design: "+e)
+	short := r.Shortfall()
+	spring := r.Spring
+	spring.Shortfall = &short
+	for _, text := range export.ShortfallTexts(wanted.Teeth, spring) {
+		lines = append(lines, "nearest design: "+text)
 	}
 	if len(r.Binding) > 0 {
 		lines = append(lines, "in the way: "+strings.Join(r.Binding, ", "))

@@ -1,11 +1,13 @@
 package main
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
 	"springwright/design"
 	"springwright/design/quantity"
+	"springwright/design/tooth"
 	"springwright/optimize"
 )
 
@@ -22,12 +24,10 @@ func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport,
 	text.labelled(rows)
 
 	before, after := r.Before, r.After
-	driving := design.OfActive(after.Driving)
-	name, sign := wanted.NamingOf(driving, after.DrivingMax)
 	text.line("")
 	text.labelled([][]string{
 		{"on the active tooth over the travel", "before rounding", "as drawn"},
-		{name + ", " + driving.Unit(), rangeText(before, sign), rangeText(after, sign)},
+		{"load along the travel", drivingText(wanted, before), drivingText(wanted, after)},
 		{"largest side force, N", fixed(before.SideForceN, 3), fixed(after.SideForceN, 3)},
 		{"worst couple, N·mm", fixed(before.CoupleNMM, 3), fixed(after.CoupleNMM, 3)},
 		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
@@ -67,8 +67,40 @@ func decimals(step float64) int {
 	return 2
 }
 
-// rangeText is the driving load over the travel, on a name that sign turns it to.
-func rangeText(s optimize.Summary, sign float64) string {
-	least, most := sign*s.DrivingMin, sign*s.DrivingMax
-	return fixed(min(least, most), 3) + " to " + fixed(max(least, most), 3)
+// drivingText is the driving load over the travel, in its own senses.
+func drivingText(wanted design.Case, s optimize.Summary) string {
+	return saidRange(wanted, design.OfActive(s.Driving), s.DrivingMin, s.DrivingMax)
+}
+
+// saidRange says what a component of a load comes to, in the words of its tooth.
+func saidRange(wanted design.Case, q design.Quantity, low, high float64) string {
+	member, k := memberOf(wanted, q)
+	number := func(v float64) string { return fixed(v, decimalsOf(q)) }
+	return member.Range(k, low, high, number, q.Unit(), fmt.Sprintf)
+}
+
+// loadNames names a component of a load that goes both ways.
+func loadNames(wanted design.Case, q design.Quantity) string {
+	member, k := memberOf(wanted, q)
+	name := member.LoadNames(k, fmt.Sprintf)
+	if member.Number == wanted.Teeth.Anchor {
+		name += fmt.Sprintf(" on anchor tooth %d", member.Number)
+	}
+	return name
+}
+
+func memberOf(wanted design.Case, q design.Quantity) (tooth.Member, tooth.Component) {
+	k, anchor, _ := q.Component()
+	if anchor {
+		return wanted.Teeth.AnchorMember(), k
+	}
+	return wanted.Teeth.ActiveMember(), k
+}
+
+// decimalsOf is how many decimals a quantity is shown with.
+func decimalsOf(q design.Quantity) int {
+	if q.Couple() || q == design.MomentToForce {
+		return 2
+	}
+	return 3
 }

@@ -14,7 +14,6 @@ func (o designOptions) job(wanted design.Case, r optimize.Result, teeth design.T
 		Case:       wanted,
 		Spring:     r.Spring,
 		Evaluation: r.Evaluation,
-		Checks:     checks(wanted, r),
 		Version:    version,
 		Paper:      o.paper,
 		Printer:    o.printer,

@@ -45,13 +45,13 @@ func (c *caseReader) readLimits(w wire.Wire) design.Limits {
 	defer t.close()
 	const room = "measure it from the centre of the active slot to what is in the way"
 	l := design.Limits{
-		LoopHeightMM:       t.loopHeight(c),
 		LoopWidthMM:        t.optional("loop_width_mm", loopWidthSpan, usualLoopWidthMM),
 		RoomMesialMM:       t.needed("room_mesial_mm", roomSpan, room),
 		RoomDistalMM:       t.needed("room_distal_mm", roomSpan, room),
 		ShortestStraightMM: t.optional("shortest_straight_mm", straightSpan, usualShortestStraightMM),
 		LargestPreBendRad:  t.optional("largest_pre_bend_deg", preBendSpan, usualLargestPreBendDeg),
 	}
+	l.FoldDepthMM, l.LoopHeightMM = t.fold(c)
 	// What is left out of these is not limited.
 	if t.has("biting_clearance_mm") {
 		l.BitingReachMM = t.optional("biting_clearance_mm", bitingSpan, 0)
@@ -73,19 +73,20 @@ func (c *caseReader) readLimits(w wire.Wire) design.Limits {
 	return l
 }
 
-// loopHeight is what the fold of the cheek leaves.
-func (s *section) loopHeight(c *caseReader) float64 {
+// fold is the depth of the fold of the cheek, 0 where it is left out, and the height that it
+// leaves to a loop.
+func (s *section) fold(c *caseReader) (depthMM, loopMM float64) {
 	clearance := s.optional("gum_clearance_mm", clearanceSpan, usualGumClearanceMM)
 	if !s.has("fold_depth_mm") {
 		if c.teethKnown && c.teeth.Active.Upper() {
-			return usualLoopHeightUpperMM
+			return 0, usualLoopHeightUpperMM
 		}
-		return usualLoopHeightLowerMM
+		return 0, usualLoopHeightLowerMM
 	}
 	fold := s.optional("fold_depth_mm", foldSpan, 0)
 	if fold-clearance < lowestLoopMM {
 		s.blame("fold_depth_mm", fmt.Sprintf("%s less the clearance of %s leaves less than the %d mm that a loop needs",
 			millimetres(fold), millimetres(clearance), lowestLoopMM), "measure again, from the slot's goal level to the fold; another kind of spring may suit")
 	}
-	return fold - clearance
+	return fold, fold - clearance
 }

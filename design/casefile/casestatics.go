@@ -35,9 +35,8 @@ func (c *caseReader) checkOverlap(t *section, of design.Case) {
 		if !(start.Min > over.Max || over.Min > start.Max) {
 			continue
 		}
-		number := sizeIn(q)
 		t.report(t.at, t.path, fmt.Sprintf("asks at the start for %s and over the whole travel, which begins there, for %s",
-			member.Range(k, start.Min, start.Max, number), member.Range(k, over.Min, over.Max, number)), "let the two windows overlap")
+			rangeText(member, k, start.Min, start.Max), rangeText(member, k, over.Min, over.Max)), "let the two windows overlap")
 	}
 }
 
@@ -82,18 +81,18 @@ func article(name string) string {
 // round keeps what is worth reading of a number in a message: four digits behind the point.
 func round(v float64) float64 { return math.Round(v*1e4) / 1e4 }
 
-// sizeIn writes sizes of a quantity with its unit.
-func sizeIn(q design.Quantity) func(float64) string {
-	return func(v float64) string { return quantity.Format(round(v)) + " " + q.Unit() }
+// rangeText says a range of a component on the axes in the words of the tooth.
+func rangeText(m tooth.Member, k tooth.Component, low, high float64) string {
+	number := func(v float64) string { return quantity.Format(round(v)) }
+	return m.Range(k, low, high, number, design.OfActive(k).Unit(), fmt.Sprintf)
 }
 
 // imbalanceText says an equation of statics in words, and what the target would make of it.
 func imbalanceText(of design.Case, i design.Imbalance) (text, hint string) {
 	active, anchor := of.Teeth.ActiveMember(), of.Teeth.AnchorMember()
 	left := millimetres(round(i.TravelLeftMM)) + " of travel left"
-	number := sizeIn(design.OfActive(i.Component))
 	said := func(m tooth.Member, w design.Window) string {
-		text := m.Range(i.Component, w.Min, w.Max, number)
+		text := rangeText(m, i.Component, w.Min, w.Max)
 		if w.Usual {
 			text += `, the usual limit where the case says nothing`
 		}
@@ -106,7 +105,7 @@ func imbalanceText(of design.Case, i design.Imbalance) (text, hint string) {
 			"widen the windows of the couples on one tooth, or those of the forces"
 	case i.Hook:
 		return fmt.Sprintf("asks for a couple on tooth %d of %s with %s, but the wire only hooks on to it: force times distance from the hook gives %s",
-				active.Number, said(active, i.Active), left, active.Range(i.Component, i.Arm.Min, i.Arm.Max, number)),
+				active.Number, said(active, i.Active), left, rangeText(active, i.Component, i.Arm.Min, i.Arm.Max)),
 			"a couple needs a wire that is held in the slot: leave the couple out, or choose a spring that enters the slot"
 	case !i.Component.Couple():
 		return fmt.Sprintf("cannot be in balance with %s: one wire pushes both teeth with equal and opposite forces, force on %d + force on %d = 0, but it asks for %s on tooth %d and %s on tooth %d",
@@ -116,6 +115,6 @@ func imbalanceText(of design.Case, i design.Imbalance) (text, hint string) {
 	sum := i.Sum()
 	return fmt.Sprintf("cannot be in balance with %s: couple on %d + couple on %d + force × distance = 0, but it asks for a couple on tooth %d of %s, one on tooth %d of %s, and force × distance can be %s: together %s, never 0",
 			left, active.Number, anchor.Number, active.Number, said(active, i.Active), anchor.Number, said(anchor, i.Anchor),
-			active.Range(i.Component, i.Arm.Min, i.Arm.Max, number), active.Range(i.Component, sum.Min, sum.Max, number)),
+			rangeText(active, i.Component, i.Arm.Min, i.Arm.Max), rangeText(active, i.Component, sum.Min, sum.Max)),
 		"a couple on one tooth needs a couple on the other or a force at a distance that balances it: widen one of the windows"
 }
