@@ -2,9 +2,11 @@ package export
 
 import (
 	"encoding/csv"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -323,6 +325,55 @@ func TestSensesDifferInEveryLanguage(t *testing.T) {
 		}
 		if a, b := said(l, lower, bent(2, 0.5)), said(l, other, bent(2, 0.5)); a["hold"] == b["hold"] || a["hand"] == b["hand"] {
 			t.Errorf("%v: both hands are said as %q", l, a["hold"])
+		}
+	}
+}
+
+// The pictures show what the words say: the rest at the hand that is free, bent up, and the
+// line where the words have it. What is towards the hand's owner is drawn lower and farther
+// left, what is away higher and farther right.
+func TestPicturesShowWhatTheWordsSay(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 1))
+	for trial := range 40 {
+		f, err := newFlow(jobFor(spatialRandomPath(random), sitting[trial%len(sitting)].pair, design.On))
+		if err != nil {
+			t.Fatal(err)
+		}
+		poses := []beam.Pose{beam.Origin()}
+		for _, piece := range f.steps().Pieces() {
+			poses = append(poses, poses[len(poses)-1].Advance(piece.Curvature, piece.LengthMM))
+		}
+		for _, r := range f.bends.Rows {
+			step, from := f.steps()[r.PathStep], poses[r.PathStep]
+			see := f.handView(step, from)
+			arc, line := f.handArrows(step, from)
+			words := f.handText(r)
+			if got, want := see(from.Along(1).At).X > 0, strings.Contains(words, "in your left hand"); got != want {
+				t.Errorf("the rest is drawn to the right: %v, and %q", got, words)
+			}
+			faces := see(r3.Add(from.At, line))
+			drawn := map[string]bool{
+				"line faces up": faces.Y > 0.9, "line faces down": faces.Y < -0.9,
+				"line faces you": faces.X < -0.3 && faces.Y < -0.2 && faces.Y > -0.9, "line faces away": faces.X > 0.3 && faces.Y > 0.2 && faces.Y < 0.9,
+			}
+			for _, said := range slices.Sorted(maps.Keys(drawn)) {
+				if drawn[said] != strings.Contains(words, said) {
+					t.Errorf("the line is drawn towards %v, and %q", faces, words)
+				}
+			}
+			if r.Twist {
+				// The arrow passes over the top towards its tip.
+				top, next := arc[6], arc[8]
+				away := see(next).Sub(see(top)).X > 0
+				if away == strings.Contains(words, "top towards you") {
+					t.Errorf("the top is drawn to go away: %v, and %q", away, words)
+				}
+				continue
+			}
+			tail, tip, bent := see(arc[0]), see(arc[len(arc)-1]), see(poses[r.PathStep+1].Along(0.5).At)
+			if tip.Y <= tail.Y || bent.Y <= 0 || tail.X*see(from.Along(1).At).X <= 0 {
+				t.Errorf("the arrow goes from %v to %v, the wire to %v: want up", tail, tip, bent)
+			}
 		}
 	}
 }
