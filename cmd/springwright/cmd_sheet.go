@@ -128,15 +128,15 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 	if err != nil {
 		return err
 	}
-	if err := evaluateAll(ctx, c, springs); err != nil {
-		return err
-	}
 	imprint, err := o.imprint(inputs)
 	if err != nil {
 		return err
 	}
 	set := springsOutputs()
 	if err := set.check(o.out, o.force); err != nil {
+		return err
+	}
+	if err := evaluateAll(ctx, c, springs); err != nil {
 		return err
 	}
 	wanted := export.SpringSheet{Imprint: imprint, Springs: springs, Twins: o.twins, PerSheet: o.perSheet}
