@@ -41,6 +41,21 @@ func TestBendListSaysWhatThePageSays(t *testing.T) {
 					want = append(want, []string{f.stepText(r) + " " + f.handText(r)})
 				}
 			}
+			doc, err := compose(job)
+			if err != nil {
+				t.Fatal(err)
+			}
+			page := ""
+			for _, p := range doc.Pages {
+				page += strings.Join(p.Texts(), " ") + " "
+			}
+			if hands := !f.planar(); hands {
+				for _, r := range f.bends.Rows {
+					if text := strings.ReplaceAll(f.handText(r), ".", ","); !strings.Contains(strings.ReplaceAll(page, ".", ","), text) {
+						t.Errorf("%s, %v: the page lacks %q:\n%s", name, l, text, page)
+					}
+				}
+			}
 			rows := f.bendTable().Rows
 			for _, row := range rows {
 				note := len(row) - 1

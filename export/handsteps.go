@@ -152,40 +152,16 @@ func (f *flow) handPicture(r bend.Row, partly design.Path, done map[int]bool, ro
 	poses = append([]beam.Pose{beam.Origin().Along(-math.Min(f.job.Spring.AnchorSlotLengthMM+bend.HoldMM, handBackMM))}, poses...)
 	from := poses[start[r.PathStep]+1]
 	see := f.handView(step, from)
-	right, up, toYou := f.view.Held(step, from)
-	ahead := from.D1
+	right, _, toYou := f.view.Held(step, from)
 
-	// The arrows, mm of the wire about the mark.
-	around := func(angle, radiusMM float64, a, b r3.Vec, middle r3.Vec) r3.Vec {
-		sin, cos := math.Sincos(angle)
-		return r3.Add(middle, r3.Add(r3.Scale(radiusMM*cos, a), r3.Scale(radiusMM*sin, b)))
-	}
-	var arc []r3.Vec
-	const parts = 24
-	if r.Twist {
-		const radiusMM, fromRad, overRad = 1.8, -60 * degree, 240 * degree
-		way := r3.Scale(-1, toYou)
-		if r.TopToYou {
-			way = toYou
-		}
-		middle := from.Along(step.LengthMM + handRestMM/2).At
-		for i := range parts + 1 {
-			arc = append(arc, around(fromRad+overRad*float64(i)/parts, radiusMM, up, way, middle))
-		}
-	} else {
-		const radiusMM = 5.0
-		over := math.Min(math.Max(r.BendRad, 20*degree), 150*degree)
-		for i := range parts + 1 {
-			arc = append(arc, around(over*float64(i)/parts, radiusMM, ahead, up, from.At))
-		}
-	}
-	faces := [...]r3.Vec{bend.FacesUp: up, bend.FacesYou: toYou, bend.FacesDown: r3.Scale(-1, up), bend.FacesAway: r3.Scale(-1, toYou)}[r.Line]
+	arc, line := f.handArrows(step, from)
 	foot := from.Along(-1.2).At
-	if r.Line == bend.FacesYou || r.Line == bend.FacesAway {
-		faces = r3.Scale(1.6, faces) // foreshortened
+	const lineMM = 3.2
+	if math.Abs(r3.Dot(line, toYou)) > 0.5 {
+		line = r3.Scale(1.6, line) // foreshortened
 	}
-	tip := r3.Add(foot, r3.Scale(3.2, faces))
-	straight := []r3.Vec{from.At, r3.Add(from.At, r3.Scale(handRestMM, ahead))}
+	tip := r3.Add(foot, r3.Scale(lineMM, line))
+	straight := []r3.Vec{from.At, r3.Add(from.At, r3.Scale(handRestMM, from.D1))}
 
 	bounds := plane.Empty()
 	for _, p := range poses {
@@ -220,8 +196,8 @@ func (f *flow) handPicture(r bend.Row, partly design.Path, done map[int]bool, ro
 	f.page.Dot(place(poses[0].At)[0], anchorDotMM)
 	bar := place(r3.Add(foot, r3.Scale(-1.2, right)), r3.Add(foot, r3.Scale(1.2, right)))
 	f.page.Line(sheet.Bar, bar[0], bar[1])
-	line := place(foot, tip)
-	f.page.Arrow(sheet.Mark, line[0], line[1])
+	arrow := place(foot, tip)
+	f.page.Arrow(sheet.Mark, arrow[0], arrow[1])
 
 	// Which hand has which end.
 	left, other := f.say("from the anchor"), f.say("the rest")
@@ -233,6 +209,33 @@ func (f *flow) handPicture(r bend.Row, partly design.Path, done map[int]bool, ro
 	rightStyle := small
 	rightStyle.Align = sheet.Right
 	f.page.Text(plane.Point{X: room.Max.X - 0.8, Y: y}, f.say("right: %s", other), rightStyle)
+}
+
+// handArrows returns the arrow for what is done at a step, from its tail to its tip, and the
+// direction in which the line on the wire faces; both follow from the wire itself.
+func (f *flow) handArrows(s design.Step, from beam.Pose) (arc []r3.Vec, line r3.Vec) {
+	const parts = 24
+	around := func(middle, a, b r3.Vec, radiusMM, rad float64) r3.Vec {
+		sin, cos := math.Sincos(rad)
+		return r3.Add(middle, r3.Add(r3.Scale(radiusMM*cos, a), r3.Scale(radiusMM*sin, b)))
+	}
+	_, up, _ := f.view.Held(s, from)
+	line = r3.Scale(f.view.ZSign, from.D3)
+	if s.Kind == design.Twist {
+		const radiusMM, fromRad, overRad = 1.8, -60 * degree, 240 * degree
+		way := r3.Scale(math.Copysign(1, s.AngleRad), r3.Cross(from.D1, up))
+		middle := from.Along(s.LengthMM + handRestMM/2).At
+		for i := range parts + 1 {
+			arc = append(arc, around(middle, up, way, radiusMM, fromRad+overRad*float64(i)/parts))
+		}
+		return arc, line
+	}
+	const radiusMM, leastRad, mostRad = 5.0, 20 * degree, 150 * degree // such that it is seen
+	over := math.Min(math.Max(math.Abs(s.AngleRad), leastRad), mostRad)
+	for i := range parts + 1 {
+		arc = append(arc, around(from.At, from.D1, up, radiusMM, over*float64(i)/parts))
+	}
+	return arc, line
 }
 
 // arrowAlong draws a line through points with a head at its end.

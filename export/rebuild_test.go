@@ -1,7 +1,6 @@
 package export
 
 import (
-	"encoding/csv"
 	"math"
 	"math/rand/v2"
 	"regexp"
@@ -12,7 +11,6 @@ import (
 	"springwright/design"
 	"springwright/design/beam"
 	"springwright/design/tooth"
-	"springwright/export/phrase"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -269,103 +267,6 @@ func TestSidesInTheListAreThoseOfTheMouth(t *testing.T) {
 			}
 			if !found {
 				t.Errorf("%v bent to %s: the inspection list %v does not say to %s", s.pair, c.name, inspected, word)
-			}
-		}
-	}
-}
-
-// In every language the two senses of a bend, of a twist and of the hands differ on the
-// page, in the list, on the stages page and in the inspection list.
-func TestSensesDifferInEveryLanguage(t *testing.T) {
-	bent := func(order int, rad float64) design.Step {
-		return design.Step{Kind: design.Bend, AngleRad: rad, RadiusMM: testRadiusMM, Order: order}
-	}
-	twist := func(rad float64) design.Step {
-		return design.Step{Kind: design.Twist, AngleRad: rad, LengthMM: 2}
-	}
-	said := func(l phrase.Language, pair tooth.Pair, s design.Step) map[string]string {
-		// A bend of first order behind it makes all of them spatial.
-		job := jobFor(design.Path{design.StraightStep(3), s, design.StraightStep(3), bent(1, 0.3), design.StraightStep(3)}, pair, design.On)
-		job.Language = l
-		f, err := newFlow(job)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r := f.bends.Rows[0]
-		inspection := ""
-		for _, i := range f.inspections() {
-			inspection += i.what + " " + i.nominal + "; "
-		}
-		stages := f.allStages()
-		stage := ""
-		for _, s := range stages {
-			stage += s.remark + "; " + s.hand + "; "
-		}
-		return map[string]string{
-			"hold": f.holdText(), "hand": f.handText(r), "few words": f.handLine(r), "way": wayText(f.words, r),
-			"seen": seenText(f.words, r), "inspection": inspection, "stage": stage, "table": strings.Join(f.bendTable().Rows[0], "|"),
-		}
-	}
-	lower, other := tooth.Pair{Anchor: 36, Active: 37}, tooth.Pair{Anchor: 46, Active: 47}
-	for l := phrase.English; l.Valid(); l++ {
-		for name, pair := range map[string][2]design.Step{
-			"second order": {bent(2, 0.5), bent(2, -0.5)}, "first order": {bent(1, 0.5), bent(1, -0.5)}, "twist": {twist(0.5), twist(-0.5)},
-		} {
-			a, b := said(l, lower, pair[0]), said(l, lower, pair[1])
-			for what := range a {
-				if what != "hold" && a[what] == b[what] {
-					t.Errorf("%v, %s: both senses are said as %q (%s)", l, name, a[what], what)
-				}
-			}
-			if a["hand"] == b["hand"] || a["hold"] != b["hold"] {
-				t.Errorf("%v, %s: %q and %q", l, name, a, b)
-			}
-		}
-		if a, b := said(l, lower, bent(2, 0.5)), said(l, other, bent(2, 0.5)); a["hold"] == b["hold"] || a["hand"] == b["hand"] {
-			t.Errorf("%v: both hands are said as %q", l, a["hold"])
-		}
-	}
-}
-
-// The bend table as CSV says of every step what the list says.
-func TestCSVSaysWhatTheListSays(t *testing.T) {
-	random := rand.New(rand.NewPCG(5, 8))
-	for trial := range 24 {
-		job := jobFor(spatialRandomPath(random), sitting[trial%len(sitting)].pair, design.On)
-		data, err := BendsCSV(job)
-		if err != nil {
-			t.Fatal(err)
-		}
-		records, err := csv.NewReader(strings.NewReader(string(data))).ReadAll()
-		if err != nil {
-			t.Fatal(err)
-		}
-		at := map[string]int{}
-		for i, name := range records[0] {
-			at[name] = i
-		}
-		f, err := newFlow(job)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if f.planar() {
-			continue
-		}
-		table := f.bendTable()
-		for i, r := range records[2 : len(records)-2] {
-			row, hand := table.Rows[i], f.handText(f.bends.Rows[i])
-			faces := r[at["line_faces"]]
-			if faces == "you" {
-				faces = "to you"
-			}
-			if r[at["step"]] != row[0] || faces != row[4] || !strings.Contains(hand, "in your "+r[at["anchor_end"]]) {
-				t.Errorf("CSV row %q, printed %q, %q", r, row, hand)
-			}
-			if way := r[at["free_end"]]; r[at["work"]] == "twist" && !strings.Contains(hand, strings.TrimPrefix(way, "top ")) || r[at["work"]] == "bend" && !strings.Contains(hand, "rest "+way) {
-				t.Errorf("CSV row %q does not say %q", r, hand)
-			}
-			if to := r[at["towards"]]; r[at["work"]] == "bend" && r[at["seen_deg"]] == "" && row[7] != "to "+to || r[at["work"]] == "twist" && to != "" {
-				t.Errorf("CSV row %q goes to %q, printed %q", r, to, row[7])
 			}
 		}
 	}

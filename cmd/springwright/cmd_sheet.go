@@ -129,15 +129,15 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 	if err != nil {
 		return err
 	}
-	if err := evaluateAll(ctx, c, springs); err != nil {
-		return err
-	}
 	imprint, err := o.imprint(inputs)
 	if err != nil {
 		return err
 	}
 	place, err := c.prepare(ctx, springsOutputs(), o.out, o.force)
 	if err != nil {
+		return err
+	}
+	if err := evaluateAll(ctx, c, springs); err != nil {
 		return err
 	}
 	wanted := export.SpringSheet{Imprint: imprint, Springs: springs, Twins: o.twins, PerSheet: o.perSheet}

@@ -186,6 +186,16 @@ func TestFontsAreFrozen(t *testing.T) {
 	if modified, created := modifiedAt(frozen); !bytes.Equal(modified, created) {
 		t.Errorf("modified %x, created %x: want them alike", modified, created)
 	}
+	// An object may name two.
+	both := raw([]int{6, 7, 5, 4, 1, 2, 3}, map[int]string{
+		1: "<<>>", 2: "<<>>", 3: "<</Kids[4 0 R]>>", 4: "<<>>", 5: "<</FontFile2 6 0 R/Other<</FontFile2 7 0 R>>>>", 6: deflated(t, program), 7: deflated(t, program),
+	})
+	if file, err = Finish([]byte(both), Info{}); err != nil {
+		t.Fatal(err)
+	}
+	if again, _ := readBack(t, file); again[6] != bodies[6] || again[7] != bodies[6] {
+		t.Error("of two fonts that one object names, one was not frozen")
+	}
 	// A stream that no font descriptor names stays as it is.
 	other := raw([]int{6, 5, 4, 1, 2, 3}, map[int]string{1: "<<>>", 2: "<<>>", 3: "<</Kids[4 0 R]>>", 4: "<<>>", 5: "<<>>", 6: deflated(t, program)})
 	if file, err = Finish([]byte(other), Info{}); err != nil {

@@ -1,0 +1,163 @@
+package export
+
+import (
+	"encoding/csv"
+	"maps"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/design/tooth"
+	"springwright/export/phrase"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// In every language the two senses of a bend, of a twist and of the hands differ on the
+// page, in the list, on the stages page and in the inspection list.
+func TestSensesDifferInEveryLanguage(t *testing.T) {
+	bent := func(order int, rad float64) design.Step {
+		return design.Step{Kind: design.Bend, AngleRad: rad, RadiusMM: testRadiusMM, Order: order}
+	}
+	twist := func(rad float64) design.Step {
+		return design.Step{Kind: design.Twist, AngleRad: rad, LengthMM: 2}
+	}
+	said := func(l phrase.Language, pair tooth.Pair, s design.Step) map[string]string {
+		// A bend of first order behind it makes all of them spatial.
+		job := jobFor(design.Path{design.StraightStep(3), s, design.StraightStep(3), bent(1, 0.3), design.StraightStep(3)}, pair, design.On)
+		job.Language = l
+		f, err := newFlow(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := f.bends.Rows[0]
+		inspection := ""
+		for _, i := range f.inspections() {
+			inspection += i.what + " " + i.nominal + "; "
+		}
+		stages := f.allStages()
+		stage := ""
+		for _, s := range stages {
+			stage += s.remark + "; " + s.hand + "; "
+		}
+		return map[string]string{
+			"hold": f.holdText(), "hand": f.handText(r), "few words": f.handLine(r), "way": wayText(f.words, r),
+			"seen": seenText(f.words, r), "inspection": inspection, "stage": stage, "table": strings.Join(f.bendTable().Rows[0], "|"),
+		}
+	}
+	lower, other := tooth.Pair{Anchor: 36, Active: 37}, tooth.Pair{Anchor: 46, Active: 47}
+	for l := phrase.English; l.Valid(); l++ {
+		for name, pair := range map[string][2]design.Step{
+			"second order": {bent(2, 0.5), bent(2, -0.5)}, "first order": {bent(1, 0.5), bent(1, -0.5)}, "twist": {twist(0.5), twist(-0.5)},
+		} {
+			a, b := said(l, lower, pair[0]), said(l, lower, pair[1])
+			for what := range a {
+				if what != "hold" && a[what] == b[what] {
+					t.Errorf("%v, %s: both senses are said as %q (%s)", l, name, a[what], what)
+				}
+			}
+			if a["hand"] == b["hand"] || a["hold"] != b["hold"] {
+				t.Errorf("%v, %s: %q and %q", l, name, a, b)
+			}
+		}
+		if a, b := said(l, lower, bent(2, 0.5)), said(l, other, bent(2, 0.5)); a["hold"] == b["hold"] || a["hand"] == b["hand"] {
+			t.Errorf("%v: both hands are said as %q", l, a["hold"])
+		}
+	}
+}
+
+// The pictures show what the words say: the rest at the hand that is free, bent up, and the
+// line where the words have it. What is towards the hand's owner is drawn lower and farther
+// left, what is away higher and farther right.
+func TestPicturesShowWhatTheWordsSay(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 1))
+	for trial := range 40 {
+		f, err := newFlow(jobFor(spatialRandomPath(random), sitting[trial%len(sitting)].pair, design.On))
+		if err != nil {
+			t.Fatal(err)
+		}
+		poses := []beam.Pose{beam.Origin()}
+		for _, piece := range f.steps().Pieces() {
+			poses = append(poses, poses[len(poses)-1].Advance(piece.Curvature, piece.LengthMM))
+		}
+		for _, r := range f.bends.Rows {
+			step, from := f.steps()[r.PathStep], poses[r.PathStep]
+			see := f.handView(step, from)
+			arc, line := f.handArrows(step, from)
+			words := f.handText(r)
+			if got, want := see(from.Along(1).At).X > 0, strings.Contains(words, "in your left hand"); got != want {
+				t.Errorf("the rest is drawn to the right: %v, and %q", got, words)
+			}
+			faces := see(r3.Add(from.At, line))
+			drawn := map[string]bool{
+				"line faces up": faces.Y > 0.9, "line faces down": faces.Y < -0.9,
+				"line faces you": faces.X < -0.3 && faces.Y < -0.2 && faces.Y > -0.9, "line faces away": faces.X > 0.3 && faces.Y > 0.2 && faces.Y < 0.9,
+			}
+			for _, said := range slices.Sorted(maps.Keys(drawn)) {
+				if drawn[said] != strings.Contains(words, said) {
+					t.Errorf("the line is drawn towards %v, and %q", faces, words)
+				}
+			}
+			if r.Twist {
+				// The arrow passes over the top towards its tip.
+				top, next := arc[6], arc[8]
+				away := see(next).Sub(see(top)).X > 0
+				if away == strings.Contains(words, "top towards you") {
+					t.Errorf("the top is drawn to go away: %v, and %q", away, words)
+				}
+				continue
+			}
+			tail, tip, bent := see(arc[0]), see(arc[len(arc)-1]), see(poses[r.PathStep+1].Along(0.5).At)
+			if tip.Y <= tail.Y || bent.Y <= 0 || tail.X*see(from.Along(1).At).X <= 0 {
+				t.Errorf("the arrow goes from %v to %v, the wire to %v: want up", tail, tip, bent)
+			}
+		}
+	}
+}
+
+// The bend table as CSV says of every step what the list says.
+func TestCSVSaysWhatTheListSays(t *testing.T) {
+	random := rand.New(rand.NewPCG(5, 8))
+	for trial := range 24 {
+		job := jobFor(spatialRandomPath(random), sitting[trial%len(sitting)].pair, design.On)
+		data, err := BendsCSV(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		records, err := csv.NewReader(strings.NewReader(string(data))).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := map[string]int{}
+		for i, name := range records[0] {
+			at[name] = i
+		}
+		f, err := newFlow(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f.planar() {
+			continue
+		}
+		table := f.bendTable()
+		for i, r := range records[2 : len(records)-2] {
+			row, hand := table.Rows[i], f.handText(f.bends.Rows[i])
+			faces := r[at["line_faces"]]
+			if faces == "you" {
+				faces = "to you"
+			}
+			if r[at["step"]] != row[0] || faces != row[4] || !strings.Contains(hand, "in your "+r[at["anchor_end"]]) {
+				t.Errorf("CSV row %q, printed %q, %q", r, row, hand)
+			}
+			if way := r[at["free_end"]]; r[at["work"]] == "twist" && !strings.Contains(hand, strings.TrimPrefix(way, "top ")) || r[at["work"]] == "bend" && !strings.Contains(hand, "rest "+way) {
+				t.Errorf("CSV row %q does not say %q", r, hand)
+			}
+			if to := r[at["towards"]]; r[at["work"]] == "bend" && r[at["seen_deg"]] == "" && row[7] != "to "+to || r[at["work"]] == "twist" && to != "" {
+				t.Errorf("CSV row %q goes to %q, printed %q", r, to, row[7])
+			}
+		}
+	}
+}
