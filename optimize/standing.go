@@ -42,6 +42,9 @@ func (o *objective) excesses(x []float64) map[string]float64 {
 			break
 		}
 		see(i)
+		if o.spring.HookSlides() {
+			note(hookName, o.hookExcessMM(i))
+		}
 	}
 	return excessMM
 }

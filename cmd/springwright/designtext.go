@@ -33,7 +33,7 @@ func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport,
 		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
 	})
 
-	text.teeth(teeth, r.Spring)
+	text.teeth(teeth)
 
 	text.bentSprings(wanted, r.Robust)
 
