@@ -14,22 +14,22 @@ import (
 // (Bauschinger effect), so an activation should run in the direction of the last bend
 // (common practice).
 
-const (
-	// leastOpposing is the share of yield below which a moment against a bend is of no
-	// account.
-	leastOpposing = 0.1
-	// opposedLimit is the share of yield from which a wire loaded against its last bend may
-	// yield. The limit falls by a fifth to a half in cold-worked steel and by more in
-	// beta-titanium (from memory); 0.7 is an engineering choice.
-	opposedLimit = 0.7
-)
+// leastOpposing is the share of yield below which a moment against a bend is of no account.
+const leastOpposing = 0.1
 
 // OpposedBend is a bend or twist that the activation bends back open.
 type OpposedBend struct {
 	Number      int     // of the bend in the order of the path, twists counted, from 1
 	Step        int     // index into the path
 	StressRatio float64 // stress by the moment against the bend over yield, elastic
+	// LimitRatio is the stress ratio at which the wire yields against this bend: see
+	// wire.Wire.ReverseYield.
+	LimitRatio float64
 }
+
+// near tells whether the wire comes about as near to yield against the bend as it may to
+// yield at all.
+func (b OpposedBend) near() bool { return b.StressRatio > warnStressRatio*b.LimitRatio }
 
 // OpposedBends returns the bends and twists against which the wire is loaded as it is taken
 // from its passive shape to the first seat, elastically and by more than a tenth of yield,
@@ -43,7 +43,12 @@ func (s Spring) OpposedBends() ([]OpposedBend, error) {
 	if _, err := slots.follow(s.SeatAt(0)); err != nil {
 		return nil, &PositionError{Index: 0, Positions: s.Positions, Seat: s.SeatAt(0), Cause: err}
 	}
-	moments := meanMoments(len(s.Path), solver.AppendNodes(nil))
+	return s.opposedBends(solver.AppendNodes(nil)), nil
+}
+
+// opposedBends is OpposedBends for the nodes of the wire in its first seat.
+func (s Spring) opposedBends(seated []beam.Node) []OpposedBend {
+	moments := meanMoments(len(s.Path), seated)
 	strength := s.Wire.Strength()
 	var opposed []OpposedBend
 	number := 0
@@ -56,10 +61,25 @@ func (s Spring) OpposedBends() ([]OpposedBend, error) {
 		axis := r3.Scale(1/size, piece.Curvature)
 		along := r3.Dot(axis, moments[i])
 		if ratio := strength.Ratio(r3.Scale(along, axis)); along < 0 && ratio > leastOpposing {
-			opposed = append(opposed, OpposedBend{Number: number, Step: i, StressRatio: ratio})
+			opposed = append(opposed, OpposedBend{Number: number, Step: i, StressRatio: ratio, LimitRatio: s.reverseYield(s.Path[i])})
 		}
 	}
-	return opposed, nil
+	return opposed
+}
+
+// reverseYield is the stress ratio at which the wire yields against a bend or twist.
+func (s Spring) reverseYield(step Step) float64 {
+	if step.Kind == Twist {
+		return s.Wire.ReverseTwistYield()
+	}
+	return s.Wire.ReverseYield(step.RadiusMM, step.Order)
+}
+
+// warnOfOpposedBends adds the warning of a spring whose activation may open its own bends.
+func (e *Evaluation) warnOfOpposedBends(bends []OpposedBend) {
+	if w, found := OpposedBendsWarning(bends); found {
+		e.Warnings = append(e.Warnings, w)
+	}
 }
 
 // meanMoments returns the mean internal moment over each piece, N·mm on the section frame,
@@ -80,18 +100,22 @@ func meanMoments(pieces int, nodes []beam.Node) []r3.Vec {
 	return sums
 }
 
-// OpposedBendsWarning warns of bends that the activation opens; ok is false without any.
+// OpposedBendsWarning warns of bends that the activation opens so far that the wire may
+// yield against them; ok is false without any.
 func OpposedBendsWarning(bends []OpposedBend) (w Warning, ok bool) {
-	if len(bends) == 0 {
-		return Warning{}, false
-	}
 	var numbers []string
-	worst := bends[0]
+	var worst OpposedBend
 	for _, b := range bends {
+		if !b.near() {
+			continue
+		}
 		numbers = append(numbers, strconv.Itoa(b.Number))
-		if b.StressRatio > worst.StressRatio {
+		if len(numbers) == 1 || b.StressRatio*worst.LimitRatio > worst.StressRatio*b.LimitRatio {
 			worst = b
 		}
+	}
+	if len(numbers) == 0 {
+		return Warning{}, false
 	}
 	w.Text = fmt.Sprintf("the activation opens bend %s against the way it was bent (Bauschinger effect)", numbers[0])
 	if len(numbers) > 1 {
@@ -99,11 +123,11 @@ func OpposedBendsWarning(bends []OpposedBend) (w Warning, ok bool) {
 		w.Text = fmt.Sprintf("the activation opens bends %s and %s against the way they were bent (Bauschinger effect)", strings.Join(numbers[:last], ", "), numbers[last])
 	}
 	w.Text += fmt.Sprintf("; bend %d carries %.2f of the yield stress", worst.Number, worst.StressRatio)
-	w.Hint = "activation should run in the direction of the last bend: bend past the angle, then back"
+	w.Hint = fmt.Sprintf("against its last bend a wire may yield from about %.1f of its yield stress on", worst.LimitRatio) +
+		"; activation should run in the direction of the last bend: bend past the angle, then back"
 	w.Work = Bending
-	if worst.StressRatio > opposedLimit { // no mere rule of bending: the loads are in doubt
+	if worst.StressRatio > worst.LimitRatio { // no mere rule of bending: the loads are in doubt
 		w.Work = Anybody
-		w.Hint += fmt.Sprintf("; against its last bend a wire may yield from about %.1f of its yield stress on", opposedLimit)
 	}
 	return w, true
 }

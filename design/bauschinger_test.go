@@ -1,6 +1,7 @@
 package design_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -57,11 +58,6 @@ func TestOpposedBendsSwap(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		w, ok := design.OpposedBendsWarning(bends)
-		if ok != (len(bends) > 0) || ok && (!strings.Contains(w.Text, "Bauschinger") || w.Hint == "") {
-			t.Errorf("warning %v for %+v: %+v", ok, bends, w)
-		}
-		t.Log(w.Text)
 		var out string
 		for _, b := range bends {
 			out += string(rune('0' + b.Number))
@@ -77,6 +73,56 @@ func TestOpposedBendsSwap(t *testing.T) {
 	}
 }
 
+func ofOpposedBends(w design.Warning) bool { return strings.Contains(w.Text, "Bauschinger effect") }
+
+// A wire that comes near to half its yield stress against a bend is warned of, by Evaluate
+// itself and so by every command; at less than that it stays elastic, and nothing is said.
+func TestOpposedBendsAreWarnedOfFromHalfTheYieldStress(t *testing.T) {
+	t.Parallel()
+	seen := map[bool]int{}
+	for _, downMM := range []float64{3, 4, 4.5, 5, 5.5, 6, 7} {
+		s := yieldLoop(-downMM, 2)
+		s.Wire.TangentMPa = 0
+		bends, err := s.OpposedBends()
+		if err != nil {
+			t.Fatal(err)
+		}
+		worst := 0.0
+		for _, b := range bends {
+			worst = max(worst, b.StressRatio)
+			// On corners of usual pliers half the yield stress is left, and a little more where
+			// an elastic core is.
+			if b.LimitRatio < 0.5 || b.LimitRatio > 0.51 {
+				t.Errorf("%+v: want a limit of about 0.50", b)
+			}
+		}
+		e, err := design.Evaluate(t.Context(), s, design.EvaluateOptions{AllowYield: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var warned []design.Warning
+		for _, w := range e.Warnings {
+			if ofOpposedBends(w) {
+				warned = append(warned, w)
+			}
+		}
+		// From nine tenths of the limit on, as for yield at all.
+		want := worst > 0.9*0.5007
+		seen[want]++
+		if (len(warned) == 1) != want || len(warned) > 1 {
+			t.Errorf("%g mm: %.3f of yield against a bend, warnings %+v", downMM, worst, warned)
+		}
+		for _, w := range warned {
+			if !strings.Contains(w.Text, fmt.Sprintf("carries %.2f of the yield stress", worst)) || !strings.HasPrefix(w.Hint, "against its last bend a wire may yield from about 0.5 of its yield stress on; ") {
+				t.Errorf("%g mm: %+v", downMM, w)
+			}
+		}
+	}
+	if seen[true] < 2 || seen[false] < 2 {
+		t.Errorf("warned and not: %v; choose other activations", seen)
+	}
+}
+
 // A twist is opposed by a slot that turns it back.
 func TestOpposedTwist(t *testing.T) {
 	t.Parallel()
@@ -89,7 +135,7 @@ func TestOpposedTwist(t *testing.T) {
 		t.Fatalf("opposed %+v, %v", bends, err)
 	}
 	w, ok := design.OpposedBendsWarning(bends)
-	if !ok || !strings.Contains(w.Text, "opens bend 1 against") {
+	if !ok || !strings.Contains(w.Text, "opens bend 1 against") || !strings.Contains(w.Hint, "from about 0.3 of its yield stress on") {
 		t.Errorf("warning: %+v", w)
 	}
 	s.Start.Rotation = r3.Vec{X: 2 * twist}

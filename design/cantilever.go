@@ -4,7 +4,8 @@ import "math"
 
 // Cantilever is the pattern of a cantilever: held in the anchor slot, bent up or down in
 // front of it, and hooked or tied to the active tooth as a point, so that the tooth feels
-// a force and no couple. Usual arms are 15 to 30 mm long (common practice).
+// a force and no couple but that of the little which a hook that slides hangs beside it.
+// Usual arms are 15 to 30 mm long (common practice).
 func Cantilever(c Case) Pattern {
 	b := newPatternBuilder(c, "cantilever")
 	b.straight("anchor leg", c.Limits.ShortestStraightMM, b.reachMM)

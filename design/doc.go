@@ -19,7 +19,8 @@
 // The origin is where the wire leaves the anchor slot, x runs along the arch from the
 // anchor to the active tooth, z is apical, y = z × x. A force +z on a tooth intrudes it.
 // A couple about +y carries the root towards +x and the crown towards −x. Every Load is
-// the load ON THE TOOTH, its couple taken about the centre of that tooth's slot.
+// the load ON THE TOOTH, its couple taken about the centre of that tooth's slot: where the
+// wire is hooked on, about the point of the tooth that it is hooked to.
 //
 // # Bends
 //

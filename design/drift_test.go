@@ -1,6 +1,7 @@
 package design_test
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -65,10 +66,10 @@ func TestDriftEndsWhereTheCentreHasGoneAsFarAsPlanned(t *testing.T) {
 	}
 	const travelMM, stepMM = 1, 1. / 40
 	last := d.Steps[len(d.Steps)-1]
-	if gone := -last.ShiftMM.X; !d.Turned || gone < travelMM-1e-9 || gone > travelMM+2*stepMM {
-		t.Errorf("turned %v with the centre %v of %v mm on", d.Turned, gone, travelMM)
+	if gone := -last.ShiftMM.X; d.End != design.DriftCentreGone || gone < travelMM-1e-9 || gone > travelMM+2*stepMM {
+		t.Errorf("ends by %v with the centre %v of %v mm on", d.End, gone, travelMM)
 	}
-	if slot := s.Start.AtMM.X - last.Seat.AtMM.X; math.Abs(slot+d.SlackMM-travelMM) > 1e-9 || d.SlackMM < 0.2 {
+	if slot := centreAt(s, s.Start).X - centreAt(s, last.Seat).X; math.Abs(slot+d.SlackMM-travelMM) > 1e-9 || d.SlackMM < 0.2 || math.Abs(slot-d.ReachedMM) > 1e-9 {
 		t.Errorf("the slot has gone %v mm and %v are left undone", slot, d.SlackMM)
 	}
 	if force := s.Travel().Along(last.Active); force < 0.1 {
@@ -84,7 +85,83 @@ func TestDriftEndsWhereTheCentreHasGoneAsFarAsPlanned(t *testing.T) {
 		t.Fatal(err)
 	}
 	last = stiff.Steps[len(stiff.Steps)-1]
-	if left := last.Seat.AtMM.X - (s.Start.AtMM.X - travelMM); stiff.Turned || math.Abs(left-stiff.SlackMM) > 1e-6 || left > 0.1 {
-		t.Errorf("turned %v, %v mm left and %v undone", stiff.Turned, left, stiff.SlackMM)
+	if left := last.Seat.AtMM.X - (s.Start.AtMM.X - travelMM); stiff.End == design.DriftCentreGone || math.Abs(left-stiff.SlackMM) > 1e-6 || left > 0.1 {
+		t.Errorf("ends by %v, %v mm left and %v undone", stiff.End, left, stiff.SlackMM)
+	}
+}
+
+// centreAt is the active slot's centre at a seat.
+func centreAt(s design.Spring, seat design.Seat) r3.Vec { return s.Centre(seat.Pose(s.Heading)) }
+
+// turningSpring holds a tooth in two legs with a twist, which is to turn it where it stands.
+func turningSpring(goalRad, twistRad float64) design.Spring {
+	const lengthMM = 16
+	return design.Spring{
+		Path: design.Path{
+			design.StraightStep(6), {Kind: design.Twist, AngleRad: twistRad, LengthMM: 2}, design.StraightStep(lengthMM - 8),
+		},
+		Wire: titanium(), AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3, Positions: 3,
+		Start: design.Seat{AtMM: r3.Vec{X: lengthMM}}, End: design.Seat{AtMM: r3.Vec{X: lengthMM}, Rotation: r3.Vec{X: goalRad}},
+	}
+}
+
+// A tooth that is to turn where it stands has a drift too: by the twist that is left in the
+// wire, as far as that goes, and the goal is measured in radians.
+func TestDriftOfATurn(t *testing.T) {
+	t.Parallel()
+	const goalRad = 0.2
+	// With its centre of resistance at the slot nothing carries it aside: it turns until the
+	// couple has died out or the goal is reached.
+	for _, test := range []struct {
+		twistRad float64
+		end      design.DriftEnd
+		share    float64
+	}{{0.3, design.DriftArrived, 1}, {0.15, design.DriftDied, 0.75}, {-0.15, design.DriftDied, 0}} {
+		d, err := design.PredictDrift(t.Context(), turningSpring(goalRad, test.twistRad), r3.Vec{}, 10)
+		if err != nil {
+			t.Fatal(err)
+		}
+		// Below driftCoupleNMM a couple moves nothing: some hundredths of a radian of this wire.
+		const stillRad = 0.015
+		last := d.Steps[len(d.Steps)-1].Rotation.X
+		if !d.Turns || d.End != test.end || math.Abs(d.ReachedShare()-test.share) > stillRad/goalRad || math.Abs(d.ReachedRad-last) > 1e-9 || d.PlannedMM != 0 {
+			t.Errorf("twist %v: turns %v, ends by %v, reached %v of %v rad", test.twistRad, d.Turns, d.End, d.ReachedRad, d.Planned)
+		}
+		if got := r3.Norm(r3.Sub(d.Planned, r3.Vec{X: goalRad})); got > 1e-12 {
+			t.Errorf("planned turn %v", d.Planned)
+		}
+	}
+	stays := turningSpring(0, 0.1)
+	if _, err := design.PredictDrift(t.Context(), stays, r3.Vec{}, 10); !errors.Is(err, design.ErrNoDrift) {
+		t.Errorf("a tooth that is to stay: %v", err)
+	}
+}
+
+// A shift with a large turn is measured by the turn: the slot may go the other way meanwhile.
+func TestDriftOfATurnWithASmallShift(t *testing.T) {
+	t.Parallel()
+	s := turningSpring(0.2, 0.3)
+	s.End.AtMM.Z += 0.3 // less than 0.2 rad at a lever of √10 mm
+	d, err := design.PredictDrift(t.Context(), s, r3.Vec{}, 10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !d.Turns || d.ReachedShare() < 0.9 || math.Abs(d.PlannedMM-0.3) > 1e-9 {
+		t.Errorf("turns %v, reached %v of the turn and %v of %v mm", d.Turns, d.ReachedShare(), d.ReachedMM, d.PlannedMM)
+	}
+	s.End.AtMM.Z += 2
+	if d, err = design.PredictDrift(t.Context(), s, r3.Vec{}, 10); err != nil || d.Turns {
+		t.Errorf("2.3 mm beside 0.2 rad: turns %v, %v", d.Turns, err)
+	}
+}
+
+// The largest turn on the way may come before its end, each part at its own place.
+func TestLargestTurnOfADrift(t *testing.T) {
+	t.Parallel()
+	d := design.Drift{Steps: []design.DriftStep{
+		{}, {Rotation: r3.Vec{X: 0.1, Y: -0.02}}, {Rotation: r3.Vec{X: 0.03, Y: 0.01, Z: -0.2}}, {Rotation: r3.Vec{X: -0.05}},
+	}}
+	if got, want := d.LargestTurn(), (r3.Vec{X: 0.1, Y: -0.02, Z: -0.2}); got != want {
+		t.Errorf("got %v, want %v", got, want)
 	}
 }

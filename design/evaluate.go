@@ -60,6 +60,7 @@ func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, err
 	nodes := solver.AppendNodes(nil)
 	e := Evaluation{Record: Record{Title: s.Title}, Passive: poses(nodes), Samples: samples(nodes)}
 	strength := s.Wire.Strength()
+	var opposed []OpposedBend
 
 	for i := range max(1, s.Positions) {
 		if err := ctx.Err(); err != nil {
@@ -73,12 +74,14 @@ func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, err
 		nodes = solver.AppendNodes(nodes[:0])
 		if i == 0 {
 			e.Seated = poses(nodes)
+			opposed = s.opposedBends(nodes)
 		}
 		position := Position{
 			Seat:         seat,
 			TravelLeftMM: r3.Norm(r3.Sub(s.End.AtMM, seat.AtMM)),
-			Active:       s.ActiveLoad(solver.EndLoad(), solver.End()),
+			Active:       s.ActiveLoad(solver.EndLoad(), solver.End().At, seat.Pose(s.Heading)),
 			Anchor:       s.AnchorLoad(solver.BaseLoad()),
+			HookMM:       s.hookAt(solver.End()),
 			Play:         play,
 		}
 		for _, n := range nodes {
@@ -92,14 +95,18 @@ func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, err
 	if s.yields(e) {
 		return evaluateWithHistory(ctx, s)
 	}
-	e.Gauge = s.gaugeCheck(false)
-	return e, e.judgeStress(s, o)
+	e.Gauge = s.gaugeCheck(e.Record.Positions[0].Active, false)
+	e.warnOfHook(s)
+	err = e.judgeStress(s, o)
+	e.warnOfOpposedBends(opposed)
+	return e, err
 }
 
-// ActiveLoad is the load on the active tooth, about its slot's centre, of a rod held at its
-// far end, in pose end, by hold.
-func (s Spring) ActiveLoad(hold beam.Wrench, end beam.Pose) Load {
-	return onTooth(hold.About(end.At, s.Centre(end)))
+// ActiveLoad is the load on the active tooth, about the centre of its slot at seat, of a rod
+// held at its far end, which lies at endMM, by hold. A hook that slides holds the wire beside
+// that centre, so that its force has a couple about it.
+func (s Spring) ActiveLoad(hold beam.Wrench, endMM r3.Vec, seat beam.Pose) Load {
+	return onTooth(hold.About(endMM, s.Centre(seat)))
 }
 
 // AnchorLoad is the load on the anchor tooth, about its slot's centre, of a rod clamped at
@@ -117,7 +124,11 @@ func onTooth(w beam.Wrench) Load {
 }
 
 func (p Position) checkFinite() error {
-	for _, v := range [...]r3.Vec{p.Active.ForceN, p.Active.CoupleNMM, p.Anchor.ForceN, p.Anchor.CoupleNMM, {X: p.StressRatio}} {
+	values := []r3.Vec{p.Active.ForceN, p.Active.CoupleNMM, p.Anchor.ForceN, p.Anchor.CoupleNMM, {X: p.StressRatio}}
+	if p.HookMM != nil {
+		values = append(values, *p.HookMM)
+	}
+	for _, v := range values {
 		if n := r3.Norm(v); math.IsNaN(n) || math.IsInf(n, 0) {
 			return beam.ErrNoConvergence
 		}
@@ -166,37 +177,4 @@ func samples(nodes []beam.Node) []Sample {
 		out[i] = Sample{Step: n.Piece, ArcMM: n.ArcMM}
 	}
 	return out
-}
-
-// gaugeCheck solves the bench check: the free end hooked and pulled along z only. With
-// history the wire may yield on the way.
-func (s Spring) gaugeCheck(history bool) GaugeCheck {
-	const leastPullMM = 0.3 // below it a gauge's own graduation hides the answer
-	solver := beam.NewSolver(s.Rod(), beam.Origin(), beam.Options{})
-	if history {
-		tied := s.Tied()
-		tied.Slide = NoSlide
-		solver = tied.newHistoryWire().solver
-	}
-	end := solver.End()
-	pullMM := s.SeatAt(0).AtMM.Z - end.At.Z
-	if math.Abs(pullMM) < leastPullMM {
-		return GaugeCheck{}
-	}
-	hook := beam.Hold{
-		Pose:     beam.Origin(),
-		FreeMove: [3]bool{true, true, false},
-		FreeTurn: [3]bool{true, true, true},
-	}
-	pulls := 1.0
-	if history {
-		pulls = math.Ceil(math.Abs(pullMM) / historyMoveMM)
-	}
-	for k := 1.0; k <= pulls; k++ {
-		hook.Pose.At = r3.Add(end.At, r3.Vec{Z: pullMM * k / pulls})
-		if err := solver.Follow(hook); err != nil {
-			return GaugeCheck{TravelMM: pullMM}
-		}
-	}
-	return GaugeCheck{ForceN: math.Abs(solver.EndLoad().ForceN.Z), TravelMM: pullMM, Solved: true}
 }

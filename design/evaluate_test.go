@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -217,10 +218,11 @@ func TestYieldIsRefusedUnlessAllowed(t *testing.T) {
 		if err != nil {
 			t.Errorf("at %v of yield, allowed: %v", test.ratio, err)
 		}
-		if (len(e.Warnings) == 0) != (test.warnings == "") {
-			t.Errorf("at %v of yield: warnings %v", test.ratio, e.Warnings)
+		stress := slices.DeleteFunc(e.Warnings, ofOpposedBends) // those have a test of their own
+		if (len(stress) == 0) != (test.warnings == "") {
+			t.Errorf("at %v of yield: warnings %v", test.ratio, stress)
 		}
-		for _, w := range e.Warnings {
+		for _, w := range stress {
 			if !strings.Contains(w.Text, test.warnings) || w.Hint == "" {
 				t.Errorf("at %v of yield: warning %+v, want %q and a hint", test.ratio, w, test.warnings)
 			}
@@ -245,32 +247,5 @@ func TestEvaluateSaysWhereItFailed(t *testing.T) {
 	cancel()
 	if _, err := design.Evaluate(ctx, spatialLoop(), design.EvaluateOptions{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("cancelled: %v", err)
-	}
-}
-
-// The bench check is a cantilever with a hook: solved again here as a rod with a dead load,
-// it must come to the printed height under the printed pull.
-func TestGaugeCheckIsADeadLoad(t *testing.T) {
-	t.Parallel()
-	for name, s := range map[string]design.Spring{"flat": sampleSprings(t)["rectangular-loop.toml"], "spatial": spatialLoop()} {
-		gauge := evaluate(t, s).Gauge
-		if !gauge.Solved || gauge.ForceN <= 0 {
-			t.Fatalf("%s: %+v", name, gauge)
-		}
-		solver := beam.NewSolver(s.Rod(), beam.Origin(), beam.Options{})
-		from := solver.End().At.Z
-		pull := math.Copysign(gauge.ForceN, gauge.TravelMM)
-		if err := solver.Follow(beam.Hang(beam.Wrench{ForceN: r3.Vec{Z: pull}})); err != nil {
-			t.Fatal(err)
-		}
-		to := s.SeatAt(0).AtMM.Z
-		if got := solver.End().At.Z; math.Abs(got-to) > 1e-6 || math.Abs(to-from-gauge.TravelMM) > 1e-9 {
-			t.Errorf("%s: %v N pull the end from %v to %v mm, want %v mm", name, gauge.ForceN, from, got, to)
-		}
-	}
-	level := spatialLoop()
-	level.Start.AtMM.Z = unloadedEnd(level.Path).At.Z
-	if gauge := evaluate(t, level).Gauge; gauge.Solved {
-		t.Errorf("nothing to pull, but %+v", gauge)
 	}
 }

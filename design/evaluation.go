@@ -23,15 +23,6 @@ type Sample struct {
 	ArcMM float64 // wire length from the start of the path
 }
 
-// GaugeCheck is the bench check: the anchor end clamped, the free end pulled by a force
-// gauge, free to turn and to move sideways, until it is level with where the active slot
-// is at the first position.
-type GaugeCheck struct {
-	ForceN   float64 // pull, towards the slot
-	TravelMM float64 // how far the free end is pulled, along z; negative is occlusally
-	Solved   bool    // false where the check has no answer, for example with no step in z
-}
-
 // Warning is something the user must see; Hint says what to do about it.
 type Warning struct {
 	Text string

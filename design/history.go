@@ -160,8 +160,9 @@ func evaluateWithHistory(ctx context.Context, s Spring) (Evaluation, error) {
 		position := Position{
 			Seat:         seat,
 			TravelLeftMM: r3.Norm(r3.Sub(s.End.AtMM, seat.AtMM)),
-			Active:       s.ActiveLoad(solver.EndLoad(), solver.End()),
+			Active:       s.ActiveLoad(solver.EndLoad(), solver.End().At, seat.Pose(s.Heading)),
 			Anchor:       s.AnchorLoad(solver.BaseLoad()),
+			HookMM:       s.hookAt(solver.End()),
 			StressRatio:  strain(solver.Responses()),
 			Play:         play,
 		}
@@ -177,8 +178,14 @@ func evaluateWithHistory(ctx context.Context, s Spring) (Evaluation, error) {
 	if err := s.findSet(&e, solver); err != nil {
 		return Evaluation{}, err
 	}
-	e.Gauge = s.gaugeCheck(e.History)
+	e.Gauge = s.gaugeCheck(e.Record.Positions[0].Active, true)
+	e.warnOfHook(s)
 	e.Warnings = append(e.Warnings, s.historyWarnings(e)...)
+	if !s.Wire.IsSuperelastic() { // which has no yield to reach
+		if bends, err := s.OpposedBends(); err == nil {
+			e.warnOfOpposedBends(bends)
+		}
+	}
 	return e, nil
 }
 

@@ -99,7 +99,7 @@ func TestHistoryKeepsASet(t *testing.T) {
 	if r := e.Record.Positions[0].StressRatio; !(r > 1.2 && r < 2.5) {
 		t.Errorf("stress ratio at the start: %g", r)
 	}
-	if len(e.Warnings) != 1 || !strings.Contains(e.Warnings[0].Text, "permanent set of") {
+	if len(e.Warnings) != 2 || !strings.Contains(e.Warnings[0].Text, "permanent set of") || !ofOpposedBends(e.Warnings[1]) {
 		t.Errorf("warnings: %+v", e.Warnings)
 	}
 	soft, stiff := e.Gauge.ForceN, evaluate(t, yieldLoop(-5, 2)).Gauge

@@ -10,7 +10,7 @@ import (
 )
 
 // A hooked straight wire is the cantilever of the textbooks: 3EI/L³ at its end, the couple
-// force times length at the clamp, none at the hook.
+// force times length at the clamp, none at the hook, which slides back as the wire bends.
 func TestHookedWireIsACantilever(t *testing.T) {
 	t.Parallel()
 	const lengthMM, movedMM = 20, 0.02
@@ -20,8 +20,14 @@ func TestHookedWireIsACantilever(t *testing.T) {
 		Start: design.Seat{AtMM: r3.Vec{X: lengthMM, Z: movedMM}},
 	}
 	p := evaluate(t, s).Record.Positions[0]
-	if p.Active.CoupleNMM != (r3.Vec{}) && r3.Norm(p.Active.CoupleNMM) > 1e-9 {
-		t.Errorf("couple at the hook %v N·mm", p.Active.CoupleNMM)
+	// About the tooth's point the force at the hook has the couple of its arm.
+	arm := r3.Sub(*p.HookMM, s.Start.AtMM)
+	if off := r3.Norm(r3.Sub(p.Active.CoupleNMM, r3.Cross(arm, p.Active.ForceN))); off > 1e-9 {
+		t.Errorf("couple at the hook %v N·mm", off)
+	}
+	// The end of a bent cantilever comes back by 3/5 of its deflection squared over its length.
+	if want := -0.6 * movedMM * movedMM / lengthMM; math.Abs(arm.X-want) > 1e-3*math.Abs(want) || arm.Z != 0 && math.Abs(arm.Z) > 1e-9 {
+		t.Errorf("the hook has slid by %v mm, want %v mm", arm, want)
 	}
 	// On the tooth: against the way the end was moved. Shear and the larger movement add
 	// (t/L)² and (moved/L)², below 1e-3.
@@ -86,6 +92,16 @@ func TestDriftOfAHookedToothBeginsWithItsLoads(t *testing.T) {
 	got := drift.Steps[0].Active
 	if r3.Norm(r3.Sub(got.ForceN, want.ForceN)) > 1e-5 || r3.Norm(r3.Sub(got.CoupleNMM, want.CoupleNMM)) > 1e-5 { // where the solver stops
 		t.Errorf("drift begins with %+v, want %+v", got, want)
+	}
+	// The hook slides along the arch, however far the tooth has tipped.
+	last := drift.Steps[len(drift.Steps)-1]
+	if math.Abs(last.Rotation.Y) < 0.02 {
+		t.Errorf("a force beside the tooth's point tips it by %v rad: nothing is tried", last.Rotation.Y)
+	}
+	for i, step := range drift.Steps {
+		if math.Abs(step.Active.ForceN.X) > 1e-6 {
+			t.Fatalf("step %d: %v N along the arch", i, step.Active.ForceN.X)
+		}
 	}
 }
 

@@ -10,7 +10,7 @@ import "math"
 func IntrusionArch(c Case) Pattern {
 	b := newPatternBuilder(c, "intrusion arch")
 	const half = math.Pi / 2
-	b.straight("molar leg", c.Limits.ShortestStraightMM, b.reachMM)
+	b.straight("molar leg", c.Limits.ShortestStraightMM, max(c.Limits.ShortestStraightMM, stepWithinMM))
 	b.bend("tip-back bend and step up", half)
 	b.height("step up")
 	b.corner(-half)
@@ -25,3 +25,7 @@ func IntrusionArch(c Case) Pattern {
 	b.noLoop()
 	return b.pattern
 }
+
+// stepWithinMM is how far from the tube the step up stands at most: farther on it would run
+// into the next bracket, whose middle lies some 8 mm from the tube's (common practice).
+const stepWithinMM = 4

@@ -28,6 +28,8 @@ type Position struct {
 	TravelLeftMM float64 // distance of the slot's entry from where it ends
 	Active       Load
 	Anchor       Load
+	// HookMM is where a hook that slides has come to hang; nil for any other end.
+	HookMM *r3.Vec
 	// StressRatio is the largest equivalent stress over yield along the wire. With history
 	// it is the largest equivalent strain over the yield strain or, of a superelastic wire,
 	// over that at which all is martensite.

@@ -98,6 +98,7 @@ const (
 	BitingLimit
 	CheekLimit
 	SelfLimit // clearance of the wire from itself
+	HookLimit // place of the hook on its tooth
 	BendsLimit
 	StressLimit
 )
@@ -105,7 +106,8 @@ const (
 // limitNames are the words of files, in the order of the limits.
 var limitNames = [...]string{
 	"room", "loop width", "fold depth", "room mesially", "room distally", "room in front of the active slot",
-	"clearance on the biting side", "bulge into the cheek", "clearance of the wire from itself", "number of bends", "stress",
+	"clearance on the biting side", "bulge into the cheek", "clearance of the wire from itself",
+	"place of the hook on its tooth", "number of bends", "stress",
 }
 
 // String is the limit's name in files.

@@ -107,24 +107,24 @@ func (s Spring) Tied() Spring {
 
 // HoldAt is how the far end of a plain spring is held at a seat: clamped, or hooked. A hook
 // that slides does so along the slot's own axis, as along the wire that it hangs on, and
-// there is no force along it; its load is about the hook.
+// there is no force along it; see HookToleranceMM.
 func (s Spring) HoldAt(seat Seat) beam.Hold { return s.holdAt(seat.Pose(s.Heading)) }
 
 func (s Spring) holdAt(pose beam.Pose) beam.Hold {
 	hold := beam.Clamp(pose)
 	if s.ActiveHold.Hook {
 		hold.FreeTurn = [3]bool{true, true, true}
-		hold.FreeMove[0] = s.hookSlides()
+		hold.FreeMove[0] = s.HookSlides()
 	}
 	return hold
 }
 
-// hookSlides tells whether the far end is a hook that slides along its seat's axis.
-func (s Spring) hookSlides() bool { return s.ActiveHold.Hook && s.Slide == SlideActive }
+// HookSlides tells whether the far end is a hook that slides along its seat's axis.
+func (s Spring) HookSlides() bool { return s.ActiveHold.Hook && s.Slide == SlideActive }
 
 // Plain tells whether nothing plays in the slots and no wire slides through one: the wire's
 // ends are clamped, or the far one is hooked.
 func (s Spring) Plain() bool {
-	slides := s.Slide != NoSlide && !s.hookSlides()
+	slides := s.Slide != NoSlide && !s.HookSlides()
 	return !s.AnchorHold.Play && !s.ActiveHold.Play && !slides
 }

@@ -181,23 +181,46 @@ func (d Drift) Stages() []Stage {
 	if n == 0 {
 		return nil
 	}
+	way := func(s DriftStep) float64 {
+		if d.Turns {
+			return r3.Norm(s.Rotation)
+		}
+		return r3.Norm(s.ShiftMM)
+	}
 	first, middle, last := d.Steps[0], d.Steps[0], d.Steps[n-1]
-	half := r3.Norm(last.ShiftMM) / 2
+	half := way(last) / 2
 	for _, s := range d.Steps {
-		if math.Abs(r3.Norm(s.ShiftMM)-half) < math.Abs(r3.Norm(middle.ShiftMM)-half) {
+		if math.Abs(way(s)-half) < math.Abs(way(middle)-half) {
 			middle = s
 		}
 	}
 	return []Stage{{"start", first}, {"middle", middle}, {"end", last}}
 }
 
-// ReachedShare is the part of its planned travel that the drift brings the slot.
-func (d Drift) ReachedShare(s Spring) float64 {
-	travelMM := r3.Norm(r3.Sub(s.End.AtMM, s.Start.AtMM))
-	if travelMM == 0 {
-		return 0
+// ReachedShare is the part of its goal that the drift brings the slot: of its planned turn
+// where that is the goal, else of its planned shift. It is below 0 where the slot goes or turns
+// the other way.
+func (d Drift) ReachedShare() float64 {
+	switch planned := r3.Norm(d.Planned); {
+	case d.Turns && planned > 0:
+		return min(1, d.ReachedRad/planned)
+	case d.PlannedMM > 0:
+		return min(1, d.ReachedMM/d.PlannedMM)
 	}
-	return 1 - d.SlackMM/travelMM
+	return 0
+}
+
+// TurnSense names the largest part of a turn of a tooth, such as "crown-mesial" or "buccal
+// crown torque".
+func TurnSense(of tooth.Member, rotation r3.Vec) string {
+	tip, torque, turn := math.Abs(rotation.Y), math.Abs(rotation.X), math.Abs(rotation.Z)
+	switch {
+	case torque > max(tip, turn):
+		return of.CoupleXWord(rotation.X)
+	case turn > tip:
+		return of.CoupleZWord(rotation.Z)
+	}
+	return of.CoupleYWord(rotation.Y)
 }
 
 // TurnText names the three parts of a turn of a tooth in degrees, such as "1.2° crown-mesial,

@@ -153,7 +153,7 @@ func TestStagesAndShareOfADrift(t *testing.T) {
 		t.Errorf("the middle lies at %v of %v mm", middle, end)
 	}
 	travelMM := r3.Norm(r3.Sub(s.End.AtMM, s.Start.AtMM))
-	if got := d.ReachedShare(s); math.Abs(got*travelMM+d.SlackMM-travelMM) > 1e-12 {
+	if got := d.ReachedShare(); math.Abs(got*travelMM+d.SlackMM-travelMM) > 1e-12 {
 		t.Errorf("share %v with %v of %v mm slack", got, d.SlackMM, travelMM)
 	}
 	tip, torque, turn := design.TurnText(tooth.Pair{Anchor: 36, Active: 37}.ActiveMember(), r3.Vec{X: math.Pi / 180, Y: -2 * math.Pi / 180, Z: 1e-5})

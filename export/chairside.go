@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"springwright/design"
+	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -187,18 +188,33 @@ const spreadOfWires = 0.25
 
 func (f *flow) gaugeText() string {
 	g := f.job.Evaluation.Gauge
-	if !g.Solved {
-		return f.say("Gauge check: none for this spring; its free end has no height to be pulled to.")
-	}
-	way := f.say("apically")
-	if g.TravelMM < 0 {
-		way = f.say(f.view.OcclusalWord() + "ly")
+	switch {
+	case g.Solved:
+	case g.Lack == design.GaugeCouples:
+		return f.say("Gauge check: none. This spring works by couples, and a force gauge on its free end shows nothing of them. Check its bends, its twists and its neutral position instead.")
+	case g.Lack == design.GaugeUnsolved:
+		return f.say("Gauge check: none for this spring; its free end comes to no rest where it is to be pulled.")
+	default:
+		return f.say("Gauge check: none for this spring; along its force the free end already lies level with the slot. Check the neutral position instead.")
 	}
 	low, high := (1-spreadOfWires)*g.ForceN, (1+spreadOfWires)*g.ForceN
 	return f.say("Gauge check: clamp the anchor end and pull the free end %s mm %s, free to turn. The gauge should read %s N (%s gf); %s to %s N (%s to %s gf) is the usual spread of wires.",
-		sheet.Number(math.Abs(g.TravelMM), 1), way,
+		sheet.Number(math.Abs(g.TravelMM), 1), f.say(f.gaugeWay(g)),
 		sheet.Number(g.ForceN, 2), sheet.Number(g.ForceN/gramForceN, 0),
 		sheet.Number(low, 2), sheet.Number(high, 2), sheet.Number(low/gramForceN, 0), sheet.Number(high/gramForceN, 0))
+}
+
+// gaugeWay is the English word for the way in which the free end is pulled, such as "mesially".
+func (f *flow) gaugeWay(g design.GaugeCheck) string {
+	switch {
+	case g.Axis == tooth.ForceX:
+		return f.view.Teeth.ForceXWord(g.TravelMM) + "ly"
+	case g.Axis == tooth.ForceY:
+		return f.view.Teeth.ActiveMember().ForceYWord(g.TravelMM) + "ly"
+	case g.TravelMM < 0:
+		return f.view.OcclusalWord() + "ly"
+	}
+	return "apically"
 }
 
 // recheckText says when to see the patient again.

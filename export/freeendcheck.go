@@ -42,7 +42,7 @@ func (f *flow) hookText() string {
 	if math.Abs(alongMM) < 0.05 {
 		return ""
 	}
-	return f.say("Hooked on, it slides along to %s mm %s of that centre.", sheet.Number(math.Abs(alongMM), 1), f.say(f.view.Teeth.ForceXWord(alongMM)))
+	return f.say("Hooked on, it slides along to %s mm %s of that centre, about which couples are stated.", sheet.Number(math.Abs(alongMM), 1), f.say(f.view.Teeth.ForceXWord(alongMM)))
 }
 
 // freeEndIntroduction stands above the table.

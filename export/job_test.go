@@ -67,7 +67,7 @@ func jobFor(path design.Path, pair tooth.Pair, heading design.Heading) Job {
 
 	e := design.Evaluation{
 		Record: design.Record{Title: spring.Title},
-		Gauge:  design.GaugeCheck{ForceN: 0.43, TravelMM: -3.42, Solved: true},
+		Gauge:  design.GaugeCheck{Axis: tooth.ForceZ, ForceN: 0.43, TravelMM: -3.42, Solved: true},
 		Warnings: []design.Warning{{
 			Text: "stress comes to 0.93 of the yield stress with 2.00 mm of travel left",
 			Hint: "wires of one name differ by more than that: expect some permanent set, or activate less",
@@ -128,7 +128,7 @@ func teethReport(c design.Case, r design.Record) *design.TeethReport {
 		Teeth:  c.Teeth,
 		Active: of(c.Teeth.Active, c.Resistance.Active, loads[0].Active, c.ActiveOffset(r.Positions[0].Seat)),
 		Anchor: of(c.Teeth.Anchor, c.Resistance.Anchor, loads[0].Anchor, c.AnchorOffset()),
-		Drift:  design.Drift{SlackMM: 0.3},
+		Drift:  design.Drift{PlannedMM: 2, ReachedMM: 1.7, SlackMM: 0.3, End: design.DriftDied},
 	}
 	for i := range 21 {
 		share := float64(i) / 20

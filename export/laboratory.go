@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"springwright/design"
 	"springwright/export/plane"
@@ -178,7 +179,7 @@ func (f *flow) inspections() []inspected {
 		add(f.say("flat on paper, gap"), "0 mm", "≤ "+sheet.Number(f.job.Spring.Wire.HeightMM(), 1)+" mm")
 	}
 	if g := f.job.Evaluation.Gauge; g.Solved {
-		add(f.say("gauge, pulled %s mm", sheet.Number(math.Abs(g.TravelMM), 1)), fmt.Sprintf("%s N", sheet.Number(g.ForceN, 2)), fmt.Sprintf("±%.0f %%", 100*spreadOfWires))
+		add(f.say("gauge, %s mm "+strings.TrimSuffix(f.gaugeWay(g), "ly"), sheet.Number(math.Abs(g.TravelMM), 1)), fmt.Sprintf("%s N", sheet.Number(g.ForceN, 2)), fmt.Sprintf("±%.0f %%", 100*spreadOfWires))
 	}
 	return all
 }

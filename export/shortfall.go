@@ -102,6 +102,7 @@ var excessPhrases = [...]string{
 	"%s mm too far out on the biting side",
 	"%s mm too far into the cheek",
 	"the wire passes itself %s mm too closely",
+	"the hook hangs %s mm too far from its place on the tooth",
 	"bends too many: %s",
 	"stress %s of the yield stress above its limit",
 }

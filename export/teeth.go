@@ -112,23 +112,31 @@ func (f *flow) drift(r design.TeethReport) {
 		f.paragraph(f.say("None: %s.", f.driftFaultText(r.DriftFault)), style)
 		return
 	}
-	stages, travel := r.Drift.Stages(), f.job.Spring.Travel()
+	stages := r.Drift.Stages()
+	pushHead := "along travel\nN"
+	if r.Drift.Turns {
+		pushHead = "about the turn\nN·mm"
+	}
 	table := sheet.Table{Columns: f.headed([]sheet.Column{
 		{Head: "", WidthMM: 15},
 		{Head: "travelled\nmm", WidthMM: 17, Align: sheet.Right},
-		{Head: "along travel\nN", WidthMM: 17, Align: sheet.Right},
+		{Head: pushHead, WidthMM: 19, Align: sheet.Right},
 		{WidthMM: 3},
-		{Head: "tip", WidthMM: 32},
-		{Head: "torque", WidthMM: 46},
+		{Head: "tip", WidthMM: 31},
+		{Head: "torque", WidthMM: 45},
 		{Head: "rotation", WidthMM: 38},
 	})}
-	for _, s := range stages {
-		tip, torque, turn := design.TurnText(teeth.ActiveMember(), s.Rotation)
+	row := func(name, travelled, push string, rotation r3.Vec) {
+		tip, torque, turn := design.TurnText(teeth.ActiveMember(), rotation)
 		table.Rows = append(table.Rows, []string{
-			f.say(s.Name), sheet.Number(r3.Norm(s.ShiftMM), 2), sheet.Number(travel.Along(s.Active), 2), "",
+			f.say(name), travelled, push, "",
 			f.words.Recognised(tip), f.words.Recognised(torque), f.words.Recognised(turn),
 		})
 	}
+	for _, s := range stages {
+		row(s.Name, sheet.Number(r3.Norm(s.ShiftMM), 2), sheet.Number(f.driftPush(r.Drift, s), 2), s.Rotation)
+	}
+	row("largest", "", "", r.Drift.LargestTurn())
 	text := f.reachedText(r.Drift) + " " +
 		f.say("An estimate of direction, not of time: the tooth is moved in small steps in proportion to force and moment at its centre of resistance, the spring solved anew after each; the anchor tooth stays.")
 	if r.Active.Resistance.LeverGuess {
@@ -145,9 +153,8 @@ func (f *flow) drift(r design.TeethReport) {
 
 // driftFaultText says why no drift is predicted.
 func (f *flow) driftFaultText(fault error) string {
-	spring := f.job.Spring
-	if r3.Norm(r3.Sub(spring.End.AtMM, spring.Start.AtMM)) < 1e-9 {
-		return f.say("the tooth is to turn where it stands")
+	if errors.Is(fault, design.ErrNoDrift) {
+		return f.say("the tooth is to stay where it stands")
 	}
 	if _, found := errors.AsType[*design.PositionError](fault); found {
 		return f.say("no equilibrium was found on the way")
@@ -155,31 +162,108 @@ func (f *flow) driftFaultText(fault error) string {
 	return f.words.Recognised(fault.Error())
 }
 
-// reachedText says how far a drift brings the slot, and why it ends early where it does.
-func (f *flow) reachedText(d design.Drift) string {
-	const leastMM = 0.01
-	percent := 100 * d.ReachedShare(f.job.Spring)
-	switch {
-	case d.SlackMM < leastMM:
-		return f.say("The spring brings the tooth %.0f %% of its planned travel.", percent)
-	case d.Turned:
-		return f.say("When the centre of resistance has gone as far as planned, the slot has come %.0f %% of its travel: %s mm are left undone, because the tooth turns.", percent, sheet.Number(d.SlackMM, 2))
+// driftPush is the load towards the goal of a drift: N, or N·mm where the tooth is to turn.
+func (f *flow) driftPush(d design.Drift, s design.Stage) float64 {
+	if d.Turns {
+		return r3.Dot(r3.Unit(d.Planned), s.Active.CoupleNMM)
 	}
-	return f.say("The spring brings the tooth %.0f %% of its planned travel; %s mm are left undone, where its force has died out.", percent, sheet.Number(d.SlackMM, 2))
+	return f.job.Spring.Travel().Along(s.Active)
+}
+
+const leastDriftMM = 0.01 // below it a travel counts as made
+
+// reachedText says how far a drift brings the tooth, and why it ends early where it does.
+func (f *flow) reachedText(d design.Drift) string {
+	if d.Turns {
+		text := f.turnedOf(d)
+		switch d.End {
+		case design.DriftDied:
+			text += " " + f.say("There its couple has died out.")
+		case design.DriftCentreGone:
+			text += " " + f.say("There the centre of resistance has gone as far as planned.")
+		case design.DriftAside:
+			text += " " + f.say("It is followed no farther, as it hardly comes nearer.")
+		}
+		if aside := d.SlotMM; r3.Norm(aside) >= 0.05 { // else it prints as zero
+			text += " " + f.say("The slot meanwhile goes %s mm %s.", sheet.Number(r3.Norm(aside), 1), f.say(f.largestWay(aside)))
+		}
+		return text
+	}
+	text := f.shiftedOf(d)
+	if r3.Norm(d.Planned) >= 0.05*degree {
+		text += " " + f.turnedOf(d)
+	}
+	return text
+}
+
+// shiftedOf says how much of its planned shift the slot makes.
+func (f *flow) shiftedOf(d design.Drift) string {
+	percent := 100 * (1 - d.SlackMM/d.PlannedMM)
+	left := sheet.Number(d.SlackMM, 2)
+	switch {
+	case d.SlackMM < leastDriftMM:
+		return f.say("The spring brings the tooth %.0f %% of its planned travel.", percent)
+	case d.ReachedMM < -leastDriftMM:
+		return f.say("The slot goes %s mm against its planned travel of %s mm.", sheet.Number(-d.ReachedMM, 2), sheet.Number(d.PlannedMM, 2))
+	case d.End == design.DriftCentreGone:
+		return f.say("When the centre of resistance has gone as far as planned, the slot has come %.0f %% of its travel: %s mm are left undone, because the tooth turns.", math.Abs(percent), left)
+	case d.End == design.DriftAside:
+		return f.say("The spring brings the tooth %.0f %% of its planned travel; %s mm are left undone, as it hardly comes nearer.", math.Abs(percent), left)
+	}
+	return f.say("The spring brings the tooth %.0f %% of its planned travel; %s mm are left undone, where its force has died out.", math.Abs(percent), left)
+}
+
+// turnedOf says how much of its planned turn the tooth makes, such as "by 11 of 15°,
+// crown-distal".
+func (f *flow) turnedOf(d design.Drift) string {
+	planned := r3.Norm(d.Planned)
+	decimals := 0
+	if planned < wholeDegreesFrom {
+		decimals = 1
+	}
+	number := func(rad float64) string { return sheet.Number(rad/degree, decimals) }
+	sense := f.words.Recognised(design.TurnSense(f.job.Case.Teeth.ActiveMember(), d.Planned))
+	if d.ReachedRad < -0.05*degree {
+		return f.say("The tooth turns by %s° the other way, away from its planned %s°, %s.", number(-d.ReachedRad), number(planned), sense)
+	}
+	return f.say("The spring turns the tooth by %s of the planned %s°, %s.", number(math.Abs(d.ReachedRad)), number(planned), sense)
+}
+
+// wholeDegreesFrom is a turn from which on parts of it are told in whole degrees.
+const wholeDegreesFrom = 5 * degree
+
+// largestWay is the word for the largest part of a move of the active tooth.
+func (f *flow) largestWay(mm r3.Vec) string {
+	teeth := f.job.Case.Teeth
+	x, y, z := math.Abs(mm.X), math.Abs(mm.Y), math.Abs(mm.Z)
+	switch {
+	case x >= max(y, z):
+		return teeth.ForceXWord(mm.X)
+	case y >= z:
+		return teeth.ActiveMember().ForceYWord(mm.Y)
+	case mm.Z < 0:
+		return f.view.OcclusalWord()
+	}
+	return "apical"
 }
 
 func (f *flow) driftChart(d design.Drift) {
 	teeth := f.job.Case.Teeth
+	way, wayTitle := func(s design.DriftStep) float64 { return r3.Norm(s.ShiftMM) }, f.say("travelled, mm")
+	if d.Turns {
+		way = func(s design.DriftStep) float64 { return r3.Dot(r3.Unit(d.Planned), s.Rotation) / degree }
+		wayTitle = f.say("turned towards the goal, degrees")
+	}
 	series := func(label string, dashMM float64, dashed bool, value func(design.DriftStep) float64) sheet.Series {
 		s := sheet.Series{Label: label, Dashed: dashed, DashMM: dashMM, Plain: true}
 		for _, step := range d.Steps {
-			s.Points = append(s.Points, plane.Point{X: r3.Norm(step.ShiftMM), Y: value(step) / degree})
+			s.Points = append(s.Points, plane.Point{X: way(step), Y: value(step) / degree})
 		}
 		return s
 	}
 	mesial, buccal := teeth.MesialSign(), teeth.BuccalSign()
 	chart := sheet.Chart{
-		Title: f.say("Turns on the way"), XTitle: f.say("travelled, mm"), YTitle: f.say("degrees"), LabelMM: 30,
+		Title: f.say("Turns on the way"), XTitle: wayTitle, YTitle: f.say("degrees"), LabelMM: 30,
 		Series: []sheet.Series{
 			series(f.say("tip, crown-mesial +"), 0, false, func(s design.DriftStep) float64 { return -mesial * s.Rotation.Y }),
 			series(f.say("torque, "+teeth.Active.OutwardWord()+" crown +"), 0, true, func(s design.DriftStep) float64 { return buccal * s.Rotation.X }),

@@ -3,6 +3,7 @@ package export
 import (
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/tooth"
 	"springwright/export/bend"
 	"springwright/export/phrase"
 	"springwright/export/sheet"
@@ -20,6 +21,9 @@ func (j Job) twin() Job {
 			out[i] = design.MirroredPose(p)
 		}
 		return out
+	}
+	if j.Evaluation.Gauge.Axis == tooth.ForceY {
+		j.Evaluation.Gauge.TravelMM = -j.Evaluation.Gauge.TravelMM
 	}
 	j.Evaluation.Passive, j.Evaluation.Seated = mirrored(j.Evaluation.Passive), mirrored(j.Evaluation.Seated)
 	return j

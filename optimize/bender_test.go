@@ -81,6 +81,9 @@ func TestPropagationAgainstDifferences(t *testing.T) {
 	hookedCase, hooked := spatialSpring(checked)
 	hookedCase.ActiveSlot.LengthMM, hookedCase.ActiveSlot.Hook = 0, true
 	hooked = hookedCase.SpringFor(hooked.Path)
+	slidingCase := hookedCase
+	slidingCase.Slide = design.SlideActive
+	sliding := slidingCase.SpringFor(hooked.Path)
 	for _, test := range []struct {
 		name string
 		pair func() (design.Case, design.Spring)
@@ -89,6 +92,7 @@ func TestPropagationAgainstDifferences(t *testing.T) {
 		{"spatial", func() (design.Case, design.Spring) { return spatialSpring(checked) }},
 		{"without a check", func() (design.Case, design.Spring) { return spatialSpring(loose) }},
 		{"hooked", func() (design.Case, design.Spring) { return hookedCase, hooked }},
+		{"hook that slides", func() (design.Case, design.Spring) { return slidingCase, sliding }},
 		{"at the centre of resistance", func() (design.Case, design.Spring) {
 			c, s := spatialSpring(checked)
 			c.Target.AtResistance = true
@@ -282,7 +286,7 @@ func TestLoadsScaleWithStiffness(t *testing.T) {
 		if err := solver.Follow(hold); err != nil {
 			t.Fatal(err)
 		}
-		load := stiff.ActiveLoad(solver.EndLoad(), solver.End())
+		load := stiff.ActiveLoad(solver.EndLoad(), solver.End().At, hold.Pose)
 		if d := math.Abs(got.shown[shownLoads*i][0] - load.ForceN.Z); d > 1e-10*r3.Norm(load.ForceN) {
 			t.Errorf("position %d: force %v, want %v", i, got.shown[shownLoads*i][0], load.ForceN.Z)
 		}

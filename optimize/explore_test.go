@@ -18,6 +18,7 @@ func TestSettleCentresTheForceInAHand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	c.Goal.CentreMM.Z = 3.5 // half the travel, so that both its ends have room in their windows
 	c.Bender = design.Bender{StiffnessSD: 0.125}
 	c.Search.Starts = 4
 	pattern, err := design.PatternFor(c)

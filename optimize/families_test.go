@@ -6,6 +6,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/tooth"
 	"springwright/presets"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -57,6 +58,41 @@ func TestEveryPresetIsMet(t *testing.T) {
 			t.Errorf("%s has no preset", f.Name)
 		}
 	}
+}
+
+// checkHook holds a hook that slides to its tooth, and the loads on both teeth to balance
+// about the points that they are stated about, by statics from the record alone.
+func checkHook(t *testing.T, r Result) {
+	t.Helper()
+	s := r.Spring
+	for i, p := range r.Evaluation.Record.Positions {
+		if p.HookMM != nil {
+			if off := r3.Norm(r3.Sub(*p.HookMM, p.Seat.AtMM)); off > design.HookToleranceMM+exceedMM {
+				t.Errorf("position %d: the hook hangs %.2f mm off its tooth", i, off)
+			}
+		}
+		through := beam.Rotate(p.Seat.Rotation, r3.Vec{X: 1})
+		if s.Heading == design.Back {
+			through = r3.Scale(-1, through)
+		}
+		arm := r3.Add(r3.Add(p.Seat.AtMM, r3.Scale(s.ActiveSlotLengthMM/2, through)), r3.Vec{X: s.AnchorSlotLengthMM / 2})
+		left := r3.Add(r3.Add(p.Active.CoupleNMM, p.Anchor.CoupleNMM), r3.Cross(arm, p.Active.ForceN))
+		if force := r3.Add(p.Active.ForceN, p.Anchor.ForceN); r3.Norm(force) > 1e-6 || r3.Norm(left) > 1e-6 {
+			t.Errorf("position %d: %v N and %v N·mm are left over", i, force, left)
+		}
+	}
+}
+
+// An arch from a molar to a lower incisor in front: the wire ends at the tooth, too.
+func TestHookOnALowerIncisor(t *testing.T) {
+	t.Parallel()
+	c := presetCase(t, "incisor-intrusion")
+	c.Bender.Springs = 0
+	c.Teeth = tooth.Pair{Anchor: 46, Active: 41}
+	c.Now.CentreMM.X, c.Now.CentreMM.Y, c.Now.CentreMM.Z = 33, 0, -3
+	c.Goal.CentreMM.X = 33
+	r := search(t, c, Options{})
+	checkMet(t, c, r)
 }
 
 // checkPassings measures the distance of the wire from itself on a fine mesh, unloaded and

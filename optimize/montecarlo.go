@@ -133,10 +133,11 @@ func (b *bench) try(t *trials, i int) {
 	met, next := true, 0
 	var first design.Load
 	for k := range b.h.holds {
-		if b.solver.Follow(b.h.holdFor(&b.bent, k)) != nil {
+		hold := b.h.holdFor(&b.bent, k)
+		if b.solver.Follow(hold) != nil {
 			return
 		}
-		active := scaled(spring.ActiveLoad(b.solver.EndLoad(), b.solver.End()), b.bent.stiffness)
+		active := scaled(spring.ActiveLoad(b.solver.EndLoad(), b.solver.End().At, hold.Pose), b.bent.stiffness)
 		anchor := scaled(spring.AnchorLoad(b.solver.BaseLoad()), b.bent.stiffness)
 		if k == 0 {
 			first = active

@@ -182,7 +182,11 @@ func (o *objective) size() (variables, residuals int) {
 		reaches += term.rows()
 	}
 	const rate = 1
-	return len(o.pattern.Freedoms), len(o.loads) + reaches + gapRivals*(o.c.Positions+1) + o.c.Positions + rate + angles
+	hooks := 0
+	if o.spring.HookSlides() {
+		hooks = o.c.Positions
+	}
+	return len(o.pattern.Freedoms), len(o.loads) + reaches + hooks + gapRivals*(o.c.Positions+1) + o.c.Positions + rate + angles
 }
 
 // foresee is residuals for a look at what lies around x: the residuals of limits that do not
@@ -235,6 +239,7 @@ func (o *objective) residuals(x, r []float64, jacobian *mat.Dense, enough float6
 		o.loadResiduals(w, i)
 		o.reachResiduals(w, i)
 		o.gapResidual(w)
+		o.hookResidual(w, i)
 		o.stressResidual(w)
 		if jacobian == nil && halfSquares(r[:w.next]) > enough {
 			clear(r[w.next:])

@@ -32,6 +32,9 @@ func rowKinds(o *objective) []string {
 			}
 		}
 		reaches(i)
+		if o.spring.HookSlides() {
+			kinds = append(kinds, "hook")
+		}
 		kinds = append(kinds, "stress")
 	}
 	for _, f := range o.pattern.Freedoms {

@@ -42,8 +42,8 @@ func (h *hand) propagate(solver *beam.Solver) (linear, bool) {
 		if !ok {
 			return linear{}, false
 		}
-		now := loads{h.spring.ActiveLoad(solver.EndLoad(), solver.End()), h.spring.AnchorLoad(solver.BaseLoad())}
-		byPlace, byTurn := h.slotSlopes(solver, seat)
+		now := loads{h.spring.ActiveLoad(solver.EndLoad(), solver.End().At, hold.Pose), h.spring.AnchorLoad(solver.BaseLoad())}
+		byPlace, byTurn := h.slotSlopes(solver, hold.Pose, seat)
 		changes := make([]loads, len(h.sources))
 		for j, s := range h.sources {
 			switch s.kind {
@@ -55,7 +55,7 @@ func (h *hand) propagate(solver *beam.Solver) (linear, bool) {
 				changes[j] = byTurn[s.index]
 			case readingSource: // works through the steps, below
 			case stepSource:
-				changes[j] = h.loadsOf(slopes[s.index], solver.End())
+				changes[j] = h.loadsOf(solver, slopes[s.index], hold.Pose)
 			}
 		}
 		if i == 0 {
@@ -94,12 +94,13 @@ func pathParameters(path design.Path) []beam.Parameter {
 
 // slotSlopes turns slopes by a move of the wire's end into those of the load on the tooth
 // by a move of its slot and by a turn about the slot's centre.
-func (h *hand) slotSlopes(solver *beam.Solver, seat [6]beam.Slope) (byPlace, byTurn [3]loads) {
-	end := solver.End()
-	arm := r3.Sub(end.At, h.spring.Centre(end))
+func (h *hand) slotSlopes(solver *beam.Solver, slot beam.Pose, seat [6]beam.Slope) (byPlace, byTurn [3]loads) {
+	arm := r3.Sub(slot.At, h.spring.Centre(slot))
 	force := solver.EndLoad().ForceN
 	for k := range 3 {
-		byPlace[k] = h.loadsOf(seat[k], end)
+		moved := seat[k]
+		moved.EndShiftMM = r3.Sub(moved.EndShiftMM, axis(k)) // against the slot's centre
+		byPlace[k] = h.loadsOf(solver, moved, slot)
 		// The end swings about the centre, and with it the arm of the force.
 		swing := r3.Cross(axis(k), arm)
 		turned := seat[3+k]
@@ -108,7 +109,7 @@ func (h *hand) slotSlopes(solver *beam.Solver, seat [6]beam.Slope) (byPlace, byT
 			turned.Base = plus(turned.Base, mm, seat[i].Base)
 		}
 		turned.End.MomentNMM = r3.Add(turned.End.MomentNMM, r3.Cross(swing, force))
-		byTurn[k] = h.loadsOf(turned, end)
+		byTurn[k] = h.loadsOf(solver, turned, slot)
 	}
 	return byPlace, byTurn
 }
@@ -124,8 +125,8 @@ func plus(w beam.Wrench, share float64, other beam.Wrench) beam.Wrench {
 // loads are those on both teeth, or their change, couples about the slots' centres.
 type loads struct{ active, anchor design.Load }
 
-func (h *hand) loadsOf(s beam.Slope, end beam.Pose) loads {
-	return loads{h.spring.ActiveLoad(s.End, end), h.spring.AnchorLoad(s.Base)}
+func (h *hand) loadsOf(solver *beam.Solver, s beam.Slope, slot beam.Pose) loads {
+	return loads{activeSlope(h.spring, solver, s, slot), h.spring.AnchorLoad(s.Base)}
 }
 
 // covariance is that of the values of all terms.

@@ -71,13 +71,14 @@ func TestMissedAgainstJudge(t *testing.T) {
 		solver := beam.NewSolver(one.Rod(), beam.Origin(), beam.Options{})
 		for k := range h.holds {
 			seat := spring.SeatAt(k)
-			if err := solver.Follow(h.holdFor(&b.bent, k)); err != nil {
+			hold := h.holdFor(&b.bent, k)
+			if err := solver.Follow(hold); err != nil {
 				t.Fatal(err)
 			}
 			record.Positions = append(record.Positions, design.Position{
 				Seat:         seat,
 				TravelLeftMM: r3.Norm(r3.Sub(spring.End.AtMM, seat.AtMM)),
-				Active:       one.ActiveLoad(solver.EndLoad(), solver.End()),
+				Active:       one.ActiveLoad(solver.EndLoad(), solver.End().At, hold.Pose),
 			})
 		}
 		misses := c.Misses(record)

@@ -50,6 +50,7 @@ func checkMet(t *testing.T, c design.Case, r Result) {
 	if !r.Met() {
 		t.Errorf("misses %v, exceeded %v", r.Misses, r.Exceeded)
 	}
+	checkHook(t, r)
 	for i, p := range r.Evaluation.Record.Positions {
 		leftMM := r3.Norm(r3.Sub(c.Goal.CentreMM, c.Now.CentreMM)) * float64(c.Positions-1-i) / float64(c.Positions-1)
 		check := func(name string, window design.LoadWindow, forces bool) {

@@ -42,6 +42,9 @@ func (o *objective) excesses(x []float64) map[design.Limit]float64 {
 			break
 		}
 		see(i)
+		if o.spring.HookSlides() {
+			note(design.HookLimit, o.hookExcessMM(i))
+		}
 	}
 	return excessMM
 }

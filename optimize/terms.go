@@ -90,12 +90,12 @@ func (w *rows) setLast(j int, slope float64) {
 }
 
 func (o *objective) loadResiduals(w *rows, position int) {
-	end := o.solver.End()
-	active := o.spring.ActiveLoad(o.solver.EndLoad(), end)
+	seat := o.holds[position].Pose
+	active := o.spring.ActiveLoad(o.solver.EndLoad(), o.solver.End().At, seat)
 	if position == 0 {
 		o.first = active
 		for j := range w.slopes() {
-			o.firstSlopes[j] = o.spring.ActiveLoad(o.slopes[j].End, end)
+			o.firstSlopes[j] = activeSlope(o.spring, o.solver, o.slopes[j], seat)
 		}
 	}
 	judged := o.judge.at(position, active, o.spring.AnchorLoad(o.solver.BaseLoad()), o.first)
@@ -116,7 +116,7 @@ func (o *objective) loadResiduals(w *rows, position int) {
 			kind.term, kind.loadAt0, kind.loadPer = t, value-residual/slope, 1/slope
 		}
 		for j := range w.slopes() {
-			change := o.judge.at(position, o.spring.ActiveLoad(o.slopes[j].End, end), o.spring.AnchorLoad(o.slopes[j].Base), o.firstSlopes[j])
+			change := o.judge.at(position, activeSlope(o.spring, o.solver, o.slopes[j], seat), o.spring.AnchorLoad(o.slopes[j].Base), o.firstSlopes[j])
 			w.setLast(j, slope*o.c.Target.Slope(term.quantity, judged, change))
 		}
 	}

@@ -79,8 +79,8 @@ func bandRows(wanted design.Case, judged []optimize.JudgedBand) [][]string {
 		if low*high < 0 {
 			name = loadNames(wanted, j.Quantity)
 		}
-		said := func(v float64) string { return saidRange(wanted, j.Quantity, v, v) }
-		rows = append(rows, []string{name, said(low), said(j.Band.Median), said(high)})
+		said := func(v float64) string { return saidRange(wanted, j.Quantity, v, v, "") }
+		rows = append(rows, []string{name + ", " + j.Quantity.Unit(), said(low), said(j.Band.Median), said(high)})
 	}
 	return rows
 }

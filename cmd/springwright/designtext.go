@@ -33,7 +33,7 @@ func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport,
 		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
 	})
 
-	text.teeth(teeth, r.Spring)
+	text.teeth(teeth)
 
 	text.bentSprings(wanted, r.Robust)
 
@@ -69,14 +69,15 @@ func decimals(step float64) int {
 
 // drivingText is the driving load over the travel, in its own senses.
 func drivingText(wanted design.Case, s optimize.Summary) string {
-	return saidRange(wanted, design.OfActive(s.Driving), s.DrivingMin, s.DrivingMax)
+	driving := design.OfActive(s.Driving)
+	return saidRange(wanted, driving, s.DrivingMin, s.DrivingMax, driving.Unit())
 }
 
 // saidRange says what a component of a load comes to, in the words of its tooth.
-func saidRange(wanted design.Case, q design.Quantity, low, high float64) string {
+func saidRange(wanted design.Case, q design.Quantity, low, high float64, unit string) string {
 	member, k := memberOf(wanted, q)
 	number := func(v float64) string { return fixed(v, decimalsOf(q)) }
-	return member.Range(k, low, high, number, q.Unit(), fmt.Sprintf)
+	return member.Range(k, low, high, number, unit, fmt.Sprintf)
 }
 
 // loadNames names a component of a load that goes both ways.

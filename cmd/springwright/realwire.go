@@ -8,16 +8,11 @@ import (
 	"springwright/design"
 )
 
-// realWire says what the plain model leaves out of a spring made for a case: bends that the
-// activation opens again, and what play in the slots does. A question that has no answer,
-// such as play with no settled contacts, is left out: the design stands without it.
+// realWire says what the plain model leaves out of a spring made for a case: what play in the
+// slots does. A question that has no answer, such as play with no settled contacts, is left
+// out: the design stands without it.
 func realWire(ctx context.Context, wanted design.Case, spring design.Spring) []design.Warning {
 	var warnings []design.Warning
-	if bends, err := spring.OpposedBends(); err == nil {
-		if w, found := design.OpposedBendsWarning(bends); found {
-			warnings = append(warnings, w)
-		}
-	}
 	if w, found := playWarning(ctx, wanted, spring); found {
 		warnings = append(warnings, w)
 	}

@@ -1,11 +1,17 @@
 package main
 
 import (
+	"errors"
+	"fmt"
+	"math"
+
 	"springwright/design"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // teeth writes how both teeth begin to move, and how the active one is predicted to drift.
-func (t *tableText) teeth(r design.TeethReport, s design.Spring) {
+func (t *tableText) teeth(r design.TeethReport) {
 	for _, side := range []struct {
 		role   string
 		report design.ToothReport
@@ -21,22 +27,69 @@ func (t *tableText) teeth(r design.TeethReport, s design.Spring) {
 		t.line("  across the arch: %s", side.report.RemedyText(r.Teeth))
 	}
 	if r.DriftFault != nil {
-		t.line("\nno drift is predicted: %v", r.DriftFault)
+		t.line("\n%s", driftFaultText(r.DriftFault))
 		return
 	}
 	ratio := ""
 	if r.Active.Resistance.LeverGuess {
 		ratio = "; the root's hold against turning is a guess"
 	}
-	reached := "the slot comes " + fixed(100*r.Drift.ReachedShare(s), 0) + " % of its travel"
-	if r.Drift.Turned {
-		reached += " while the centre of resistance goes all of it"
-	}
-	t.line("\npredicted drift of tooth %d, an estimate (%s%s)", r.Active.Number, reached, ratio)
+	t.line("\npredicted drift of tooth %d, an estimate (%s%s)", r.Active.Number, reachedText(r), ratio)
 	rows := [][]string{{"", "tip", "torque", "rotation"}}
 	for _, stage := range r.Drift.Stages() {
 		tip, torque, turn := design.TurnText(r.Teeth.ActiveMember(), stage.Rotation)
 		rows = append(rows, []string{stage.Name, tip, torque, turn})
 	}
-	t.labelled(rows)
+	tip, torque, turn := design.TurnText(r.Teeth.ActiveMember(), r.Drift.LargestTurn())
+	t.labelled(append(rows, []string{"largest", tip, torque, turn}))
+}
+
+// driftFaultText says why no drift is predicted.
+func driftFaultText(fault error) string {
+	if errors.Is(fault, design.ErrNoDrift) {
+		return "no drift is predicted: the tooth is to stay where it stands"
+	}
+	return "no drift is predicted: " + fault.Error()
+}
+
+// reachedText says how far a drift brings the tooth: of a shift in per cent, of a turn in
+// degrees.
+func reachedText(r design.TeethReport) string {
+	d := r.Drift
+	if d.Turns {
+		return turnedText(r)
+	}
+	text := "the slot comes " + fixed(math.Abs(100*d.ReachedShare()), 0) + " % of its travel"
+	if d.ReachedMM < -leastDriftMM {
+		text = fmt.Sprintf("the slot goes %s mm against its travel of %s mm", fixed(-d.ReachedMM, 2), fixed(d.PlannedMM, 2))
+	}
+	if d.End == design.DriftCentreGone {
+		text += " while the centre of resistance goes all of it"
+	}
+	if r3.Norm(d.Planned) >= leastDriftRad {
+		text += "; " + turnedText(r)
+	}
+	return text
+}
+
+const (
+	leastDriftMM     = 0.01 // below it a travel is none
+	leastDriftRad    = 0.05 * math.Pi / 180
+	wholeDegreesFrom = 5 * math.Pi / 180 // parts of larger turns are told in whole degrees
+)
+
+// turnedText says how much of its planned turn the tooth makes, such as "it turns 11 of 15°,
+// crown-distal".
+func turnedText(r design.TeethReport) string {
+	d := r.Drift
+	planned, decimals := r3.Norm(d.Planned), 0
+	if planned < wholeDegreesFrom {
+		decimals = 1
+	}
+	number := func(rad float64) string { return fixed(rad*180/math.Pi, decimals) }
+	sense := design.TurnSense(r.Teeth.ActiveMember(), d.Planned)
+	if d.ReachedRad < -leastDriftRad {
+		return fmt.Sprintf("it turns %s° the other way, away from the planned %s°, %s", number(-d.ReachedRad), number(planned), sense)
+	}
+	return fmt.Sprintf("it turns %s of the planned %s°, %s", number(math.Abs(d.ReachedRad)), number(planned), sense)
 }

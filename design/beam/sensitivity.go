@@ -14,7 +14,10 @@ type Parameter struct {
 type Slope struct {
 	End  Wrench // on the far end, about that end
 	Base Wrench // on the first end, about that end
-	load vec6   // internal load about the base
+	// EndShiftMM is the move of the far end, mm, global axes: none where it is clamped and the
+	// hold stays.
+	EndShiftMM r3.Vec
+	load       vec6 // internal load about the base
 }
 
 // Slopes fills slopes with the exact derivatives of the discrete solution of the last
@@ -138,7 +141,9 @@ func (s *Solver) slope(load, endMotion vec6) Slope {
 	return Slope{
 		End:  Wrench{ForceN: force, MomentNMM: endMoment},
 		Base: Wrench{ForceN: r3.Scale(-1, force), MomentNMM: r3.Scale(-1, moment)},
-		load: load,
+
+		EndShiftMM: moved,
+		load:       load,
 	}
 }
 

@@ -85,6 +85,9 @@ func (w *recordWriter) position(p design.Position) {
 		fmt.Fprintf(&w.out, "      \"at_resistance\": { \"active\": %s, \"anchor\": %s },\n",
 			w.load("at_resistance.active", l.Active), w.load("at_resistance.anchor", l.Anchor))
 	}
+	if p.HookMM != nil {
+		fmt.Fprintf(&w.out, "      \"hook_at_mm\": %s,\n", w.vector("hook_at_mm", *p.HookMM))
+	}
 	if w.classes {
 		fmt.Fprintf(&w.out, "      \"geometry_class\": %q,\n", p.GeometryClass())
 	}

@@ -29,6 +29,34 @@ func sampleRecord() design.Record {
 	}
 }
 
+// Where a hook that slides hangs stands beside the tooth's point, about which its couple is.
+func TestRecordSaysWhereAHookHangs(t *testing.T) {
+	t.Parallel()
+	record := sampleRecord()
+	record.Positions[0].HookMM = &r3.Vec{X: 8.75, Z: -3}
+	text, err := casefile.WriteRecord(record)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Positions []struct {
+			At   []float64 `json:"at_mm"`
+			Hook []float64 `json:"hook_at_mm"`
+		}
+	}
+	if err := json.Unmarshal(text, &got); err != nil {
+		t.Fatal(err)
+	}
+	first, second := got.Positions[0], got.Positions[1]
+	if diff := cmp.Diff([]float64{8.75, 0, -3}, first.Hook); diff != "" || first.At[0] != 8 || second.Hook != nil {
+		t.Errorf("at %v with the hook at %v, then %v", first.At, first.Hook, second.Hook)
+	}
+	record.Positions[0].HookMM.X = math.NaN()
+	if _, err := casefile.WriteRecord(record); err == nil || !strings.Contains(err.Error(), "hook_at_mm") {
+		t.Errorf("a hook nowhere: %v", err)
+	}
+}
+
 func TestWriteRecord(t *testing.T) {
 	t.Parallel()
 	const want = `{

@@ -1,6 +1,9 @@
 package tooth
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Say fills in a phrase, as fmt.Sprintf does in English.
 type Say func(english string, values ...any) string
@@ -22,7 +25,7 @@ func (m Member) Range(c Component, low, high float64, number func(float64) strin
 		low, high, toward, against = 0-high, 0-low, against, toward // 0 stays +0
 	}
 	toward, against = say(toward), say(against)
-	size := func(v float64) string { return number(v) + " " + unit }
+	size := func(v float64) string { return strings.TrimSpace(number(v) + " " + unit) }
 	if low >= 0 {
 		switch {
 		case math.IsInf(high, 1):

@@ -1,0 +1,92 @@
+package export
+
+import (
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/tooth"
+	"springwright/export/phrase"
+)
+
+// The way of the gauge in words, for every quadrant and both orders of teeth: facts of
+// anatomy, written by hand. +x runs from the anchor to the active tooth, +z to the root's
+// tip, +y is z × x.
+func TestGaugeCheckSaysWhichWay(t *testing.T) {
+	for _, test := range []struct {
+		pair           tooth.Pair
+		alongX, alongY string
+		downZ          string
+	}{
+		{tooth.Pair{Anchor: 36, Active: 37}, "distally", "buccally", "occlusally"},
+		{tooth.Pair{Anchor: 37, Active: 36}, "mesially", "lingually", "occlusally"},
+		{tooth.Pair{Anchor: 46, Active: 47}, "distally", "lingually", "occlusally"},
+		{tooth.Pair{Anchor: 46, Active: 41}, "mesially", "labially", "incisally"},
+		{tooth.Pair{Anchor: 16, Active: 13}, "mesially", "palatally", "incisally"},
+		{tooth.Pair{Anchor: 15, Active: 17}, "distally", "buccally", "occlusally"},
+		{tooth.Pair{Anchor: 26, Active: 22}, "mesially", "labially", "incisally"},
+		{tooth.Pair{Anchor: 24, Active: 26}, "distally", "palatally", "occlusally"},
+	} {
+		for _, way := range []struct {
+			axis tooth.Component
+			mm   float64
+			want string
+		}{{tooth.ForceX, 3.42, test.alongX}, {tooth.ForceY, 3.42, test.alongY}, {tooth.ForceZ, -3.42, test.downZ}, {tooth.ForceZ, 3.42, "apically"}} {
+			job := jobFor(spatialPath(), test.pair, design.On)
+			job.Twin = true
+			job.Evaluation.Gauge.Axis, job.Evaluation.Gauge.TravelMM = way.axis, way.mm
+			doc, err := compose(job)
+			if err != nil {
+				t.Fatal(err)
+			}
+			count := 0
+			for i, p := range doc.Pages {
+				text := strings.Join(p.Texts(), " ")
+				if strings.Contains(text, "Gauge check") {
+					count++
+					if !strings.Contains(text, "pull the free end 3.4 mm "+way.want+", free to turn") {
+						t.Errorf("%v, axis %d, page %d does not say %q", test.pair, way.axis, i+1, way.want)
+					}
+				}
+			}
+			if count < 3 { // template, loads, twin: the other side has the same words
+				t.Errorf("%v: the check stands on %d pages", test.pair, count)
+			}
+			if !doc.Says("gauge, 3.4 mm " + strings.TrimSuffix(way.want, "ly")) {
+				t.Errorf("%v: the inspection list does not say %q", test.pair, way.want)
+			}
+		}
+	}
+}
+
+// A spring without a check says why, in every language.
+func TestGaugeCheckSaysWhatItCannotShow(t *testing.T) {
+	for lack, want := range map[design.GaugeLack]string{
+		design.GaugeCouples:  "This spring works by couples, and a force gauge on its free end shows nothing of them.",
+		design.GaugeLevel:    "along its force the free end already lies level with the slot.",
+		design.GaugeUnsolved: "its free end comes to no rest",
+	} {
+		for l := phrase.English; l.Valid(); l++ {
+			job := testJob()
+			job.Language = l
+			job = judged(job)
+			job.Evaluation.Gauge = design.GaugeCheck{Lack: lack}
+			doc, err := compose(job)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(doc.Untranslated) > 0 {
+				t.Errorf("%v: in English: %q", l, doc.Untranslated)
+			}
+			text := strings.Join(doc.Pages[0].Texts(), " ")
+			if l == phrase.English && !strings.Contains(text, want) {
+				t.Errorf("the page does not say %q", want)
+			}
+			for _, p := range doc.Pages {
+				if strings.Contains(strings.Join(p.Texts(), " "), "0.00 N (0 gf)") {
+					t.Error("a pull of nothing is printed")
+				}
+			}
+		}
+	}
+}
