@@ -117,14 +117,14 @@ func OpposedBendsWarning(bends []OpposedBend) (w Warning, ok bool) {
 	if len(numbers) == 0 {
 		return Warning{}, false
 	}
-	w.Text = fmt.Sprintf("the activation opens bend %s against the way it was bent (Bauschinger effect)", numbers[0])
+	w.Text = fmt.Sprintf("seated, the spring opens bend %s again, against the way it was bent", numbers[0])
 	if len(numbers) > 1 {
 		last := len(numbers) - 1
-		w.Text = fmt.Sprintf("the activation opens bends %s and %s against the way they were bent (Bauschinger effect)", strings.Join(numbers[:last], ", "), numbers[last])
+		w.Text = fmt.Sprintf("seated, the spring opens bends %s and %s again, against the way they were bent", strings.Join(numbers[:last], ", "), numbers[last])
 	}
 	w.Text += fmt.Sprintf("; bend %d carries %.2f of the yield stress", worst.Number, worst.StressRatio)
-	w.Hint = fmt.Sprintf("against its last bend a wire may yield from about %.1f of its yield stress on", worst.LimitRatio) +
-		"; activation should run in the direction of the last bend: bend past the angle, then back"
+	w.Hint = fmt.Sprintf("a bend gives way early against its own direction, from about %.1f of the yield stress on (Bauschinger effect)", worst.LimitRatio) +
+		"; bend it past its angle and come back, so that the last bend runs the way the spring works"
 	w.Work = Bending
 	if worst.StressRatio > worst.LimitRatio { // no mere rule of bending: the loads are in doubt
 		w.Work = Anybody

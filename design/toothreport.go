@@ -44,6 +44,15 @@ type TeethReport struct {
 	Drift          Drift
 	// DriftFault says why no drift is predicted; nil where one is.
 	DriftFault error
+	// AnchorExcesses is what the anchor tooth takes beyond what is usual for it.
+	AnchorExcesses []AnchorExcess
+}
+
+// NotMade tells that the drift does not bring the tooth along its planned travel at all: less
+// than half of a hundredth of the way, or backwards. False where none is predicted.
+func (r TeethReport) NotMade() bool {
+	const nothing = 0.005 // prints as 0 %
+	return r.DriftFault == nil && r.Drift.ReachedShare() < nothing
 }
 
 // ReportTeeth works out how both teeth start to move under a spring that has been evaluated,
@@ -58,6 +67,8 @@ func (c Case) ReportTeeth(ctx context.Context, s Spring, r Record) (TeethReport,
 		Teeth:  c.Teeth,
 		Active: toothReport(c.Teeth.Active, c.Resistance.Active, first.Active, offset),
 		Anchor: toothReport(c.Teeth.Anchor, c.Resistance.Anchor, first.Anchor, c.AnchorOffset()),
+
+		AnchorExcesses: c.AnchorExcesses(r),
 	}
 	report.Drift, report.DriftFault = PredictDrift(ctx, s, offset, c.Resistance.Active.LeverMM2)
 	return report, ctx.Err()

@@ -161,3 +161,27 @@ func TestStagesAndShareOfADrift(t *testing.T) {
 		t.Errorf("turns read %q, %q, %q", tip, torque, turn)
 	}
 }
+
+// A travel is not made where the drift leaves the slot where it is, or takes it backwards; a
+// turn by its own measure.
+func TestTravelNotMade(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct {
+		drift design.Drift
+		want  bool
+	}{
+		{design.Drift{PlannedMM: 2, ReachedMM: 1.5}, false},
+		{design.Drift{PlannedMM: 2, ReachedMM: 0.02}, false},
+		{design.Drift{PlannedMM: 2, ReachedMM: 0.009}, true},
+		{design.Drift{PlannedMM: 2, ReachedMM: -2.5}, true},
+		{design.Drift{Turns: true, Planned: r3.Vec{X: 0.2}, ReachedRad: 0.1, PlannedMM: 0.1, ReachedMM: -0.1}, false},
+		{design.Drift{Turns: true, Planned: r3.Vec{X: 0.2}, ReachedRad: -0.1}, true},
+	} {
+		if got := (design.TeethReport{Drift: test.drift}).NotMade(); got != test.want {
+			t.Errorf("%+v: not made is %v, want %v", test.drift, got, test.want)
+		}
+	}
+	if (design.TeethReport{DriftFault: design.ErrNoDrift}).NotMade() {
+		t.Error("no drift is predicted, yet the travel is said not to be made")
+	}
+}

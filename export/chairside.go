@@ -191,20 +191,20 @@ func (f *flow) gaugeText() string {
 	switch {
 	case g.Solved:
 	case g.Lack == design.GaugeCouples:
-		return f.say("Gauge check: none. This spring works by couples, and a force gauge on its free end shows nothing of them. Check its bends, its twists and its neutral position instead.")
+		return f.say("Gauge check: none. This spring works by couples, and a force gauge at E shows nothing of them. Check its bends, its twists and its neutral position instead.")
 	case g.Lack == design.GaugeUnsolved:
-		return f.say("Gauge check: none for this spring; its free end comes to no rest where it is to be pulled.")
+		return f.say("Gauge check: none for this spring; E comes to no rest where it is to be pulled.")
 	default:
-		return f.say("Gauge check: none for this spring; along its force the free end already lies level with the slot. Check the neutral position instead.")
+		return f.say("Gauge check: none for this spring; along its force E already lies level with the slot. Check the neutral position instead.")
 	}
 	low, high := (1-spreadOfWires)*g.ForceN, (1+spreadOfWires)*g.ForceN
-	return f.say("Gauge check: clamp the anchor end and pull the free end %s mm %s, free to turn. The gauge should read %s N (%s gf); %s to %s N (%s to %s gf) is the usual spread of wires.",
+	return f.say("Gauge check: clamp the anchor end and pull the wire at E %s mm %s, free to turn. The gauge should read %s N (%s gf); %s to %s N (%s to %s gf) is the usual spread of wires.",
 		sheet.Number(math.Abs(g.TravelMM), 1), f.say(f.gaugeWay(g)),
 		sheet.Number(g.ForceN, 2), sheet.Number(g.ForceN/gramForceN, 0),
 		sheet.Number(low, 2), sheet.Number(high, 2), sheet.Number(low/gramForceN, 0), sheet.Number(high/gramForceN, 0))
 }
 
-// gaugeWay is the English word for the way in which the free end is pulled, such as "mesially".
+// gaugeWay is the English word for the way in which the wire is pulled at E, such as "mesially".
 func (f *flow) gaugeWay(g design.GaugeCheck) string {
 	switch {
 	case g.Axis == tooth.ForceX:

@@ -44,7 +44,7 @@ func TestGaugeCheckSaysWhichWay(t *testing.T) {
 				text := strings.Join(p.Texts(), " ")
 				if strings.Contains(text, "Gauge check") {
 					count++
-					if !strings.Contains(text, "pull the free end 3.4 mm "+way.want+", free to turn") {
+					if !strings.Contains(text, "pull the wire at E 3.4 mm "+way.want+", free to turn") {
 						t.Errorf("%v, axis %d, page %d does not say %q", test.pair, way.axis, i+1, way.want)
 					}
 				}
@@ -62,9 +62,9 @@ func TestGaugeCheckSaysWhichWay(t *testing.T) {
 // A spring without a check says why, in every language.
 func TestGaugeCheckSaysWhatItCannotShow(t *testing.T) {
 	for lack, want := range map[design.GaugeLack]string{
-		design.GaugeCouples:  "This spring works by couples, and a force gauge on its free end shows nothing of them.",
-		design.GaugeLevel:    "along its force the free end already lies level with the slot.",
-		design.GaugeUnsolved: "its free end comes to no rest",
+		design.GaugeCouples:  "This spring works by couples, and a force gauge at E shows nothing of them.",
+		design.GaugeLevel:    "along its force E already lies level with the slot.",
+		design.GaugeUnsolved: "E comes to no rest",
 	} {
 		for l := phrase.English; l.Valid(); l++ {
 			job := testJob()

@@ -111,7 +111,7 @@ func (f *flow) loadColumns(way travel, active bool) []sheet.Column {
 		{Head: "couple\nN·mm", WidthMM: 14, Align: sheet.Right},
 		{Head: "\ngf·mm", WidthMM: 12, Align: sheet.Right},
 		{Head: "", WidthMM: 21},
-		{Head: "couple to\nforce mm", WidthMM: 14, Align: sheet.Right},
+		{Head: "M/F\nmm", WidthMM: 14, Align: sheet.Right},
 		{Head: "", Align: sheet.Right}, // both tables as wide as the page
 	}
 	last := &columns[len(columns)-1]
@@ -122,7 +122,7 @@ func (f *flow) loadColumns(way travel, active bool) []sheet.Column {
 		columns[0].Head = "travel left\ndegrees"
 	}
 	if f.pushesAlong() {
-		columns[9].Head = "couple to\nalong mm"
+		columns[9].Head = "M/F mm,\nalong arch"
 	}
 	last.WidthMM = f.area.Width()
 	for _, c := range columns[:len(columns)-1] {

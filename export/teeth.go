@@ -19,6 +19,7 @@ func (f *flow) teeth(r design.TeethReport) {
 	f.take(1)
 	f.tooth("Active tooth %d", r.Active)
 	f.tooth("Anchor tooth %d", r.Anchor)
+	f.anchorCaution(r)
 	f.drift(r)
 }
 
@@ -36,6 +37,23 @@ func (f *flow) tooth(role string, t design.ToothReport) {
 	table.Draw(f.page, f.take(table.HeightMM()+2))
 	f.paragraph(remedy, style)
 	f.take(2.5)
+}
+
+// anchorCaution says what the anchor tooth takes beyond what is usual for it, where the target
+// is silent about that.
+func (f *flow) anchorCaution(r design.TeethReport) {
+	if len(r.AnchorExcesses) == 0 {
+		return
+	}
+	of := r.Teeth.AnchorMember()
+	var parts []string
+	for _, e := range r.AnchorExcesses {
+		q := design.OfAnchor(e.Component)
+		parts = append(parts, f.say("%s of %s %s, usual are at most %s",
+			f.say(of.LoadName(e.Component, e.Value)), sheet.Number(math.Abs(e.Value), 2), q.Unit(), sheet.Number(e.Limit, 2)))
+	}
+	f.block(f.say("The target says nothing of the load on anchor tooth %d, which is more than usual: %s. Hold the tooth, or limit that load in the case.",
+		int(of.Number), strings.Join(parts, "; ")), sheet.Style{SizePt: sheet.BodyPt, Bold: true})
 }
 
 // paragraph writes a text over the whole width.

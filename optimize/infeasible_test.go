@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"springwright/design"
-
 )
 
 // Where no loop can reach a target the nearest one is the answer, with the windows and the

@@ -35,10 +35,10 @@ of 1000 bent springs 87 % (85–89) meet the target; largest influence: angle at
 3 of them cannot be seated
 most often missed: mesial force (10 %)
 
-  bent springs at the start                              5 %  median   95 %
-  mesial force, N                                     −0.050   0.100  0.300
-  intrusive force, N                                  −0.300  −0.100  0.050
-  mesial-in couple at the centre of resistance, N·mm   −0.30   −0.10   0.05
+  bent springs at the start                                                     5 %           median             95 %
+  mesial or distal force, N                                            0.050 distal     0.100 mesial     0.300 mesial
+  intrusive or extrusive force, N                                   0.300 extrusive  0.100 extrusive  0.050 intrusive
+  mesial-in or mesial-out couple at the centre of resistance, N·mm  0.30 mesial-out  0.10 mesial-out   0.05 mesial-in
 `
 	if diff := cmp.Diff(want, got.String()); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -127,6 +128,12 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if err != nil {
 		return err
 	}
+	if teeth.NotMade() && !wanted.Target.AgainstTravelMeant {
+		if result.Met() {
+			return notMade(teeth)
+		}
+		c.say("warning", notMadeText(teeth))
+	}
 	job := o.job(wanted, result, teeth)
 	job.Date, job.Fingerprint = date, fingerprint(text, wanted.Search)
 	if job.Straight, err = export.NewStraightWire(ctx, wanted, result.Spring); err != nil {
@@ -166,6 +173,16 @@ func judged(r *optimize.Result) {
 	if !r.Met() {
 		r.Spring.Shortfall = &short
 	}
+}
+
+// notMade refuses a spring that meets its target and does not bring the tooth where it should.
+func notMade(teeth design.TeethReport) error {
+	return (&failure{code: exitUnmet, text: "the target does not make the travel: " + notMadeText(teeth)}).
+		hint("check the goal, and the sense and size of the loads; where that is wanted, write against_travel = \"meant\" in [target]")
+}
+
+func notMadeText(teeth design.TeethReport) string {
+	return fmt.Sprintf("the predicted drift does not bring tooth %d along its travel (%s)", teeth.Active.Number, reachedText(teeth))
 }
 
 // readCase reads the case named on the command line, or the demo.

@@ -87,6 +87,9 @@ func loadNames(wanted design.Case, q design.Quantity) string {
 	if member.Number == wanted.Teeth.Anchor {
 		name += fmt.Sprintf(" on anchor tooth %d", member.Number)
 	}
+	if wanted.Target.AtResistance && k.Couple() {
+		name += " at the centre of resistance"
+	}
 	return name
 }
 

@@ -26,6 +26,11 @@ func (t *tableText) teeth(r design.TeethReport) {
 		}
 		t.line("  across the arch: %s", side.report.RemedyText(r.Teeth))
 	}
+	for _, e := range r.AnchorExcesses {
+		unit := design.OfAnchor(e.Component).Unit()
+		t.line("  more than usual: %s of %s %s (usual: at most %s), of which the target says nothing: hold the tooth",
+			r.Teeth.AnchorMember().LoadName(e.Component, e.Value), fixed(math.Abs(e.Value), 2), unit, fixed(e.Limit, 2))
+	}
 	if r.DriftFault != nil {
 		t.line("\n%s", driftFaultText(r.DriftFault))
 		return

@@ -99,7 +99,7 @@ func TestReadCase(t *testing.T) {
 		Goal:       design.Placement{CentreMM: r3.Vec{X: 12.5, Y: 0.5}, Rotation: r3.Vec{X: -4 * degree, Z: 2 * degree}},
 		Positions:  5,
 		Limits: design.Limits{
-			LoopHeightMM: 6.5, LoopWidthMM: 11, RoomMesialMM: 6, RoomDistalMM: 5,
+			LoopHeightMM: 6.5, FoldDepthMM: 8, LoopWidthMM: 11, RoomMesialMM: 6, RoomDistalMM: 5,
 			BendRadiusMM: 0.6 + 0.4318/2, ShortestStraightMM: 1.2, LargestPreBendRad: 25 * degree,
 		},
 		Target: design.Target{

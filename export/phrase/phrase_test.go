@@ -86,13 +86,13 @@ func TestRecognised(t *testing.T) {
 		"0.05 to 0.45 N":                   "0.05 a 0.45 N",
 		"intrusive force, over the travel": "fuerza intrusiva, recorrido",
 		"then runs distal, 14° occlusal":   "a distal, 14° oclusal",
-		"crown-mesial couple on anchor tooth 36 at the centre of resistance, at the start": "cupla de corona mesial en el diente de anclaje 36 en el centro de resistencia, inicio",
+		"crown-mesial couple on anchor tooth 36 at the centre of resistance, at the start": "par de fuerzas de corona mesial en el diente de anclaje 36 en el centro de resistencia, inicio",
 		"straight wire, superelastic nickel-titanium, round 0.356 mm":                      "alambre recto, níquel-titanio superelástico, redondo 0.356 mm",
 		"heat-activated 0.016×0.022":                                                       "termoactivado 0.016×0.022",
 		"-0.48 to 0.02 N":                                                                  "−0.48 a 0.02 N",
 		"at most 0.93":                                                                     "como máximo 0.93",
 		"3.2 mm distal and 1.1 mm apical":                                                  "3.2 mm distal y 1.1 mm apical",
-		"1.2 N·mm tip its crown buccally; at the slot a couple of 1.2 N·mm (lingual crown torque) or a lingual force of 0.10 N would cancel that": "1.2 N·mm inclinan la corona hacia vestibular; en la ranura, una cupla de 1.2 N·mm (torque coronolingual) o una fuerza hacia lingual de 0.10 N lo anularía",
+		"1.2 N·mm tip its crown buccally; at the slot a couple of 1.2 N·mm (lingual crown torque) or a lingual force of 0.10 N would cancel that": "1.2 N·mm inclinan la corona hacia vestibular; en la ranura, un par de fuerzas de 1.2 N·mm (torque coronolingual) o una fuerza hacia lingual de 0.10 N lo anularía",
 	} {
 		if got := b.Recognised(english); got != want {
 			t.Errorf("%q became %q, want %q", english, got, want)
