@@ -129,16 +129,16 @@ func TestWindowText(t *testing.T) {
 		window design.Window
 		k      tooth.Component
 	}{
-		"0.10 to 1.50 distal":  {design.Window{Min: 0.1, Max: 1.5}, tooth.ForceX},
-		"0.10 to 1.40 mesial":  {design.Window{Min: -1.4, Max: -0.1}, tooth.ForceX},
-		"≥ 0.10 mesial":        {design.Window{Min: -inf, Max: -0.1}, tooth.ForceX},
-		"≤ 0.30":               {design.Window{Min: -0.3, Max: inf}, tooth.ForceX},
-		"±0.06":                {design.Window{Min: -0.06, Max: 0.06}, tooth.ForceX},
-		"−0.60 to −0.05":       {design.Window{Min: -0.6, Max: -0.05}, tooth.ForceZ},
-		"≥ 0.05":               {design.Window{Min: 0.05, Max: inf}, tooth.ForceZ},
-		"≥ 0.20 buccal":        {design.Window{Min: 0.2, Max: inf}, tooth.ForceY},
-		"0.10 to 0.20 lingual": {design.Window{Min: -0.2, Max: -0.1}, tooth.ForceY},
-		"≤ 2.00":               {design.Window{Min: -inf, Max: 2}, tooth.CoupleY},
+		"0.10 to 1.50 distal":    {design.Window{Min: 0.1, Max: 1.5}, tooth.ForceX},
+		"0.10 to 1.40 mesial":    {design.Window{Min: -1.4, Max: -0.1}, tooth.ForceX},
+		"≥ 0.10 mesial":          {design.Window{Min: -inf, Max: -0.1}, tooth.ForceX},
+		"≤ 0.30 mesial":          {design.Window{Min: -0.3, Max: inf}, tooth.ForceX},
+		"±0.06":                  {design.Window{Min: -0.06, Max: 0.06}, tooth.ForceX},
+		"0.05 to 0.60 extrusive": {design.Window{Min: -0.6, Max: -0.05}, tooth.ForceZ},
+		"≥ 0.05 intrusive":       {design.Window{Min: 0.05, Max: inf}, tooth.ForceZ},
+		"≥ 0.20 buccal":          {design.Window{Min: 0.2, Max: inf}, tooth.ForceY},
+		"0.10 to 0.20 lingual":   {design.Window{Min: -0.2, Max: -0.1}, tooth.ForceY},
+		"≤ 2.00 crown-mesial":    {design.Window{Min: -inf, Max: 2}, tooth.CoupleY},
 	} {
 		if got := f.windowText(c.window, c.k, f.job.Case.Teeth.ActiveMember()); got != want {
 			t.Errorf("%+v of component %d is %q, want %q", c.window, c.k, got, want)

@@ -65,16 +65,15 @@ func (f *flow) loadTable(title string, load func(design.Position) design.Load, o
 	active := of.Number == of.Active
 	positions := f.job.Evaluation.Record.Positions
 	way := travelOf(f.job.Spring)
-	mesial := of.ClinicalSign(tooth.CoupleY)
 	t := sheet.Table{Columns: f.loadColumns(way, active), RowMM: f.loadRowMM()}
 	along := f.pushesAlong()
 	for _, p := range positions {
 		l := load(p)
 		row := []string{
 			sheet.Number(way.left(p), way.decimals()),
-			sheet.Number(l.ForceN.Z, 2), sheet.Number(l.ForceN.Z/gramForceN, 0), word(l.ForceN.Z, 2, f.said(of.ForceZWord)),
+			sheet.Number(math.Abs(l.ForceN.Z), 2), sheet.Number(math.Abs(l.ForceN.Z)/gramForceN, 0), word(l.ForceN.Z, 2, f.said(of.ForceZWord)),
 			worded(l.ForceN.X, 2, f.said(of.ForceXWord)), worded(l.ForceN.Y, 2, f.said(of.ForceYWord)),
-			sheet.Number(mesial*l.CoupleNMM.Y, 2), sheet.Number(mesial*l.CoupleNMM.Y/gramForceN, 0), word(l.CoupleNMM.Y, 2, f.said(of.CoupleYWord)),
+			sheet.Number(math.Abs(l.CoupleNMM.Y), 2), sheet.Number(math.Abs(l.CoupleNMM.Y)/gramForceN, 0), word(l.CoupleNMM.Y, 2, f.said(of.CoupleYWord)),
 			ratio(l, along),
 		}
 		if active {
@@ -152,69 +151,83 @@ func (f *flow) targetRow(columns []sheet.Column, of tooth.Member) {
 		}
 		return x - 0.8
 	}
-	var others []string
-	if text := window(tooth.CoupleX); text != "" {
-		others = append(others, f.say("torque %s", text))
-	}
-	if text := window(tooth.CoupleZ); text != "" {
-		others = append(others, f.say("rotating %s", text))
-	}
-	cells := [...]struct {
-		text   string
-		column int // that it ends before
-	}{
-		{window(tooth.ForceZ), 3},
-		{window(tooth.ForceX), 5},
-		{window(tooth.ForceY), 6},
-		{window(tooth.CoupleY), 8},
-		{strings.Join(others, ", "), len(columns)},
-	}
 	style := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Right}
-	asked := false
-	for _, c := range cells {
-		asked = asked || c.text != ""
+	type cell struct {
+		k      tooth.Component
+		column int    // that it ends before
+		label  string // where it stands in the line below, for want of a column or of room in it
 	}
-	if !asked {
+	var cells []cell
+	var texts, others []string
+	from := 1
+	for _, c := range [...]cell{
+		{tooth.ForceZ, 4, ""},
+		{tooth.ForceX, 5, "along the arch %s"},
+		{tooth.ForceY, 6, "across the arch %s"},
+		{tooth.CoupleY, 9, "tipping %s"},
+		{tooth.CoupleX, 0, "torque %s"},
+		{tooth.CoupleZ, 0, "rotating %s"},
+	} {
+		text := window(c.k)
+		switch {
+		case text == "":
+		case c.column == 0, c.label != "" && f.doc.WidthOf(text, style) > edge(c.column)-edge(from)-1:
+			others = append(others, f.say(c.label, text))
+		default:
+			cells, texts = append(cells, c), append(texts, text)
+		}
+		from = c.column
+	}
+	more := strings.Join(others, ", ")
+	if len(cells) == 0 && more == "" {
 		return
 	}
-	f.need(f.loadRowMM())
+	height := f.loadRowMM()
+	if more != "" {
+		height += style.LineMM()
+	}
+	f.need(height)
 	at := f.take(f.loadRowMM())
 	y := at.Y - f.loadRowMM() + (f.loadRowMM()-style.CapMM())/2
 	f.page.Text(plane.Point{X: edge(1), Y: y}, f.say("target"), style)
-	for _, c := range cells {
-		f.page.Text(plane.Point{X: edge(c.column), Y: y}, c.text, style)
+	for i, c := range cells {
+		f.page.Text(plane.Point{X: edge(c.column), Y: y}, texts[i], style)
+	}
+	if more != "" {
+		f.page.Text(plane.Point{X: edge(len(columns)), Y: y - style.LineMM()}, more, style)
+		f.take(style.LineMM())
 	}
 }
 
-// windowText is a window on the sign of the trade: for forces along and across the arch a
-// word says which way, as in the column above.
+// windowText is a window in the words of the column above it: a word says which way where it
+// asks for one.
 func (f *flow) windowText(w design.Window, k tooth.Component, of tooth.Member) string {
-	sign := of.ClinicalSign(k)
-	if sign < 0 {
-		w.Min, w.Max = -w.Max, -w.Min
-	}
-	name := ""
-	if w.Misses(0) > 0 && (k == tooth.ForceX || k == tooth.ForceY) {
-		middle := sign * max(w.Min, min(w.Max, 0))
-		if k == tooth.ForceX {
-			name = " " + f.say(of.ForceXWord(middle))
-		} else {
-			name = " " + f.say(of.ForceYWord(middle))
-		}
-		if w.Max <= 0 {
-			w.Min, w.Max = -w.Max, -w.Min
-		}
-	}
 	number := func(v float64) string { return sheet.Number(v, 2) }
-	switch {
-	case math.IsInf(w.Min, -1):
-		return "≤ " + number(w.Max) + name
-	case math.IsInf(w.Max, 1):
-		return "≥ " + number(w.Min) + name
-	case w.Min == -w.Max:
+	if w.Min == -w.Max {
 		return "±" + number(w.Max)
 	}
-	return f.say("%s to %s", number(w.Min), number(w.Max)) + name
+	sign := 1.0
+	if w.Max <= 0 || w.Min < 0 && of.ClinicalSign(k) < 0 {
+		sign = -1
+		w.Min, w.Max = 0-w.Max, 0-w.Min
+	}
+	sense := func(sign float64) string {
+		if k == tooth.CoupleX { // of which the text in front says the rest
+			return f.say(of.ForceYWord(sign))
+		}
+		return f.say(of.Sense(k, sign))
+	}
+	switch {
+	case math.IsInf(w.Min, -1):
+		return "≤ " + number(w.Max) + " " + sense(sign)
+	case math.IsInf(w.Max, 1) && w.Min < 0:
+		return "≤ " + number(-w.Min) + " " + sense(-sign)
+	case math.IsInf(w.Max, 1):
+		return "≥ " + number(w.Min) + " " + sense(sign)
+	case w.Min < 0:
+		return f.say("%s to %s", number(-w.Min)+" "+sense(-sign), number(w.Max)+" "+sense(sign))
+	}
+	return f.say("%s to %s", number(w.Min), number(w.Max)) + " " + sense(sign)
 }
 
 // otherCouples says how large the couples about the other two axes become.
