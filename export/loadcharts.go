@@ -127,9 +127,10 @@ func (c *loadCharts) anyWindow(k tooth.Component, is func(design.Window) bool) b
 // component adds the chart of a component of the loads on both teeth, about the centres of
 // resistance instead of the slots' where atResistance.
 func (c *loadCharts) component(k tooth.Component, atResistance bool) {
-	sign := c.job.Case.Teeth.ClinicalSign(k)
+	// Upwards is the sense that is asked for on the active tooth.
+	_, sign := c.job.Case.NamingOf(design.OfActive(k), 0)
 	chart := sheet.Chart{
-		Title: c.componentTitle(k, atResistance), XTitle: c.travelTitle(), YTitle: "N", XReversed: true,
+		Title: c.componentTitle(k, sign, atResistance), XTitle: c.travelTitle(), YTitle: "N", XReversed: true,
 		Series: []sheet.Series{{Label: fmt.Sprint(c.number(0))}, {Label: fmt.Sprint(c.number(1)), Dashed: true}},
 	}
 	if k.Couple() {
@@ -185,7 +186,7 @@ func (c *loadCharts) bands(chart *sheet.Chart, q design.Quantity, sign float64) 
 		}
 		return w.Min, w.Max
 	}
-	if !over.Free() {
+	if over.Asked() {
 		b := sheet.Band{Other: anchor}
 		b.Min, b.Max = turned(over)
 		if !q.Couple() && !c.travel.Turns {
@@ -194,7 +195,7 @@ func (c *loadCharts) bands(chart *sheet.Chart, q design.Quantity, sign float64) 
 		chart.Bands = append(chart.Bands, b)
 		c.target, c.anchorTarget = c.target || !anchor, c.anchorTarget || anchor
 	}
-	if !start.Free() {
+	if start.Asked() {
 		b := sheet.Band{Bracket: true}
 		b.Min, b.Max = turned(start)
 		chart.Bands = append(chart.Bands, b)
@@ -231,10 +232,24 @@ func (c *loadCharts) travelTitle() string {
 	return c.say("travel left, mm")
 }
 
-// componentTitle names a component and its positive sense; a couple about the centre of
+// componentTitle names a component and the sense that points upwards; a couple about the centre of
 // resistance is a moment.
-func (c *loadCharts) componentTitle(k tooth.Component, atResistance bool) string {
+func (c *loadCharts) componentTitle(k tooth.Component, sign float64, atResistance bool) string {
 	outward := c.job.Case.Teeth.OutwardWord()
+	if member := c.job.Case.Teeth.ActiveMember(); sign != member.ClinicalSign(k) {
+		sense := c.say(member.Sense(k, sign))
+		switch {
+		case atResistance && k == tooth.CoupleX:
+			return c.say("Moment, %s +", c.say(member.CoupleXWord(sign)))
+		case atResistance:
+			return c.say("Moment, %s +", sense)
+		case k == tooth.CoupleX:
+			return c.say("Torque, %s crown +", c.say(member.ForceYWord(sign)))
+		case k.Couple():
+			return c.say("Couple, %s +", sense)
+		}
+		return c.say("Force, %s +", sense)
+	}
 	if atResistance {
 		return c.say([...]string{"Moment, " + outward + " crown torque +", "Moment, crown-mesial +", "Moment, mesial-in +"}[k-tooth.CoupleX])
 	}

@@ -82,7 +82,8 @@ func TestLoadChartsReadCleanly(t *testing.T) {
 	}
 }
 
-// A chart stands for what the target wants to be other than nothing, and no other.
+// A chart stands for what the target wants, the sense that is asked for upwards: a couple about +x is
+// palatal for 15 held at 16. It stands for what the target wants to be other than nothing, and no other.
 func TestChartsAreThoseAskedFor(t *testing.T) {
 	usual := []string{"Force, intrusive +", "Couple, crown-mesial +"}
 	for name, c := range map[string]struct {
@@ -93,12 +94,12 @@ func TestChartsAreThoseAskedFor(t *testing.T) {
 		"usual": {testJob(), nil, "Hatched: the target."},
 		"at the slots": {
 			askingJob(false),
-			[]string{"Force, mesial +", "Torque, buccal crown +", "Moment-to-force ratio"},
+			[]string{"Force, mesial +", "Torque, palatal crown +", "Moment-to-force ratio"},
 			"Hatched: the target for tooth 15; with dashed edges: for tooth 16. Bracket: the target at the start. Thin lines",
 		},
 		"at the centres of resistance": {
 			askingJob(true),
-			[]string{"Force, mesial +", "Moment, buccal crown torque +", "Moment, crown-mesial +", "Moment-to-force ratio"},
+			[]string{"Force, mesial +", "Moment, palatal crown torque +", "Moment, crown-mesial +", "Moment-to-force ratio"},
 			"Moment: about the centre of resistance.",
 		},
 	} {
