@@ -46,13 +46,14 @@ func (s *Solver) Follow(hold Hold) error {
 	}
 
 	reached, share := 0.0, 1.0
-	for reached < 1 {
+	for tries := 1; reached < 1; tries++ {
 		next := min(1, reached+share)
 		if 1-next < s.options.SmallestStep/2 {
 			next = 1
 		}
 		t := at(next)
 		force, moment := s.force, s.moment
+		s.keepNodes()
 		cause := s.reach(&t)
 		if cause == nil {
 			reached, share = next, 2*share
@@ -60,14 +61,23 @@ func (s *Solver) Follow(hold Hold) error {
 		}
 		s.force, s.moment = force, moment
 		s.shoot()
+		s.restoreNodes()
 		s.updateTangent()
 		share /= 2
-		if share < s.options.SmallestStep {
+		if share < s.options.SmallestStep || tries >= mostTries {
 			return &StallError{Reached: reached, Cause: cause}
 		}
+		if share < liftedBelow && s.lift() {
+			share = liftedShare
+		}
 	}
+	s.lower()
 	return nil
 }
+
+// mostTries bounds the work of one Follow. The longest way that random springs needed took
+// about a third of it.
+const mostTries = 400
 
 func mix(a, b r3.Vec, share float64) r3.Vec {
 	return r3.Add(r3.Scale(1-share, a), r3.Scale(share, b))
@@ -98,6 +108,9 @@ const (
 func (s *Solver) reach(t *target) error {
 	if s.points != nil {
 		return s.reachWithMemory(t)
+	}
+	if s.lifted.on {
+		return s.reachLifted(t)
 	}
 	end := s.end()
 	jacobian := s.jacobian(t, &end, &s.flexibility[len(s.steps)])

@@ -37,11 +37,16 @@ type inSlots struct {
 type Configuration struct {
 	force, moment r3.Vec
 	inSlots       inSlots
+	nodes         []Pose // of a lifted wire
 }
 
 // Configuration returns the present state. It is worthless after a Reset.
 func (s *Solver) Configuration() Configuration {
-	return Configuration{force: s.force, moment: s.moment, inSlots: s.inSlots}
+	c := Configuration{force: s.force, moment: s.moment, inSlots: s.inSlots}
+	if s.lifted.on {
+		c.nodes = append([]Pose(nil), s.nodes...)
+	}
+	return c
 }
 
 // Restore goes back to a state.
@@ -50,6 +55,8 @@ func (s *Solver) Restore(c Configuration) {
 	s.slide(c.inSlots.baseSlid-s.inSlots.baseSlid, c.inSlots.endSlid-s.inSlots.endSlid)
 	s.inSlots = c.inSlots
 	s.turnBase()
+	s.lifted.on = c.nodes != nil
+	copy(s.nodes, c.nodes)
 	s.shoot()
 	s.updateTangent()
 }
@@ -172,7 +179,7 @@ func (s *Solver) FollowSlots(seat Pose, base, end Slot) error {
 	}
 
 	reached, share := 0.0, 1.0
-	for reached < 1 {
+	for tries := 1; reached < 1; tries++ {
 		next := min(1, reached+share)
 		if 1-next < s.options.SmallestStep/2 {
 			next = 1
@@ -186,10 +193,14 @@ func (s *Solver) FollowSlots(seat Pose, base, end Slot) error {
 		}
 		s.Restore(before)
 		share /= 2
-		if share < s.options.SmallestStep {
+		if share < s.options.SmallestStep || tries >= mostTries {
 			return &StallError{Reached: reached, Cause: cause}
 		}
+		if share < liftedBelow && s.lift() {
+			share = liftedShare
+		}
 	}
+	s.lower()
 	return nil
 }
 
@@ -220,6 +231,9 @@ func (s *Solver) reachSlots(t *slotTarget) error {
 	s.shoot()
 	if s.points != nil {
 		return s.reachSlotsWithMemory(t)
+	}
+	if s.lifted.on {
+		return s.reachSlotsLifted(t)
 	}
 	previous := 0.0
 	for i := range newtonMaximum {
