@@ -45,7 +45,7 @@ func randomVector(r *rand.Rand, size float64) r3.Vec {
 
 // randomWire is round in a third of all draws. Sizes and moduli are those of usual alloys.
 func randomWire(r *rand.Rand) wire.Wire {
-	w := wire.Wire{EMPa: uniform(r, 60e3, 200e3), Poisson: 0.3, YieldMPa: 1e6}
+	w := wire.Wire{EMPa: uniform(r, 60e3, 200e3), Poisson: 0.3, YieldMPa: 1000}
 	if r.IntN(3) == 0 {
 		w.DiameterMM = uniform(r, 0.3, 0.51)
 		return w

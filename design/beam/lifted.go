@@ -123,6 +123,7 @@ func (s *Solver) sweep(starts []vec6) {
 	s.lifted.nodes[0] = lift{}
 	copy(s.lifted.nodes[0].starts[:], starts)
 	s.lifted.residue = 0
+	s.crossings += len(s.steps)
 	var c crossing
 	for i := range s.steps {
 		st, p := &s.steps[i], &s.nodes[i]

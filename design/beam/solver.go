@@ -71,7 +71,9 @@ type Solver struct {
 
 	columns [][]vec6 // at the nodes: motion by each Parameter with the load held
 
-	inSlots inSlots
+	inSlots   inSlots
+	overdrawn bool // see overdraw
+	crossings int  // see Crossings
 }
 
 // NewSolver returns a solver for the unloaded rod that starts at base.
@@ -84,7 +86,7 @@ func NewSolver(rod Rod, base Pose, options Options) *Solver {
 // Reset takes up another rod, unloaded and without memory, and reuses the room.
 func (s *Solver) Reset(rod Rod, base Pose) {
 	s.points, s.yielding = nil, nil
-	s.lifted.on = false
+	s.lifted.on, s.overdrawn = false, false
 	s.base = base
 	s.start = base
 	s.start.At = r3.Vec{}
@@ -110,6 +112,16 @@ func (s *Solver) Reset(rod Rod, base Pose) {
 	s.unloaded, s.unloadedFlex = s.end(), s.flexibility[len(s.steps)]
 }
 
+// SetSmallestStep changes Options.SmallestStep; 0 sets the default.
+func (s *Solver) SetSmallestStep(share float64) {
+	s.options.SmallestStep = share
+	s.options = s.options.withDefaults()
+}
+
+// Crossings counts the integration steps that the solver has crossed so far, in all its work:
+// a measure of it that is the same on every machine.
+func (s *Solver) Crossings() int { return s.crossings }
+
 // end is the far end, relative to the base.
 func (s *Solver) end() Pose { return s.nodes[len(s.steps)] }
 
@@ -132,6 +144,7 @@ func (s *Solver) shoot() {
 	if s.lifted.on {
 		return // the nodes are unknowns
 	}
+	s.crossings += len(s.steps)
 	for i := range s.steps {
 		n, m := s.localLoad(&p)
 		c.begin(&s.steps[i], &s.flex, n, m)
@@ -150,6 +163,7 @@ func (s *Solver) linearise() {
 	s.rough = false
 	var c crossing
 	p := s.start
+	s.crossings += len(s.steps)
 	s.nodes[0], s.flexibility[0] = p, mat6{}
 	for i := range s.steps {
 		st := &s.steps[i]
