@@ -59,12 +59,17 @@ func (s *Solver) Follow(hold Hold) error {
 			reached, share = next, 2*share
 			continue
 		}
-		s.force, s.moment = force, moment
-		s.shoot()
-		s.restoreNodes()
-		s.updateTangent()
+		s.restore(force, moment)
 		share /= 2
 		if share < s.options.SmallestStep || tries >= mostTries {
+			if cause == ErrNoConvergence && s.points == nil && share < foldStep && s.folds(reached, func(share float64) (float64, error) {
+				t := at(share)
+				size := s.stepTo(&t)
+				return size, s.reach(&t)
+			}) {
+				cause = ErrUnstable
+			}
+			s.restore(force, moment)
 			return &StallError{Reached: reached, Cause: cause}
 		}
 		if share < liftedBelow && s.lift() {
@@ -73,6 +78,54 @@ func (s *Solver) Follow(hold Hold) error {
 	}
 	s.lower()
 	return nil
+}
+
+// restore goes back to a load and, of a lifted wire, to the nodes last kept.
+func (s *Solver) restore(force, moment r3.Vec) {
+	s.force, s.moment = force, moment
+	s.shoot()
+	s.restoreNodes()
+	s.updateTangent()
+}
+
+const (
+	foldStep  = 1e-5 // the largest step at whose end a fold is looked for
+	foldBack  = 4e-3 // how far back of it the tangent is compared
+	foldTimes = 6    // how much larger it must be
+)
+
+// folds tells whether a way that stalls has come to a fold: a limit point, at which the wire
+// snaps. There the load grows with the root of the way left to it, so that its rate goes to
+// infinity: from foldBack to foldStep by more than √(4e-3/1e-5) = 20 where no more than that
+// is left. reach solves at a share of the way and returns the size of the first step to it.
+func (s *Solver) folds(reached float64, reach func(share float64) (size float64, err error)) bool {
+	const ahead = 1e-9 // of the way: to measure the rate
+	near, _ := reach(reached + ahead)
+	for back := s.options.SmallestStep; back < foldBack; back *= 2 { // a fold is steep
+		if _, err := reach(reached - back); err != nil {
+			return false
+		}
+	}
+	if _, err := reach(reached - foldBack); err != nil || reached < foldBack {
+		return false
+	}
+	far, _ := reach(reached - foldBack + ahead)
+	return near > foldTimes*far
+}
+
+// stepTo is the size of Newton's first step to a target.
+func (s *Solver) stepTo(t *target) float64 {
+	res, end := s.residual(t), s.end()
+	var jacobian mat6
+	if s.lifted.on {
+		s.sweep(nil)
+		jacobian, _ = s.liftedJacobian(t, &end)
+	} else {
+		jacobian = s.jacobian(t, &end, &s.flexibility[len(s.steps)])
+	}
+	tangent := factor(&jacobian)
+	delta := tangent.solve(&res)
+	return loadSize(&delta, s.scales())
 }
 
 // mostTries bounds the work of one Follow. The longest way that random springs needed took

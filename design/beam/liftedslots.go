@@ -1,5 +1,7 @@
 package beam
 
+import "math"
+
 // reachSlotsLifted is reachSlots with the nodes as unknowns.
 func (s *Solver) reachSlotsLifted(t *slotTarget) error {
 	previous := 0.0
@@ -86,7 +88,9 @@ func (m *slotSystem) withGaps(s *Solver, t *slotTarget) *slotSystem {
 func (s *Solver) applyLiftedStep(m *slotSystem, delta *slotVector) (turn float64, ok bool) {
 	var dead vec6
 	var starts []float64
-	var atEnd vec6 // motion of the end by wire let out of its slot
+	// Motion of the end by wire let out of its slot, and of the start: back by as much as the
+	// sweep has moved it on.
+	var atEnd, atStart vec6
 	rest := *delta
 	for j := range m.n {
 		by := -delta[j] * m.unit[j]
@@ -96,6 +100,11 @@ func (s *Solver) applyLiftedStep(m *slotSystem, delta *slotVector) (turn float64
 			rest[j] = 0
 		case m.extras[j-6].kind == baseTurns || m.extras[j-6].kind == baseSlides:
 			starts = append(starts, -delta[j])
+			if m.extras[j-6].kind == baseSlides {
+				for k := range atStart {
+					atStart[k] += delta[j] * m.origin[j][k]
+				}
+			}
 		case m.extras[j-6].kind == endSlides:
 			for k := range atEnd {
 				atEnd[k] -= delta[j] * m.moves[j][k]
@@ -108,7 +117,38 @@ func (s *Solver) applyLiftedStep(m *slotSystem, delta *slotVector) (turn float64
 		return 0, false
 	}
 	turn = s.moveNodes(&load, dead, starts)
-	last := len(s.steps)
-	s.nodes[last] = s.nodes[last].movedBy(&atEnd)
+	// Nodes in a straight that has become longer move by their share of it.
+	s.moveShares(&atStart, s.straightAt(0, 1), true)
+	s.moveShares(&atEnd, s.straightAt(len(s.steps)-1, -1), false)
 	return turn, true
+}
+
+// moveShares moves the nodes from the base, or towards the end, by that share of a motion
+// which of a straight lies on the side of the slot.
+func (s *Solver) moveShares(motion *vec6, straight []step, atBase bool) {
+	if *motion == (vec6{}) {
+		return
+	}
+	wholeMM, leftMM := lengthOf(straight), lengthOf(straight)
+	for k := range s.nodes {
+		i := k
+		if !atBase {
+			i = len(s.nodes) - 1 - k
+		}
+		part := *motion
+		for j := range part {
+			part[j] *= leftMM / wholeMM
+		}
+		s.nodes[i] = s.nodes[i].movedBy(&part)
+		if k == len(s.steps) {
+			return
+		}
+		next := i
+		if !atBase {
+			next = i - 1
+		}
+		if leftMM -= s.steps[next].lengthMM; math.Abs(leftMM) <= 1e-9*math.Abs(wholeMM) { // rounding
+			return
+		}
+	}
 }

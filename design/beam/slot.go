@@ -221,6 +221,16 @@ func (s *Solver) FollowSlots(seat Pose, base, end Slot) error {
 					return nil
 				}
 			}
+			if cause == ErrNoConvergence && s.points == nil && share < foldStep {
+				if s.folds(reached, func(share float64) (float64, error) {
+					t := at(share)
+					size := s.stepToSlots(&t)
+					return size, s.reachSlots(&t)
+				}) {
+					cause = ErrUnstable
+				}
+				s.Restore(before)
+			}
 			return &StallError{Reached: reached, Cause: cause}
 		}
 		if share < liftedBelow && s.lift() {
@@ -229,6 +239,16 @@ func (s *Solver) FollowSlots(seat Pose, base, end Slot) error {
 	}
 	s.lower()
 	return nil
+}
+
+// stepToSlots is the size of Newton's first step to a target.
+func (s *Solver) stepToSlots(t *slotTarget) float64 {
+	before := s.inSlots.seat
+	s.inSlots.seat = t.seat
+	system := s.slotSystem(t)
+	delta, _ := system.solve()
+	s.inSlots.seat = before
+	return delta.size()
 }
 
 // overdraw tells at which end a straight is used up, and how much more of it would have to
