@@ -165,6 +165,9 @@ func (f *slotFollower) first(seat Seat) error {
 		f.contacts = found
 		return nil
 	}
+	if errors.Is(err, beam.ErrNoStraight) {
+		return err // it would not slide back on the way
+	}
 	f.solver.Restore(unloaded)
 	f.contacts, f.seat = loose, f.spring.passiveSeat()
 	if carryErr := f.carry(seat); err == nil {

@@ -589,4 +589,7 @@ var portuguese = map[string]string{
 	"clearance on the biting side":     "folga do lado oclusal",
 	"bulge into the cheek":             "saliência na bochecha",
 	"gum clearance":                    "folga da gengiva",
+
+	"the wire may roll either way in its slots and rests on both sides, at %d of %d positions; the forces of the two sides differ by up to %.2f N, the couples by up to %.1f N·mm": "o fio pode girar sobre si mesmo para um ou outro lado nas canaletas e repousa em ambos, em %d de %d posições; as forças dos dois lados diferem em até %.2f N, os binários em até %.1f N·mm",
+	"reckon with the loads of both sides, or tie the wire in so that it cannot roll":                                                                                               "conte com as cargas de ambos os lados, ou amarre o fio de modo que não possa girar",
 }

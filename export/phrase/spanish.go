@@ -589,4 +589,7 @@ var spanish = map[string]string{
 	"clearance on the biting side":     "holgura en el lado oclusal",
 	"bulge into the cheek":             "saliente en la mejilla",
 	"gum clearance":                    "holgura de la encía",
+
+	"the wire may roll either way in its slots and rests on both sides, at %d of %d positions; the forces of the two sides differ by up to %.2f N, the couples by up to %.1f N·mm": "el alambre puede girar sobre sí mismo hacia un lado u otro en las ranuras y reposa en ambos, en %d de %d posiciones; las fuerzas de los dos lados difieren hasta en %.2f N, los pares de fuerzas hasta en %.1f N·mm",
+	"reckon with the loads of both sides, or tie the wire in so that it cannot roll":                                                                                               "cuente con las cargas de ambos lados, o ligue el alambre de modo que no pueda girar",
 }
