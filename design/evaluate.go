@@ -62,6 +62,8 @@ func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, err
 	if err != nil {
 		return Evaluation{}, err
 	}
+	unloaded := solver.Configuration()
+	slots.unloaded = &unloaded
 	nodes := solver.AppendNodes(nil)
 	e := Evaluation{Record: Record{Title: s.Title}, Passive: poses(nodes), Samples: samples(nodes)}
 	strength := s.Wire.Strength()

@@ -20,8 +20,9 @@ const (
 	// shows at least, and a tenth of a N·mm, less than couples are known to (choice).
 	differentForceN    = 0.01
 	differentCoupleNMM = 0.1
-	// otherCrossings bounds the search for another rest (choice: a fifth of a seat's work).
-	otherCrossings = mostCrossings / 5
+	// otherCrossings bounds the search for another rest at one position: about a twentieth of
+	// a second. Plane loops take a fifth of it.
+	otherCrossings = mostCrossings / 25
 )
 
 // differsFrom tells whether a load is another one as far as anybody could tell.

@@ -1,8 +1,13 @@
 package design
 
 import (
+	"context"
+	"errors"
+	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
+	"strings"
 
 	"springwright/design/beam"
 	"springwright/design/wire"
@@ -143,5 +148,187 @@ func randomSliding(r *rand.Rand) Spring {
 	return s
 }
 
-// chordMM is the distance that the free wire must span to its first seat.
-func chordMM(s Spring) float64 { return math.Sqrt(r3.Norm2(s.Start.AtMM)) }
+// imbalance tells by how much the loads of a solved spring miss balance about a point off
+// both slots.
+func imbalance(s Spring, e Evaluation) error {
+	for i, p := range e.Record.Positions {
+		for _, loads := range restsOf(p) {
+			size := 1 + r3.Norm(loads[0].ForceN) + r3.Norm(loads[0].CoupleNMM) + r3.Norm(loads[1].CoupleNMM)
+			about := r3.Vec{X: 3, Y: -5, Z: 7}
+			// A sliding hook lies beside its seat: its own place is not in the record.
+			active := s.Centre(p.Seat.Pose(s.Heading))
+			sum := r3.Add(loads[0].CoupleNMM, loads[1].CoupleNMM)
+			sum = r3.Add(sum, r3.Cross(r3.Sub(active, about), loads[0].ForceN))
+			sum = r3.Add(sum, r3.Cross(r3.Sub(s.AnchorCentre(), about), loads[1].ForceN))
+			force := r3.Norm(r3.Add(loads[0].ForceN, loads[1].ForceN))
+			// The places are solved to 1e-10 of the wire's length, and forces have that arm.
+			if miss := max(force, r3.Norm(sum)); !(miss <= 1e-7*size) {
+				return fmt.Errorf("position %d misses balance by %g", i+1, miss)
+			}
+		}
+	}
+	return nil
+}
+
+// restsOf are the loads on the active and on the anchor tooth in all states of rest.
+func restsOf(p Position) [][2]Load {
+	rests := [][2]Load{{p.Active, p.Anchor}}
+	if o := p.OtherRest; o != nil {
+		rests = append(rests, [2]Load{o.Active, o.Anchor})
+	}
+	return rests
+}
+
+// finer cuts every straight, bend and twist of a spring in three, except the straights at
+// the slots, in which a wire slides, with one position more between any two of its own: the
+// solver then takes other steps, of its wire and of its way.
+func (s Spring) finer() Spring {
+	var path Path
+	for i, step := range s.Path {
+		if i == 0 || i == len(s.Path)-1 {
+			path = append(path, step)
+			continue
+		}
+		part := step
+		part.LengthMM, part.AngleRad = step.LengthMM/3, step.AngleRad/3
+		path = append(path, part, part, part)
+	}
+	s.Path = path
+	s.Positions = 2*s.Positions - 1
+	return s
+}
+
+// againFiner solves a spring with finer steps and tells where its loads differ. Where a wire
+// rests in more than one way, it may be any of those found.
+func againFiner(s Spring, e Evaluation) error {
+	// Cut in three, straights and bends are crossed in steps that are shorter unless they
+	// were short already.
+	again, err := Evaluate(context.Background(), s.finer(), EvaluateOptions{AllowYield: true})
+	if err != nil {
+		return fmt.Errorf("with finer steps: %w", err)
+	}
+	for i, p := range e.Record.Positions {
+		q := again.Record.Positions[2*i]
+		least := math.Inf(1)
+		for _, a := range restsOf(p) {
+			for _, b := range restsOf(q) {
+				var off float64
+				for k := range a {
+					off = max(off, r3.Norm(r3.Sub(a[k].ForceN, b[k].ForceN))/(0.01+r3.Norm(a[k].ForceN)),
+						r3.Norm(r3.Sub(a[k].CoupleNMM, b[k].CoupleNMM))/(0.1+r3.Norm(a[k].CoupleNMM)))
+				}
+				least = min(least, off)
+			}
+		}
+		if !(least <= sameLoads) {
+			return fmt.Errorf("position %d differs by %.2g with finer steps: %+v and %+v", i+1, least, p.Active, q.Active)
+		}
+	}
+	return nil
+}
+
+// sameLoads is the share by which loads may differ with finer steps. Steps of 0.5 mm leave
+// less than 1e-4 in springs of usual loads, more in wires so tight that they bend within half
+// a millimetre.
+const sameLoads = 0.01
+
+func isNoStraight(err error) bool { return errors.Is(err, beam.ErrNoStraight) }
+
+// checkUnreachable establishes by other means that a spring has no solution, whatever the
+// error says of it; else it returns what speaks against that.
+//
+//   - Too short: the place of the seat is farther off than the wire is long.
+//   - No straight left: what slides does so without force, so that a straight that is 5 mm
+//     longer must end as the same shape and lack as much.
+//   - Snaps: with all steps of the wire cut in three the wire is led on a finer way to
+//     just before the place where it stalled, and then not a thousandth of the way beyond.
+func checkUnreachable(s Spring, err error) error {
+	var at *PositionError
+	if !errors.As(err, &at) {
+		return errors.New("is no error of a position")
+	}
+	switch {
+	case errors.Is(err, ErrTooShort):
+		if wire := s.Path.WireLengthMM() + s.AnchorSlotLengthMM/2 + s.ActiveSlotLengthMM/2; !(r3.Norm(at.Seat.AtMM) > wire-s.AnchorSlotLengthMM-s.ActiveSlotLengthMM) {
+			return errors.New("the seat is within reach")
+		}
+		return nil
+	case isNoStraight(err):
+		return checkNoStraight(s, err)
+	case errors.Is(err, beam.ErrUnstable):
+		return checkSnaps(s, at)
+	}
+	return errors.New("nothing is known against a solution")
+}
+
+func checkNoStraight(s Spring, err error) error {
+	const longerMM = 5.0
+	longer := s
+	longer.Path = slices.Clone(s.Path)
+	if s.Slide == SlideAnchor {
+		longer.Path[0].LengthMM += longerMM
+		longer.Start.AtMM.X, longer.End.AtMM.X = s.Start.AtMM.X, s.End.AtMM.X
+	} else {
+		longer.Path[len(s.Path)-1].LengthMM += longerMM
+	}
+	_, again := Evaluate(context.Background(), longer, EvaluateOptions{AllowYield: true})
+	if !isNoStraight(again) {
+		return fmt.Errorf("with a longer straight: %w", again)
+	}
+	missing := func(err error) string { return err.Error()[strings.LastIndex(err.Error(), " and ")+1:] }
+	if missing(err) != missing(again) {
+		return fmt.Errorf("with a longer straight: %w", again)
+	}
+	return nil
+}
+
+func checkSnaps(s Spring, at *PositionError) error {
+	var stall *beam.StallError
+	if !errors.As(at, &stall) {
+		return errors.New("it is not said where")
+	}
+	fine := s.finer()
+	from := s.passiveSeat()
+	if at.Index > 0 {
+		from = s.SeatAt(at.Index - 1)
+	}
+	led := func(to float64) error {
+		solver := beam.NewSolver(fine.Rod(), beam.Origin(), fine.solverOptions())
+		slots, err := newSlotFollower(fine.Tied(), solver)
+		if err != nil {
+			return err
+		}
+		if at.Index > 0 {
+			for i := range at.Index {
+				if _, err := slots.follow(s.SeatAt(i)); err != nil {
+					return err
+				}
+			}
+		}
+		const parts = 24
+		for k := 1.0; k <= parts; k++ {
+			if _, err := slots.follow(from.turnedTowards(at.Seat, to*k/parts, s.Heading)); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	const around = 1e-3 // of the way
+	if err := led(stall.Reached - around); err != nil {
+		return fmt.Errorf("led in finer steps it stalls before: %w", err)
+	}
+	if led(stall.Reached+around) == nil {
+		return errors.New("led in finer steps it goes on")
+	}
+	return nil
+}
+
+// turnedTowards is a seat on the way that the solver takes: a steady shift and turn.
+func (s Seat) turnedTowards(to Seat, share float64, heading Heading) Seat {
+	from, end := s.Pose(heading), to.Pose(heading)
+	p := from.Turned(r3.Scale(share, beam.RotationBetween(from, end)))
+	return Seat{
+		AtMM:     r3.Add(r3.Scale(1-share, from.At), r3.Scale(share, end.At)),
+		Rotation: beam.RotationBetween(Seat{}.Pose(heading), p),
+	}
+}

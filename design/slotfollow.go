@@ -21,6 +21,8 @@ type slotFollower struct {
 	hookMM   float64 // how far a hook that slides lies along its seat's axis
 	seat     Seat    // the last one
 	limit    int     // of the solver's crossings
+	// unloaded is the wire before its first seat; nil for one that remembers its way.
+	unloaded *beam.Configuration
 }
 
 // ErrTooMuchWork means that the search for the state of the play was given up.
@@ -109,7 +111,18 @@ func (f *slotFollower) moveTo(seat Seat) error {
 	case !f.seated:
 		return f.first(seat)
 	}
-	return f.carry(seat)
+	last := f.solver.Configuration()
+	err := f.carry(seat)
+	if err != nil && f.unloaded != nil && !f.exhausted() {
+		// What cannot be followed there may still lie there, once put in anew.
+		f.solver.Restore(*f.unloaded)
+		f.solver.SetSmallestStep(0)
+		if f.first(seat) == nil {
+			return nil
+		}
+		f.solver.Restore(last)
+	}
+	return err
 }
 
 // carry takes the wire from its last seat to another and looks for its contacts on the way.
