@@ -90,10 +90,13 @@ func TestRandomSprings(t *testing.T) {
 			if slices.ContainsFunc(e.Record.Positions, func(p Position) bool { return p.OtherRest != nil }) {
 				c.severalRests++
 			}
-			err = imbalance(s, e)
+			err = outOfBalance(s, e)
 			if err == nil && n%*randomChecked == 0 {
+				if err = againFiner(s, e); errors.Is(err, errUnchecked) {
+					t.Logf("%s %d: %v", k.name, n, err)
+					continue
+				}
 				c.checked++
-				err = againFiner(s, e)
 			}
 			if err != nil {
 				c.wrong++

@@ -23,6 +23,7 @@ type slotFollower struct {
 	limit    int     // of the solver's crossings
 	// unloaded is the wire before its first seat; nil for one that remembers its way.
 	unloaded *beam.Configuration
+	cinched  bool // nothing slides for now
 }
 
 // ErrTooMuchWork means that the search for the state of the play was given up.
@@ -106,7 +107,7 @@ func (f *slotFollower) moveTo(seat Seat) error {
 	f.problem.solve = f.solveAt(seat)
 	switch {
 	case !f.plays():
-		_, _, err := f.problem.solve(contacts{})
+		_, err := f.tied()
 		return err
 	case !f.seated:
 		return f.first(seat)
@@ -153,13 +154,34 @@ func (f *slotFollower) carry(seat Seat) error {
 	return nil
 }
 
+// tied solves with all angles held at zero. A wire that cannot be brought to its seat sliding
+// on the way, because it would snap or slide in up to a bend, is brought there cinched and
+// then let slide.
+func (f *slotFollower) tied() (couple angles, err error) {
+	before := f.solver.Configuration()
+	_, couple, err = f.problem.solve(contacts{})
+	if err == nil || f.unloaded == nil || f.spring.Slide == NoSlide || f.spring.hookSlides() {
+		return couple, err
+	}
+	f.cinched = true
+	_, _, cinchedErr := f.problem.solve(contacts{})
+	f.cinched = false
+	if cinchedErr == nil {
+		if _, let, letErr := f.problem.solve(contacts{}); letErr == nil {
+			return let, nil
+		}
+	}
+	f.solver.Restore(before)
+	return couple, err
+}
+
 // first takes the unloaded wire into its first seat: tied, then let go. What ties would make
 // snap, or a tied wire could not be bent to, may still be at rest in slots with play: then
 // the wire is let lie in them from where it is unloaded.
 func (f *slotFollower) first(seat Seat) error {
 	unloaded := f.solver.Configuration()
 	loose := f.problem.startFrom(angles{}) // free wherever there is play
-	_, couple, err := f.problem.solve(contacts{})
+	couple, err := f.tied()
 	f.solver.SetSmallestStep(trialStep)
 	if err == nil {
 		tied := f.solver.Configuration()
@@ -223,13 +245,13 @@ func (f *slotFollower) hold(seat Seat, free [6]bool, turn angles) (angle, couple
 		LeverMM:  s.AnchorSlotLengthMM / 2,
 		FreeTurn: [3]bool(free[:3]),
 		TurnRad:  r3.Vec{X: turn[0], Y: turn[1], Z: turn[2]},
-		Slides:   s.Slide == SlideAnchor,
+		Slides:   s.Slide == SlideAnchor && !f.cinched,
 	}
 	active := beam.Slot{
 		LeverMM:  s.ActiveSlotLengthMM / 2,
 		FreeTurn: [3]bool(free[3:]),
 		TurnRad:  r3.Vec{X: turn[3], Y: turn[4], Z: turn[5]},
-		Slides:   s.Slide == SlideActive,
+		Slides:   s.Slide == SlideActive && !f.cinched,
 	}
 	if f.exhausted() {
 		return angle, couple, ErrTooMuchWork
