@@ -245,9 +245,9 @@ func isNoStraight(err error) bool { return errors.Is(err, beam.ErrNoStraight) }
 // error says of it; else it returns what speaks against that.
 //
 //   - Too short: the place of the seat is farther off than the wire is long.
-//   - No straight left: with a rest of a straight and cinched, the wire still pushes into the
-//     slot that it would slide into.
-//   - Snaps: with all steps of the wire cut in three, and led in 24 parts on a way that is a
+//   - No straight left: with a twentieth of a mm left of the straight and cinched, the wire
+//     still pushes into the slot that it would slide into.
+//   - Snaps: with all steps of the wire cut in three, and led in 64 parts on a way that is a
 //     little another, the wire comes to a loss of stability, too. (That the solver tells from
 //     the second variation, or from how the load grows before a limit point.)
 func checkUnreachable(s Spring, err error) error {
@@ -270,14 +270,13 @@ func checkUnreachable(s Spring, err error) error {
 }
 
 func checkNoStraight(s Spring, at *PositionError) error {
-	const leftMM = 0.05
-	cut := s
-	cut.Path = slices.Clone(s.Path)
 	last := len(s.Path) - 1
 	if s.Slide == SlideAnchor {
 		last = 0
 	}
-	cut.Path[last].LengthMM = leftMM
+	cut := s
+	cut.Path = slices.Clone(s.Path)
+	cut.Path[last].LengthMM = 0.05
 	cut.Slide, cut.Start, cut.Positions = NoSlide, at.Seat, 1
 	e, err := Evaluate(context.Background(), cut, EvaluateOptions{AllowYield: true})
 	if err != nil {
@@ -313,7 +312,7 @@ func checkSnaps(s Spring, at *PositionError) error {
 				}
 			}
 		}
-		const parts = 24
+		const parts = 64
 		for k := 1.0; k <= parts; k++ {
 			if _, err := slots.follow(from.turnedTowards(at.Seat, to*k/parts, s.Heading)); err != nil {
 				return err

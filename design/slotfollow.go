@@ -106,7 +106,7 @@ func (f *slotFollower) plays() bool {
 func (f *slotFollower) moveTo(seat Seat) error {
 	f.problem.solve = f.solveAt(seat)
 	switch {
-	case !f.plays():
+	case !f.plays() && f.unloaded != nil:
 		_, err := f.tied()
 		return err
 	case !f.seated:
@@ -135,7 +135,7 @@ func (f *slotFollower) carry(seat Seat) error {
 		on := f.seat.towards(seat, next)
 		before := f.solver.Configuration()
 		f.problem.solve = f.solveAt(on)
-		found, ok, _ := f.problem.settle(f.contacts)
+		found, ok, solveErr := f.problem.settle(f.contacts)
 		if !ok {
 			f.solver.Restore(before)
 			if share /= 2; share >= smallestPlayStep {
@@ -143,6 +143,9 @@ func (f *slotFollower) carry(seat Seat) error {
 			}
 			if found, ok = f.letGo(on); !ok {
 				f.solver.Restore(before)
+				if !f.plays() {
+					return solveErr // there is but one state to try
+				}
 				var err error
 				if found, err = f.enumerate(f.contacts); err != nil {
 					return err
@@ -155,8 +158,8 @@ func (f *slotFollower) carry(seat Seat) error {
 }
 
 // tied solves with all angles held at zero. A wire that cannot be brought to its seat sliding
-// on the way, because it would snap or slide in up to a bend, is brought there cinched and
-// then let slide.
+// on the way, because it would snap or slide in up to a bend, is brought there cinched and then
+// let slide.
 func (f *slotFollower) tied() (couple angles, err error) {
 	before := f.solver.Configuration()
 	_, couple, err = f.problem.solve(contacts{})
