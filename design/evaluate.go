@@ -142,8 +142,12 @@ func (p Position) checkFinite() error {
 func (e *Evaluation) judgeStress(s Spring, o EvaluateOptions) error {
 	worst, at := 0.0, 0
 	for i, p := range e.Record.Positions {
-		if p.StressRatio > worst {
-			worst, at = p.StressRatio, i
+		ratio := p.StressRatio
+		if p.OtherRest != nil {
+			ratio = max(ratio, p.OtherRest.StressRatio)
+		}
+		if ratio > worst {
+			worst, at = ratio, i
 		}
 	}
 	left := e.Record.Positions[at].TravelLeftMM

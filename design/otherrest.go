@@ -13,6 +13,8 @@ type OtherRest struct {
 	Active Load
 	Anchor Load
 	Play   PlayState
+	// StressRatio is that of Position.
+	StressRatio float64
 }
 
 const (
@@ -55,6 +57,10 @@ func (f *slotFollower) otherRest(seat Seat, active, anchor Load) *OtherRest {
 			Active: f.spring.ActiveLoad(f.solver.EndLoad(), f.solver.End()),
 			Anchor: f.spring.AnchorLoad(f.solver.BaseLoad()),
 			Play:   *f.state(),
+		}
+		strength := f.spring.Wire.Strength()
+		for _, n := range f.solver.AppendNodes(nil) {
+			rest.StressRatio = math.Max(rest.StressRatio, strength.Ratio(n.MomentNMM))
 		}
 		if !rest.Active.differsFrom(active) && !rest.Anchor.differsFrom(anchor) {
 			return nil

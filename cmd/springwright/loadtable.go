@@ -64,7 +64,7 @@ func (t *tableText) loads(r design.Record, words loadWords) {
 	var others []design.Position
 	for _, p := range r.Positions {
 		if o := p.OtherRest; o != nil {
-			p.Active, p.Anchor = o.Active, o.Anchor
+			p.Active, p.Anchor, p.StressRatio = o.Active, o.Anchor, o.StressRatio
 			others = append(others, p)
 		}
 	}
