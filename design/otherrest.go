@@ -23,7 +23,7 @@ const (
 	differentForceN    = 0.01
 	differentCoupleNMM = 0.1
 	// otherCrossings bounds the search for another rest at one position: about a twentieth of
-	// a second. Plane loops take a fifth of it.
+	// a second. A plane loop that has one takes a tenth of it, one that has none a half.
 	otherCrossings = mostCrossings / 25
 )
 

@@ -245,8 +245,9 @@ func isNoStraight(err error) bool { return errors.Is(err, beam.ErrNoStraight) }
 // error says of it; else it returns what speaks against that.
 //
 //   - Too short: the place of the seat is farther off than the wire is long.
-//   - No straight left: with a twentieth of a mm left of the straight and cinched, the wire
-//     still pushes into the slot that it would slide into.
+//   - No straight left: cut to parts of its straight, down to a twentieth of a mm, and cinched,
+//     the wire still pushes into the slot that it would slide into, or does so up to where it
+//     is too short to span the way.
 //   - Snaps: with all steps of the wire cut in three, and led in 64 parts on a way that is a
 //     little another, the wire comes to a loss of stability, too. (That the solver tells from
 //     the second variation, or from how the load grows before a limit point.)
@@ -274,21 +275,28 @@ func checkNoStraight(s Spring, at *PositionError) error {
 	if s.Slide == SlideAnchor {
 		last = 0
 	}
-	cut := s
-	cut.Path = slices.Clone(s.Path)
-	cut.Path[last].LengthMM = 0.05
-	cut.Slide, cut.Start, cut.Positions = NoSlide, at.Seat, 1
-	e, err := Evaluate(context.Background(), cut, EvaluateOptions{AllowYield: true})
-	if err != nil {
-		return fmt.Errorf("cut and cinched: %w", err)
-	}
-	p := e.Record.Positions[0]
-	in := r3.Dot(p.Active.ForceN, at.Seat.Pose(s.Heading).D1)
-	if s.Slide == SlideAnchor {
-		in = -p.Anchor.ForceN.X
-	}
-	if !(in > 0) {
-		return fmt.Errorf("cut and cinched, the wire pushes into its slot with %g N", in)
+	tried := 0
+	for _, leftMM := range []float64{0.75 * s.Path[last].LengthMM, 0.25 * s.Path[last].LengthMM, 0.05} {
+		cut := s
+		cut.Path = slices.Clone(s.Path)
+		cut.Path[last].LengthMM = leftMM
+		cut.Slide, cut.Start, cut.Positions = NoSlide, at.Seat, 1
+		e, err := Evaluate(context.Background(), cut, EvaluateOptions{AllowYield: true})
+		if errors.Is(err, ErrTooShort) && tried > 0 {
+			return nil // it pushes in up to where it would tear
+		}
+		if err != nil {
+			return fmt.Errorf("cut to %g mm and cinched: %w", leftMM, err)
+		}
+		tried++
+		p := e.Record.Positions[0]
+		in := r3.Dot(p.Active.ForceN, at.Seat.Pose(s.Heading).D1)
+		if s.Slide == SlideAnchor {
+			in = -p.Anchor.ForceN.X
+		}
+		if !(in > 0) {
+			return fmt.Errorf("cut to %g mm and cinched, the wire pushes into its slot with %g N", leftMM, in)
+		}
 	}
 	return nil
 }

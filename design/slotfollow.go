@@ -71,7 +71,10 @@ func (f *slotFollower) follow(seat Seat) (*PlayState, error) {
 	f.limit = f.solver.Crossings() + mostCrossings
 	f.solver.SetSmallestStep(0)
 	if err := f.moveTo(seat); err != nil {
-		if f.exhausted() {
+		switch {
+		case errors.Is(err, ErrTooMuchWork) && !f.plays(): // a wire that only slides
+			err = beam.ErrNoConvergence
+		case f.exhausted() && f.plays():
 			err = fmt.Errorf("%w; the last state tried: %w", ErrTooMuchWork, err)
 		}
 		return nil, err
