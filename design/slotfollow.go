@@ -70,6 +70,9 @@ func (f *slotFollower) follow(seat Seat) (*PlayState, error) {
 	}
 	f.limit = f.solver.Crossings() + mostCrossings
 	f.solver.SetSmallestStep(0)
+	if f.unloaded == nil {
+		f.solver.SetSmallestStep(trialStep) // a wire that remembers is moved in short ways
+	}
 	if err := f.moveTo(seat); err != nil {
 		switch {
 		case errors.Is(err, ErrTooMuchWork) && !f.plays(): // a wire that only slides

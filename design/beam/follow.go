@@ -45,10 +45,14 @@ func (s *Solver) Follow(hold Hold) error {
 		}}
 	}
 
+	smallest := s.options.SmallestStep
+	if s.points != nil {
+		smallest = max(smallest, memorySmallest)
+	}
 	reached, share := 0.0, 1.0
 	for tries := 1; reached < 1; tries++ {
 		next := min(1, reached+share)
-		if 1-next < s.options.SmallestStep/2 {
+		if 1-next < smallest/2 {
 			next = 1
 		}
 		t := at(next)
@@ -61,7 +65,7 @@ func (s *Solver) Follow(hold Hold) error {
 		}
 		s.restore(force, moment)
 		share /= 2
-		if share < s.options.SmallestStep || tries >= mostTries {
+		if share < smallest || tries >= mostTries {
 			if cause == ErrNoConvergence && s.points == nil && share < foldStep && s.folds(reached, func(share float64) (float64, error) {
 				t := at(share)
 				size := s.stepTo(&t)
@@ -131,6 +135,10 @@ func (s *Solver) stepTo(t *target) float64 {
 // mostTries bounds the work of one Follow. The longest way that random springs needed took
 // about a third of it.
 const mostTries = 400
+
+// memorySmallest is the smallest step of a wire that remembers: each that it takes is kept, and
+// none is looked for that needs shorter ones.
+const memorySmallest = 1.0 / 2048
 
 func mix(a, b r3.Vec, share float64) r3.Vec {
 	return r3.Add(r3.Scale(1-share, a), r3.Scale(share, b))
