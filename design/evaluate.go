@@ -41,7 +41,7 @@ func (e *PositionError) Error() string {
 }
 
 // Unwrap returns the cause, which wraps beam.ErrNoConvergence, beam.ErrUnstable,
-// beam.ErrNoStraight or ErrNoContact.
+// beam.ErrNoStraight, ErrTooShort, ErrNoContact or ErrTooMuchWork.
 func (e *PositionError) Unwrap() error { return e.Cause }
 
 // Evaluate solves a spring at every position of its travel, starting from the unloaded
@@ -49,6 +49,11 @@ func (e *PositionError) Unwrap() error { return e.Cause }
 // history of its sections; others are elastic. The errors are *PositionError, ErrYield, that of SlotHold.PlayOf and that of ctx;
 // with ErrYield the evaluation is complete all the same.
 func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, error) {
+	for i := range max(1, s.Positions) {
+		if err := s.checkSpan(s.SeatAt(i), s.mostStretch()); err != nil {
+			return Evaluation{}, &PositionError{Index: i, Positions: s.Positions, Seat: s.SeatAt(i), Cause: err}
+		}
+	}
 	if s.Wire.IsSuperelastic() {
 		return evaluateWithHistory(ctx, s)
 	}
@@ -57,6 +62,8 @@ func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, err
 	if err != nil {
 		return Evaluation{}, err
 	}
+	unloaded := solver.Configuration()
+	slots.unloaded = &unloaded
 	nodes := solver.AppendNodes(nil)
 	e := Evaluation{Record: Record{Title: s.Title}, Passive: poses(nodes), Samples: samples(nodes)}
 	strength := s.Wire.Strength()
@@ -69,7 +76,7 @@ func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, err
 		seat := s.SeatAt(i)
 		play, err := slots.follow(seat)
 		if err != nil {
-			return Evaluation{}, &PositionError{Index: i, Positions: s.Positions, Seat: seat, Cause: err}
+			return Evaluation{}, &PositionError{Index: i, Positions: s.Positions, Seat: seat, Cause: s.explained(seat, err)}
 		}
 		nodes = solver.AppendNodes(nodes[:0])
 		if i == 0 {
@@ -90,10 +97,16 @@ func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, err
 		if err := position.checkFinite(); err != nil {
 			return Evaluation{}, &PositionError{Index: i, Positions: s.Positions, Seat: seat, Cause: err}
 		}
+		if play != nil {
+			position.OtherRest = slots.otherRest(seat, position.Active, position.Anchor)
+		}
 		e.Record.Positions = append(e.Record.Positions, position)
 	}
 	if s.yields(e) {
 		return evaluateWithHistory(ctx, s)
+	}
+	if w, found := restWarning(e.Record.Positions); found {
+		e.Warnings = append(e.Warnings, w)
 	}
 	e.Gauge = s.gaugeCheck(e.Record.Positions[0].Active, false)
 	e.warnOfHook(s)
@@ -140,8 +153,12 @@ func (p Position) checkFinite() error {
 func (e *Evaluation) judgeStress(s Spring, o EvaluateOptions) error {
 	worst, at := 0.0, 0
 	for i, p := range e.Record.Positions {
-		if p.StressRatio > worst {
-			worst, at = p.StressRatio, i
+		ratio := p.StressRatio
+		if p.OtherRest != nil {
+			ratio = max(ratio, p.OtherRest.StressRatio)
+		}
+		if ratio > worst {
+			worst, at = ratio, i
 		}
 	}
 	left := e.Record.Positions[at].TravelLeftMM

@@ -281,3 +281,14 @@ func TestTorquedSlots(t *testing.T) {
 		}
 	}
 }
+
+// followerOf is a spring's solver with the follower that carries its wire.
+func followerOf(t *testing.T, s Spring) (*beam.Solver, *slotFollower) {
+	t.Helper()
+	solver := beam.NewSolver(s.Rod(), beam.Origin(), s.solverOptions())
+	f, err := newSlotFollower(s, solver)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return solver, f
+}

@@ -28,6 +28,10 @@ func PlayEffect(ctx context.Context, s Spring, o EvaluateOptions) (PlayCompariso
 		played := c.Played.Record.Positions[i]
 		c.Active.add(tied.Active, played.Active)
 		c.Anchor.add(tied.Anchor, played.Anchor)
+		if other := played.OtherRest; other != nil {
+			c.Active.add(tied.Active, other.Active)
+			c.Anchor.add(tied.Anchor, other.Anchor)
+		}
 	}
 	return c, nil
 }

@@ -35,6 +35,9 @@ type Position struct {
 	// over that at which all is martensite.
 	StressRatio float64
 	Play        *PlayState // nil where both slots are tied and nothing slides
+	// OtherRest is set where the wire, free to roll in its slots, may as well lie in another
+	// way, with other loads.
+	OtherRest *OtherRest
 }
 
 // Record is what a spring does over its travel, first position first.

@@ -1,6 +1,7 @@
 package design
 
 import (
+	"errors"
 	"fmt"
 
 	"springwright/design/beam"
@@ -19,7 +20,23 @@ type slotFollower struct {
 	hooked   bool    // hookMM is known
 	hookMM   float64 // how far a hook that slides lies along its seat's axis
 	seat     Seat    // the last one
+	limit    int     // of the solver's crossings
+	// unloaded is the wire before its first seat; nil for one that remembers its way.
+	unloaded *beam.Configuration
+	cinched  bool // nothing slides for now
 }
+
+// ErrTooMuchWork means that the search for the state of the play was given up.
+var ErrTooMuchWork = errors.New("no state of the play in the slots was found within the bound on work")
+
+const (
+	// mostCrossings bounds the work on one seat to about 1.5 s: a crossing takes 3 µs (measured).
+	// Random springs that are solved take up to 1 s for two seats.
+	mostCrossings = 500_000
+	// trialStep is the smallest share of a way on which contacts are tried: those that do
+	// not hold should fail soon.
+	trialStep = 1.0 / 256
+)
 
 // playTolerance is the beam solver's tolerance where there is play: far enough below
 // angleSlackRad and coupleSlackNMM that they judge the contacts and not the solver.
@@ -51,29 +68,80 @@ func (f *slotFollower) follow(seat Seat) (*PlayState, error) {
 	if f.spring.Plain() {
 		return nil, f.solver.Follow(f.spring.HoldAt(seat))
 	}
+	f.limit = f.solver.Crossings() + mostCrossings
+	f.solver.SetSmallestStep(0)
+	if f.unloaded == nil {
+		f.solver.SetSmallestStep(trialStep) // a wire that remembers is moved in short ways
+	}
 	if err := f.moveTo(seat); err != nil {
+		switch {
+		case errors.Is(err, ErrTooMuchWork) && !f.plays(): // a wire that only slides
+			err = beam.ErrNoConvergence
+		case f.exhausted() && f.plays():
+			err = fmt.Errorf("%w; the last state tried: %w", ErrTooMuchWork, err)
+		}
 		return nil, err
 	}
 	f.seat, f.seated = seat, true
+	return f.state(), nil
+}
+
+// state is how the wire lies in its slots.
+func (f *slotFollower) state() *PlayState {
 	anchorMM, activeMM := f.solver.SlidMM()
 	return &PlayState{
 		Anchor: f.contacts.state(0, f.solver.BaseTurn()),
 		Active: f.contacts.state(1, f.solver.EndTurn()),
 		SlidMM: anchorMM + activeMM,
-	}, nil
+	}
+}
+
+// exhausted tells that the bound on work is reached.
+func (f *slotFollower) exhausted() bool { return f.solver.Crossings() > f.limit }
+
+// plays tells whether a slot leaves the wire any play.
+func (f *slotFollower) plays() bool {
+	for _, play := range f.problem.play {
+		if play > tightRad {
+			return true
+		}
+	}
+	return false
 }
 
 func (f *slotFollower) moveTo(seat Seat) error {
-	if !f.seated {
+	f.problem.solve = f.solveAt(seat)
+	switch {
+	case !f.plays() && f.unloaded != nil:
+		_, err := f.tied()
+		return err
+	case !f.seated:
 		return f.first(seat)
 	}
+	last := f.solver.Configuration()
+	err := f.carry(seat)
+	if err != nil && f.unloaded != nil && !f.exhausted() {
+		// What cannot be followed there may still lie there, once put in anew.
+		f.solver.Restore(*f.unloaded)
+		f.solver.SetSmallestStep(0)
+		if f.first(seat) == nil {
+			return nil
+		}
+		f.solver.Restore(last)
+	}
+	return err
+}
+
+// carry takes the wire from its last seat to another and looks for its contacts on the way.
+func (f *slotFollower) carry(seat Seat) error {
+	f.solver.SetSmallestStep(trialStep)
 	reached, share := 0.0, 1.0
 	for reached < 1 {
 		next := min(1, reached+share)
 		on := f.seat.towards(seat, next)
 		before := f.solver.Configuration()
 		f.problem.solve = f.solveAt(on)
-		found, ok, _ := f.problem.settle(f.contacts)
+		found, ok, solveErr := f.problem.settle(f.contacts)
 		if !ok {
 			f.solver.Restore(before)
 			if share /= 2; share >= smallestPlayStep {
@@ -81,6 +149,9 @@ func (f *slotFollower) moveTo(seat Seat) error {
 			}
 			if found, ok = f.letGo(on); !ok {
 				f.solver.Restore(before)
+				if !f.plays() {
+					return solveErr // there is but one state to try
+				}
 				var err error
 				if found, err = f.enumerate(f.contacts); err != nil {
 					return err
@@ -92,31 +163,62 @@ func (f *slotFollower) moveTo(seat Seat) error {
 	return nil
 }
 
-// first takes the unloaded wire into its first seat: tied, then let go.
-func (f *slotFollower) first(seat Seat) error {
-	f.problem.solve = f.solveAt(seat)
-	loose := f.problem.startFrom(angles{}) // free wherever there is play
-	_, couple, err := f.problem.solve(contacts{})
-	if err != nil {
-		// What ties would make snap may still be at rest in slots with play.
-		found, ok, freeErr := f.problem.settle(loose)
-		if !ok || freeErr != nil {
-			return err
+// tied solves with all angles held at zero. A wire that cannot be brought to its seat sliding
+// on the way, because it would snap or slide in up to a bend, is brought there cinched and then
+// let slide.
+func (f *slotFollower) tied() (couple angles, err error) {
+	before := f.solver.Configuration()
+	_, couple, err = f.problem.solve(contacts{})
+	if err == nil || f.unloaded == nil || f.spring.Slide == NoSlide || f.spring.HookSlides() {
+		return couple, err
+	}
+	f.cinched = true
+	_, _, cinchedErr := f.problem.solve(contacts{})
+	f.cinched = false
+	if cinchedErr == nil {
+		if _, let, letErr := f.problem.solve(contacts{}); letErr == nil {
+			return let, nil
 		}
+	}
+	f.solver.Restore(before)
+	return couple, err
+}
+
+// first takes the unloaded wire into its first seat: tied, then let go. What ties would make
+// snap, or a tied wire could not be bent to, may still be at rest in slots with play: then
+// the wire is let lie in them from where it is unloaded.
+func (f *slotFollower) first(seat Seat) error {
+	unloaded := f.solver.Configuration()
+	loose := f.problem.startFrom(angles{}) // free wherever there is play
+	couple, err := f.tied()
+	f.solver.SetSmallestStep(trialStep)
+	if err == nil {
+		tied := f.solver.Configuration()
+		var ok bool
+		if f.contacts, ok, _ = f.problem.settle(f.problem.startFrom(couple)); ok {
+			return nil
+		}
+		f.solver.Restore(tied)
+		if f.contacts, ok = f.letGo(seat); ok {
+			return nil
+		}
+		f.solver.Restore(unloaded)
+	}
+	found, ok, freeErr := f.problem.settle(loose)
+	if ok && freeErr == nil {
 		f.contacts = found
 		return nil
 	}
-	tied := f.solver.Configuration()
-	var ok bool
-	if f.contacts, ok, _ = f.problem.settle(f.problem.startFrom(couple)); ok {
+	if errors.Is(err, beam.ErrNoStraight) {
+		return err // it would not slide back on the way
+	}
+	f.solver.Restore(unloaded)
+	f.contacts, f.seat = loose, f.spring.passiveSeat()
+	if carryErr := f.carry(seat); err == nil {
+		err = carryErr
+	} else if carryErr == nil {
 		return nil
 	}
-	f.solver.Restore(tied)
-	if f.contacts, ok = f.letGo(seat); ok {
-		return nil
-	}
-	f.solver.Restore(tied)
-	f.contacts, err = f.enumerate(loose)
 	return err
 }
 
@@ -152,13 +254,16 @@ func (f *slotFollower) hold(seat Seat, free [6]bool, turn angles) (angle, couple
 		LeverMM:  s.AnchorSlotLengthMM / 2,
 		FreeTurn: [3]bool(free[:3]),
 		TurnRad:  r3.Vec{X: turn[0], Y: turn[1], Z: turn[2]},
-		Slides:   s.Slide == SlideAnchor,
+		Slides:   s.Slide == SlideAnchor && !f.cinched,
 	}
 	active := beam.Slot{
 		LeverMM:  s.ActiveSlotLengthMM / 2,
 		FreeTurn: [3]bool(free[3:]),
 		TurnRad:  r3.Vec{X: turn[3], Y: turn[4], Z: turn[5]},
-		Slides:   s.Slide == SlideActive,
+		Slides:   s.Slide == SlideActive && !f.cinched,
+	}
+	if f.exhausted() {
+		return angle, couple, ErrTooMuchWork
 	}
 	before := f.solver.Configuration()
 	if err := f.followSlots(seat.Pose(s.Heading), anchor, active); err != nil {
@@ -188,7 +293,6 @@ func (s Spring) solverOptions() beam.Options {
 	o := beam.Options{StepMM: sampleMM, StepRad: sampleRad}
 	if !s.Plain() {
 		o.Tolerance = playTolerance
-		o.SmallestStep = 1.0 / 256 // contacts that do not hold should fail soon
 	}
 	return o
 }

@@ -98,12 +98,21 @@ func asFailure(err error) *failure {
 		return &failure{code: exitInterrupted, text: "interrupted, nothing was written"}
 	case errors.Is(err, design.ErrYield):
 		return failureOf(exitLimit, err)
+	case errors.Is(err, design.ErrTooShort):
+		return failureOf(exitUnsolved, err).
+			hint("one of the two lengths must be wrong: check the lengths in the path, and where the slot lies against a measurement")
+	case errors.Is(err, beam.ErrNoStraight):
+		return failureOf(exitUnsolved, err).
+			hint("a longer straight there would only slide in as well: the bends need more room between the slots, or the wire must not slide there")
+	case errors.Is(err, design.ErrNoContact), errors.Is(err, design.ErrTooMuchWork):
+		return failureOf(exitUnsolved, err).
+			hint("a wire that finds no rest in loose slots gives no loads to rely on: use a wire that fills the slots better, or tie it in")
 	case errors.Is(err, beam.ErrUnstable):
 		return failureOf(exitUnsolved, err).
 			hint("a wire that snaps gives no steady force: shorten the activation or change the spring's shape")
 	case errors.Is(err, beam.ErrNoConvergence):
 		return failureOf(exitUnsolved, err).
-			hint("check that the path leads near the active slot and runs through it as \"heading\" says")
+			hint("check that the path leads near the active slot and runs through it as \"heading\" says; a wire bent that far may have no steady rest")
 	case errors.Is(err, export.ErrJob):
 		return failureOf(exitLimit, err)
 	default:

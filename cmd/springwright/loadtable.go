@@ -60,6 +60,22 @@ func pad(cell string) string {
 
 // loads writes the loads on both teeth, in N and N·mm and in gf and gf·mm.
 func (t *tableText) loads(r design.Record, words loadWords) {
+	t.teethLoads(r.Positions, words, "")
+	var others []design.Position
+	for _, p := range r.Positions {
+		if o := p.OtherRest; o != nil {
+			p.Active, p.Anchor, p.StressRatio = o.Active, o.Anchor, o.StressRatio
+			others = append(others, p)
+		}
+	}
+	if len(others) > 0 {
+		t.teethLoads(others, words, ", the wire rolled the other way in its slots")
+	}
+	t.line("\n%s", words.legend)
+}
+
+// teethLoads writes the loads on both teeth at some positions.
+func (t *tableText) teethLoads(positions []design.Position, words loadWords, remark string) {
 	for _, side := range []struct {
 		name  string
 		load  func(design.Position) design.Load
@@ -68,10 +84,10 @@ func (t *tableText) loads(r design.Record, words loadWords) {
 		{"active tooth", func(p design.Position) design.Load { return p.Active }, words.active},
 		{"anchor tooth", func(p design.Position) design.Load { return p.Anchor }, words.anchor},
 	} {
-		t.line("\nloads on the %s, couples about the centre of its slot", side.name)
+		t.line("\nloads on the %s, couples about the centre of its slot%s", side.name, remark)
 		header := []string{"left mm", "Fx N", "Fy N", "Fz N", "Cx N·mm", "Cy N·mm", "Cz N·mm", "couple/force mm", "stress/yield", ""}
 		rows := [][]string{header}
-		for _, p := range r.Positions {
+		for _, p := range positions {
 			l := side.load(p)
 			row := append([]string{fixed(p.TravelLeftMM, 2)}, componentCells(l, quantity.Newton, 3, quantity.NewtonMillimetre, 2)...)
 			rows = append(rows, append(row, coupleToForce(l), fixed(p.StressRatio, 2), ""))
@@ -80,14 +96,13 @@ func (t *tableText) loads(r design.Record, words loadWords) {
 
 		t.line("")
 		rows = [][]string{{"left mm", "Fx gf", "Fy gf", "Fz gf", "Cx gf·mm", "Cy gf·mm", "Cz gf·mm", "the tooth feels"}}
-		for _, p := range r.Positions {
+		for _, p := range positions {
 			l := side.load(p)
 			row := append([]string{fixed(p.TravelLeftMM, 2)}, componentCells(l, gramForce(), 1, gramForceMillimetre(), 0)...)
 			rows = append(rows, append(row, side.words.of(l)))
 		}
 		t.table(rows)
 	}
-	t.line("\n%s", words.legend)
 }
 
 // gramForceN is exact: standard gravity 9.80665 m/s² (CGPM 1901).

@@ -170,3 +170,88 @@ func TestReset(t *testing.T) {
 	mustFollow(t, fresh, moved(loop, beam.Origin(), r3.Vec{X: 1}, r3.Vec{}))
 	nearWrench(t, "load", s.EndLoad(), fresh.EndLoad(), 0)
 }
+
+// drawn is a wire bent by a few degrees, pulled along its chord to a share of its length.
+func drawn(s *beam.Solver, rod beam.Rod, share float64) error {
+	base := beam.Origin()
+	end := rod.UnloadedEnd(base)
+	to := r3.Scale(share*rod.LengthMM()/r3.Norm(end.At), end.At)
+	return s.Follow(moved(rod, base, r3.Sub(to, end.At), r3.Vec{}))
+}
+
+// zigzag is a wire with bends of some rad to either side, 6 mm apart.
+func zigzag(rad float64) beam.Rod {
+	const radiusMM = 0.9
+	rod := beam.Rod{Section: titaniumWire(), Pieces: []beam.Piece{line(3)}}
+	for k := range 6 {
+		sense := []float64{1, -1, -1, 1}[k%4]
+		rod.Pieces = append(rod.Pieces, beam.Piece{LengthMM: rad * radiusMM, Curvature: r3.Vec{Y: sense / radiusMM}}, line(6))
+	}
+	return rod
+}
+
+// A wire can be drawn nearly straight: as the force grows, it bends within ever shorter
+// lengths, and errors at its start grow by exp(L/λ) towards its end, here up to e^60. Less
+// force than just before, or an end that misses its place, would be another branch.
+func TestWireDrawnNearlyStraight(t *testing.T) {
+	for _, rad := range []float64{0.3, 1.2} {
+		rod := zigzag(rad)
+		s := beam.NewSolver(rod, beam.Origin(), beam.Options{StepMM: 0.5, StepRad: math.Pi / 36})
+		last := 0.0
+		for _, share := range []float64{0.95, 0.98, 0.99, 0.995} {
+			if share*rod.LengthMM() < r3.Norm(rod.UnloadedEnd(beam.Origin()).At) {
+				continue
+			}
+			if err := drawn(s, rod, share); err != nil {
+				t.Fatalf("bends of %g rad drawn to %g of the length: %v", rad, share, err)
+			}
+			force := r3.Norm(s.EndLoad().ForceN)
+			t.Logf("bends of %g rad drawn to %g of the length: %.1f N, L/λ %.0f", rad, share, force,
+				rod.LengthMM()*math.Sqrt(force/min(rod.Section.EI2, rod.Section.EI3)))
+			if !(force > last) {
+				t.Errorf("bends of %g rad drawn to %g of the length: %g N after %g N", rad, share, force, last)
+			}
+			last = force
+			near(t, "place of the end", r3.Norm(s.End().At), share*rod.LengthMM(), 1e-8)
+			// Balance: the moments about both ends differ by the force's.
+			sum := r3.Add(s.EndLoad().MomentNMM, s.BaseLoad().MomentNMM)
+			sum = r3.Add(sum, r3.Cross(s.End().At, s.EndLoad().ForceN))
+			near(t, "moments", r3.Norm(sum), 0, 1e-9*force*rod.LengthMM())
+
+			fresh := beam.NewSolver(rod, beam.Origin(), beam.Options{StepMM: 0.3, StepRad: math.Pi / 60})
+			if err := drawn(fresh, rod, share); err != nil {
+				t.Fatalf("at once: %v", err)
+			}
+			near(t, "force with other steps", r3.Norm(fresh.EndLoad().ForceN), force, 1e-3*force) // the mesh
+		}
+		// And back: the same as a wire that was never drawn so far.
+		mustFollow(t, s, moved(rod, beam.Origin(), r3.Vec{X: 0.1}, r3.Vec{}))
+		fresh := beam.NewSolver(rod, beam.Origin(), beam.Options{StepMM: 0.5, StepRad: math.Pi / 36})
+		mustFollow(t, fresh, moved(rod, beam.Origin(), r3.Vec{X: 0.1}, r3.Vec{}))
+		nearWrench(t, "load after the way back", s.EndLoad(), fresh.EndLoad(), 1e-7)
+	}
+}
+
+// A wire with a bow of a few hundredths of a mm, pushed together, stays straight up to about
+// its critical load and bulges within some 1e-4 of the way. Far beyond, the force is that of
+// an inextensible clamped strut shortened by a tenth, (1 + 1/20 + …) 4π²EI/L² (the elastica;
+// Timoshenko and Gere, Theory of Elastic Stability, 2nd ed. 1961, article 2.7: to first order
+// half the shortening).
+func TestSlackWireBulges(t *testing.T) {
+	const lengthMM = 40.0
+	for _, bowMM := range []float64{0.1, 0.01, 0.001} {
+		section := titaniumWire()
+		bow := beam.Piece{LengthMM: lengthMM, Curvature: r3.Vec{Y: 8 * bowMM / (lengthMM * lengthMM)}}
+		if section.EI3 < section.EI2 {
+			bow.Curvature = r3.Vec{Z: bow.Curvature.Y}
+		}
+		rod := beam.Rod{Section: section, Pieces: []beam.Piece{bow}}
+		s := beam.NewSolver(rod, beam.Origin(), beam.Options{StepMM: 0.5, StepRad: math.Pi / 36})
+		if err := s.Follow(moved(rod, beam.Origin(), r3.Vec{X: -0.1 * lengthMM}, r3.Vec{})); err != nil {
+			t.Errorf("bow of %g mm: %v", bowMM, err)
+			continue
+		}
+		critical := 4 * math.Pi * math.Pi * min(section.EI2, section.EI3) / (lengthMM * lengthMM)
+		near(t, "force over the critical one", -s.EndLoad().ForceN.X/critical, 1.05, 0.01)
+	}
+}

@@ -45,29 +45,100 @@ func (s *Solver) Follow(hold Hold) error {
 		}}
 	}
 
+	smallest := s.options.SmallestStep
+	if s.points != nil {
+		smallest = max(smallest, memorySmallest)
+	}
 	reached, share := 0.0, 1.0
-	for reached < 1 {
+	for tries := 1; reached < 1; tries++ {
 		next := min(1, reached+share)
-		if 1-next < s.options.SmallestStep/2 {
+		if 1-next < smallest/2 {
 			next = 1
 		}
 		t := at(next)
 		force, moment := s.force, s.moment
+		s.keepNodes()
 		cause := s.reach(&t)
 		if cause == nil {
 			reached, share = next, 2*share
 			continue
 		}
-		s.force, s.moment = force, moment
-		s.shoot()
-		s.updateTangent()
+		s.restore(force, moment)
 		share /= 2
-		if share < s.options.SmallestStep {
+		if share < smallest || tries >= mostTries {
+			if cause == ErrNoConvergence && s.points == nil && share < foldStep && s.folds(reached, func(share float64) (float64, error) {
+				t := at(share)
+				size := s.stepTo(&t)
+				return size, s.reach(&t)
+			}) {
+				cause = ErrUnstable
+			}
+			s.restore(force, moment)
 			return &StallError{Reached: reached, Cause: cause}
 		}
+		if share < liftedBelow && s.lift() {
+			share = liftedShare
+		}
 	}
+	s.lower()
 	return nil
 }
+
+// restore goes back to a load and, of a lifted wire, to the nodes last kept.
+func (s *Solver) restore(force, moment r3.Vec) {
+	s.force, s.moment = force, moment
+	s.shoot()
+	s.restoreNodes()
+	s.updateTangent()
+}
+
+const (
+	foldStep  = 1e-5 // the largest step at whose end a fold is looked for
+	foldBack  = 4e-3 // how far back of it the tangent is compared
+	foldTimes = 6    // how much larger it must be
+)
+
+// folds tells whether a way that stalls has come to a fold: a limit point, at which the wire
+// snaps. There the load grows with the root of the way left to it, so that its rate goes to
+// infinity: from foldBack to foldStep by more than √(4e-3/1e-5) = 20 where no more than that
+// is left. reach solves at a share of the way and returns the size of the first step to it.
+func (s *Solver) folds(reached float64, reach func(share float64) (size float64, err error)) bool {
+	const ahead = 1e-9 // of the way: to measure the rate
+	near, _ := reach(reached + ahead)
+	for back := s.options.SmallestStep; back < foldBack; back *= 2 { // a fold is steep
+		if _, err := reach(reached - back); err != nil {
+			return false
+		}
+	}
+	if _, err := reach(reached - foldBack); err != nil || reached < foldBack {
+		return false
+	}
+	far, _ := reach(reached - foldBack + ahead)
+	return near > foldTimes*far
+}
+
+// stepTo is the size of Newton's first step to a target.
+func (s *Solver) stepTo(t *target) float64 {
+	res, end := s.residual(t), s.end()
+	var jacobian mat6
+	if s.lifted.on {
+		s.sweep(nil)
+		jacobian, _ = s.liftedJacobian(t, &end)
+	} else {
+		jacobian = s.jacobian(t, &end, &s.flexibility[len(s.steps)])
+	}
+	tangent := factor(&jacobian)
+	delta := tangent.solve(&res)
+	return loadSize(&delta, s.scales())
+}
+
+// mostTries bounds the work of one Follow. The longest way that random springs needed took
+// about a third of it.
+const mostTries = 400
+
+// memorySmallest is the smallest step of a wire that remembers: each that it takes is kept, and
+// none is looked for that needs shorter ones.
+const memorySmallest = 1.0 / 2048
 
 func mix(a, b r3.Vec, share float64) r3.Vec {
 	return r3.Add(r3.Scale(1-share, a), r3.Scale(share, b))
@@ -98,6 +169,9 @@ const (
 func (s *Solver) reach(t *target) error {
 	if s.points != nil {
 		return s.reachWithMemory(t)
+	}
+	if s.lifted.on {
+		return s.reachLifted(t)
 	}
 	end := s.end()
 	jacobian := s.jacobian(t, &end, &s.flexibility[len(s.steps)])

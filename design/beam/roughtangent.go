@@ -11,7 +11,7 @@ func (s *Solver) updateTangent() {
 	switch {
 	case s.points != nil:
 		s.roughenMemory()
-	case s.options.RoughTangent:
+	case s.options.RoughTangent && !s.lifted.on:
 		s.roughen()
 	default:
 		s.linearise()

@@ -2,6 +2,8 @@ package beam
 
 import (
 	"errors"
+	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -9,6 +11,24 @@ import (
 // ErrNoStraight means that a wire cannot slide through a slot because no straight of it is
 // left outside.
 var ErrNoStraight = errors.New("no straight is left that could slide through the slot")
+
+// StraightError says at which end no straight is left to slide in. It wraps ErrNoStraight.
+type StraightError struct {
+	AtBase     bool
+	StraightMM float64 // of the unloaded wire next to the slot
+	MissingMM  float64 // how much more would have to slide in; 0: not found
+}
+
+func (e *StraightError) Error() string {
+	where := "far"
+	if e.AtBase {
+		where = "near"
+	}
+	return fmt.Sprintf("%v at the %s end", ErrNoStraight, where)
+}
+
+// Unwrap returns ErrNoStraight.
+func (e *StraightError) Unwrap() error { return ErrNoStraight }
 
 // Slot is how a slot holds the wire that runs through it. Inside, the wire is straight and
 // rigid; it passes through the slot's centre and may turn about it. The zero value holds
@@ -37,11 +57,16 @@ type inSlots struct {
 type Configuration struct {
 	force, moment r3.Vec
 	inSlots       inSlots
+	nodes         []Pose // of a lifted wire
 }
 
 // Configuration returns the present state. It is worthless after a Reset.
 func (s *Solver) Configuration() Configuration {
-	return Configuration{force: s.force, moment: s.moment, inSlots: s.inSlots}
+	c := Configuration{force: s.force, moment: s.moment, inSlots: s.inSlots}
+	if s.lifted.on {
+		c.nodes = append([]Pose(nil), s.nodes...)
+	}
+	return c
 }
 
 // Restore goes back to a state.
@@ -50,6 +75,8 @@ func (s *Solver) Restore(c Configuration) {
 	s.slide(c.inSlots.baseSlid-s.inSlots.baseSlid, c.inSlots.endSlid-s.inSlots.endSlid)
 	s.inSlots = c.inSlots
 	s.turnBase()
+	s.lifted.on = c.nodes != nil
+	copy(s.nodes, c.nodes)
 	s.shoot()
 	s.updateTangent()
 }
@@ -116,7 +143,7 @@ func (s *Solver) straightAt(from, by int) []step {
 
 // canTake tells whether steps are straight and stay longer than nothing.
 func (s *Solver) canTake(steps []step, moreMM float64) bool {
-	return steps[0].curvature == (r3.Vec{}) && steps[0].lengthMM+moreMM/float64(len(steps)) > 0
+	return steps[0].curvature == (r3.Vec{}) && (s.overdrawn || steps[0].lengthMM+moreMM/float64(len(steps)) > 0)
 }
 
 func (s *Solver) lengthen(steps []step, moreMM float64) {
@@ -139,13 +166,15 @@ type slotTarget struct {
 // FollowSlots moves the far slot from where it is to a seat, in which the wire would lie
 // with its end if it had no play, and lets both slots hold the wire as they are told. It
 // goes in as many steps as the wire needs and stays on its branch of equilibria. The first
-// call starts from the wire as it lies. On failure it returns a *StallError or
-// ErrNoStraight, and the solver keeps the last solution on the way.
+// call starts from the wire as it lies. On failure it returns a *StallError or a
+// *StraightError, and the solver keeps the last solution on the way.
 func (s *Solver) FollowSlots(seat Pose, base, end Slot) error {
 	seat.At = r3.Sub(seat.At, s.base.At)
-	if base.Slides && s.straightAt(0, 1)[0].curvature != (r3.Vec{}) ||
-		end.Slides && s.straightAt(len(s.steps)-1, -1)[0].curvature != (r3.Vec{}) {
-		return ErrNoStraight
+	if base.Slides && s.straightAt(0, 1)[0].curvature != (r3.Vec{}) {
+		return &StraightError{AtBase: true}
+	}
+	if end.Slides && s.straightAt(len(s.steps)-1, -1)[0].curvature != (r3.Vec{}) {
+		return &StraightError{}
 	}
 	if !s.inSlots.seated {
 		s.inSlots.seat, s.inSlots.seated = s.end(), true
@@ -172,7 +201,7 @@ func (s *Solver) FollowSlots(seat Pose, base, end Slot) error {
 	}
 
 	reached, share := 0.0, 1.0
-	for reached < 1 {
+	for tries := 1; reached < 1; tries++ {
 		next := min(1, reached+share)
 		if 1-next < s.options.SmallestStep/2 {
 			next = 1
@@ -186,11 +215,85 @@ func (s *Solver) FollowSlots(seat Pose, base, end Slot) error {
 		}
 		s.Restore(before)
 		share /= 2
-		if share < s.options.SmallestStep {
+		if share < s.options.SmallestStep || tries >= mostTries {
+			if errors.Is(cause, ErrNoStraight) && s.points == nil && !s.overdrawn {
+				if cause = s.overdraw(seat, base, end); cause == nil {
+					return nil
+				}
+			}
+			if cause == ErrNoConvergence && s.points == nil && share < foldStep {
+				if s.folds(reached, func(share float64) (float64, error) {
+					t := at(share)
+					size := s.stepToSlots(&t)
+					return size, s.reachSlots(&t)
+				}) {
+					cause = ErrUnstable
+				}
+				s.Restore(before)
+			}
 			return &StallError{Reached: reached, Cause: cause}
 		}
+		if share < liftedBelow && s.lift() {
+			share = liftedShare
+		}
 	}
+	s.lower()
 	return nil
+}
+
+// stepToSlots is the size of Newton's first step to a target.
+func (s *Solver) stepToSlots(t *slotTarget) float64 {
+	before := s.inSlots.seat
+	s.inSlots.seat = t.seat
+	system := s.slotSystem(t)
+	delta, _ := system.solve()
+	s.inSlots.seat = before
+	return delta.size()
+}
+
+// overdraw tells at which end a straight is used up, and how much more of it would have to
+// slide into its slot: it goes on with a straight of negative length, on which nothing else
+// in the equations depends, and comes back to the present solution. Where all straights are
+// there again at the seat itself, nothing is missing, and the solver stays in it.
+func (s *Solver) overdraw(seat Pose, base, end Slot) error {
+	before := s.Configuration()
+	s.overdrawn = true
+	seat.At = r3.Add(seat.At, s.base.At)
+	err := s.FollowSlots(seat, base, end)
+	baseMM, endMM := math.Inf(1), math.Inf(1) // what is left
+	if base.Slides {
+		baseMM = lengthOf(s.straightAt(0, 1))
+	}
+	if end.Slides {
+		endMM = lengthOf(s.straightAt(len(s.steps)-1, -1))
+	}
+	s.overdrawn = false
+	if err == nil && min(baseMM, endMM) > 0 {
+		t := s.presentTarget()
+		if s.stableInSlots(s.slotSystem(&t)) == nil {
+			return nil
+		}
+	}
+	s.overdrawn = true
+	s.Restore(before)
+	s.overdrawn = false
+	e := &StraightError{AtBase: baseMM < endMM}
+	if e.AtBase {
+		e.StraightMM = lengthOf(s.straightAt(0, 1)) - s.inSlots.baseSlid
+	} else {
+		e.StraightMM = lengthOf(s.straightAt(len(s.steps)-1, -1)) - s.inSlots.endSlid
+	}
+	if err == nil {
+		e.MissingMM = max(0, -min(baseMM, endMM))
+	}
+	return e
+}
+
+func lengthOf(steps []step) (sum float64) {
+	for i := range steps {
+		sum += steps[i].lengthMM
+	}
+	return sum
 }
 
 // presentTarget is the target that the present state fulfils.
@@ -220,6 +323,9 @@ func (s *Solver) reachSlots(t *slotTarget) error {
 	s.shoot()
 	if s.points != nil {
 		return s.reachSlotsWithMemory(t)
+	}
+	if s.lifted.on {
+		return s.reachSlotsLifted(t)
 	}
 	previous := 0.0
 	for i := range newtonMaximum {

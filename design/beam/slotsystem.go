@@ -109,6 +109,10 @@ func (s *Solver) slotSystem(t *slotTarget) *slotSystem {
 
 	scale := s.scales()
 	psi := &s.flexibility[len(s.steps)]
+	if s.lifted.on {
+		s.liftedColumns(m, t, &v)
+		return m
+	}
 	for j := range m.n {
 		var load vec6
 		switch {

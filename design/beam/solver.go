@@ -19,7 +19,8 @@ type Options struct {
 	// carries an error that falls with the square of the step. Slopes are exact either way.
 	RoughTangent bool
 	// SmallestStep is the smallest share of a way that Follow divides it into before it
-	// gives up; 0 means 1/2048.
+	// gives up; 0 means 2⁻²⁰. A nearly straight wire that is pushed together bulges within
+	// about 1e-4 of the way (tried on random springs); steps double again behind that.
 	SmallestStep float64
 }
 
@@ -34,7 +35,7 @@ func (o Options) withDefaults() Options {
 		o.Tolerance = 1e-10
 	}
 	if o.SmallestStep <= 0 {
-		o.SmallestStep = 1.0 / 2048
+		o.SmallestStep = 1.0 / (1 << 20)
 	}
 	return o
 }
@@ -62,6 +63,7 @@ type Solver struct {
 	unloaded      Pose   // far end
 	unloadedFlex  mat6   // at the far end of the unloaded wire
 
+	lifted   lifted     // how a tight wire is solved
 	trusted  bool       // see TrustStability
 	rough    bool       // the flexibility is that of RoughTangent
 	points   []Point    // of the steps, where the wire remembers; else nil
@@ -69,7 +71,9 @@ type Solver struct {
 
 	columns [][]vec6 // at the nodes: motion by each Parameter with the load held
 
-	inSlots inSlots
+	inSlots   inSlots
+	overdrawn bool // see overdraw
+	crossings int  // see Crossings
 }
 
 // NewSolver returns a solver for the unloaded rod that starts at base.
@@ -82,6 +86,7 @@ func NewSolver(rod Rod, base Pose, options Options) *Solver {
 // Reset takes up another rod, unloaded and without memory, and reuses the room.
 func (s *Solver) Reset(rod Rod, base Pose) {
 	s.points, s.yielding = nil, nil
+	s.lifted.on, s.overdrawn = false, false
 	s.base = base
 	s.start = base
 	s.start.At = r3.Vec{}
@@ -107,6 +112,16 @@ func (s *Solver) Reset(rod Rod, base Pose) {
 	s.unloaded, s.unloadedFlex = s.end(), s.flexibility[len(s.steps)]
 }
 
+// SetSmallestStep changes Options.SmallestStep; 0 sets the default.
+func (s *Solver) SetSmallestStep(share float64) {
+	s.options.SmallestStep = share
+	s.options = s.options.withDefaults()
+}
+
+// Crossings counts the integration steps that the solver has crossed so far, in all its work:
+// a measure of it that is the same on every machine.
+func (s *Solver) Crossings() int { return s.crossings }
+
 // end is the far end, relative to the base.
 func (s *Solver) end() Pose { return s.nodes[len(s.steps)] }
 
@@ -126,6 +141,10 @@ func (s *Solver) shoot() {
 	var c crossing
 	p := s.start
 	s.nodes[0] = p
+	if s.lifted.on {
+		return // the nodes are unknowns
+	}
+	s.crossings += len(s.steps)
 	for i := range s.steps {
 		n, m := s.localLoad(&p)
 		c.begin(&s.steps[i], &s.flex, n, m)
@@ -144,6 +163,7 @@ func (s *Solver) linearise() {
 	s.rough = false
 	var c crossing
 	p := s.start
+	s.crossings += len(s.steps)
 	s.nodes[0], s.flexibility[0] = p, mat6{}
 	for i := range s.steps {
 		st := &s.steps[i]
@@ -164,6 +184,10 @@ func (s *Solver) linearise() {
 			for k := range 6 {
 				after[k][j] = before[k][j] + moved[k]
 			}
+		}
+		if s.lifted.on {
+			p = s.nodes[i+1]
+			continue
 		}
 		p = p.exp(c.omega)
 		s.nodes[i+1] = p

@@ -25,7 +25,7 @@ func (s *Solver) stable(hold *Hold) error {
 			continue
 		}
 		released.release(i)
-		now := s.tangentSign(&released, s.end(), &s.flexibility[len(s.steps)])
+		now := s.endTangentSign(&released)
 		if now*s.unloadedSign(&released) < 0 {
 			return ErrUnstable
 		}
@@ -71,15 +71,58 @@ func (s *Solver) positiveSecondVariation() bool {
 	for i := 1; i < len(s.steps); i++ {
 		arcMM += s.steps[i-1].lengthMM
 		var sum mat6
-		if !s.addStiffness(&sum, &s.flexibility[i], arcMM) ||
+		if !s.addStiffnessBefore(&sum, i, arcMM) ||
 			!s.addStiffness(&sum, &s.motions[i], s.steps[i].lengthMM) || !positive(&sum) {
 			return false
 		}
 	}
 	// Rows are (turn, shift), columns (force, moment): pairing turns with moments swaps
 	// three columns and with them the sign. This is all there is for a single step.
+	if s.lifted.on {
+		return true // there are many steps
+	}
 	f := factor(&s.flexibility[len(s.steps)])
 	return f.signOfDeterminant() <= 0
+}
+
+// addStiffnessBefore adds the stiffness of the wire before node i. That of a tight wire is
+// taken by the dead load on the node, which its motion carries along.
+func (s *Solver) addStiffnessBefore(sum *mat6, i int, arcMM float64) bool {
+	if !s.lifted.on {
+		return s.addStiffness(sum, &s.flexibility[i], arcMM)
+	}
+	if !s.addStiffness(sum, &s.lifted.nodes[i].yields, arcMM) {
+		return false
+	}
+	for j := range 6 {
+		var unit vec6
+		unit[j] = 1
+		carried := s.carried(&s.nodes[i], &unit)
+		for k := range 6 {
+			sum[k][j] -= carried[(k+3)%6]
+		}
+	}
+	return true
+}
+
+// endTangentSign is the tangent's sign at the present end, held as it lies.
+func (s *Solver) endTangentSign(hold *Hold) float64 {
+	end := s.end()
+	if !s.lifted.on {
+		return s.tangentSign(hold, end, &s.flexibility[len(s.steps)])
+	}
+	// By the load itself instead of the dead load on the end: δ = (I − B Φ) g.
+	jacobian, _ := s.liftedJacobian(&target{hold: *hold, at: end}, &end)
+	var change mat6
+	yields := &s.lifted.nodes[len(s.steps)].yields
+	for j := range 6 {
+		var dead vec6
+		dead[j] = 1
+		motion := yields.column(j)
+		change.setColumn(j, s.loadUnder(&dead, &motion))
+	}
+	f, g := factor(&jacobian), factor(&change)
+	return f.signOfDeterminant() * g.signOfDeterminant()
 }
 
 // addStiffness adds the inverse of the flexibility of a length of wire, its rows put in the
@@ -92,10 +135,15 @@ func (s *Solver) addStiffness(sum, flexibility *mat6, lengthMM float64) bool {
 	// found is lower than the true one by about as little.
 	const softer = 1e-3
 	soft := *flexibility
+	reachMM := s.lengthMM
+	if s.lifted.on { // a tight wire gives way within λ of its end
+		reachMM /= max(1, s.growth())
+		lengthMM = min(lengthMM, reachMM)
+	}
 	turn := softer * lengthMM / s.bendEI
 	for k := range 3 {
 		soft[k][3+k] += turn
-		soft[3+k][k] += turn * s.lengthMM * s.lengthMM
+		soft[3+k][k] += turn * reachMM * reachMM
 	}
 	f := factor(&soft)
 	if f.singular {

@@ -96,6 +96,11 @@ func (w *recordWriter) position(p design.Position) {
 		fmt.Fprintf(&w.out, ",\n      \"play\": { \"active\": %s, \"anchor\": %s, \"slid_mm\": %s }",
 			slotState(p.Play.Active), slotState(p.Play.Anchor), w.number("play.slid_mm", p.Play.SlidMM))
 	}
+	if o := p.OtherRest; o != nil {
+		fmt.Fprintf(&w.out, ",\n      \"other_rest\": { \"active\": %s, \"anchor\": %s, \"stress_ratio\": %s, \"play\": { \"active\": %s, \"anchor\": %s, \"slid_mm\": %s } }",
+			w.load("other_rest.active", o.Active), w.load("other_rest.anchor", o.Anchor), w.number("other_rest.stress_ratio", o.StressRatio),
+			slotState(o.Play.Active), slotState(o.Play.Anchor), w.number("other_rest.play.slid_mm", o.Play.SlidMM))
+	}
 	w.out.WriteString("\n    }")
 }
 

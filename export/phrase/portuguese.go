@@ -652,4 +652,6 @@ var portuguese = map[string]string{
 	"The slot meanwhile goes %s mm %s.":                                                                            "Enquanto isso a canaleta anda %s mm para %s.",
 	"turned towards the goal, degrees":                                                                             "giro rumo à meta, graus",
 	"about the turn\nN·mm":                                                                                         "no giro\nN·mm",
+	"the wire may roll either way in its slots and rests on both sides, at %d of %d positions; the forces of the two sides differ by up to %.2f N, the couples by up to %.1f N·mm": "o fio pode girar sobre si mesmo para um ou outro lado nas canaletas e repousa em ambos, em %d de %d posições; as forças dos dois lados diferem em até %.2f N, os binários em até %.1f N·mm",
+	"reckon with the loads of both sides, or tie the wire in so that it cannot roll":                                                                                               "conte com as cargas de ambos os lados, ou amarre o fio de modo que não possa girar",
 }

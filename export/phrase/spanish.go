@@ -652,4 +652,6 @@ var spanish = map[string]string{
 	"The slot meanwhile goes %s mm %s.":                                                                            "Mientras tanto la ranura va %s mm hacia %s.",
 	"turned towards the goal, degrees":                                                                             "giro hacia la meta, grados",
 	"about the turn\nN·mm":                                                                                         "en el giro\nN·mm",
+	"the wire may roll either way in its slots and rests on both sides, at %d of %d positions; the forces of the two sides differ by up to %.2f N, the couples by up to %.1f N·mm": "el alambre puede girar sobre sí mismo hacia un lado u otro en las ranuras y reposa en ambos, en %d de %d posiciones; las fuerzas de los dos lados difieren hasta en %.2f N, los pares de fuerzas hasta en %.1f N·mm",
+	"reckon with the loads of both sides, or tie the wire in so that it cannot roll":                                                                                               "cuente con las cargas de ambos lados, o ligue el alambre de modo que no pueda girar",
 }

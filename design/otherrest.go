@@ -1,0 +1,121 @@
+package design
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// OtherRest is another way in which a wire lies in its slots at a position, as steady as the one
+// that the position tells.
+type OtherRest struct {
+	Active Load
+	Anchor Load
+	Play   PlayState
+	// StressRatio is that of Position.
+	StressRatio float64
+}
+
+const (
+	// Two states of rest are told apart from these differences of a load on: what a gauge
+	// shows at least, and a tenth of a N·mm, less than couples are known to (choice).
+	differentForceN    = 0.01
+	differentCoupleNMM = 0.1
+	// otherCrossings bounds the search for another rest at one position: about a twentieth of
+	// a second. A plane loop that has one takes a tenth of it, one that has none a half.
+	otherCrossings = mostCrossings / 25
+)
+
+// differsFrom tells whether a load is another one as far as anybody could tell.
+func (l Load) differsFrom(m Load) bool {
+	return r3.Norm(r3.Sub(l.ForceN, m.ForceN)) > differentForceN || r3.Norm(r3.Sub(l.CoupleNMM, m.CoupleNMM)) > differentCoupleNMM
+}
+
+// otherRest looks for a state in which the wire lies rolled the other way in its slots, at
+// the seat that it is in, and comes back. A wire with play in third order that is loaded in
+// its plane may fall out of it to either side. It is looked for from the mirror image of the
+// present state in that plane and from the present state with the roll alone reversed: by the
+// contacts, and by letting the wire go from there. nil does not prove that there is none.
+func (f *slotFollower) otherRest(seat Seat, active, anchor Load) *OtherRest {
+	if f.problem.play[0] <= tightRad && f.problem.play[3] <= tightRad {
+		return nil
+	}
+	here, lies := f.solver.Configuration(), f.contacts
+	f.limit = f.solver.Crossings() + otherCrossings
+	f.problem.solve = f.solveAt(seat)
+	defer func() {
+		f.solver.Restore(here)
+		f.contacts = lies
+	}()
+	different := func(found contacts, ok bool) *OtherRest {
+		if !ok {
+			return nil
+		}
+		f.contacts = found
+		rest := OtherRest{
+			Active: f.spring.ActiveLoad(f.solver.EndLoad(), f.solver.End().At, seat.Pose(f.spring.Heading)),
+			Anchor: f.spring.AnchorLoad(f.solver.BaseLoad()),
+			Play:   *f.state(),
+		}
+		strength := f.spring.Wire.Strength()
+		for _, n := range f.solver.AppendNodes(nil) {
+			rest.StressRatio = math.Max(rest.StressRatio, strength.Ratio(n.MomentNMM))
+		}
+		if !rest.Active.differsFrom(active) && !rest.Anchor.differsFrom(anchor) {
+			return nil
+		}
+		return &rest
+	}
+	angle := anglesOf(f.solver.BaseTurn(), f.solver.EndTurn())
+	for _, reversed := range [][]int{{0, 2, 3, 5}, {0, 3}} {
+		c, turned := lies, angle
+		for _, i := range reversed {
+			turned[i] = f.between(i, -angle[i])
+			switch lies[i] {
+			case PlusWall:
+				c[i] = MinusWall
+			case MinusWall:
+				c[i] = PlusWall
+			}
+		}
+		if c != lies {
+			f.solver.Restore(here)
+			found, ok, _ := f.problem.settle(c)
+			if rest := different(found, ok); rest != nil {
+				return rest
+			}
+		}
+		f.solver.Restore(here)
+		if _, _, err := f.hold(seat, [6]bool{}, turned); err != nil {
+			continue
+		}
+		found, ok := f.letGo(seat)
+		if rest := different(found, ok); rest != nil {
+			return rest
+		}
+	}
+	return nil
+}
+
+// restWarning says that the wire may lie in more than one way, and how far the loads differ.
+func restWarning(positions []Position) (Warning, bool) {
+	var count int
+	var active, anchor Effect
+	for _, p := range positions {
+		if p.OtherRest == nil {
+			continue
+		}
+		count++
+		active.add(p.Active, p.OtherRest.Active)
+		anchor.add(p.Anchor, p.OtherRest.Anchor)
+	}
+	if count == 0 {
+		return Warning{}, false
+	}
+	return Warning{
+		Text: fmt.Sprintf("the wire may roll either way in its slots and rests on both sides, at %d of %d positions; the forces of the two sides differ by up to %.2f N, the couples by up to %.1f N·mm",
+			count, len(positions), active.ForceN, math.Max(active.CoupleNMM, anchor.CoupleNMM)),
+		Hint: "reckon with the loads of both sides, or tie the wire in so that it cannot roll",
+	}, true
+}
