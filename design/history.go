@@ -27,8 +27,6 @@ const (
 	// moves and turns by no more than this at once.
 	historyMoveMM  = 0.75
 	historyTurnRad = 0.1
-	// A wire out of its slots is let go in this many steps.
-	releaseSteps = 6
 )
 
 // PermanentSet is how far the free end of a spring, once taken out of its slots, lies from
@@ -36,6 +34,7 @@ const (
 type PermanentSet struct {
 	ShiftMM float64
 	TurnRad float64
+	Unknown bool // no set was found; the loads do not depend on it
 }
 
 // Set is what a spring keeps from use. It is zero for a wire that stays elastic and for a
@@ -172,11 +171,10 @@ func evaluateWithHistory(ctx context.Context, s Spring) (Evaluation, error) {
 		if i == 0 {
 			nodes = solver.AppendNodes(nodes[:0])
 			e.Seated = poses(nodes)
+			e.Set.AfterTrial = s.setOf(solver)
 		}
 	}
-	if err := s.findSet(&e, solver); err != nil {
-		return Evaluation{}, err
-	}
+	e.Set.AfterTravel = s.setOf(solver)
 	e.Gauge = s.gaugeCheck(e.History)
 	e.Warnings = append(e.Warnings, s.historyWarnings(e)...)
 	return e, nil
@@ -205,60 +203,28 @@ func moveInSteps(slots *slotFollower, from, to Seat) (play *PlayState, err error
 	return play, nil
 }
 
-// findSet takes the wire out at the last position and, from anew, at the first.
-func (s Spring) findSet(e *Evaluation, solver *beam.Solver) error {
+// setOf returns how far from where it lay the end of the present wire would come to rest
+// out of its slots, seen from the other end and for the length of the path.
+func (s Spring) setOf(solver *beam.Solver) PermanentSet {
 	if s.Wire.IsSuperelastic() {
-		return nil
-	}
-	failed := func(i int, err error) error {
-		return &PositionError{Index: i, Positions: s.Positions, Seat: s.SeatAt(i), Cause: fmt.Errorf("taken out of the slot: %w", err)}
-	}
-	var err error
-	if e.Set.AfterTravel, err = s.takeOut(solver); err != nil {
-		return failed(len(e.Record.Positions)-1, err)
-	}
-	trial := s.newHistoryWire()
-	slots, err := newSlotFollower(s, trial.solver)
-	if err != nil {
-		return err
-	}
-	if _, err := moveInSteps(slots, s.passiveSeat(), s.SeatAt(0)); err != nil {
-		return failed(0, err)
-	}
-	if e.Set.AfterTrial, err = s.takeOut(trial.solver); err != nil {
-		return failed(0, err)
-	}
-	return nil
-}
-
-// takeOut lets the end go and returns how far from where it lay it comes to rest, seen
-// from the other end and for the length of the path.
-func (s Spring) takeOut(solver *beam.Solver) (PermanentSet, error) {
-	load := solver.EndLoad()
-	for k := releaseSteps - 1; k >= 0; k-- {
-		share := float64(k) / releaseSteps
-		if err := solver.Follow(beam.Hang(beam.Wrench{
-			ForceN: r3.Scale(share, load.ForceN), MomentNMM: r3.Scale(share, load.MomentNMM),
-		})); err != nil {
-			return PermanentSet{}, err
-		}
+		return PermanentSet{}
 	}
 	fromMM, toMM := solver.Span()
 	anchorMM, activeMM := solver.SlidMM()
-	solver.SetSpan(fromMM+anchorMM, toMM-activeMM)
+	end, ok := solver.Released(fromMM+anchorMM, toMM-activeMM)
 	passive := s.Rod().UnloadedEnd(beam.Origin())
-	// The wire may lie turned in its first slot.
-	end := inFrame(solver.End(), solver.Start())
-	return PermanentSet{
+	set := PermanentSet{
 		ShiftMM: r3.Norm(r3.Sub(end.At, passive.At)),
 		TurnRad: r3.Norm(beam.RotationBetween(passive, end)),
-	}, nil
+	}
+	set.Unknown = !ok || !finite(set.ShiftMM) || !finite(set.TurnRad)
+	if set.Unknown {
+		return PermanentSet{Unknown: true}
+	}
+	return set
 }
 
-// inFrame returns a pose as seen from another.
-func inFrame(p, from beam.Pose) beam.Pose {
-	return beam.Pose{At: from.ToLocal(r3.Sub(p.At, from.At)), D1: from.ToLocal(p.D1), D2: from.ToLocal(p.D2), D3: from.ToLocal(p.D3)}
-}
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // strainGauge returns a function from the sections' stretches to the stress ratio of a wire
 // with history.

@@ -17,6 +17,8 @@ type Point interface {
 	Respond(load Stretch) (stretch Stretch, compliance [4][4]float64, ok bool)
 	// Keep makes the last response the state to start from.
 	Keep()
+	// Clone returns a point with the same history that goes its own way from here.
+	Clone() Point
 }
 
 // NewMemorySolver returns a solver whose wire remembers: each integration step has a Point
@@ -41,6 +43,7 @@ func NewMemorySolver(rod Rod, base Pose, options Options, point func(piece int, 
 // response is the last answer of a Point.
 type response struct {
 	lengthMM   float64 // of the step that lies before the hold
+	load       Stretch // what it answered to
 	stretch    Stretch
 	compliance [4][4]float64
 	failed     bool
@@ -65,6 +68,7 @@ func (s *Solver) shootMemory() {
 				load = Stretch{n.X, m.X, m.Y, m.Z}
 			}
 			var ok bool
+			answer.load = load
 			answer.stretch, answer.compliance, ok = s.points[i].Respond(load)
 			answer.failed = !ok
 			strain = s.strainOf(st, answer, &mid)
@@ -170,6 +174,7 @@ func (s *Solver) solveWithMemory(t *target) error {
 			return ErrNoConvergence
 		}
 		force, moment := s.force, s.moment
+		corner := s.atCorner()
 		for share := 1.0; ; share /= 2 {
 			if share < memoryLeastStep {
 				return ErrNoConvergence
@@ -178,7 +183,7 @@ func (s *Solver) solveWithMemory(t *target) error {
 			s.moment = r3.Sub(moment, r3.Scale(share, r3.Vec{X: delta[3], Y: delta[4], Z: delta[5]}))
 			s.shoot()
 			res = s.residual(t)
-			if m := largest(&res); m < miss && !s.broken() {
+			if m := largest(&res); (m < miss || corner) && !s.broken() {
 				miss = m
 				break
 			}
@@ -204,7 +209,14 @@ func (s *Solver) Keep() {
 	for _, p := range s.points {
 		p.Keep()
 	}
+	s.keptForce, s.keptMoment = s.force, s.moment
 }
+
+// atCorner tells whether the wire is as last kept. Sections there have two tangents, one to
+// go on and one to turn back, and the one at hand is that of the way they came. A step that
+// it gives may be far too short, and hide from every measure of the error that it leads the
+// right way; but behind it each section has taken its side.
+func (s *Solver) atCorner() bool { return s.force == s.keptForce && s.moment == s.keptMoment }
 
 // Responses returns the stretch of every point, first step first; empty for a wire without
 // memory.

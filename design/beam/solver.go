@@ -66,6 +66,9 @@ type Solver struct {
 	rough    bool       // the flexibility is that of RoughTangent
 	points   []Point    // of the steps, where the wire remembers; else nil
 	yielding []response // their last answers
+	spanMM   [2]float64 // see SetSpan
+	// The load of the wire when its points were last kept.
+	keptForce, keptMoment r3.Vec
 
 	columns [][]vec6 // at the nodes: motion by each Parameter with the load held
 
