@@ -20,13 +20,17 @@ const (
 	// past yield comes within 0.4 % of the largest force and 2 % of the largest couple.
 	historyStepMM  = 0.25
 	historyStepRad = 0.35
-	// Sections answer to about a thousandth of this; it is still far below what tells the
-	// contacts in slots with play apart.
-	historyTolerance = 1e-11
+	// Sections answer to about a ten thousandth of this. Places are 1e-9 of the wire's length
+	// off then, and loads as little; what tells the contacts in slots with play apart is finer.
+	historyTolerance     = 1e-9
+	historyPlayTolerance = 1e-11
 	// The way into a seat, between two positions and out of the slot is cut so that the end
 	// moves and turns by no more than this at once.
 	historyMoveMM  = 0.75
 	historyTurnRad = 0.1
+	// Of random springs, none needed a smaller share of such a step (see
+	// TestRandomMemorySprings).
+	historySmallestStep = 1.0 / 256
 )
 
 // PermanentSet is how far the free end of a spring, once taken out of its slots, lies from
@@ -113,6 +117,10 @@ func (s Spring) newHistoryWire() historyWire {
 	options := s.solverOptions()
 	options.StepMM, options.StepRad = historyStepMM, historyStepRad
 	options.Tolerance = historyTolerance
+	if s.AnchorHold.Play || s.ActiveHold.Play {
+		options.Tolerance = historyPlayTolerance
+	}
+	options.SmallestStep = historySmallestStep
 	h.solver = beam.NewMemorySolver(beam.Rod{Section: s.Wire.Section(), Pieces: rod}, beam.Origin(), options,
 		func(_ int, arcMM float64) beam.Point {
 			if at := arcMM - h.spareMM; min(at, length-at) < rim {
@@ -186,10 +194,15 @@ func (s Spring) passiveSeat() Seat {
 	return Seat{AtMM: end.At, Rotation: beam.RotationBetween(Seat{}.Pose(s.Heading), end)}
 }
 
+// historySteps is in how many steps a wire that remembers goes from one seat to another.
+func historySteps(from, to Seat) int {
+	move, turn := r3.Norm(r3.Sub(to.AtMM, from.AtMM)), r3.Norm(r3.Sub(to.Rotation, from.Rotation))
+	return int(max(1, math.Ceil(move/historyMoveMM), math.Ceil(turn/historyTurnRad)))
+}
+
 // moveInSteps takes a wire that remembers from one seat to another.
 func moveInSteps(slots *slotFollower, from, to Seat) (play *PlayState, err error) {
-	move, turn := r3.Norm(r3.Sub(to.AtMM, from.AtMM)), r3.Norm(r3.Sub(to.Rotation, from.Rotation))
-	n := max(1, math.Ceil(move/historyMoveMM), math.Ceil(turn/historyTurnRad))
+	n := float64(historySteps(from, to))
 	for k := 1.0; k <= n; k++ {
 		on := from.towards(to, k/n)
 		if k == n {
@@ -257,10 +270,14 @@ func (s Spring) historyWarnings(e Evaluation) []Warning {
 	switch {
 	case !s.Wire.IsSuperelastic():
 		const degree = math.Pi / 180
+		const hint = "activate less, make the loop larger or use a thinner wire; or bend it past its shape, activate it once and correct it"
 		trial := e.Set.AfterTrial
+		if trial.Unknown {
+			return []Warning{{Text: "the wire yields, and its permanent set was not found; loads are those after yielding", Hint: hint}}
+		}
 		return []Warning{{
 			Text: fmt.Sprintf("the wire yields: permanent set of %.2f mm, %.1f°; loads are those after yielding", trial.ShiftMM, trial.TurnRad/degree),
-			Hint: "activate less, make the loop larger or use a thinner wire; or bend it past its shape, activate it once and correct it",
+			Hint: hint,
 		}}
 	case worst > 1:
 		return []Warning{{

@@ -37,51 +37,68 @@ func NewMemorySolver(rod Rod, base Pose, options Options, point func(piece int, 
 	}
 	s.SetSpan(0, s.lengthMM)
 	s.unloadedFlex = s.flexibility[len(s.steps)]
+	s.Keep()
 	return s
 }
 
 // response is the last answer of a Point.
 type response struct {
-	lengthMM   float64 // of the step that lies before the hold
-	load       Stretch // what it answered to
-	stretch    Stretch
-	compliance [4][4]float64
-	failed     bool
+	lengthMM float64 // of the step that lies before the hold
+	answer
+	failed bool
+	kept   answer // the one last kept
 }
 
-// middleIterations is how often the load at a step's middle is worked out from the strain
-// there, which depends on it: each time gains two orders of the step.
-const middleIterations = 2
+type answer struct {
+	load       Stretch // what is answered to
+	stretch    Stretch
+	compliance [4][4]float64
+}
 
-// shootMemory integrates the rod with the present load, one strain a step.
+// near is about what the point answers to a load near its own.
+func (a *answer) near(load *Stretch) Stretch {
+	stretch := a.stretch
+	for i := range stretch {
+		for j := range load {
+			stretch[i] += a.compliance[i][j] * (load[j] - a.load[j])
+		}
+	}
+	return stretch
+}
+
+// shootMemory integrates the rod with the present load, one strain a step. The load at a
+// step's middle depends on the strain there, to the second order of the step's length; for
+// this the strain by the kept tangent is good enough. So what comes out depends on the load
+// and on what was kept alone, and not on the loads tried before.
 func (s *Solver) shootMemory() {
 	p := s.start
 	s.nodes[0] = p
 	for i := range s.steps {
-		st, answer := &s.steps[i], &s.yielding[i]
-		strain := s.strainOf(st, answer, &p)
-		for range middleIterations {
-			mid := p.exp(strain.scaled(answer.lengthMM / 2))
-			var load Stretch
-			if answer.lengthMM > 0 { // else the step hangs free beyond the hold
+		st, r := &s.steps[i], &s.yielding[i]
+		var load Stretch
+		mid := p
+		if r.lengthMM > 0 { // else the step hangs free beyond the hold
+			strain := s.strainOf(st, &r.kept.stretch, &p)
+			for range 2 {
+				mid = p.exp(strain.scaled(r.lengthMM / 2))
 				n, m := s.localLoad(&mid)
 				load = Stretch{n.X, m.X, m.Y, m.Z}
+				stretch := r.kept.near(&load)
+				strain = s.strainOf(st, &stretch, &mid)
 			}
-			var ok bool
-			answer.load = load
-			answer.stretch, answer.compliance, ok = s.points[i].Respond(load)
-			answer.failed = !ok
-			strain = s.strainOf(st, answer, &mid)
 		}
-		p = p.exp(strain.scaled(answer.lengthMM))
+		var ok bool
+		r.load = load
+		r.stretch, r.compliance, ok = s.points[i].Respond(load)
+		r.failed = !ok
+		p = p.exp(s.strainOf(st, &r.stretch, &mid).scaled(r.lengthMM))
 		s.nodes[i+1] = p
 	}
 }
 
-// strainOf is the strain of a step by its last response, shear by the load at p.
-func (s *Solver) strainOf(st *step, answer *response, p *Pose) twist {
+// strainOf is the strain of a step by a stretch, shear by the load at p.
+func (s *Solver) strainOf(st *step, e *Stretch, p *Pose) twist {
 	n, _ := s.localLoad(p)
-	e := &answer.stretch
 	return twist{
 		ang: r3.Add(st.curvature, r3.Vec{X: e[1], Y: e[2], Z: e[3]}),
 		lin: r3.Vec{X: 1 + e[0], Y: s.flex.stretch.Y * n.Y, Z: s.flex.stretch.Z * n.Z},
@@ -206,8 +223,9 @@ func (s *Solver) broken() bool {
 // Follow and SlideOver do so by themselves, at every step of their way; FollowSlots does
 // not, so that one can come back from a trial with Restore.
 func (s *Solver) Keep() {
-	for _, p := range s.points {
+	for i, p := range s.points {
 		p.Keep()
+		s.yielding[i].kept = s.yielding[i].answer
 	}
 	s.keptForce, s.keptMoment = s.force, s.moment
 }

@@ -5,7 +5,7 @@ import "gonum.org/v1/gonum/spatial/r3"
 // releaseSteps is in how many steps a section is let go. One would do where it does not
 // yield on the way back; where it does, in very long strain only, ten times as many move
 // the set by less than a thousandth.
-const releaseSteps = 6
+const releaseSteps = 3
 
 // Released is where the end of a wire that remembers would lie, seen from its start, if its
 // slots let go of it: of the part that has so much wire before it and before its end. The

@@ -48,7 +48,7 @@ func (s *Solver) slideMemory(baseMM, endMM float64) bool {
 		}
 		atMM = nextMM
 	}
-	const rounding = 1e-12 // of sums of the steps' lengths
+	const rounding = 1e-12                                            // of sums of the steps' lengths
 	if !(fromMM >= 0 && toMM <= atMM*(1+rounding) && fromMM < toMM) { // also catches NaN
 		return false
 	}

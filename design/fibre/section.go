@@ -74,7 +74,7 @@ type point struct {
 	stretch     beam.Stretch // last response
 	keptStretch beam.Stretch
 	// The load last kept and the compliance of the way there.
-	asLoaded, keptLoad beam.Stretch
+	asLoaded, keptLoad           beam.Stretch
 	onCompliance, keptCompliance [4][4]float64
 
 	// Until it leaves the elastic range a section needs no fibres, only how far the
@@ -274,23 +274,24 @@ func (s *sums) add(f *Fibre, law Law, e *beam.Stretch, from, to *State) {
 		Shear3: e[1] * f.Warp3,
 	}, *from)
 	*to = state
-	normal := stress.Normal * f.AreaMM2
+	warp2, warp3 := f.Warp2*f.AreaMM2, f.Warp3*f.AreaMM2
+	normal, nn := stress.Normal*f.AreaMM2, t.NN*f.AreaMM2
+	nt := t.NS2*warp2 + t.NS3*warp3
+	nnY, nnZ := nn*f.Y, nn*f.Z
 	s[0] += normal
-	s[1] += (stress.Shear2*f.Warp2 + stress.Shear3*f.Warp3) * f.AreaMM2
+	s[1] += stress.Shear2*warp2 + stress.Shear3*warp3
 	s[2] += normal * f.Z
 	s[3] -= normal * f.Y
-	nn := t.NN * f.AreaMM2
-	nt := (t.NS2*f.Warp2 + t.NS3*f.Warp3) * f.AreaMM2
 	s[4] += nn
 	s[5] += nt
-	s[6] += nn * f.Z
-	s[7] -= nn * f.Y
-	s[8] += (t.SS22*f.Warp2*f.Warp2 + 2*t.SS23*f.Warp2*f.Warp3 + t.SS33*f.Warp3*f.Warp3) * f.AreaMM2
+	s[6] += nnZ
+	s[7] -= nnY
+	s[8] += (t.SS22*f.Warp2+2*t.SS23*f.Warp3)*warp2 + t.SS33*f.Warp3*warp3
 	s[9] += nt * f.Z
 	s[10] -= nt * f.Y
-	s[11] += nn * f.Z * f.Z
-	s[12] -= nn * f.Z * f.Y
-	s[13] += nn * f.Y * f.Y
+	s[11] += nnZ * f.Z
+	s[12] -= nnZ * f.Y
+	s[13] += nnY * f.Y
 }
 
 // misfit is the largest error of a load as a pure number; a NaN stays one.
