@@ -63,10 +63,30 @@ func (f *slotFollower) follow(seat Seat) (*PlayState, error) {
 	}, nil
 }
 
+// plays tells whether a slot leaves the wire any play.
+func (f *slotFollower) plays() bool {
+	for _, play := range f.problem.play {
+		if play > tightRad {
+			return true
+		}
+	}
+	return false
+}
+
 func (f *slotFollower) moveTo(seat Seat) error {
-	if !f.seated {
+	f.problem.solve = f.solveAt(seat)
+	switch {
+	case !f.plays():
+		_, _, err := f.problem.solve(contacts{})
+		return err
+	case !f.seated:
 		return f.first(seat)
 	}
+	return f.carry(seat)
+}
+
+// carry takes the wire from its last seat to another and looks for its contacts on the way.
+func (f *slotFollower) carry(seat Seat) error {
 	reached, share := 0.0, 1.0
 	for reached < 1 {
 		next := min(1, reached+share)
