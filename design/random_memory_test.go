@@ -215,7 +215,7 @@ func inFinerSteps(s Spring, parts int) (r Record, err error) {
 	from := s.passiveSeat()
 	for i := range s.Positions {
 		to := s.SeatAt(i)
-		n := parts * historySteps(from, to)
+		n := parts * s.historySteps(from, to)
 		for k := range n {
 			a, b := from.towards(to, float64(k)/float64(n)), from.towards(to, float64(k+1)/float64(n))
 			if _, err := moveInSteps(slots, a, b); err != nil {

@@ -71,6 +71,13 @@ func (a *answer) near(load *Stretch) Stretch {
 // this the strain by the kept tangent is good enough. So what comes out depends on the load
 // and on what was kept alone, and not on the loads tried before.
 func (s *Solver) shootMemory() {
+	if s.asKept() {
+		copy(s.nodes, s.kept.nodes)
+		for i := range s.yielding {
+			s.yielding[i].answer, s.yielding[i].failed = s.yielding[i].kept, false
+		}
+		return
+	}
 	p := s.start
 	s.nodes[0] = p
 	for i := range s.steps {
@@ -223,18 +230,36 @@ func (s *Solver) broken() bool {
 // Follow and SlideOver do so by themselves, at every step of their way; FollowSlots does
 // not, so that one can come back from a trial with Restore.
 func (s *Solver) Keep() {
+	if s.asKept() {
+		return
+	}
 	for i, p := range s.points {
 		p.Keep()
 		s.yielding[i].kept = s.yielding[i].answer
 	}
-	s.keptForce, s.keptMoment = s.force, s.moment
+	s.kept.force, s.kept.moment, s.kept.start, s.kept.spanMM = s.force, s.moment, s.start, s.spanMM
+	s.kept.nodes = append(s.kept.nodes[:0], s.nodes...)
+}
+
+// keptState is a wire when its points were last kept.
+type keptState struct {
+	force, moment r3.Vec
+	start         Pose
+	spanMM        [2]float64
+	nodes         []Pose
+}
+
+// asKept tells whether the wire is to be just as it was last kept.
+func (s *Solver) asKept() bool {
+	k := &s.kept
+	return len(k.nodes) > 0 && s.force == k.force && s.moment == k.moment && s.start == k.start && s.spanMM == k.spanMM
 }
 
 // atCorner tells whether the wire is as last kept. Sections there have two tangents, one to
 // go on and one to turn back, and the one at hand is that of the way they came. A step that
 // it gives may be far too short, and hide from every measure of the error that it leads the
 // right way; but behind it each section has taken its side.
-func (s *Solver) atCorner() bool { return s.force == s.keptForce && s.moment == s.keptMoment }
+func (s *Solver) atCorner() bool { return s.force == s.kept.force && s.moment == s.kept.moment }
 
 // Responses returns the stretch of every point, first step first; empty for a wire without
 // memory.

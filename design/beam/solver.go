@@ -67,8 +67,7 @@ type Solver struct {
 	points   []Point    // of the steps, where the wire remembers; else nil
 	yielding []response // their last answers
 	spanMM   [2]float64 // see SetSpan
-	// The load of the wire when its points were last kept.
-	keptForce, keptMoment r3.Vec
+	kept     keptState
 
 	columns [][]vec6 // at the nodes: motion by each Parameter with the load held
 

@@ -73,9 +73,6 @@ type point struct {
 	kept, trial []State      // trial belongs to the load asked for last
 	stretch     beam.Stretch // last response
 	keptStretch beam.Stretch
-	// The load last kept and the compliance of the way there.
-	asLoaded, keptLoad           beam.Stretch
-	onCompliance, keptCompliance [4][4]float64
 
 	// Until it leaves the elastic range a section needs no fibres, only how far the
 	// outermost lie.
@@ -99,9 +96,6 @@ const (
 	roundedOff     = 1e3 * pointTolerance // a step that does not help any more meets rounding
 	lineIterations = 40
 	flatSlope      = 0.1 // of the slope along a step at its start
-	// A load within this of the one last kept is that one: which side of its corner a fibre
-	// is on would be a matter of rounding.
-	cornerWidth = 1e-12
 )
 
 // Respond implements beam.Point. Newton's method starts from the last response and, should
@@ -110,16 +104,10 @@ func (p *point) Respond(load beam.Stretch) (beam.Stretch, [4][4]float64, bool) {
 	if p.lastElastic = p.elastic(&load); p.lastElastic {
 		return p.stretch, p.compliance, true
 	}
-	if !p.virgin && p.misfit(&load, &p.keptLoad) <= cornerWidth {
-		p.stretch = p.keptStretch
-		p.asLoaded, p.onCompliance = p.keptLoad, p.keptCompliance
-		return p.keptStretch, p.keptCompliance, true
-	}
 	for _, start := range [...]beam.Stretch{p.stretch, p.keptStretch} {
 		if e, stiffness, ok := p.solve(load, start); ok {
 			compliance, ok := invert(&stiffness)
 			p.stretch = e
-			p.asLoaded, p.onCompliance = load, compliance
 			return e, compliance, ok
 		}
 	}
@@ -216,7 +204,6 @@ func (p *point) Keep() {
 	p.load(p.stretch)
 	copy(p.kept, p.trial)
 	p.keptStretch = p.stretch
-	p.keptLoad, p.keptCompliance = p.asLoaded, p.onCompliance
 	p.fresh = false
 }
 
