@@ -77,3 +77,25 @@ func TestRestoreTakesASlidingWireBack(t *testing.T) {
 		nearVec(t, "place", s.End().At, r3.Vec{X: lengthMM, Z: 0.9}, 1e-8)
 	}
 }
+
+// A way that fails leaves no history behind it.
+func TestFailureLeavesNoHistory(t *testing.T) {
+	t.Parallel()
+	spring, rod := readYieldSpring(t)
+	at := func(z float64) beam.Hold { return moved(rod, beam.Origin(), r3.Vec{Z: z}, r3.Vec{}) }
+	var loads [2]beam.Wrench
+	for i := range loads {
+		s := spring.solver(rod, beam.Options{StepMM: 0.5, StepRad: 0.4, SmallestStep: 0.5}, 2, 12)
+		mustFollow(t, s, at(-4))
+		mustFollow(t, s, at(-8))
+		if i == 1 {
+			if s.Follow(moved(rod, beam.Origin(), r3.Vec{X: 500}, r3.Vec{})) == nil {
+				t.Fatal("the wire is drawn out to 500 mm")
+			}
+			mustFollow(t, s, at(-8))
+		}
+		mustFollow(t, s, at(-7))
+		loads[i] = s.EndLoad()
+	}
+	nearWrench(t, "load behind a failure", loads[1], loads[0], 1e-9)
+}
