@@ -28,10 +28,10 @@ const (
 	// moves and turns by no more than this at once.
 	historyMoveMM  = 0.75
 	historyTurnRad = 0.1
-	// A wire that yields and slides changes its shape most as it comes back through its
-	// slot: there it goes in so many times as many steps. One in a thousand of random springs
-	// is lost otherwise, and in one the loads at the end are 7 % of the largest off.
-	historySlideParts = 3
+	// A superelastic wire, and one that yields and slides, goes in so many times as many
+	// steps. Random springs come out up to 7 % of the largest load off otherwise, and one in a
+	// thousand is lost.
+	historyParts = 2
 	// Of random springs, none needed a smaller share of such a step (see
 	// TestRandomMemorySprings).
 	historySmallestStep = 1.0 / 256
@@ -203,8 +203,8 @@ func (s Spring) passiveSeat() Seat {
 func (s Spring) historySteps(from, to Seat) int {
 	move, turn := r3.Norm(r3.Sub(to.AtMM, from.AtMM)), r3.Norm(r3.Sub(to.Rotation, from.Rotation))
 	parts := 1.0
-	if s.Slide != NoSlide && !s.Wire.IsSuperelastic() {
-		parts = historySlideParts
+	if s.Wire.IsSuperelastic() || s.Slide != NoSlide {
+		parts = historyParts
 	}
 	return int(max(1, math.Ceil(parts*move/historyMoveMM), math.Ceil(parts*turn/historyTurnRad)))
 }
