@@ -10,8 +10,9 @@ const (
 	letGoSteps = 40
 	// longestLetGoRad is the longest step.
 	longestLetGoRad = 0.1
-	// nudge is the share of the play by which the wire is first pushed to one side, lest it
-	// balance on an edge: a plane loop that would fall out of its plane has no couple there.
+	// nudge is the share of the play by which the wire is first pushed to the side that it is
+	// drawn to, lest it balance on an edge: a plane loop that would fall out of its plane has
+	// no couple there, and goes to the positive side.
 	nudge = 0.05
 	// flattest is the smallest stiffness, as a share of the largest, that a step reckons
 	// with: against less, nothing but friction keeps the wire.
@@ -25,8 +26,13 @@ const (
 func (f *slotFollower) letGo(seat Seat) (contacts, bool) {
 	f.problem.solve = f.solveAt(seat)
 	angle := anglesOf(f.solver.BaseTurn(), f.solver.EndTurn())
+	held := anglesOf(f.solver.SlotCouples())
 	for i, play := range f.problem.play {
-		angle[i] = f.between(i, angle[i]+nudge*math.Min(play, 1))
+		push := nudge * math.Min(play, 1)
+		if held[i] > coupleSlackNMM {
+			push = -push
+		}
+		angle[i] = f.between(i, angle[i]+push)
 	}
 	for range letGoSteps {
 		var couple angles

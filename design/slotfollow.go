@@ -112,7 +112,7 @@ func (f *slotFollower) plays() bool {
 func (f *slotFollower) moveTo(seat Seat) error {
 	f.problem.solve = f.solveAt(seat)
 	switch {
-	case !f.plays() && f.unloaded != nil:
+	case !f.plays():
 		_, err := f.tied()
 		return err
 	case !f.seated:

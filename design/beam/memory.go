@@ -17,6 +17,8 @@ type Point interface {
 	Respond(load Stretch) (stretch Stretch, compliance [4][4]float64, ok bool)
 	// Keep makes the last response the state to start from.
 	Keep()
+	// Clone returns a point with the same history that goes its own way from here.
+	Clone() Point
 }
 
 // NewMemorySolver returns a solver whose wire remembers: each integration step has a Point
@@ -35,49 +37,75 @@ func NewMemorySolver(rod Rod, base Pose, options Options, point func(piece int, 
 	}
 	s.SetSpan(0, s.lengthMM)
 	s.unloadedFlex = s.flexibility[len(s.steps)]
+	s.Keep()
 	return s
 }
 
 // response is the last answer of a Point.
 type response struct {
-	lengthMM   float64 // of the step that lies before the hold
-	stretch    Stretch
-	compliance [4][4]float64
-	failed     bool
+	lengthMM float64 // of the step that lies before the hold
+	answer
+	failed bool
+	kept   answer // the one last kept
 }
 
-// middleIterations is how often the load at a step's middle is worked out from the strain
-// there, which depends on it: each time gains two orders of the step.
-const middleIterations = 2
+type answer struct {
+	load       Stretch // what is answered to
+	stretch    Stretch
+	compliance [4][4]float64
+}
 
-// shootMemory integrates the rod with the present load, one strain a step.
+// near is about what the point answers to a load near its own.
+func (a *answer) near(load *Stretch) Stretch {
+	stretch := a.stretch
+	for i := range stretch {
+		for j := range load {
+			stretch[i] += a.compliance[i][j] * (load[j] - a.load[j])
+		}
+	}
+	return stretch
+}
+
+// shootMemory integrates the rod with the present load, one strain a step. The load at a
+// step's middle depends on the strain there, to the second order of the step's length; for
+// this the strain by the kept tangent is good enough. So what comes out depends on the load
+// and on what was kept alone, and not on the loads tried before.
 func (s *Solver) shootMemory() {
+	if s.asKept() {
+		copy(s.nodes, s.kept.nodes)
+		for i := range s.yielding {
+			s.yielding[i].answer, s.yielding[i].failed = s.yielding[i].kept, false
+		}
+		return
+	}
 	p := s.start
 	s.nodes[0] = p
 	for i := range s.steps {
-		st, answer := &s.steps[i], &s.yielding[i]
-		strain := s.strainOf(st, answer, &p)
-		for range middleIterations {
-			mid := p.exp(strain.scaled(answer.lengthMM / 2))
-			var load Stretch
-			if answer.lengthMM > 0 { // else the step hangs free beyond the hold
+		st, r := &s.steps[i], &s.yielding[i]
+		var load Stretch
+		mid := p
+		if r.lengthMM > 0 { // else the step hangs free beyond the hold
+			strain := s.strainOf(st, &r.kept.stretch, &p)
+			for range 2 {
+				mid = p.exp(strain.scaled(r.lengthMM / 2))
 				n, m := s.localLoad(&mid)
 				load = Stretch{n.X, m.X, m.Y, m.Z}
+				stretch := r.kept.near(&load)
+				strain = s.strainOf(st, &stretch, &mid)
 			}
-			var ok bool
-			answer.stretch, answer.compliance, ok = s.points[i].Respond(load)
-			answer.failed = !ok
-			strain = s.strainOf(st, answer, &mid)
 		}
-		p = p.exp(strain.scaled(answer.lengthMM))
+		var ok bool
+		r.load = load
+		r.stretch, r.compliance, ok = s.points[i].Respond(load)
+		r.failed = !ok
+		p = p.exp(s.strainOf(st, &r.stretch, &mid).scaled(r.lengthMM))
 		s.nodes[i+1] = p
 	}
 }
 
-// strainOf is the strain of a step by its last response, shear by the load at p.
-func (s *Solver) strainOf(st *step, answer *response, p *Pose) twist {
+// strainOf is the strain of a step by a stretch, shear by the load at p.
+func (s *Solver) strainOf(st *step, e *Stretch, p *Pose) twist {
 	n, _ := s.localLoad(p)
-	e := &answer.stretch
 	return twist{
 		ang: r3.Add(st.curvature, r3.Vec{X: e[1], Y: e[2], Z: e[3]}),
 		lin: r3.Vec{X: 1 + e[0], Y: s.flex.stretch.Y * n.Y, Z: s.flex.stretch.Z * n.Z},
@@ -170,6 +198,7 @@ func (s *Solver) solveWithMemory(t *target) error {
 			return ErrNoConvergence
 		}
 		force, moment := s.force, s.moment
+		corner := s.atCorner()
 		for share := 1.0; ; share /= 2 {
 			if share < memoryLeastStep {
 				return ErrNoConvergence
@@ -178,7 +207,7 @@ func (s *Solver) solveWithMemory(t *target) error {
 			s.moment = r3.Sub(moment, r3.Scale(share, r3.Vec{X: delta[3], Y: delta[4], Z: delta[5]}))
 			s.shoot()
 			res = s.residual(t)
-			if m := largest(&res); m < miss && !s.broken() {
+			if m := largest(&res); (m < miss || corner) && !s.broken() {
 				miss = m
 				break
 			}
@@ -201,10 +230,36 @@ func (s *Solver) broken() bool {
 // Follow and SlideOver do so by themselves, at every step of their way; FollowSlots does
 // not, so that one can come back from a trial with Restore.
 func (s *Solver) Keep() {
-	for _, p := range s.points {
-		p.Keep()
+	if s.asKept() {
+		return
 	}
+	for i, p := range s.points {
+		p.Keep()
+		s.yielding[i].kept = s.yielding[i].answer
+	}
+	s.kept.force, s.kept.moment, s.kept.start, s.kept.spanMM = s.force, s.moment, s.start, s.spanMM
+	s.kept.nodes = append(s.kept.nodes[:0], s.nodes...)
 }
+
+// keptState is a wire when its points were last kept.
+type keptState struct {
+	force, moment r3.Vec
+	start         Pose
+	spanMM        [2]float64
+	nodes         []Pose
+}
+
+// asKept tells whether the wire is to be just as it was last kept.
+func (s *Solver) asKept() bool {
+	k := &s.kept
+	return len(k.nodes) > 0 && s.force == k.force && s.moment == k.moment && s.start == k.start && s.spanMM == k.spanMM
+}
+
+// atCorner tells whether the wire is as last kept. Sections there have two tangents, one to
+// go on and one to turn back, and the one at hand is that of the way they came. A step that
+// it gives may be far too short, and hide from every measure of the error that it leads the
+// right way; but behind it each section has taken its side.
+func (s *Solver) atCorner() bool { return s.force == s.kept.force && s.moment == s.kept.moment }
 
 // Responses returns the stretch of every point, first step first; empty for a wire without
 // memory.

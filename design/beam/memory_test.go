@@ -162,6 +162,8 @@ func (p softPoint) Respond(load beam.Stretch) (e beam.Stretch, c [4][4]float64, 
 
 func (p softPoint) Keep() {}
 
+func (p softPoint) Clone() beam.Point { return p }
+
 func TestMemoryStallsWhereASectionGivesWay(t *testing.T) {
 	t.Parallel()
 	_, rod := readYieldSpring(t)

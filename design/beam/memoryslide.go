@@ -22,6 +22,7 @@ func (s *Solver) SetSpan(fromMM, toMM float64) {
 }
 
 func (s *Solver) spread(fromMM, toMM float64) {
+	s.spanMM = [2]float64{fromMM, toMM}
 	atMM := 0.0
 	for i := range s.yielding {
 		nextMM := atMM + s.steps[i].lengthMM
@@ -31,17 +32,7 @@ func (s *Solver) spread(fromMM, toMM float64) {
 }
 
 // Span is which part of a wire that remembers lies between the base and the hold.
-func (s *Solver) Span() (fromMM, toMM float64) {
-	for i := range s.yielding {
-		covered := s.yielding[i].lengthMM
-		if toMM == fromMM {
-			fromMM += s.steps[i].lengthMM - covered
-			toMM = fromMM
-		}
-		toMM += covered
-	}
-	return fromMM, toMM
-}
+func (s *Solver) Span() (fromMM, toMM float64) { return s.spanMM[0], s.spanMM[1] }
 
 // slideMemory is slide for a wire that remembers: wire beyond the span comes in.
 func (s *Solver) slideMemory(baseMM, endMM float64) bool {
@@ -57,7 +48,8 @@ func (s *Solver) slideMemory(baseMM, endMM float64) bool {
 		}
 		atMM = nextMM
 	}
-	if !(fromMM >= 0 && toMM <= atMM && fromMM < toMM) { // also catches NaN
+	const rounding = 1e-12                                            // of sums of the steps' lengths
+	if !(fromMM >= 0 && toMM <= atMM*(1+rounding) && fromMM < toMM) { // also catches NaN
 		return false
 	}
 	s.spread(fromMM, toMM)

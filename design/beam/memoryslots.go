@@ -21,6 +21,7 @@ func (s *Solver) reachSlotsWithMemory(t *slotTarget) error {
 			return ErrNoConvergence
 		}
 		before := s.Configuration()
+		corner := s.atCorner()
 		for share := 1.0; ; share /= 2 {
 			if share < memoryLeastStep {
 				return ErrNoConvergence
@@ -35,7 +36,7 @@ func (s *Solver) reachSlotsWithMemory(t *slotTarget) error {
 				s.updateTangent()
 				next := s.slotSystem(t)
 				further, ok := next.solve()
-				if ok && !s.broken() && (next.worst() < miss || further.size() <= (1-share/2)*delta.size()) {
+				if ok && !s.broken() && (corner || next.worst() < miss || further.size() <= (1-share/2)*delta.size()) {
 					system = next
 					break
 				}

@@ -58,11 +58,12 @@ type Configuration struct {
 	force, moment r3.Vec
 	inSlots       inSlots
 	nodes         []Pose // of a lifted wire
+	spanMM        [2]float64
 }
 
 // Configuration returns the present state. It is worthless after a Reset.
 func (s *Solver) Configuration() Configuration {
-	c := Configuration{force: s.force, moment: s.moment, inSlots: s.inSlots}
+	c := Configuration{force: s.force, moment: s.moment, inSlots: s.inSlots, spanMM: s.spanMM}
 	if s.lifted.on {
 		c.nodes = append([]Pose(nil), s.nodes...)
 	}
@@ -72,7 +73,11 @@ func (s *Solver) Configuration() Configuration {
 // Restore goes back to a state.
 func (s *Solver) Restore(c Configuration) {
 	s.force, s.moment = c.force, c.moment
-	s.slide(c.inSlots.baseSlid-s.inSlots.baseSlid, c.inSlots.endSlid-s.inSlots.endSlid)
+	if s.points != nil {
+		s.spread(c.spanMM[0], c.spanMM[1]) // exactly: sums of what slid might miss by rounding
+	} else {
+		s.slide(c.inSlots.baseSlid-s.inSlots.baseSlid, c.inSlots.endSlid-s.inSlots.endSlid)
+	}
 	s.inSlots = c.inSlots
 	s.turnBase()
 	s.lifted.on = c.nodes != nil

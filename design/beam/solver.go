@@ -68,6 +68,8 @@ type Solver struct {
 	rough    bool       // the flexibility is that of RoughTangent
 	points   []Point    // of the steps, where the wire remembers; else nil
 	yielding []response // their last answers
+	spanMM   [2]float64 // see SetSpan
+	kept     keptState
 
 	columns [][]vec6 // at the nodes: motion by each Parameter with the load held
 

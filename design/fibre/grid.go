@@ -22,7 +22,7 @@ func Rectangle(law Law, widthMM, thicknessMM, torsionMM4 float64, across, throug
 		}
 	}
 	scaleTorsion(fibres, torsionMM4)
-	return &Section{Fibres: fibres, Law: law}
+	return &Section{Fibres: inFours(fibres), Law: law}
 }
 
 // RoundedRectangle cuts a rectangle whose edges are rounded by radiusMM into rows along the
@@ -70,7 +70,7 @@ func RoundedRectangle(law Law, widthMM, thicknessMM, radiusMM float64, want Mome
 		f.AreaMM2, f.Y, f.Z = area*f.AreaMM2, out*f.Y, up*f.Z
 	}
 	scaleTorsion(fibres, want.TorsionMM4)
-	return &Section{Fibres: fibres, Law: law}
+	return &Section{Fibres: inFours(fibres), Law: law}
 }
 
 // Moments are the integrals of a section that its elastic stiffness depends on.
@@ -101,7 +101,7 @@ func Round(law Law, diameterMM float64, across, through int) *Section {
 			})
 		}
 	}
-	return &Section{Fibres: fibres, Law: law}
+	return &Section{Fibres: inFours(fibres), Law: law}
 }
 
 // torsionShear returns the shears ∂φ/∂z and −∂φ/∂y by a unit twist rate, φ Prandtl's
@@ -140,4 +140,44 @@ func scaleTorsion(fibres []Fibre, torsionMM4 float64) {
 		fibres[i].Warp2 *= factor
 		fibres[i].Warp3 *= factor
 	}
+}
+
+// inFours returns the fibres of a section that is symmetric both ways, each four images of
+// one another next to each other and equal to the last digit; those on one axis in twos
+// behind them.
+func inFours(fibres []Fibre) []Fibre {
+	var rim float64
+	for _, f := range fibres {
+		rim = max(rim, math.Abs(f.Y), math.Abs(f.Z))
+	}
+	rounding := 1e-9 * rim
+	var fours, twos, middle []Fibre
+	for _, f := range fibres {
+		if f.Y < -rounding || f.Z < -rounding {
+			continue
+		}
+		onZ, onY := f.Y <= rounding, f.Z <= rounding
+		if onZ {
+			f.Y, f.Warp3 = 0, 0
+		}
+		if onY {
+			f.Z, f.Warp2 = 0, 0
+		}
+		other, below := f, f
+		other.Y, other.Warp3 = -f.Y, -f.Warp3
+		below.Z, below.Warp2 = -f.Z, -f.Warp2
+		across := other
+		across.Z, across.Warp2 = below.Z, below.Warp2
+		switch {
+		case onZ && onY:
+			middle = append(middle, f)
+		case onZ:
+			twos = append(twos, f, below)
+		case onY:
+			twos = append(twos, f, other)
+		default:
+			fours = append(fours, f, other, below, across)
+		}
+	}
+	return append(append(fours, twos...), middle...)
 }

@@ -72,16 +72,17 @@ func (k Kinematic) Elastic(most Strain) bool {
 }
 
 // plasticMultiplier solves a/(1+cq)² + b/(1+dq)² = limit for q > 0 by Newton's method from
-// below: the left side is convex and falls, so the steps never overshoot.
+// below, where q would lie if c and d were both the larger of them, as they nearly are: the
+// left side is convex and falls, so the steps never overshoot.
 func plasticMultiplier(a, b, limit, c, d float64) float64 {
-	q := 0.0
+	q := (math.Sqrt((a+b)/limit) - 1) / max(c, d)
 	for range 50 {
 		u, v := 1/(1+c*q), 1/(1+d*q)
 		f := a*u*u + b*v*v - limit
 		slope := -2 * (a*c*u*u*u + b*d*v*v*v)
 		step := -f / slope
 		q += step
-		if !(step > 1e-15*q) || math.IsInf(q, 0) {
+		if !(step > 1e-8*q) || math.IsInf(q, 0) { // the next step would be of the order of its square
 			break
 		}
 	}

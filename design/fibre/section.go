@@ -2,6 +2,7 @@ package fibre
 
 import (
 	"math"
+	"slices"
 
 	"springwright/design/beam"
 )
@@ -37,7 +38,9 @@ type Fibre struct {
 	Warp2, Warp3 float64
 }
 
-// Section is a cross-section cut into fibres of one material.
+// Section is a cross-section cut into fibres of one material. They are summed up in fours;
+// where each four are the images of one another, a wire and its mirror image answer alike to
+// the last digit.
 type Section struct {
 	Fibres []Fibre
 	Law    Law
@@ -90,7 +93,9 @@ const (
 	// pointTolerance is the largest error of the section's load, as a share of its scale:
 	// far below what a Newton step of the rod sees.
 	pointTolerance = 1e-13
-	leastShare     = 1.0 / 1024
+	roundedOff     = 1e3 * pointTolerance // a step that does not help any more meets rounding
+	lineIterations = 40
+	flatSlope      = 0.1 // of the slope along a step at its start
 )
 
 // Respond implements beam.Point. Newton's method starts from the last response and, should
@@ -130,8 +135,11 @@ func (p *point) elastic(load *beam.Stretch) bool {
 	return true
 }
 
-// solve is Newton's method on the four strains, halved where a step would increase the
-// error, since a law may be stiff on one side of a corner and soft on the other.
+// solve is Newton's method on the four strains. Reached from one state, the stress of every
+// fibre grows with its strain, so that the section has a convex energy, whose slope is the
+// error of the load: each step leads down it, whichever of the two tangents that a fibre
+// has at a corner was taken. Where a whole step makes the error larger, the step ends where
+// the slope along it is as good as gone.
 func (p *point) solve(load, e beam.Stretch) (_ beam.Stretch, stiffness [4][4]float64, ok bool) {
 	carried, stiffness := p.load(e)
 	miss := p.misfit(&load, &carried)
@@ -149,23 +157,41 @@ func (p *point) solve(load, e beam.Stretch) (_ beam.Stretch, stiffness [4][4]flo
 				step[i] += compliance[i][j] * (load[j] - carried[j])
 			}
 		}
-		for share := 1.0; ; share /= 2 {
-			trial := e
-			for i := range trial {
-				trial[i] += share * step[i]
+		along := func(share float64) (at beam.Stretch, slope float64) {
+			at = e
+			for i := range at {
+				at[i] += share * step[i]
 			}
-			carried, stiffness = p.load(trial)
-			if m := p.misfit(&load, &carried); m < miss {
-				e, miss = trial, m
-				break
+			carried, stiffness = p.load(at)
+			for i := range step {
+				slope += (carried[i] - load[i]) * step[i]
 			}
-			if share < leastShare {
-				// No way down: what is left is rounding, or the section is at its limit.
-				return e, stiffness, miss <= 1e3*pointTolerance
+			return at, slope
+		}
+		_, first := along(0)
+		trial, slope := along(1)
+		if m := p.misfit(&load, &carried); m >= miss {
+			if miss <= roundedOff {
+				_, stiffness = p.load(e)
+				return e, stiffness, true
+			}
+			low, high, lowSlope, highSlope := 0.0, 1.0, first, slope
+			for range lineIterations {
+				if !(slope > 0) || slope <= flatSlope*-first {
+					break
+				}
+				// Regula falsi, kept off the ends of the bracket.
+				share := low + (high-low)*max(0.1, min(0.9, lowSlope/(lowSlope-highSlope)))
+				if trial, slope = along(share); slope > 0 {
+					high, highSlope = share, slope
+				} else {
+					low, lowSlope = share, slope
+				}
 			}
 		}
+		e, miss = trial, p.misfit(&load, &carried)
 	}
-	return e, stiffness, false
+	return e, stiffness, miss <= roundedOff
 }
 
 // Keep implements beam.Point.
@@ -181,40 +207,36 @@ func (p *point) Keep() {
 	p.fresh = false
 }
 
+// Clone implements beam.Point.
+func (p *point) Clone() beam.Point {
+	twin := *p
+	twin.kept, twin.trial = slices.Clone(p.kept), slices.Clone(p.trial)
+	return &twin
+}
+
 // load returns what the section carries at a stretch reached from the kept state, and its
 // stiffness.
 func (p *point) load(e beam.Stretch) (carried beam.Stretch, stiffness [4][4]float64) {
 	if p.fresh && e == p.asked {
 		return p.carried, p.stiffness
 	}
-	for i := range p.section.Fibres {
-		f := &p.section.Fibres[i]
-		// A curvature κ2 about d2 stretches the fibres towards +d3, κ3 about d3 those
-		// towards −d2: the section turns by κ × r.
-		strain := Strain{
-			Normal: e[0] + e[2]*f.Z - e[3]*f.Y,
-			Shear2: e[1] * f.Warp2,
-			Shear3: e[1] * f.Warp3,
+	fibres := p.section.Fibres
+	for first := 0; first < len(fibres); first += 4 {
+		var half [2]sums
+		for k := range min(4, len(fibres)-first) {
+			half[k/2].add(&fibres[first+k], p.section.Law, &e, &p.kept[first+k], &p.trial[first+k])
 		}
-		stress, t, to := p.section.Law.Stress(strain, p.kept[i])
-		p.trial[i] = to
-		normal := stress.Normal * f.AreaMM2
-		carried[0] += normal
-		carried[1] += (stress.Shear2*f.Warp2 + stress.Shear3*f.Warp3) * f.AreaMM2
-		carried[2] += normal * f.Z
-		carried[3] -= normal * f.Y
-		nn := t.NN * f.AreaMM2
-		nt := (t.NS2*f.Warp2 + t.NS3*f.Warp3) * f.AreaMM2
-		stiffness[0][0] += nn
-		stiffness[0][1] += nt
-		stiffness[0][2] += nn * f.Z
-		stiffness[0][3] -= nn * f.Y
-		stiffness[1][1] += (t.SS22*f.Warp2*f.Warp2 + 2*t.SS23*f.Warp2*f.Warp3 + t.SS33*f.Warp3*f.Warp3) * f.AreaMM2
-		stiffness[1][2] += nt * f.Z
-		stiffness[1][3] -= nt * f.Y
-		stiffness[2][2] += nn * f.Z * f.Z
-		stiffness[2][3] -= nn * f.Z * f.Y
-		stiffness[3][3] += nn * f.Y * f.Y
+		for k := range half[0] {
+			half[0][k] += half[1][k]
+		}
+		h := &half[0]
+		for i, upper := 0, 4; i < 4; i++ {
+			carried[i] += h[i]
+			for j := i; j < 4; j++ {
+				stiffness[i][j] += h[upper]
+				upper++
+			}
+		}
 	}
 	for i := range stiffness {
 		for j := range i {
@@ -223,6 +245,40 @@ func (p *point) load(e beam.Stretch) (carried beam.Stretch, stiffness [4][4]floa
 	}
 	p.asked, p.carried, p.stiffness, p.fresh = e, carried, stiffness, true
 	return carried, stiffness
+}
+
+// sums are a few fibres' part of the section's load and of the upper half of its stiffness,
+// row by row.
+type sums [4 + 10]float64
+
+// add takes in one fibre.
+func (s *sums) add(f *Fibre, law Law, e *beam.Stretch, from, to *State) {
+	// A curvature κ2 about d2 stretches the fibres towards +d3, κ3 about d3 those towards
+	// −d2: the section turns by κ × r.
+	stress, t, state := law.Stress(Strain{
+		Normal: e[0] + e[2]*f.Z - e[3]*f.Y,
+		Shear2: e[1] * f.Warp2,
+		Shear3: e[1] * f.Warp3,
+	}, *from)
+	*to = state
+	warp2, warp3 := f.Warp2*f.AreaMM2, f.Warp3*f.AreaMM2
+	normal, nn := stress.Normal*f.AreaMM2, t.NN*f.AreaMM2
+	nt := t.NS2*warp2 + t.NS3*warp3
+	nnY, nnZ := nn*f.Y, nn*f.Z
+	s[0] += normal
+	s[1] += stress.Shear2*warp2 + stress.Shear3*warp3
+	s[2] += normal * f.Z
+	s[3] -= normal * f.Y
+	s[4] += nn
+	s[5] += nt
+	s[6] += nnZ
+	s[7] -= nnY
+	s[8] += (t.SS22*f.Warp2+2*t.SS23*f.Warp3)*warp2 + t.SS33*f.Warp3*warp3
+	s[9] += nt * f.Z
+	s[10] -= nt * f.Y
+	s[11] += nnZ * f.Z
+	s[12] -= nnZ * f.Y
+	s[13] += nnY * f.Y
 }
 
 // misfit is the largest error of a load as a pure number; a NaN stays one.

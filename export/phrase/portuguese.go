@@ -438,6 +438,7 @@ var portuguese = map[string]string{
 	"stress comes to %.2f of the yield stress with %.2f mm of travel left":                                                  "a tensão chega a %.2f do limite elástico com %.2f mm de percurso restante",
 	"wires of one name differ by more than that: expect some permanent set, or activate less":                               "fios do mesmo nome diferem mais do que isso: conte com alguma deformação permanente, ou ative menos",
 	"the wire yields: permanent set of %.2f mm, %.1f°; loads are those after yielding":                                      "o fio cede: deformação permanente de %.2f mm, %.1f°; as cargas são as de depois de ceder",
+	"the wire yields, and its permanent set was not found; loads are those after yielding":                                  "o fio cede, e a deformação permanente não foi encontrada; as cargas são as de depois de ceder",
 	"activate less, make the loop larger or use a thinner wire; or bend it past its shape, activate it once and correct it": "ative menos, faça a alça maior ou use um fio mais fino; ou dobre além da forma, ative uma vez e corrija",
 	"the wire is strained to %.2f of what its change of phase gives back":                                                   "o fio é deformado a %.2f do que sua mudança de fase devolve",
 	"expect some permanent set; activate less or use a thinner wire":                                                        "conte com alguma deformação permanente; ative menos ou use um fio mais fino",

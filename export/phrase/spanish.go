@@ -438,6 +438,7 @@ var spanish = map[string]string{
 	"stress comes to %.2f of the yield stress with %.2f mm of travel left":                                                  "la tensión llega a %.2f del límite elástico con %.2f mm de recorrido restante",
 	"wires of one name differ by more than that: expect some permanent set, or activate less":                               "los alambres de un mismo nombre difieren más que eso: cuente con alguna deformación permanente, o active menos",
 	"the wire yields: permanent set of %.2f mm, %.1f°; loads are those after yielding":                                      "el alambre cede: deformación permanente de %.2f mm, %.1f°; las cargas son las de después de ceder",
+	"the wire yields, and its permanent set was not found; loads are those after yielding":                                  "el alambre cede, y la deformación permanente no se encontró; las cargas son las de después de ceder",
 	"activate less, make the loop larger or use a thinner wire; or bend it past its shape, activate it once and correct it": "active menos, haga el ansa más grande o use un alambre más fino; o doble más allá de la forma, active una vez y corrija",
 	"the wire is strained to %.2f of what its change of phase gives back":                                                   "el alambre se deforma a %.2f de lo que su cambio de fase devuelve",
 	"expect some permanent set; activate less or use a thinner wire":                                                        "cuente con alguna deformación permanente; active menos o use un alambre más fino",
