@@ -73,7 +73,7 @@ func TestOpposedBendsSwap(t *testing.T) {
 	}
 }
 
-func ofOpposedBends(w design.Warning) bool { return strings.Contains(w.Text, "Bauschinger effect") }
+func ofOpposedBends(w design.Warning) bool { return strings.Contains(w.Hint, "Bauschinger effect") }
 
 // A wire that comes near to half its yield stress against a bend is warned of, by Evaluate
 // itself and so by every command; at less than that it stays elastic, and nothing is said.
@@ -113,7 +113,7 @@ func TestOpposedBendsAreWarnedOfFromHalfTheYieldStress(t *testing.T) {
 			t.Errorf("%g mm: %.3f of yield against a bend, warnings %+v", downMM, worst, warned)
 		}
 		for _, w := range warned {
-			if !strings.Contains(w.Text, fmt.Sprintf("carries %.2f of the yield stress", worst)) || !strings.HasPrefix(w.Hint, "against its last bend a wire may yield from about 0.5 of its yield stress on; ") {
+			if !strings.Contains(w.Text, fmt.Sprintf("carries %.2f of the yield stress", worst)) || !strings.HasPrefix(w.Hint, "a bend gives way early against its own direction, from about 0.5 of the yield stress on (Bauschinger effect); ") {
 				t.Errorf("%g mm: %+v", downMM, w)
 			}
 		}
@@ -135,7 +135,7 @@ func TestOpposedTwist(t *testing.T) {
 		t.Fatalf("opposed %+v, %v", bends, err)
 	}
 	w, ok := design.OpposedBendsWarning(bends)
-	if !ok || !strings.Contains(w.Text, "opens bend 1 against") || !strings.Contains(w.Hint, "from about 0.3 of its yield stress on") {
+	if !ok || !strings.Contains(w.Text, "opens bend 1 again, against") || !strings.Contains(w.Hint, "from about 0.3 of the yield stress on") {
 		t.Errorf("warning: %+v", w)
 	}
 	s.Start.Rotation = r3.Vec{X: 2 * twist}
