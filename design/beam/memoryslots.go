@@ -22,9 +22,10 @@ func (s *Solver) reachSlotsWithMemory(t *slotTarget) error {
 		}
 		before := s.Configuration()
 		corner := s.atCorner()
+		cause := ErrNoConvergence
 		for share := 1.0; ; share /= 2 {
 			if share < memoryLeastStep {
-				return ErrNoConvergence
+				return cause
 			}
 			part := delta
 			for i := range part {
@@ -40,6 +41,8 @@ func (s *Solver) reachSlotsWithMemory(t *slotTarget) error {
 					system = next
 					break
 				}
+			} else {
+				cause = ErrNoStraight
 			}
 			s.Restore(before)
 		}
