@@ -1,4 +1,4 @@
-//go:build quality && unix
+//go:build quality
 
 package design
 
@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 )
@@ -20,17 +19,6 @@ var (
 	randomFrom    = flag.Int("from", 0, "the number of the first spring")
 	randomChecked = flag.Int("check", 10, "of how many solved springs one is solved again with finer steps")
 )
-
-// cpuTime is what this process has used of the processor: other work on the machine does not
-// count.
-func cpuTime(t *testing.T) time.Duration {
-	t.Helper()
-	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		t.Fatal(err)
-	}
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
-}
 
 // randomCount is what became of the springs of a kind.
 type randomCount struct {

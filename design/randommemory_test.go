@@ -8,9 +8,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"syscall"
 	"testing"
-	"time"
 
 	"springwright/design/beam"
 	"springwright/design/wire"
@@ -234,15 +232,6 @@ func inFinerSteps(s Spring, parts int) (r Record, err error) {
 	return r, nil
 }
 
-// processorTime is what this process has used, which other work on the machine leaves alone.
-func processorTime() time.Duration {
-	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		panic(err)
-	}
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
-}
-
 // memoryTally is what came of the springs of one kind.
 type memoryTally struct {
 	drawn, unreached, solved int
@@ -311,9 +300,9 @@ func TestRandomMemorySprings(t *testing.T) {
 }
 
 func (m *memoryTally) try(t *testing.T, name string, s Spring) {
-	began := processorTime()
+	began := cpuTime(t)
 	e, err := Evaluate(t.Context(), s, EvaluateOptions{AllowYield: true})
-	seconds := (processorTime() - began).Seconds()
+	seconds := (cpuTime(t) - began).Seconds()
 	m.seconds = append(m.seconds, seconds)
 	if seconds > 0.3 {
 		t.Logf("%s: %.2f s", name, seconds)
