@@ -121,8 +121,13 @@ func (w Window) orFree() Window {
 	return w
 }
 
-// Misses returns how far v lies outside the window, 0 inside.
-func (w Window) Misses(v float64) float64 { return max(0, w.Min-v, v-w.Max) }
+// Misses returns how far v lies outside the window, 0 inside one and of a free one.
+func (w Window) Misses(v float64) float64 {
+	if w.Free() {
+		return 0
+	}
+	return max(0, w.Min-v, v-w.Max)
+}
 
 // LoadWindow is a window for each component of a load on a tooth, on the global axes x, y, z.
 type LoadWindow struct {

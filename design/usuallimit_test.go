@@ -95,3 +95,20 @@ func TestAnchorExcesses(t *testing.T) {
 		}
 	}
 }
+
+// What nobody asks for is missed by nothing, however the window of it is written.
+func TestAFreeWindowIsNeverMissed(t *testing.T) {
+	t.Parallel()
+	for _, w := range []design.Window{{}, design.FreeWindow(), {Weight: 2}} {
+		for _, v := range []float64{-3, 0, 0.02} {
+			if got := w.Misses(v); got != 0 {
+				t.Errorf("%+v is missed by %v with %v", w, got, v)
+			}
+		}
+	}
+	for v, want := range map[float64]float64{0.1: 0.2, 0.3: 0, 0.5: 0, 0.6: 0, 0.75: 0.15} {
+		if got := within(0.3, 0.6).Misses(v); got-want > 1e-12 || want-got > 1e-12 {
+			t.Errorf("0.3 to 0.6 is missed by %v with %v, want %v", got, v, want)
+		}
+	}
+}
