@@ -323,7 +323,7 @@ var portuguese = map[string]string{
 	"%s over the travel: %s, asked %s":                                                    "%s no percurso: %s, pedido: %s",
 	"%s mm beyond the room in the mouth":                                                  "%s mm além do espaço na boca",
 	"loop %s mm too wide":                                                                 "alça %s mm larga demais",
-	"loop %s mm too high for the fold of the cheek":                                       "alça %s mm alta demais para o fundo de sulco",
+	"loop %s mm too high for the fold of the cheek":                                       "alça %s mm alta demais para o fundo de vestíbulo",
 	"%s mm beyond the room mesially":                                                      "%s mm além do espaço mesial",
 	"%s mm beyond the room distally":                                                      "%s mm além do espaço distal",
 	"%s mm too near the front of the active slot":                                         "%s mm perto demais da frente da canaleta ativa",

@@ -124,7 +124,7 @@ var spanish = map[string]string{
 	"crown-labial":                   "corona vestibular",
 	"crown-lingual":                  "corona lingual",
 	"crown-palatal":                  "corona palatina",
-	"crown-mesial couple":            "par de fuerzas de corona mesial", // doubtful: couple: cupla; some say par or momento
+	"crown-mesial couple":            "par de fuerzas de corona mesial", // doubtful: some say momento or cupla
 	"crown-distal couple":            "par de fuerzas de corona distal",
 	"mesial-in":                      "mesial hacia dentro", // doubtful: a turn about the long axis; some say rotación mesiolingual
 	"mesial-out":                     "mesial hacia fuera",
@@ -323,7 +323,7 @@ var spanish = map[string]string{
 	"%s over the travel: %s, asked %s":                                                    "%s en el recorrido: %s, pedido: %s",
 	"%s mm beyond the room in the mouth":                                                  "%s mm más allá del espacio en la boca",
 	"loop %s mm too wide":                                                                 "ansa %s mm demasiado ancha",
-	"loop %s mm too high for the fold of the cheek":                                       "ansa %s mm demasiado alta para el fondo de surco",
+	"loop %s mm too high for the fold of the cheek":                                       "ansa %s mm demasiado alta para el fondo de vestíbulo",
 	"%s mm beyond the room mesially":                                                      "%s mm más allá del espacio mesial",
 	"%s mm beyond the room distally":                                                      "%s mm más allá del espacio distal",
 	"%s mm too near the front of the active slot":                                         "%s mm demasiado cerca del frente de la ranura activa",
