@@ -31,6 +31,7 @@ type Relief struct {
 	From, To float64 // mm; of an angle rad
 	Angle    bool
 	Count    bool // a number of bends
+	Measured bool // a room in the mouth, not a choice
 }
 
 // String says it in words.
@@ -67,7 +68,7 @@ func Advise(ctx context.Context, c design.Case, o Options) (Advice, error) {
 			trial := c
 			to := limit.widen(&trial.Limits, step)
 			if met(ctx, trial, o) {
-				a.Limits = append(a.Limits, Relief{Name: limit.name, From: limit.from, To: to, Angle: limit.angle, Count: limit.count})
+				a.Limits = append(a.Limits, Relief{Name: limit.name, From: limit.from, To: to, Angle: limit.angle, Count: limit.count, Measured: limit.measured})
 				break
 			}
 		}
@@ -97,12 +98,13 @@ func met(ctx context.Context, c design.Case, o Options) bool {
 
 // relief is a limit that can be given more room, in steps of growing size.
 type relief struct {
-	name  string
-	from  float64
-	angle bool
-	count bool
-	steps []float64
-	widen func(l *design.Limits, by float64) (to float64)
+	name     string
+	from     float64
+	angle    bool
+	count    bool
+	measured bool
+	steps    []float64
+	widen    func(l *design.Limits, by float64) (to float64)
 }
 
 func reliefs(c design.Case) []relief {
@@ -118,15 +120,15 @@ func reliefs(c design.Case) []relief {
 	list := []relief{
 		foldRelief(l, room),
 		{name: limitName(design.LoopWidthLimit), from: l.LoopWidthMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.LoopWidthMM })},
-		{name: limitName(design.RoomMesialLimit), from: l.RoomMesialMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomMesialMM })},
-		{name: limitName(design.RoomDistalLimit), from: l.RoomDistalMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomDistalMM })},
+		{name: limitName(design.RoomMesialLimit), measured: true, from: l.RoomMesialMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomMesialMM })},
+		{name: limitName(design.RoomDistalLimit), measured: true, from: l.RoomDistalMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomDistalMM })},
 		{name: "largest pre-activation bend", from: l.LargestPreBendRad, angle: true, steps: bend, widen: give(func(l *design.Limits) *float64 { return &l.LargestPreBendRad })},
 	}
 	if l.BitingReachMM > 0 {
-		list = append(list, relief{name: limitName(design.BitingLimit), from: l.BitingReachMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.BitingReachMM })})
+		list = append(list, relief{name: limitName(design.BitingLimit), measured: true, from: l.BitingReachMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.BitingReachMM })})
 	}
 	if l.CheekBulgeMM > 0 {
-		list = append(list, relief{name: limitName(design.CheekLimit), from: l.CheekBulgeMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.CheekBulgeMM })})
+		list = append(list, relief{name: limitName(design.CheekLimit), measured: true, from: l.CheekBulgeMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.CheekBulgeMM })})
 	}
 	if l.MostBends > 0 {
 		list = append(list, relief{
@@ -144,7 +146,7 @@ func reliefs(c design.Case) []relief {
 func foldRelief(l design.Limits, steps []float64) relief {
 	if l.FoldDepthMM <= 0 {
 		return relief{
-			name: "height of the spring, which is usual as no " + limitName(design.FoldLimit) + " is given,", from: l.LoopHeightMM, steps: steps,
+			name: "height of the spring, which is usual as no " + limitName(design.FoldLimit) + " is given,", measured: true, from: l.LoopHeightMM, steps: steps,
 			widen: func(l *design.Limits, byMM float64) float64 {
 				l.LoopHeightMM += byMM
 				return l.LoopHeightMM
@@ -152,7 +154,7 @@ func foldRelief(l design.Limits, steps []float64) relief {
 		}
 	}
 	return relief{
-		name: limitName(design.FoldLimit), from: l.FoldDepthMM, steps: steps,
+		name: limitName(design.FoldLimit), measured: true, from: l.FoldDepthMM, steps: steps,
 		widen: func(l *design.Limits, byMM float64) float64 {
 			l.LoopHeightMM += byMM
 			l.FoldDepthMM += byMM

@@ -223,7 +223,7 @@ func search(ctx context.Context, wanted design.Case, p *progress) (optimize.Resu
 			hint("check where the active slot is and from which side it is entered, or give the loop more room")
 	case errors.Is(err, design.ErrYield): // of the nearest design: nothing to put on paper, not even by --anyway
 		return result, (&failure{code: exitUnmet, text: unmetText, details: append([]string{"nearest design: " + err.Error()}, shortcomings(wanted, result)...)}).
-			hint("widen a window of the target, give the loop more room, shorten the travel or use a thinner wire")
+			hint("use a thinner wire, shorten the travel, ask for less force, or choose another kind of spring")
 	}
 	return result, err
 }
@@ -237,7 +237,7 @@ func unmet(wanted design.Case, r optimize.Result, more []string) error {
 	for _, line := range more {
 		f.hint("%s", line)
 	}
-	return f.hint("widen a window of the target or a limit named above; --anyway writes the template of the nearest design")
+	return f.hint("choose another kind of spring or wire, a shorter travel, or a window of the target that is wider where the tooth allows it; --anyway writes the template of the nearest design")
 }
 
 // unmetWritten ends a run that has written the nearest design as asked.

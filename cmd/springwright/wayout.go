@@ -18,7 +18,11 @@ func wayOut(ctx context.Context, wanted design.Case, p *progress) ([]string, err
 	}
 	var lines []string
 	for _, limit := range advice.Limits {
-		lines = append(lines, "would do: "+limit.String())
+		prefix := "would do: "
+		if limit.Measured {
+			prefix = "would do, if the mouth has it, which only measuring again can tell: "
+		}
+		lines = append(lines, prefix+limit.String())
 	}
 	for _, size := range advice.Wires {
 		lines = append(lines, fmt.Sprintf("would do: a %s wire of the same alloy, which the prescriber must judge", size))
