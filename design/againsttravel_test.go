@@ -32,6 +32,14 @@ func TestAgainstTravel(t *testing.T) {
 			c.Goal.CentreMM.X += 2.5
 			c.Target.Travel.ForceN[0], c.Target.Travel.ForceN[2] = within(-0.3, -0.1), within(-0.3, -0.1)
 		}, []tooth.Component{tooth.ForceX, tooth.ForceZ}},
+		{"the same with the larger one last", func(c *design.Case) {
+			c.Goal.CentreMM.X += 1.5
+			c.Target.Travel.ForceN[0], c.Target.Travel.ForceN[2] = within(-0.3, -0.1), within(-0.3, -0.1)
+		}, []tooth.Component{tooth.ForceZ, tooth.ForceX}},
+		{"from nothing up, while the tooth comes down", func(c *design.Case) {
+			c.Now, c.Goal = c.Goal, c.Now
+			c.Target.Travel.ForceN[2] = within(0, 0.6)
+		}, []tooth.Component{tooth.ForceZ}},
 		{"a couple against a turn", func(c *design.Case) {
 			c.Goal = c.Now
 			c.Goal.Rotation = r3.Vec{X: 0.2}
