@@ -20,19 +20,32 @@ type AgainstTravel struct {
 	Travel    float64 // part of the travel along the axis: mm, or rad where the slot only turns
 }
 
-// AgainstTravel lists the loads that the target asks for against the planned travel, with the
-// travel's largest part first.
+// leastTurnRad is a turn that counts as planned beside a shift: less is what is left of
+// measuring (brackets are placed to within 5.5°, Balut et al., AJODO 1992;102:62; choice).
+const leastTurnRad = 2 * math.Pi / 180
+
+// AgainstTravel lists the loads that the target asks for against the planned travel: forces
+// against its shift, couples against its turn, of either the largest part first.
 func (c Case) AgainstTravel() []AgainstTravel {
-	travel := c.SpringFor(nil).Travel()
-	first := tooth.ForceX
+	spring := c.SpringFor(nil)
+	travel := spring.Travel()
 	if travel.Turns {
-		first = tooth.CoupleX
+		return c.against(tooth.CoupleX, travel.Way)
 	}
-	along := [3]float64{travel.Way.X, travel.Way.Y, travel.Way.Z}
+	list := c.against(tooth.ForceX, travel.Way)
+	if turn := r3.Sub(spring.End.Rotation, spring.Start.Rotation); r3.Norm(turn) >= leastTurnRad {
+		list = append(list, c.against(tooth.CoupleX, turn)...)
+	}
+	return list
+}
+
+// against lists the components from first on that are asked for against a way.
+func (c Case) against(first tooth.Component, way r3.Vec) []AgainstTravel {
+	along := [3]float64{way.X, way.Y, way.Z}
 	var list []AgainstTravel
 	for i, part := range along {
 		k := first + tooth.Component(i)
-		if math.Abs(part) < mainShare*r3.Norm(travel.Way) {
+		if math.Abs(part) < mainShare*r3.Norm(way) {
 			continue
 		}
 		sense := c.Target.sense(OfActive(k))

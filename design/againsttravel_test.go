@@ -51,9 +51,21 @@ func TestAgainstTravel(t *testing.T) {
 			c.Target.Start.CoupleNMM[0] = within(5, 8)
 		}, nil},
 		{"a couple against a turn on the way", func(c *design.Case) {
-			c.Goal.Rotation = r3.Vec{Y: 0.2} // it holds back a tooth that tips
+			c.Goal.Rotation = r3.Vec{Y: 0.2}
+			c.Target.Start.CoupleNMM[1] = within(-8, -5)
+		}, []tooth.Component{tooth.CoupleY}},
+		{"a couple with a turn on the way", func(c *design.Case) {
+			c.Goal.Rotation = r3.Vec{Y: 0.2}
+			c.Target.Start.CoupleNMM[1] = within(5, 8)
+		}, nil},
+		{"a couple against less of a turn than is measured", func(c *design.Case) {
+			c.Goal.Rotation = r3.Vec{Y: 0.02}
 			c.Target.Start.CoupleNMM[1] = within(-8, -5)
 		}, nil},
+		{"both against the shift and against the turn", func(c *design.Case) {
+			c.Goal.Rotation = r3.Vec{Z: -0.2}
+			c.Target.Start.CoupleNMM[2], c.Target.Start.ForceN[2] = within(5, 8), within(-0.6, -0.3)
+		}, []tooth.Component{tooth.ForceZ, tooth.CoupleZ}},
 	} {
 		c := loopCase()
 		test.change(&c)

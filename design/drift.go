@@ -38,6 +38,7 @@ const (
 	DriftDied                       // the force or couple towards the goal has died out
 	DriftCentreGone                 // the centre of resistance has gone as far as planned
 	DriftAside                      // it hardly comes nearer, so that it is followed no farther
+	DriftAgainst                    // the force or couple works away from the goal
 )
 
 // DriftStep is one place on the way.
@@ -126,6 +127,9 @@ func PredictDrift(ctx context.Context, s Spring, offset r3.Vec, leverMM2 float64
 		switch {
 		case left < hairMM:
 			drift.End = DriftArrived
+			return drift, nil
+		case push < -goal.leastPush:
+			drift.End = DriftAgainst
 			return drift, nil
 		case push < goal.leastPush:
 			drift.End = DriftDied

@@ -116,7 +116,7 @@ func TestDriftOfATurn(t *testing.T) {
 		twistRad float64
 		end      design.DriftEnd
 		share    float64
-	}{{0.3, design.DriftArrived, 1}, {0.15, design.DriftDied, 0.75}, {-0.15, design.DriftDied, 0}} {
+	}{{0.3, design.DriftArrived, 1}, {0.15, design.DriftDied, 0.75}, {-0.15, design.DriftAgainst, 0}} {
 		d, err := design.PredictDrift(t.Context(), turningSpring(goalRad, test.twistRad), r3.Vec{}, 10)
 		if err != nil {
 			t.Fatal(err)

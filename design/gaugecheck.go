@@ -11,7 +11,7 @@ import (
 )
 
 // GaugeCheck is the bench check: the anchor end clamped, the free end pulled by a force
-// gauge along the largest force of the spring, free to turn and to move sideways, until it is
+// gauge along the force that drives its travel, or else along its largest force, free to turn and to move sideways, until it is
 // level with where the active slot is at the first position.
 type GaugeCheck struct {
 	Axis     tooth.Component // ForceX, ForceY or ForceZ: the axis that it is pulled along
@@ -36,6 +36,8 @@ const (
 	// leastPulledN is a force that such a gauge does not tell from none: they are graduated in
 	// 5 or 10 gf (common practice).
 	leastPulledN = 0.05
+	// wellShownN is a force that such a gauge shows well.
+	wellShownN = 2 * leastPulledN
 	// leastShareOfPull is the share of the largest force from which another one may stand for
 	// it, where the free end need not be pulled along the largest one (choice).
 	leastShareOfPull = 0.5
@@ -93,13 +95,21 @@ func (s Spring) gaugeWay(active Load, freeEndMM r3.Vec) GaugeCheck {
 		return 0
 	})
 	most := math.Abs(active.Component(axes[0]))
+	// The force that drives the travel is the wanted one, and stands for the others where a
+	// gauge shows it well.
+	enough := leastShareOfPull * most
+	if wanted, sense := s.Travel().Component(); !s.Travel().None() && !wanted.Couple() && sense*active.Component(wanted) >= wellShownN {
+		i := slices.Index(axes, wanted)
+		axes = append([]tooth.Component{wanted}, slices.Delete(axes, i, i+1)...)
+		enough = min(enough, wellShownN)
+	}
 	if s.Travel().Turns || most < leastPulledN {
 		return GaugeCheck{Lack: GaugeCouples}
 	}
 	gap := Load{ForceN: r3.Sub(s.SeatAt(0).AtMM, freeEndMM)}
 	for _, axis := range axes {
 		force, wayMM := active.Component(axis), gap.Component(axis)
-		if math.Abs(force) >= leastShareOfPull*most && math.Abs(wayMM) >= leastPullMM && force*wayMM < 0 {
+		if math.Abs(force) >= enough && math.Abs(wayMM) >= leastPullMM && force*wayMM < 0 {
 			return GaugeCheck{Axis: axis, TravelMM: wayMM}
 		}
 	}

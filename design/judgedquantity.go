@@ -214,6 +214,31 @@ func (c Case) NamingOf(q Quantity, value float64) (name string, sign float64) {
 	return c.named(q, sign), sign
 }
 
+// Wants tells whether the target asks for a component of the load on the active tooth to be
+// other than nothing.
+func (t Target) Wants(k tooth.Component) bool {
+	for _, atStart := range [...]bool{true, false} {
+		if w := t.WindowAt(OfActive(k), math.Inf(1), atStart); w.Asked() && w.Misses(0) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// NameOf is the name of a quantity by the sense that the target asks for; where it may have
+// both, by both: "mesial or distal force".
+func (c Case) NameOf(q Quantity) string {
+	k, anchor, ok := q.Component()
+	if sense := c.Target.sense(q); !ok || sense != 0 {
+		return c.named(q, sense)
+	}
+	of := c.Teeth.ActiveMember()
+	if anchor {
+		of = c.Teeth.AnchorMember()
+	}
+	return c.placed(q, of.LoadNames(k, fmt.Sprintf))
+}
+
 // sense is the sign that all values have which the target asks of a quantity; 0 where they
 // may have both.
 func (t Target) sense(q Quantity) float64 {
@@ -241,7 +266,12 @@ func (c Case) named(q Quantity, sign float64) string {
 	if anchor {
 		of = c.Teeth.AnchorMember()
 	}
-	name := of.LoadName(k, sign)
+	return c.placed(q, of.LoadName(k, sign))
+}
+
+// placed adds to the name of a component which tooth and which point it is of.
+func (c Case) placed(q Quantity, name string) string {
+	k, anchor, _ := q.Component()
 	if anchor {
 		name += fmt.Sprintf(" on anchor tooth %d", c.Teeth.Anchor)
 	}

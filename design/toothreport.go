@@ -49,10 +49,75 @@ type TeethReport struct {
 }
 
 // NotMade tells that the drift does not bring the tooth along its planned travel at all: less
-// than half of a hundredth of the way, or backwards. False where none is predicted.
+// than half of a hundredth of the way, or backwards, or turned the other way from a turn that is
+// planned beside a shift. False where none is predicted.
 func (r TeethReport) NotMade() bool {
-	const nothing = 0.005 // prints as 0 %
-	return r.DriftFault == nil && r.Drift.ReachedShare() < nothing
+	const (
+		nothing = 0.005               // prints as 0 %
+		backRad = 0.5 * math.Pi / 180 // prints as more than nothing
+	)
+	if r.DriftFault != nil {
+		return false
+	}
+	turnedBack := r3.Norm(r.Drift.Planned) >= leastTurnRad && r.Drift.ReachedRad < -backRad
+	return turnedBack || r.Drift.ReachedShare() < nothing
+}
+
+const (
+	// mostUnplannedTurnRad is a turn of the tooth that nobody planned and that has to be seen
+	// before the spring is made (choice; brackets are placed to within 5.5°).
+	mostUnplannedTurnRad = 8 * math.Pi / 180
+)
+
+// Warnings are what has to be seen before a spring is made for a case: that it does not bring
+// the tooth where it should, that it turns the tooth far beyond what is planned, that a force
+// nobody asked for is larger than those that were.
+func (r TeethReport) Warnings(c Case, record Record) []Warning {
+	var list []Warning
+	add := func(text, hint string) { list = append(list, Warning{Text: text, Hint: hint}) }
+	of := r.Teeth.ActiveMember()
+	if r.NotMade() {
+		add(fmt.Sprintf("the predicted drift does not bring tooth %d along its planned travel: its load works the other way, or not at all", of.Number),
+			"check the goal, and the sense and size of the loads")
+	}
+	if r.DriftFault == nil {
+		largest := r.Drift.LargestTurn()
+		for _, turn := range []struct {
+			k       tooth.Component
+			rad     float64
+			planned float64
+		}{{tooth.CoupleY, largest.Y, r.Drift.Planned.Y}, {tooth.CoupleX, largest.X, r.Drift.Planned.X}, {tooth.CoupleZ, largest.Z, r.Drift.Planned.Z}} {
+			if beyond := math.Abs(turn.rad) - math.Abs(turn.planned); beyond > mostUnplannedTurnRad || turn.rad*turn.planned < 0 && math.Abs(turn.rad) > mostUnplannedTurnRad {
+				add(fmt.Sprintf("tooth %d is predicted to turn by up to %.0f°, %s, which is not planned", of.Number, math.Abs(turn.rad)*180/math.Pi, of.Sense(turn.k, turn.rad)),
+					"ask for a couple against it, or limit the load that turns the tooth")
+			}
+		}
+	}
+	if k, size, asked := c.unaskedForce(record); size > asked {
+		add(fmt.Sprintf("a %s of %.2f N that nobody asked for is larger than any that was, %.2f N", of.LoadName(k, record.Positions[0].Active.Component(k)), size, asked),
+			"give it a window of its own in the target")
+	}
+	return list
+}
+
+// unaskedForce is the largest force at the start on the active tooth that the target has no
+// window of its own for, and the largest that it has one for; 0 where there is none.
+func (c Case) unaskedForce(record Record) (k tooth.Component, size, asked float64) {
+	for i := range 3 {
+		at := tooth.ForceX + tooth.Component(i)
+		v := math.Abs(record.Positions[0].Active.Component(at))
+		named := c.Target.Start.ForceN[i].Asked() || c.Target.Travel.ForceN[i].Asked() || c.Target.Travel.ForceN[i] == FreeWindow() || c.Target.Start.ForceN[i] == FreeWindow()
+		switch {
+		case named:
+			asked = max(asked, v)
+		case v > size:
+			k, size = at, v
+		}
+	}
+	if asked == 0 { // the target is about couples
+		return k, 0, 0
+	}
+	return k, size, asked
 }
 
 // ReportTeeth works out how both teeth start to move under a spring that has been evaluated,

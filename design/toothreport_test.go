@@ -2,6 +2,7 @@ package design_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"springwright/design"
@@ -183,5 +184,50 @@ func TestTravelNotMade(t *testing.T) {
 	}
 	if (design.TeethReport{DriftFault: design.ErrNoDrift}).NotMade() {
 		t.Error("no drift is predicted, yet the travel is said not to be made")
+	}
+}
+
+// What has to be seen before a spring is made: that it leaves the tooth where it is or turns it
+// back, that it turns it far beyond the plan, that an unasked force is larger than the asked one.
+func TestWarningsOfATeethReport(t *testing.T) {
+	t.Parallel()
+	degrees := func(x, y, z float64) r3.Vec { return r3.Vec{X: degree(x), Y: degree(y), Z: degree(z)} }
+	record := func(x, y, z float64) design.Record {
+		return design.Record{Positions: []design.Position{{Active: design.Load{ForceN: r3.Vec{X: x, Y: y, Z: z}}}}}
+	}
+	drift := func(planned r3.Vec, reached float64, turned ...r3.Vec) design.Drift {
+		d := design.Drift{PlannedMM: 2, ReachedMM: 1.8, Planned: planned, ReachedRad: reached, Steps: []design.DriftStep{{}}}
+		for _, turn := range turned {
+			d.Steps = append(d.Steps, design.DriftStep{Rotation: turn})
+		}
+		return d
+	}
+	for _, test := range []struct {
+		name   string
+		drift  design.Drift
+		record design.Record
+		want   []string // what each warning holds
+	}{
+		{"as planned", drift(degrees(0, 0, 0), 0, degrees(2, 3, 1)), record(0.05, 0, 0.4), nil},
+		{"turned far", drift(degrees(0, 0, 0), 0, degrees(2, 3, 24), degrees(1, 1, 3)), record(0.05, 0, 0.4), []string{"turn by up to 24°, mesial-in, which is not planned"}},
+		{"turned as planned", drift(degrees(0, 0, 24), degree(20), degrees(2, 3, 22)), record(0.05, 0, 0.4), nil},
+		{"turned back from a plan", drift(degrees(0, 15, 0), degree(-10), degrees(0, -10, 0)), record(0.05, 0, 0.4), []string{"does not bring tooth 37", "turn by up to 10°, crown-distal"}},
+		{"pushed back", design.Drift{PlannedMM: 2, ReachedMM: 0, End: design.DriftAgainst, Steps: []design.DriftStep{{}}}, record(0, 0, 0.4), []string{"does not bring tooth 37 along its planned travel"}},
+		{"an unasked force", drift(degrees(0, 0, 0), 0), record(-0.5, 0.1, 0.4), []string{"a mesial force of 0.50 N that nobody asked for is larger than any that was, 0.40 N"}},
+	} {
+		c := loopCase()
+		c.Target.Travel = design.LoadWindow{ForceN: [3]design.Window{2: within(0.1, 0.6)}}
+		c.Target.Start = design.LoadWindow{}
+		c.Target = c.Target.WithUsualLimits(37)
+		got := design.TeethReport{Teeth: c.Teeth, Drift: test.drift}.Warnings(c, test.record)
+		if len(got) != len(test.want) {
+			t.Errorf("%s: %+v, want %q", test.name, got, test.want)
+			continue
+		}
+		for i, w := range got {
+			if !strings.Contains(w.Text, test.want[i]) || w.Hint == "" {
+				t.Errorf("%s: %+v, want %q", test.name, w, test.want[i])
+			}
+		}
 	}
 }

@@ -149,6 +149,10 @@ func (f *flow) straightBlock() (besideStraight, bool) {
 	if f.job.Straight.Spring.ActiveHold.Hook {
 		b.remark = f.say("At the start. Same wire, tied at the anchor, hooked at the active tooth, free to slide.")
 	}
+	b.remark += " " + f.say("Along the travel +, against it −.")
+	if !t.Turns {
+		b.remark += " " + f.say("Couples: crown-mesial +.")
+	}
 	b.table.Rows = append(b.table.Rows, f.straightRow(f.say("this spring"), t, positions))
 	straight := *f.job.Straight
 	length := travelText(t, t.left(positions[0]))

@@ -27,15 +27,24 @@ func (f *flow) tooth(role string, t design.ToothReport) {
 	table := f.movementTable(t)
 	style := sheet.Style{SizePt: sheet.BodyPt}
 	remedy := f.say("Across the arch: %s.", f.words.Recognised(t.RemedyText(f.job.Case.Teeth)))
+	if t.Number == f.job.Case.Teeth.Active && f.job.Case.Target.Wants(tooth.CoupleX) {
+		remedy = "" // what would cancel the wanted couple is no remedy
+	}
 	place := f.resistanceText(t)
 	textMM := func(text string) float64 {
 		return float64(len(f.doc.Wrap(text, f.area.Width(), style)))*style.LineMM() + 1.5
 	}
-	f.need(6.5 + textMM(place) + table.HeightMM() + 2 + textMM(remedy))
+	remedyMM := 0.0
+	if remedy != "" {
+		remedyMM = textMM(remedy)
+	}
+	f.need(6.5 + textMM(place) + table.HeightMM() + 2 + remedyMM)
 	f.heading(f.say(role, int(t.Number)), "")
 	f.paragraph(place, style)
 	table.Draw(f.page, f.take(table.HeightMM()+2))
-	f.paragraph(remedy, style)
+	if remedy != "" {
+		f.paragraph(remedy, style)
+	}
 	f.take(2.5)
 }
 
@@ -195,6 +204,8 @@ func (f *flow) reachedText(d design.Drift) string {
 	if d.Turns {
 		text := f.turnedOf(d)
 		switch d.End {
+		case design.DriftAgainst:
+			text += " " + f.say("Its couple works away from the goal.")
 		case design.DriftDied:
 			text += " " + f.say("There its couple has died out.")
 		case design.DriftCentreGone:
@@ -221,6 +232,10 @@ func (f *flow) shiftedOf(d design.Drift) string {
 	switch {
 	case d.SlackMM < leastDriftMM:
 		return f.say("The spring brings the tooth %.0f %% of its planned travel.", percent)
+	case d.End == design.DriftAgainst && len(d.Steps) < 2:
+		return f.say("The force works against the planned travel of %s mm: the tooth is pushed the other way.", sheet.Number(d.PlannedMM, 2))
+	case d.End == design.DriftAgainst:
+		return f.say("The spring brings the tooth %.0f %% of its planned travel; %s mm are left undone, where its force works the other way.", math.Abs(percent), left)
 	case d.ReachedMM < -leastDriftMM:
 		return f.say("The slot goes %s mm against its planned travel of %s mm.", sheet.Number(-d.ReachedMM, 2), sheet.Number(d.PlannedMM, 2))
 	case d.End == design.DriftCentreGone:

@@ -90,10 +90,14 @@ func Advise(ctx context.Context, c design.Case, o Options) (Advice, error) {
 	return a, ctx.Err()
 }
 
-// met tells whether a search meets its target.
+// met tells whether a search meets its target with a spring that moves the tooth.
 func met(ctx context.Context, c design.Case, o Options) bool {
 	r, err := Search(ctx, c, Options{Workers: o.Workers})
-	return err == nil && r.Met()
+	if err != nil || !r.Met() {
+		return false
+	}
+	teeth, err := c.ReportTeeth(ctx, r.Spring, r.Evaluation.Record)
+	return err == nil && (c.Target.AgainstTravelMeant || !teeth.NotMade())
 }
 
 // relief is a limit that can be given more room, in steps of growing size.

@@ -16,8 +16,9 @@ type Summary struct {
 	Driving                tooth.Component
 	DrivingMin, DrivingMax float64
 	SideForceN             float64 // largest force beside it
-	CoupleNMM              float64 // largest distance of an asked couple from its middle
-	StressRatio            float64
+	// CoupleNMM is the largest couple: of an asked one its distance from the middle of its window.
+	CoupleNMM   float64
+	StressRatio float64
 }
 
 func summarise(c design.Case, record design.Record) Summary {
@@ -40,13 +41,11 @@ func summarise(c design.Case, record design.Record) Summary {
 			s.SideForceN = max(s.SideForceN, r3.Norm(side))
 		}
 		for k := tooth.CoupleX; k <= tooth.CoupleZ; k++ {
-			if w := c.Target.WindowAt(design.OfActive(k), p.TravelLeftMM, false); w.Asked() {
-				middle := (w.Min + w.Max) / 2
-				if math.IsInf(middle, 0) {
-					middle = 0
-				}
-				s.CoupleNMM = max(s.CoupleNMM, math.Abs(judged.Component(k)-middle))
+			middle := 0.0
+			if w := c.Target.WindowAt(design.OfActive(k), p.TravelLeftMM, false); w.Asked() && !math.IsInf(w.Max-w.Min, 0) {
+				middle = (w.Min + w.Max) / 2
 			}
+			s.CoupleNMM = max(s.CoupleNMM, math.Abs(judged.Component(k)-middle))
 		}
 		s.StressRatio = max(s.StressRatio, p.StressRatio)
 	}

@@ -215,9 +215,7 @@ func (t *trials) missed(c design.Case) []Missed {
 			}
 		}
 		if missing > 0 {
-			// A load on the anchor tooth is named by the sense it has in most springs.
-			name, _ := c.NamingOf(q, t.band(t.judged[terms[0]]).Median)
-			out = append(out, Missed{name, missing / seated})
+			out = append(out, Missed{c.NameOf(q), missing / seated})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Missed) int { return compare(b.Share, a.Share) })

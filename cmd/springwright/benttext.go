@@ -65,22 +65,20 @@ func bandRows(wanted design.Case, judged []optimize.JudgedBand) [][]string {
 			continue
 		}
 		seen[j.Quantity] = true
+		name := wanted.NameOf(j.Quantity) + ", " + j.Quantity.Unit()
 		if _, _, ok := j.Quantity.Component(); !ok {
-			name, _ := wanted.Naming(j.Quantity)
 			number := func(v float64) string { return fixed(v, decimalsOf(j.Quantity)) }
-			rows = append(rows, []string{name + ", " + j.Quantity.Unit(), number(j.Band.Low), number(j.Band.Median), number(j.Band.High)})
+			rows = append(rows, []string{name, number(j.Band.Low), number(j.Band.Median), number(j.Band.High)})
 			continue
 		}
-		name, sign := wanted.NamingOf(j.Quantity, j.Band.Median)
+		// From the side that is asked for least to that which is asked for most.
+		_, sign := wanted.NamingOf(j.Quantity, j.Band.Median)
 		low, high := j.Band.Low, j.Band.High
 		if sign < 0 {
 			low, high = high, low
 		}
-		if low*high < 0 {
-			name = loadNames(wanted, j.Quantity)
-		}
 		said := func(v float64) string { return saidRange(wanted, j.Quantity, v, v, "") }
-		rows = append(rows, []string{name + ", " + j.Quantity.Unit(), said(low), said(j.Band.Median), said(high)})
+		rows = append(rows, []string{name, said(low), said(j.Band.Median), said(high)})
 	}
 	return rows
 }

@@ -132,7 +132,10 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 		if result.Met() {
 			return notMade(teeth)
 		}
-		c.say("warning", notMadeText(teeth))
+	}
+	if seen := teeth.Warnings(wanted, result.Evaluation.Record); len(seen) > 0 {
+		c.warn(seen)
+		result.Evaluation.Warnings = append(seen, result.Evaluation.Warnings...)
 	}
 	job := o.job(wanted, result, teeth)
 	job.Date, job.Fingerprint = date, fingerprint(text, wanted.Search)
@@ -178,7 +181,7 @@ func judged(r *optimize.Result) {
 // notMade refuses a spring that meets its target and does not bring the tooth where it should.
 func notMade(teeth design.TeethReport) error {
 	return (&failure{code: exitUnmet, text: "the target does not make the travel: " + notMadeText(teeth)}).
-		hint("check the goal, and the sense and size of the loads; where that is wanted, write against_travel = \"meant\" in [target]")
+		hint("check the goal, and the sense and size of the loads")
 }
 
 func notMadeText(teeth design.TeethReport) string {

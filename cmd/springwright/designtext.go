@@ -29,11 +29,11 @@ func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport,
 		{"on the active tooth over the travel", "before rounding", "as drawn"},
 		{"load along the travel", drivingText(wanted, before), drivingText(wanted, after)},
 		{"largest side force, N", fixed(before.SideForceN, 3), fixed(after.SideForceN, 3)},
-		{"worst couple, N·mm", fixed(before.CoupleNMM, 3), fixed(after.CoupleNMM, 3)},
+		{"worst couple (off what is asked), N·mm", fixed(before.CoupleNMM, 3), fixed(after.CoupleNMM, 3)},
 		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
 	})
 
-	text.teeth(teeth)
+	text.teeth(wanted, teeth)
 
 	text.bentSprings(wanted, r.Robust)
 
@@ -78,19 +78,6 @@ func saidRange(wanted design.Case, q design.Quantity, low, high float64, unit st
 	member, k := memberOf(wanted, q)
 	number := func(v float64) string { return fixed(v, decimalsOf(q)) }
 	return member.Range(k, low, high, number, unit, fmt.Sprintf)
-}
-
-// loadNames names a component of a load that goes both ways.
-func loadNames(wanted design.Case, q design.Quantity) string {
-	member, k := memberOf(wanted, q)
-	name := member.LoadNames(k, fmt.Sprintf)
-	if member.Number == wanted.Teeth.Anchor {
-		name += fmt.Sprintf(" on anchor tooth %d", member.Number)
-	}
-	if wanted.Target.AtResistance && k.Couple() {
-		name += " at the centre of resistance"
-	}
-	return name
 }
 
 func memberOf(wanted design.Case, q design.Quantity) (tooth.Member, tooth.Component) {

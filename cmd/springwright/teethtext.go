@@ -6,12 +6,13 @@ import (
 	"math"
 
 	"springwright/design"
+	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // teeth writes how both teeth begin to move, and how the active one is predicted to drift.
-func (t *tableText) teeth(r design.TeethReport) {
+func (t *tableText) teeth(wanted design.Case, r design.TeethReport) {
 	for _, side := range []struct {
 		role   string
 		report design.ToothReport
@@ -24,7 +25,9 @@ func (t *tableText) teeth(r design.TeethReport) {
 		for _, m := range side.report.Movements {
 			t.line("  %s: %s", m.Plane.Name(), side.report.MovementText(r.Teeth, m))
 		}
-		t.line("  across the arch: %s", side.report.RemedyText(r.Teeth))
+		if side.role == "anchor" || !wanted.Target.Wants(tooth.CoupleX) { // what would cancel the wanted couple is no remedy
+			t.line("  across the arch: %s", side.report.RemedyText(r.Teeth))
+		}
 	}
 	for _, e := range r.AnchorExcesses {
 		unit := design.OfAnchor(e.Component).Unit()
@@ -67,6 +70,9 @@ func reachedText(r design.TeethReport) string {
 	text := "the slot comes " + fixed(math.Abs(100*d.ReachedShare()), 0) + " % of its travel"
 	if d.ReachedMM < -leastDriftMM {
 		text = fmt.Sprintf("the slot goes %s mm against its travel of %s mm", fixed(-d.ReachedMM, 2), fixed(d.PlannedMM, 2))
+	}
+	if d.End == design.DriftAgainst {
+		text += ", where its force works the other way"
 	}
 	if d.End == design.DriftCentreGone {
 		text += " while the centre of resistance goes all of it"

@@ -44,7 +44,7 @@ func TestDriftTableShowsTheLargestTurn(t *testing.T) {
 	const degree = math.Pi / 180
 	steps := []design.DriftStep{{}, {ShiftMM: r3.Vec{Z: 1}, Rotation: r3.Vec{X: 4 * degree}}, {ShiftMM: r3.Vec{Z: 1.4}, Rotation: r3.Vec{X: 5.7 * degree}}, {ShiftMM: r3.Vec{Z: 2}, Rotation: r3.Vec{X: 0.7 * degree}}}
 	var text tableText
-	text.teeth(design.TeethReport{Teeth: tooth.Pair{Anchor: 36, Active: 37}, Drift: design.Drift{PlannedMM: 2, ReachedMM: 2, Steps: steps}})
+	text.teeth(design.Case{}, design.TeethReport{Teeth: tooth.Pair{Anchor: 36, Active: 37}, Drift: design.Drift{PlannedMM: 2, ReachedMM: 2, Steps: steps}})
 	if got := text.String(); !strings.Contains(got, "largest") || !strings.Contains(got, "5.7° buccal crown torque") {
 		t.Errorf("the largest turn is missing:\n%s", got)
 	}

@@ -144,6 +144,7 @@ func TestWordsOfACaseAreTheWordsOfThePair(t *testing.T) {
 			"buccal_crown_torque_deg = -4", "buccal_crown_torque_deg = 4",
 			`buccal_crown_torque_nmm = "free"`, `buccal_crown_torque_nmm = { value = 3, tolerance = 1 }`,
 			"crown_mesial_nmm = { min = -0.1, max = 0.5 }", "crown_mesial_nmm = { value = 3, tolerance = 1 }",
+			"force_until_mm = 0.4", "against_travel = \"meant\"",
 			"mesial_in_nmm = { max = 0.3 }", "mesial_in_nmm = { value = 3, tolerance = 1 }",
 			"mesial_n = { min = -0.01, max = 0.06 }", "mesial_n = { value = 3, tolerance = 1 }",
 			"buccal_n = { value = 0.02, tolerance = 0.05 }", "buccal_n = { value = 3, tolerance = 1 }",

@@ -53,7 +53,7 @@ func (c *caseReader) checkTravel(t *section, of design.Case) {
 	}
 	t.report(t.at, t.path, fmt.Sprintf("asks for %s on tooth %d, but from [now] to [goal] it goes %s: the load would push it the other way",
 		article(member.LoadName(a.Component, a.Sense)), of.Teeth.Active, moves),
-		fmt.Sprintf("check which way the tooth should go, and which way the load; where the load against the travel is wanted, write %s = %q in [target]", againstTravel, isMeant))
+		"check which way the tooth should go, and which way the load")
 }
 
 // placeWord is which way a part of the travel goes, in the words of [now] and [goal].

@@ -621,6 +621,17 @@ var portuguese = map[string]string{
 
 	"%s of %s %s, usual are at most %s": "%s de %s %s, o usual é no máximo %s",
 	"The target says nothing of the load on anchor tooth %d, which is more than usual: %s. Hold the tooth, or limit that load in the case.": "A meta nada diz da carga no dente de ancoragem %d, que é maior do que o usual: %s. Segure o dente ou limite essa carga no caso.",
+	"Its couple works away from the goal.":                                                                                   "Seu binário afasta da meta.",
+	"The force works against the planned travel of %s mm: the tooth is pushed the other way.":                                "A força age contra o percurso planejado de %s mm: o dente é empurrado no sentido contrário.",
+	"The spring brings the tooth %.0f %% of its planned travel; %s mm are left undone, where its force works the other way.": "A mola leva o dente por %.0f %% do percurso planejado; faltam %s mm, onde sua força age no sentido contrário.",
+	"the predicted drift does not bring tooth %d along its planned travel: its load works the other way, or not at all":      "o movimento previsto não leva o dente %d pelo percurso planejado: sua carga age no sentido contrário, ou não age",
+	"check the goal, and the sense and size of the loads":                                                                    "confira a meta, e o sentido e o tamanho das cargas",
+	"tooth %d is predicted to turn by up to %.0f°, %s, which is not planned":                                                 "prevê-se que o dente %d gire até %.0f°, %s, o que não está planejado",
+	"ask for a couple against it, or limit the load that turns the tooth":                                                    "peça um binário contrário, ou limite a carga que gira o dente",
+	"a %s of %.2f N that nobody asked for is larger than any that was, %.2f N":                                               "uma %s de %.2f N que ninguém pediu é maior do que todas as pedidas, %.2f N",
+	"give it a window of its own in the target":                                                                              "dê-lhe uma faixa própria na meta",
+	"Along the travel +, against it −.":                                                                                      "No sentido do percurso +, contra −.",
+	"Couples: crown-mesial +.":                                                                                               "Binários: coroa mesial +.",
 	// Gauge check, hook and drift.
 	"Gauge check: none for this spring; along its force E already lies level with the slot. Check the neutral position instead.":                                   "Dinamômetro: sem prova para esta mola; no sentido da força E já está no nível da canaleta. Confira a posição neutra.",
 	"Gauge check: none. This spring works by couples, and a force gauge at E shows nothing of them. Check its bends, its twists and its neutral position instead.": "Dinamômetro: sem prova. Esta mola age por binários, e um dinamômetro em E nada mostra deles. Confira as dobras, as torções e a posição neutra.",

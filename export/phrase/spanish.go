@@ -621,6 +621,17 @@ var spanish = map[string]string{
 
 	"%s of %s %s, usual are at most %s": "%s de %s %s, lo usual es como máximo %s",
 	"The target says nothing of the load on anchor tooth %d, which is more than usual: %s. Hold the tooth, or limit that load in the case.": "La meta no dice nada de la carga en el diente de anclaje %d, que es mayor de lo usual: %s. Sujete el diente o limite esa carga en el caso.",
+	"Its couple works away from the goal.":                                                                                   "Su par de fuerzas aleja de la meta.",
+	"The force works against the planned travel of %s mm: the tooth is pushed the other way.":                                "La fuerza actúa contra el recorrido planeado de %s mm: el diente es empujado al revés.",
+	"The spring brings the tooth %.0f %% of its planned travel; %s mm are left undone, where its force works the other way.": "El resorte lleva el diente por el %.0f %% del recorrido planeado; faltan %s mm, donde su fuerza actúa al revés.",
+	"the predicted drift does not bring tooth %d along its planned travel: its load works the other way, or not at all":      "el movimiento previsto no lleva el diente %d por su recorrido planeado: su carga actúa al revés, o no actúa",
+	"check the goal, and the sense and size of the loads":                                                                    "compruebe la meta, y el sentido y el tamaño de las cargas",
+	"tooth %d is predicted to turn by up to %.0f°, %s, which is not planned":                                                 "se prevé que el diente %d gire hasta %.0f°, %s, lo que no está planeado",
+	"ask for a couple against it, or limit the load that turns the tooth":                                                    "pida un par de fuerzas en contra, o limite la carga que gira el diente",
+	"a %s of %.2f N that nobody asked for is larger than any that was, %.2f N":                                               "una %s de %.2f N que nadie pidió es mayor que todas las pedidas, %.2f N",
+	"give it a window of its own in the target":                                                                              "dele un margen propio en la meta",
+	"Along the travel +, against it −.":                                                                                      "En el sentido del recorrido +, en contra −.",
+	"Couples: crown-mesial +.":                                                                                               "Pares: corona mesial +.",
 	// Gauge check, hook and drift.
 	"Gauge check: none for this spring; along its force E already lies level with the slot. Check the neutral position instead.":                                   "Dinamómetro: sin prueba para este resorte; en el sentido de la fuerza E ya está a nivel de la ranura. Compruebe la posición neutra.",
 	"Gauge check: none. This spring works by couples, and a force gauge at E shows nothing of them. Check its bends, its twists and its neutral position instead.": "Dinamómetro: sin prueba. Este resorte actúa por pares de fuerzas, y un dinamómetro en E no muestra nada de ellos. Compruebe los dobleces, las torsiones y la posición neutra.",
