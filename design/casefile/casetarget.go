@@ -63,6 +63,8 @@ func (c *caseReader) readTarget(of design.Case) design.Target {
 const (
 	againstTravel = "against_travel"
 	isMeant       = "meant"
+
+	againstTravelHint = "write " + againstTravel + ` = "` + isMeant + `" in [target]`
 )
 
 // againstTravel reads whether loads against the travel are meant.
