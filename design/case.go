@@ -11,7 +11,8 @@ import (
 )
 
 // Case is a prescription: which tooth, from where to where, with which loads, in which
-// room, with which wire. casefile reads it; optimize turns it into a Spring.
+// room, with which wire. casefile reads it; optimize turns it into a Spring. One that is built
+// in code has Validate.
 type Case struct {
 	Code  string // case code; never a patient's name
 	Title string
@@ -89,8 +90,9 @@ func (l Limits) StressRatio() float64 {
 	return l.LargestStressRatio
 }
 
-// Window is a range that a load must lie in. A free component has −Inf and +Inf; the zero
-// window, which nothing could meet, is free too: see Target.WithUsualLimits.
+// Window is a range that a load must lie in: AtLeast, AtMost, Within and About make one. A free
+// component has −Inf and +Inf; the zero window, which nothing could meet, is free too: see
+// Target.WithUsualLimits.
 type Window struct {
 	Min, Max float64
 	// Aimed tells that the middle is wanted (a value ± a tolerance), not just the range.

@@ -92,7 +92,7 @@ func Advise(ctx context.Context, c design.Case, o Options) (Advice, error) {
 
 // met tells whether a search meets its target with a spring that moves the tooth.
 func met(ctx context.Context, c design.Case, o Options) bool {
-	r, err := Search(ctx, c, Options{Workers: o.Workers})
+	r, err := bestSpring(ctx, c, Options{Workers: o.Workers})
 	if err != nil || !r.Met() {
 		return false
 	}

@@ -11,6 +11,7 @@ import (
 	"springwright/design/wire"
 
 	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/gonum/stat"
 )
@@ -151,21 +152,32 @@ func TestLinearModelAgainstBentSprings(t *testing.T) {
 	for i := range springs {
 		b.spring(sample, i, 5)
 	}
-	covariance := l.covariance()
+	expected := covariance(l)
 	for i := range l.terms {
 		for j := range i + 1 {
-			sdI, sdJ := math.Sqrt(covariance.At(i, i)), math.Sqrt(covariance.At(j, j))
+			sdI, sdJ := math.Sqrt(expected.At(i, i)), math.Sqrt(expected.At(j, j))
 			got := stat.Covariance(sample.judged[i], sample.judged[j], nil)
 			// Four standard errors of a covariance of normal values, and what is not linear.
-			if d := math.Abs(got - covariance.At(i, j)); d > 4*math.Sqrt2/math.Sqrt(springs)*sdI*sdJ+1e-9 {
-				t.Errorf("covariance of terms %d and %d is %v, want %v", i, j, got, covariance.At(i, j))
+			if d := math.Abs(got - expected.At(i, j)); d > 4*math.Sqrt2/math.Sqrt(springs)*sdI*sdJ+1e-9 {
+				t.Errorf("covariance of terms %d and %d is %v, want %v", i, j, got, expected.At(i, j))
 			}
 		}
-		mean, sd := stat.Mean(sample.judged[i], nil), math.Sqrt(covariance.At(i, i))
+		mean, sd := stat.Mean(sample.judged[i], nil), math.Sqrt(expected.At(i, i))
 		if d := math.Abs(mean - l.values[i]); d > 4*sd/math.Sqrt(springs)+1e-4 {
 			t.Errorf("mean of term %d is %v, as designed %v", i, mean, l.values[i])
 		}
 	}
+}
+
+// covariance is that of the values of all terms.
+func covariance(l linear) *mat.SymDense {
+	cov := mat.NewSymDense(len(l.terms), nil)
+	for i := range l.terms {
+		for j := i; j < len(l.terms); j++ {
+			cov.SetSym(i, j, dot(l.changes[i], l.changes[j]))
+		}
+	}
+	return cov
 }
 
 // The share of the linear model is that of springs solved one by one, for the errors of a

@@ -57,6 +57,7 @@ func spatialCase() design.Case {
 	c.Now = design.Placement{CentreMM: r3.Vec{X: 13, Y: 1, Z: -2}, Rotation: r3.Vec{X: degree(8)}}
 	c.Goal = design.Placement{CentreMM: r3.Vec{X: 13}}
 	c.Positions = 4
+	c.Target.AgainstTravelMeant = true // the tooth is pushed buccally on its way lingually
 	for i := range 3 {
 		c.Target.Travel.ForceN[i] = within(0.1*float64(i), 0.06)
 		c.Target.Travel.CoupleNMM[i] = within(0, 0.5)

@@ -28,11 +28,13 @@ func TestTargetsOutOfReachNameWhatStandsInTheWay(t *testing.T) {
 		},
 		{
 			"extrusion by a spring that intrudes", func(c *design.Case) {
-				c.Target.Start.ForceN[2] = design.Window{Min: -5, Max: -4}
-			}, "extrusive force", "", "",
+				c.Target.AgainstTravelMeant = true
+				c.Target.Start.ForceN[2] = design.Within(-5, -4)
+				c.Target.Travel.ForceN[2] = design.Within(-5, 0.6)
+			}, "extrusive force", "stress", "yield stress",
 		},
 		{
-			"no height", func(c *design.Case) { c.Limits.LoopHeightMM = 1.5 },
+			"no height", func(c *design.Case) { c.Limits.LoopHeightMM = 2 },
 			"", "", "fold depth (I)",
 		},
 		{

@@ -75,9 +75,8 @@ type objective struct {
 	firstSlopes []design.Load
 	parameters  []beam.Parameter
 	// kinds is filled by foresee, else nil.
-	kinds    []rowKind
-	count    int // evaluations so far
-	jacCount int
+	kinds []rowKind
+	count int // evaluations so far
 	// worst is the worst miss of a target or a limit at the last evaluation: at most 1
 	// where all is met.
 	worst float64
@@ -205,9 +204,6 @@ func (o *objective) missed() float64 { return o.worst }
 // residuals implements leastSquares.
 func (o *objective) residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool {
 	o.count++
-	if jacobian != nil {
-		o.jacCount++
-	}
 	o.worst = 0
 	path := o.pattern.PathFor(x)
 	o.spring.Path = path

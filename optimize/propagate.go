@@ -129,17 +129,6 @@ func (h *hand) loadsOf(solver *beam.Solver, s beam.Slope, slot beam.Pose) loads 
 	return loads{activeSlope(h.spring, solver, s, slot), h.spring.AnchorLoad(s.Base)}
 }
 
-// covariance is that of the values of all terms.
-func (l linear) covariance() *mat.SymDense {
-	cov := mat.NewSymDense(len(l.terms), nil)
-	for i := range l.terms {
-		for j := i; j < len(l.terms); j++ {
-			cov.SetSym(i, j, dot(l.changes[i], l.changes[j]))
-		}
-	}
-	return cov
-}
-
 // share is the share of a sample of standard normal numbers, one row a spring and one
 // column a source, whose springs meet every window.
 func (l linear) share(sample [][]float64) float64 {

@@ -146,7 +146,7 @@ func TestBindingNamesEachReasonOnce(t *testing.T) {
 	c := demoCase(t)
 	c.Bender.Springs = 0
 	c.Search.Starts = 4
-	c.Limits.LoopHeightMM = 1.5
+	c.Limits.LoopHeightMM = 2
 	r := search(t, c, Options{})
 	for i, name := range r.Binding {
 		if slices.Contains(r.Binding[:i], name) {

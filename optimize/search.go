@@ -48,13 +48,16 @@ type Result struct {
 	Robust Robustness
 }
 
-// Shortfall is what the spring misses and exceeds.
+// Shortfall is what the spring misses and exceeds; it is untold where there is none.
 func (r Result) Shortfall() design.Shortfall {
-	return design.Shortfall{Misses: r.Misses, Exceeded: r.Exceeded}
+	return design.Shortfall{Misses: r.Misses, Exceeded: r.Exceeded, Untold: !r.solved()}
 }
 
-// Met tells whether the spring meets the whole target within the limits.
-func (r Result) Met() bool { return len(r.Misses) == 0 && len(r.Exceeded) == 0 }
+// Met tells whether the spring meets the whole target within the limits. A result without a
+// solved spring, as it comes with an error, does not.
+func (r Result) Met() bool { return r.solved() && r.Shortfall().None() }
+
+func (r Result) solved() bool { return len(r.Evaluation.Record.Positions) > 0 }
 
 // Setting is a number of the pattern as the search chose it.
 type Setting struct {
@@ -63,10 +66,19 @@ type Setting struct {
 }
 
 // Search returns the best spring for a case. Where the target cannot be met the result is
-// the nearest spring and says what it misses and exceeds. The errors are ErrNothingSolved,
-// that of ctx, and those of design.PatternFor and design.Evaluate; with ErrYield the result
-// is complete all the same.
+// the nearest spring and says what it misses and exceeds. The errors are those of
+// design.Case.Validate, ErrNothingSolved, that of ctx, and those of design.PatternFor and
+// design.Evaluate; with ErrYield the result is complete all the same.
 func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
+	if err := c.Validate(); err != nil {
+		return Result{}, err
+	}
+	return bestSpring(ctx, c, o)
+}
+
+// bestSpring is Search for a case that may go beyond what Validate allows, such as one with more
+// room than there is.
+func bestSpring(ctx context.Context, c design.Case, o Options) (Result, error) {
 	pattern, err := o.patternFor(c)
 	if err != nil {
 		return Result{}, err

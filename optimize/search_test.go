@@ -72,6 +72,29 @@ func checkMet(t *testing.T, c design.Case, r Result) {
 	}
 }
 
+// A case without the steps of its grid once ended on a leg of 8.319225376087505 mm that "met"
+// its target.
+func TestSearchRefusesAFaultyCase(t *testing.T) {
+	t.Parallel()
+	c := demoCase(t)
+	c.Search = design.Search{Starts: 1}
+	c.Positions = 0
+	r, err := Search(t.Context(), c, Options{})
+	if want := c.Validate(); err == nil || want == nil || err.Error() != want.Error() {
+		t.Errorf("got %v, want %v", err, want)
+	}
+	if r.Met() || r.Settings != nil {
+		t.Errorf("a spring all the same: met %t, %v", r.Met(), r.Settings)
+	}
+}
+
+func TestNoResultMeetsNothing(t *testing.T) {
+	t.Parallel()
+	if (Result{}).Met() || (Result{}).Shortfall().None() {
+		t.Error("a result without a spring is said to meet its target")
+	}
+}
+
 func TestStudyCase(t *testing.T) {
 	t.Parallel()
 	c := studyCase()

@@ -100,20 +100,31 @@ func TestLeaningAddsTheFragility(t *testing.T) {
 	}
 }
 
-func TestSteadyingOnlyImproves(t *testing.T) {
+// Steadying makes no design worse, and those that are found for the target alone better.
+func TestSteadyingImproves(t *testing.T) {
 	t.Parallel()
-	s, x, _ := aboutASpring(t)
-	worker, sample := s.workers[0], s.sampleFor(s.c.Bender)
+	c := demoCase(t)
+	c.Search.Starts = 4
+	s := exploredSearcher(t, c)
+	worker, sample := s.workers[0], s.sampleFor(c.Bender)
+	found, _ := s.continuous(sample)
 	s.prefer(1)
-	from := candidate{x: slices.Clone(x)}
-	from.cost = newLevenberg(worker, s.box, s.width).minimise(from.x, 0)
-	before := from.cost + s.fragility(from.x, sample)
-	to, inHand := s.steadied(from, worker, sample)
-	if inHand > before {
-		t.Errorf("cost in the hand %v, before %v", inHand, before)
+	most := 0.0
+	for _, free := range found {
+		from := s.preferred(free, worker)
+		before := from.cost + s.fragility(from.x, sample)
+		to, inHand := s.steadied(from, worker, sample)
+		if inHand > before {
+			t.Errorf("cost in the hand %v, before %v", inHand, before)
+		}
+		most = max(most, 1-inHand/before)
+		again := newLevenberg(worker, s.box, s.width).minimise(slices.Clone(to.x), 0) + s.fragility(to.x, sample)
+		if math.Abs(again-inHand) > 1e-6 { // the tangent's age
+			t.Errorf("said to cost %v, costs %v", inHand, again)
+		}
 	}
-	again := newLevenberg(worker, s.box, s.width).minimise(slices.Clone(to.x), 0) + s.fragility(to.x, sample)
-	if math.Abs(again-inHand) > 1e-6 { // the tangent's age
-		t.Errorf("said to cost %v, costs %v", inHand, again)
+	// Of the seeds 1 to 3 the best gain of the four designs is 0.7 to 17 %; of seed 1 17 %.
+	if most < 0.05 {
+		t.Errorf("the largest gain of %d designs is %.1f %%", len(found), 100*most)
 	}
 }

@@ -55,8 +55,8 @@ func TestSurrogateIsOfSecondOrder(t *testing.T) {
 	}
 }
 
-// What exploring finds is on the grid, within bounds, and what it is said to cost.
-func TestExploringOnlyImproves(t *testing.T) {
+// What exploring finds is better, on the grid, within bounds, and what it is said to cost.
+func TestExploringImproves(t *testing.T) {
 	t.Parallel()
 	c := demoCase(t)
 	c.Search.Starts = 3
@@ -67,7 +67,8 @@ func TestExploringOnlyImproves(t *testing.T) {
 	settled := []candidate{from}
 	s.exploreBest(settled, sample)
 	to := settled[0]
-	if to.cost > from.cost {
+	// From 3 and 4 starts of the seeds 1 to 3 it takes 6 to 24 % off the demo's cost.
+	if to.cost > 0.99*from.cost {
 		t.Errorf("costs %v, %v before", to.cost, from.cost)
 	}
 	_, m := worker.size()

@@ -232,8 +232,8 @@ func (s *Solver) broken() bool {
 }
 
 // Keep makes the present state the one that the points of a wire with memory start from.
-// Follow and SlideOver do so by themselves, at every step of their way; FollowSlots does
-// not, so that one can come back from a trial with Restore.
+// Follow does so by itself, at every step of its way; FollowSlots does not, so that one
+// can come back from a trial with Restore.
 func (s *Solver) Keep() {
 	if s.asKept() {
 		return

@@ -1,7 +1,6 @@
 package beam_test
 
 import (
-	"errors"
 	"math"
 	"testing"
 
@@ -147,22 +146,5 @@ func TestSuperelasticCycles(t *testing.T) {
 	guide(t, half, 1, 0.5, 0.1)
 	if f := half.EndLoad().ForceN.Z; !(f > first[9] && f < first[2]) {
 		t.Errorf("force at 0.5 mm after turning at 1 mm: %g N, want between %g and %g", f, first[9], first[2])
-	}
-}
-
-func TestSlideOverRefusesToSlipOff(t *testing.T) {
-	t.Parallel()
-	s := straightRound(setA(), 5.01, 0.5, 2, 8)
-	s.SetSpan(0, 5)
-	var err error
-	for z := 0.05; z < 1 && err == nil; z += 0.05 {
-		err = s.SlideOver(r3.Vec{X: 5, Z: z}, 0)
-	}
-	if !errors.Is(err, beam.ErrSpan) {
-		t.Fatalf("got %v, want ErrSpan", err)
-	}
-	// It stands where it last stood.
-	if end := s.End().At; !(end.Z > 0.05 && math.Abs(end.X-5) < 1e-6) {
-		t.Errorf("the end stands at %v after the failure", end)
 	}
 }

@@ -25,7 +25,7 @@ func TestTargetsThatAreRefusedBeforeASearch(t *testing.T) {
 		},
 		{
 			"a force for a tooth that is to come the other way", "[target.start]\nextrusive_n = { min = 0.3, max = 0.6 }",
-			"c:14:2: target: asks for an extrusive force on tooth 37, but from [now] to [goal] it goes 2 mm towards the root tip (apically): the load would push it the other way\n" +
+			"c:14:2: target: asks for an extrusive force on tooth 37, but from [now] to [goal] it goes 2 mm towards the root tip (apically): the load would take it the other way\n" +
 				"  hint: check which way the tooth should go, and which way the load",
 		},
 		{

@@ -148,38 +148,6 @@ func wrap(rad float64) float64 {
 	return rad
 }
 
-// Path returns the path that the table bends. Every turn must lead to a bend of first or
-// second order, so to a whole multiple of 90°; the nearest one is taken.
-func (t Table) Path() design.Path {
-	var path design.Path
-	straight := func(lengthMM float64) {
-		if lengthMM > 0 {
-			path = append(path, design.StraightStep(lengthMM))
-		}
-	}
-	quarters := 0
-	for _, r := range t.Rows {
-		straight(r.FeedMM)
-		if r.Twist {
-			path = append(path, design.Step{Kind: design.Twist, LengthMM: r.ArcMM, AngleRad: r.TwistRad})
-			continue
-		}
-		quarters += int(math.Round(r.TurnRad / (math.Pi / 2)))
-		step := design.BendStep(r.BendRad, r.RadiusMM)
-		switch ((quarters % 4) + 4) % 4 {
-		case 1:
-			step.Order, step.AngleRad = 1, -r.BendRad
-		case 2:
-			step.AngleRad = -r.BendRad
-		case 3:
-			step.Order = 1
-		}
-		path = append(path, step)
-	}
-	straight(t.EndFeedMM)
-	return path
-}
-
 // seen returns the signed angle of a bend whose axis points at the viewer or away.
 func (v View) seen(start beam.Pose, piece beam.Piece, bendRad float64) (float64, bool) {
 	axis := start.ToGlobal(r3.Unit(piece.Curvature))

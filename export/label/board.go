@@ -66,9 +66,6 @@ func (b *Board) Block(points []plane.Point, halfMM float64) {
 	}
 }
 
-// BlockBox keeps labels out of a box.
-func (b *Board) BlockBox(box plane.Box) { b.boxes = append(b.boxes, box) }
-
 // try is a way to go from an anchor: rays turned away from the best direction, and rings
 // farther out.
 type try struct {

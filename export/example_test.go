@@ -1,0 +1,48 @@
+package export_test
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math"
+
+	"springwright/design"
+	"springwright/export"
+	"springwright/presets"
+)
+
+// A spring of the demo on paper: the template, the bends, the loads on both teeth.
+func ExampleSheets() {
+	ctx := context.Background()
+	_, c, err := presets.Case(presets.Demo)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var path design.Path
+	for _, leg := range [...]struct{ lengthMM, thenDeg float64 }{{2.5, 17}, {3, 90}, {5.5, -120}, {9.5, -73}, {5, -102}, {1.5, 10}, {1, 0}} {
+		path = append(path, design.StraightStep(leg.lengthMM))
+		if leg.thenDeg != 0 {
+			path = append(path, design.BendStep(leg.thenDeg*math.Pi/180, c.Limits.BendRadiusMM))
+		}
+	}
+	spring := c.SpringFor(path)
+	evaluation, err := design.Evaluate(ctx, spring, design.EvaluateOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	teeth, err := c.ReportTeeth(ctx, spring, evaluation.Record)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	pdf, pages, untranslated, err := export.Sheets(export.Job{
+		Case: c, Spring: spring, Evaluation: evaluation, Teeth: &teeth, Version: "example", Date: "2026-11-26",
+	})
+	fmt.Println(len(pages), "pages, one PDF file:", bytes.HasPrefix(pdf, []byte("%PDF-")))
+	fmt.Println("untranslated:", len(untranslated), "error:", err)
+	// Output:
+	// 5 pages, one PDF file: true
+	// untranslated: 0 error: <nil>
+}
