@@ -177,8 +177,8 @@ func TestLoadsAgainstTheTravelMayBeMeant(t *testing.T) {
 	_, c := presetCase(t, presets.Demo)
 	c.Now.CentreMM.Z = 2
 	err := c.Validate()
-	if err == nil || !strings.Contains(err.Error(), "Target.AgainstTravelMeant") {
-		t.Errorf("%v does not say how it could be meant", err)
+	if err == nil || !strings.Contains(err.Error(), "the load would take it the other way") || strings.Contains(err.Error(), "Meant") {
+		t.Errorf("%v: want the reason, and no way round it that could be followed", err)
 	}
 	c.Target.AgainstTravelMeant = true
 	if err := c.Validate(); err != nil {
