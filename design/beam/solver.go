@@ -66,6 +66,7 @@ type Solver struct {
 	lifted   lifted     // how a tight wire is solved
 	trusted  bool       // see TrustStability
 	rough    bool       // the flexibility is that of RoughTangent
+	stale    bool       // the flexibility is that of another state
 	points   []Point    // of the steps, where the wire remembers; else nil
 	yielding []response // their last answers
 	spanMM   [2]float64 // see SetSpan
@@ -162,7 +163,7 @@ func (s *Solver) shoot() {
 //
 //	η ← η + S (δ(n, m) + A η),   A η = (−ω × n, −ω × m − v × n)
 func (s *Solver) linearise() {
-	s.rough = false
+	s.rough, s.stale = false, false
 	var c crossing
 	p := s.start
 	s.crossings += len(s.steps)
