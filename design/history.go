@@ -52,19 +52,9 @@ type Set struct {
 	AfterTravel PermanentSet // taken out at the last position
 }
 
-// yields tells whether a spring must be solved with history because a stress ratio found
-// elastically is above 1.
-func (s Spring) yields(e Evaluation) bool {
-	if !(s.Wire.TangentMPa > 0) {
-		return false
-	}
-	for _, p := range e.Record.Positions {
-		if p.StressRatio > 1 {
-			return true
-		}
-	}
-	return false
-}
+// yields tells whether a spring must be solved with history because the stress ratio found
+// elastically at a position is above 1.
+func (s Spring) yields(p Position) bool { return s.Wire.TangentMPa > 0 && p.StressRatio > 1 }
 
 // historyWire is an unloaded wire with memory in its solver.
 type historyWire struct {
@@ -147,8 +137,9 @@ func (h historyWire) samples(nodes []beam.Node) []Sample {
 	return out
 }
 
-// evaluateWithHistory is Evaluate for a wire that yields or is superelastic.
-func evaluateWithHistory(ctx context.Context, s Spring) (Evaluation, error) {
+// evaluateWithHistory is Evaluate for a wire that yields or is superelastic, which has no yield
+// to reach against a bend and so no opposed bends.
+func evaluateWithHistory(ctx context.Context, s Spring, opposed []OpposedBend) (Evaluation, error) {
 	held := s.newHistoryWire()
 	solver := held.solver
 	slots, err := newSlotFollower(s, solver)
@@ -192,11 +183,7 @@ func evaluateWithHistory(ctx context.Context, s Spring) (Evaluation, error) {
 	e.Gauge = s.gaugeCheck(e.Record.Positions[0].Active, e.History)
 	e.warnOfHook(s)
 	e.Warnings = append(e.Warnings, s.historyWarnings(e)...)
-	if !s.Wire.IsSuperelastic() { // which has no yield to reach
-		if bends, err := s.OpposedBends(); err == nil {
-			e.warnOfOpposedBends(bends)
-		}
-	}
+	e.warnOfOpposedBends(opposed)
 	return e, nil
 }
 

@@ -220,6 +220,9 @@ func (s *Solver) FollowSlots(seat Pose, base, end Slot) error {
 		}
 		s.Restore(before)
 		share /= 2
+		if s.most > 0 && s.crossings > s.most {
+			return &StallError{Reached: reached, Cause: ErrNoConvergence}
+		}
 		if share < s.options.SmallestStep || tries >= mostTries {
 			if errors.Is(cause, ErrNoStraight) && s.points == nil && !s.overdrawn {
 				if cause = s.overdraw(seat, base, end); cause == nil {

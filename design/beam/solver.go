@@ -77,6 +77,7 @@ type Solver struct {
 	inSlots   inSlots
 	overdrawn bool // see overdraw
 	crossings int  // see Crossings
+	most      int  // see StopAt
 }
 
 // NewSolver returns a solver for the unloaded rod that starts at base.
@@ -124,6 +125,10 @@ func (s *Solver) SetSmallestStep(share float64) {
 // Crossings counts the integration steps that the solver has crossed so far, in all its work:
 // a measure of it that is the same on every machine.
 func (s *Solver) Crossings() int { return s.crossings }
+
+// StopAt lets FollowSlots give up, as on a way that it cannot go, where Crossings has come to
+// so many; 0: never. It is for trials whose failure means no more than that nothing was found.
+func (s *Solver) StopAt(crossings int) { s.most = crossings }
 
 // end is the far end, relative to the base.
 func (s *Solver) end() Pose { return s.nodes[len(s.steps)] }
