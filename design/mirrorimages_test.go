@@ -137,11 +137,14 @@ func imageOff(a, b Record, mirror r3.Vec, own bool) (worst float64) {
 		}
 		sets[1] = restsAt(b.Positions[i])
 		for k := range sets {
-			if own {
-				for _, r := range sets[k] {
-					sets[k] = append(sets[k], r.behind(r3.Vec{X: 1, Y: -1, Z: 1}))
+			for _, r := range sets[k] {
+				image := r.behind(r3.Vec{X: 1, Y: -1, Z: 1})
+				if own && !r[0].differsFrom(image[0]) && !r[1].differsFrom(image[1]) {
+					sets[k] = append(sets[k], image)
 				}
 			}
+		}
+		for k := range sets {
 			for _, r := range sets[k] {
 				nearest := math.Inf(1)
 				for _, other := range sets[1-k] {
@@ -170,6 +173,9 @@ const (
 // A spring and its mirror images, across y and across z, have mirrored loads, whatever holds
 // the wire and whatever it is made of; what cannot be solved cannot be solved there either.
 // Where a wire rests in two ways, the two of the image are the images of the two.
+//
+// A long run of 1,005 elastic springs leaves two, both of hooks that slide while the wire plays
+// at the anchor: 1990 is 0.03 % off, and 1121 is solved on one side alone.
 func TestMirrorImages(t *testing.T) {
 	t.Parallel()
 	wanted := *imageSprings
