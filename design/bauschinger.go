@@ -31,22 +31,9 @@ type OpposedBend struct {
 // yield at all.
 func (b OpposedBend) near() bool { return b.StressRatio > warnStressRatio*b.LimitRatio }
 
-// OpposedBends returns the bends and twists against which the wire is loaded as it is taken
-// from its passive shape to the first seat, elastically and by more than a tenth of yield,
-// the moment averaged over the bend. The error is that of Evaluate at the first position.
-func (s Spring) OpposedBends() ([]OpposedBend, error) {
-	solver := beam.NewSolver(s.Rod(), beam.Origin(), s.solverOptions())
-	slots, err := newSlotFollower(s, solver)
-	if err != nil {
-		return nil, err
-	}
-	if _, err := slots.follow(s.SeatAt(0)); err != nil {
-		return nil, &PositionError{Index: 0, Positions: s.Positions, Seat: s.SeatAt(0), Cause: err}
-	}
-	return s.opposedBends(solver.AppendNodes(nil)), nil
-}
-
-// opposedBends is OpposedBends for the nodes of the wire in its first seat.
+// opposedBends returns the bends and twists against which the wire is loaded by more than a
+// tenth of yield, elastically, the moment averaged over the bend: from the nodes of the
+// wire in its first seat.
 func (s Spring) opposedBends(seated []beam.Node) []OpposedBend {
 	moments := meanMoments(len(s.Path), seated)
 	strength := s.Wire.Strength()

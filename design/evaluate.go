@@ -55,7 +55,7 @@ func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, err
 		}
 	}
 	if s.Wire.IsSuperelastic() {
-		return evaluateWithHistory(ctx, s)
+		return evaluateWithHistory(ctx, s, nil)
 	}
 	solver := beam.NewSolver(s.Rod(), beam.Origin(), s.solverOptions())
 	slots, err := newSlotFollower(s, solver)
@@ -97,13 +97,22 @@ func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, err
 		if err := position.checkFinite(); err != nil {
 			return Evaluation{}, &PositionError{Index: i, Positions: s.Positions, Seat: seat, Cause: err}
 		}
+		if s.yields(position) {
+			remembered, err := evaluateWithHistory(ctx, s, opposed)
+			if errors.Is(err, beam.ErrNoStraight) { // an elastic wire can tell how much is missing
+				for i++; i < s.Positions; i++ {
+					seat := s.SeatAt(i)
+					if _, elastic := slots.follow(seat); errors.Is(elastic, beam.ErrNoStraight) {
+						return Evaluation{}, &PositionError{Index: i, Positions: s.Positions, Seat: seat, Cause: s.explained(seat, elastic)}
+					}
+				}
+			}
+			return remembered, err
+		}
 		if play != nil {
-			position.OtherRest = slots.otherRest(seat, position.Active, position.Anchor)
+			position.OtherRest = slots.otherRest(seat, position)
 		}
 		e.Record.Positions = append(e.Record.Positions, position)
-	}
-	if s.yields(e) {
-		return evaluateWithHistory(ctx, s)
 	}
 	if w, found := restWarning(e.Record.Positions); found {
 		e.Warnings = append(e.Warnings, w)

@@ -32,6 +32,12 @@ const (
 	// steps. Random springs come out up to 7 % of the largest load off otherwise, and one in a
 	// thousand is lost.
 	historyParts = 2
+	// On its way into the first seat the steps of such a wire become shorter, from 1+x times
+	// their mean to 1-x times. Wire comes out of a slot the faster the farther the end is from
+	// where it lay, and a section that has come out and turns back remembers only what it bore
+	// at the end of a step. Of 40 random superelastic springs the worst comes out 1.1 % of the
+	// largest load off instead of 5.8 % (x = 0), nine tenths within 0.3 % instead of 0.5 %.
+	historyShorter = 0.8
 	// Of random springs, none needed a smaller share of such a step (see
 	// TestRandomMemorySprings).
 	historySmallestStep = 1.0 / 256
@@ -52,19 +58,9 @@ type Set struct {
 	AfterTravel PermanentSet // taken out at the last position
 }
 
-// yields tells whether a spring must be solved with history because a stress ratio found
-// elastically is above 1.
-func (s Spring) yields(e Evaluation) bool {
-	if !(s.Wire.TangentMPa > 0) {
-		return false
-	}
-	for _, p := range e.Record.Positions {
-		if p.StressRatio > 1 {
-			return true
-		}
-	}
-	return false
-}
+// yields tells whether a spring must be solved with history because the stress ratio found
+// elastically at a position is above 1.
+func (s Spring) yields(p Position) bool { return s.Wire.TangentMPa > 0 && p.StressRatio > 1 }
 
 // historyWire is an unloaded wire with memory in its solver.
 type historyWire struct {
@@ -147,8 +143,9 @@ func (h historyWire) samples(nodes []beam.Node) []Sample {
 	return out
 }
 
-// evaluateWithHistory is Evaluate for a wire that yields or is superelastic.
-func evaluateWithHistory(ctx context.Context, s Spring) (Evaluation, error) {
+// evaluateWithHistory is Evaluate for a wire that yields or is superelastic, which has no yield
+// to reach against a bend and so no opposed bends.
+func evaluateWithHistory(ctx context.Context, s Spring, opposed []OpposedBend) (Evaluation, error) {
 	held := s.newHistoryWire()
 	solver := held.solver
 	slots, err := newSlotFollower(s, solver)
@@ -192,11 +189,7 @@ func evaluateWithHistory(ctx context.Context, s Spring) (Evaluation, error) {
 	e.Gauge = s.gaugeCheck(e.Record.Positions[0].Active, e.History)
 	e.warnOfHook(s)
 	e.Warnings = append(e.Warnings, s.historyWarnings(e)...)
-	if !s.Wire.IsSuperelastic() { // which has no yield to reach
-		if bends, err := s.OpposedBends(); err == nil {
-			e.warnOfOpposedBends(bends)
-		}
-	}
+	e.warnOfOpposedBends(opposed)
 	return e, nil
 }
 
@@ -206,11 +199,14 @@ func (s Spring) passiveSeat() Seat {
 	return Seat{AtMM: end.At, Rotation: beam.RotationBetween(Seat{}.Pose(s.Heading), end)}
 }
 
+// stepsFinely tells whether a wire that remembers needs the finer steps of historyParts.
+func (s Spring) stepsFinely() bool { return s.Wire.IsSuperelastic() || s.Slide != NoSlide }
+
 // historySteps is in how many steps a wire that remembers goes from one seat to another.
 func (s Spring) historySteps(from, to Seat) int {
 	move, turn := r3.Norm(r3.Sub(to.AtMM, from.AtMM)), r3.Norm(r3.Sub(to.Rotation, from.Rotation))
 	parts := 1.0
-	if s.Wire.IsSuperelastic() || s.Slide != NoSlide {
+	if s.stepsFinely() {
 		parts = historyParts
 	}
 	return int(max(1, math.Ceil(parts*move/historyMoveMM), math.Ceil(parts*turn/historyTurnRad)))
@@ -219,8 +215,13 @@ func (s Spring) historySteps(from, to Seat) int {
 // moveInSteps takes a wire that remembers from one seat to another.
 func moveInSteps(slots *slotFollower, from, to Seat) (play *PlayState, err error) {
 	n := float64(slots.spring.historySteps(from, to))
+	shorter := 0.0
+	if !slots.seated && slots.spring.stepsFinely() {
+		shorter = historyShorter
+	}
 	for k := 1.0; k <= n; k++ {
-		on := from.towards(to, k/n)
+		share := k / n
+		on := from.towards(to, share*(1+shorter*(1-share)))
 		if k == n {
 			on = to
 		}

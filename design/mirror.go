@@ -37,6 +37,47 @@ func (s Seat) mirrored() Seat {
 	return s
 }
 
+// isOwnImage tells whether Mirrored changes nothing: a spring in the plane of x and z.
+func (s Spring) isOwnImage() bool {
+	for _, step := range s.Path {
+		if step.AngleRad != 0 && (step.Kind == Twist || step.Kind == Bend && step.Order == 1) {
+			return false
+		}
+	}
+	return s.Start == s.Start.mirrored() && s.End == s.End.mirrored()
+}
+
+// mirrored is how the wire of a spring that is its own image may lie as well as it does.
+func (p Position) mirrored() OtherRest {
+	return OtherRest{
+		Active: p.Active.mirrored(), Anchor: p.Anchor.mirrored(), StressRatio: p.StressRatio,
+		Play: PlayState{Active: p.Play.Active.mirrored(), Anchor: p.Play.Anchor.mirrored(), SlidMM: p.Play.SlidMM},
+	}
+}
+
+func (l Load) mirrored() Load {
+	l.ForceN.Y = -l.ForceN.Y
+	l.CoupleNMM.X, l.CoupleNMM.Z = -l.CoupleNMM.X, -l.CoupleNMM.Z
+	return l
+}
+
+func (s SlotState) mirrored() SlotState {
+	s.ThirdOrder, s.FirstOrder = s.ThirdOrder.mirrored(), s.FirstOrder.mirrored()
+	s.TurnRad.X, s.TurnRad.Z = -s.TurnRad.X, -s.TurnRad.Z
+	return s
+}
+
+func (c Contact) mirrored() Contact {
+	switch c {
+	case PlusWall:
+		return MinusWall
+	case MinusWall:
+		return PlusWall
+	default:
+		return c
+	}
+}
+
 // MirroredPose is a pose of the wire as its twin has it: the frame stays right-handed.
 func MirroredPose(p beam.Pose) beam.Pose {
 	flip := func(v r3.Vec) r3.Vec { return r3.Vec{X: v.X, Y: -v.Y, Z: v.Z} }

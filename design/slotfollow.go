@@ -30,8 +30,9 @@ type slotFollower struct {
 var ErrTooMuchWork = errors.New("no state of the play in the slots was found within the bound on work")
 
 const (
-	// mostCrossings bounds the work on one seat to about 1.5 s: a crossing takes 3 µs (measured).
-	// Random springs that are solved take up to 1 s for two seats.
+	// mostCrossings bounds the work on one seat to about 0.4 s, or 2 s of a tight wire: a
+	// crossing takes 0.7 µs and 4 µs with all that goes with it (measured). Random springs that
+	// are solved take up to 0.4 s for two seats.
 	mostCrossings = 500_000
 	// trialStep is the smallest share of a way on which contacts are tried: those that do
 	// not hold should fail soon.

@@ -119,6 +119,7 @@ func (s *Solver) folds(reached float64, reach func(share float64) (size float64,
 
 // stepTo is the size of Newton's first step to a target.
 func (s *Solver) stepTo(t *target) float64 {
+	s.freshTangent()
 	res, end := s.residual(t), s.end()
 	var jacobian mat6
 	if s.lifted.on {
@@ -173,6 +174,7 @@ func (s *Solver) reach(t *target) error {
 	if s.lifted.on {
 		return s.reachLifted(t)
 	}
+	s.freshTangent()
 	end := s.end()
 	jacobian := s.jacobian(t, &end, &s.flexibility[len(s.steps)])
 	tangent := factor(&jacobian)

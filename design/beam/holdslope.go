@@ -11,9 +11,7 @@ func (s *Solver) HoldSlopes(hold Hold) (slopes [6]Slope, ok bool) {
 	if s.points != nil {
 		return slopes, false
 	}
-	if s.rough {
-		s.linearise()
-	}
+	s.exactTangent()
 	hold.Pose.At = r3.Sub(hold.Pose.At, s.base.At)
 	t := target{hold: hold, at: hold.Pose}
 	end := s.end()

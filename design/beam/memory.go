@@ -119,7 +119,7 @@ func (s *Solver) strainOf(st *step, e *Stretch, p *Pose) twist {
 
 // roughenMemory is roughen with the compliance of the points.
 func (s *Solver) roughenMemory() {
-	s.rough = true
+	s.rough, s.stale = true, false
 	s.flexibility[0] = mat6{}
 	for i := range s.steps {
 		h := s.yielding[i].lengthMM

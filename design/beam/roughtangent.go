@@ -18,6 +18,20 @@ func (s *Solver) updateTangent() {
 	}
 }
 
+// freshTangent brings the flexibility up to date after Restore.
+func (s *Solver) freshTangent() {
+	if s.stale {
+		s.updateTangent()
+	}
+}
+
+// exactTangent brings the flexibility up to date, and is never that of RoughTangent.
+func (s *Solver) exactTangent() {
+	if s.rough || s.stale {
+		s.linearise()
+	}
+}
+
 // roughen integrates the flexibility with one midpoint value a step:
 //
 //	S = Σ c (d, r×d) ⊗ (r×d, d) + Σ e (0, d) ⊗ (d, 0)
@@ -26,7 +40,7 @@ func (s *Solver) updateTangent() {
 // compliance times the step's length. What bending at a distance t from the middle adds to
 // the shift, ∫t² dt = h³/12, goes with e, so that straight steps come out exactly.
 func (s *Solver) roughen() {
-	s.rough = true
+	s.rough, s.stale = true, false
 	s.flexibility[0] = mat6{}
 	for i := range s.steps {
 		h := s.steps[i].lengthMM

@@ -28,9 +28,7 @@ func (s *Solver) Slopes(hold Hold, parameters []Parameter, slopes []Slope) bool 
 	if s.points != nil {
 		return false
 	}
-	if s.rough {
-		s.linearise()
-	}
+	s.exactTangent()
 	s.carry(parameters)
 	hold.Pose.At = r3.Sub(hold.Pose.At, s.base.At)
 	t := target{hold: hold, at: hold.Pose}
@@ -56,9 +54,7 @@ func (s *Solver) Slopes(hold Hold, parameters []Parameter, slopes []Slope) bool 
 // UnloadedSlopes is Slopes for the wire as Reset left it, with no load on it: after it,
 // NodeSlope with an empty Slope gives how the unloaded wire's nodes move.
 func (s *Solver) UnloadedSlopes(parameters []Parameter) {
-	if s.rough {
-		s.linearise()
-	}
+	s.exactTangent()
 	s.carry(parameters)
 }
 

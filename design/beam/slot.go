@@ -83,7 +83,7 @@ func (s *Solver) Restore(c Configuration) {
 	s.lifted.on = c.nodes != nil
 	copy(s.nodes, c.nodes)
 	s.shoot()
-	s.updateTangent()
+	s.stale = true // most that come back go on elsewhere at once
 }
 
 // BaseTurn is how the wire is turned in the slot at its base.
@@ -220,6 +220,9 @@ func (s *Solver) FollowSlots(seat Pose, base, end Slot) error {
 		}
 		s.Restore(before)
 		share /= 2
+		if s.most > 0 && s.crossings > s.most {
+			return &StallError{Reached: reached, Cause: ErrNoConvergence}
+		}
 		if share < s.options.SmallestStep || tries >= mostTries {
 			if errors.Is(cause, ErrNoStraight) && s.points == nil && !s.overdrawn {
 				if cause = s.overdraw(seat, base, end); cause == nil {
@@ -248,6 +251,7 @@ func (s *Solver) FollowSlots(seat Pose, base, end Slot) error {
 
 // stepToSlots is the size of Newton's first step to a target.
 func (s *Solver) stepToSlots(t *slotTarget) float64 {
+	s.freshTangent()
 	before := s.inSlots.seat
 	s.inSlots.seat = t.seat
 	system := s.slotSystem(t)
@@ -315,6 +319,10 @@ func (s *Solver) presentTarget() slotTarget {
 	}
 }
 
+// roughPivot is the pivot of the system below which steps are taken with the exact tangent:
+// that of RoughTangent would tell what is nearly or wholly neutral from its errors.
+const roughPivot = 1e-3
+
 // reachSlots solves for one target from the present solution by Newton's method, its
 // tangent taken anew for every step, and leaves the flexibility up to date.
 func (s *Solver) reachSlots(t *slotTarget) error {
@@ -333,13 +341,28 @@ func (s *Solver) reachSlots(t *slotTarget) error {
 		return s.reachSlotsLifted(t)
 	}
 	previous := 0.0
+	rough := true
 	for i := range newtonMaximum {
-		s.updateTangent()
+		if rough {
+			s.roughen()
+		} else {
+			s.linearise()
+		}
 		system := s.slotSystem(t)
 		if system.worst() <= s.options.Tolerance {
+			if rough {
+				s.linearise()
+				system = s.slotSystem(t)
+			}
 			return s.stableInSlots(system)
 		}
 		delta, ok := system.solve()
+		if rough && !(system.pivot > roughPivot) {
+			rough = false
+			s.linearise()
+			system = s.slotSystem(t)
+			delta, ok = system.solve()
+		}
 		if !ok {
 			return ErrUnstable
 		}

@@ -85,6 +85,7 @@ func (k *slotStiffness) eliminate(p, n int) {
 // slots, N·mm per rad, those at the base first, with what slides free to do so; to about
 // 1e-4. It reports false at a limit of stability.
 func (s *Solver) TurnStiffness() (stiffness [6][6]float64, ok bool) {
+	s.freshTangent()
 	held := s.inSlots
 	s.inSlots.base.FreeTurn = [3]bool{true, true, true}
 	s.inSlots.end.FreeTurn = s.inSlots.base.FreeTurn

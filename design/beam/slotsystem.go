@@ -59,6 +59,7 @@ type slotSystem struct {
 	unit     slotVector         // of each unknown, N, N·mm, rad or mm
 	origin   [mostUnknowns]vec6 // motion of the wire's start by a unit of an unknown
 	moves    [mostUnknowns]vec6 // motion of its end
+	pivot    float64            // the smallest of the last solve
 }
 
 type slotVector [mostUnknowns]float64
@@ -271,6 +272,7 @@ func (m *slotSystem) solve() (x slotVector, ok bool) {
 				}
 			}
 		}
+		m.pivot = best
 		if !(best > neutral) {
 			rank = k
 			break

@@ -66,6 +66,7 @@ type Solver struct {
 	lifted   lifted     // how a tight wire is solved
 	trusted  bool       // see TrustStability
 	rough    bool       // the flexibility is that of RoughTangent
+	stale    bool       // the flexibility is that of another state
 	points   []Point    // of the steps, where the wire remembers; else nil
 	yielding []response // their last answers
 	spanMM   [2]float64 // see SetSpan
@@ -76,6 +77,7 @@ type Solver struct {
 	inSlots   inSlots
 	overdrawn bool // see overdraw
 	crossings int  // see Crossings
+	most      int  // see StopAt
 }
 
 // NewSolver returns a solver for the unloaded rod that starts at base.
@@ -124,6 +126,10 @@ func (s *Solver) SetSmallestStep(share float64) {
 // a measure of it that is the same on every machine.
 func (s *Solver) Crossings() int { return s.crossings }
 
+// StopAt lets FollowSlots give up, as on a way that it cannot go, where Crossings has come to
+// so many; 0: never. It is for trials whose failure means no more than that nothing was found.
+func (s *Solver) StopAt(crossings int) { s.most = crossings }
+
 // end is the far end, relative to the base.
 func (s *Solver) end() Pose { return s.nodes[len(s.steps)] }
 
@@ -162,7 +168,7 @@ func (s *Solver) shoot() {
 //
 //	η ← η + S (δ(n, m) + A η),   A η = (−ω × n, −ω × m − v × n)
 func (s *Solver) linearise() {
-	s.rough = false
+	s.rough, s.stale = false, false
 	var c crossing
 	p := s.start
 	s.crossings += len(s.steps)

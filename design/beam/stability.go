@@ -64,9 +64,7 @@ func (s *Solver) surelyStable() bool {
 // pivots (Wittrick and Williams, Q. J. Mech. Appl. Math. 24 (1971) 263). The sign of one
 // determinant would miss two modes that are lost at the same place, as in round wire.
 func (s *Solver) positiveSecondVariation() bool {
-	if s.rough {
-		s.linearise()
-	}
+	s.exactTangent()
 	var arcMM float64
 	for i := 1; i < len(s.steps); i++ {
 		arcMM += s.steps[i-1].lengthMM
