@@ -146,9 +146,10 @@ var portuguese = map[string]string{
 	"from the biting side":     "vista oclusal",
 	"for reading, not for bending; lengths of straights in mm, arrows turn as the bends do": "para ler, não para dobrar; retas em mm, as setas giram como as dobras",
 	"for reading, not for bending; angles and lengths: see the bend steps":                  "para ler, não para dobrar; ângulos e comprimentos: ver dobras passo a passo",
-	"%d slot": "canaleta %d",
-	"%d now":  "%d agora",
-	"%d goal": "%d meta",
+	"%s: see the bend steps": "%s: ver dobras passo a passo",
+	"%d slot":                "canaleta %d",
+	"%d now":                 "%d agora",
+	"%d goal":                "%d meta",
 
 	// Stages.
 	"Bending order":          "Ordem de dobra",

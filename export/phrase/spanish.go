@@ -146,9 +146,10 @@ var spanish = map[string]string{
 	"from the biting side":     "vista oclusal",
 	"for reading, not for bending; lengths of straights in mm, arrows turn as the bends do": "para leer, no para doblar; tramos rectos en mm, las flechas giran como los dobleces",
 	"for reading, not for bending; angles and lengths: see the bend steps":                  "para leer, no para doblar; ángulos y longitudes: ver dobleces paso a paso",
-	"%d slot": "ranura %d",
-	"%d now":  "%d ahora",
-	"%d goal": "%d meta",
+	"%s: see the bend steps": "%s: ver dobleces paso a paso",
+	"%d slot":                "ranura %d",
+	"%d now":                 "%d ahora",
+	"%d goal":                "%d meta",
 
 	// Stages.
 	"Bending order":          "Orden de doblado",
