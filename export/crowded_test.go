@@ -6,10 +6,13 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/beam"
 	"springwright/design/tooth"
 	"springwright/export/label"
 	"springwright/export/phrase"
 	"springwright/export/plane"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // crowdedJob is a T-loop for a turned premolar: four bends and a twist stand within 5 mm at
@@ -26,11 +29,25 @@ func crowdedJob() Job {
 		return design.Step{Kind: design.Twist, AngleRad: deg * degree, LengthMM: 2}
 	}
 	straight := design.StraightStep
-	return jobFor(design.Path{
+	path := design.Path{
 		straight(1), second(50), first(-29), twist(53), straight(1), second(15), straight(3.5), second(90), straight(2.5),
 		second(-180), straight(9.5), second(-180), straight(2.5), second(90), straight(8), second(165), straight(1),
 		twist(-36), first(-7), second(-41), straight(1),
-	}, tooth.Pair{Anchor: 36, Active: 35}, design.Back)
+	}
+	job := jobFor(path, tooth.Pair{Anchor: 36, Active: 35}, design.On)
+	job.Case.ActiveSlot.LengthMM = 3
+	job.Case.Now = design.Placement{CentreMM: r3.Vec{X: 10}, Rotation: r3.Vec{Z: 15 * degree}}
+	job.Case.Goal = design.Placement{CentreMM: r3.Vec{X: 10}}
+	job.Spring = job.Case.SpringFor(path)
+	// The seated shape ends in the slot, as in jobFor.
+	shift := r3.Sub(job.Spring.Start.AtMM, job.Spring.Rod().UnloadedEnd(beam.Origin()).At)
+	e := &job.Evaluation
+	for i, p := range e.Passive {
+		share := e.Samples[i].ArcMM / path.WireLengthMM()
+		p.At = r3.Add(p.At, r3.Scale(share*share*(3-2*share), shift))
+		e.Seated[i] = p
+	}
+	return job
 }
 
 func TestCrowdedSpringsAreDrawn(t *testing.T) {
