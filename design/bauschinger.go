@@ -19,8 +19,9 @@ const leastOpposing = 0.1
 
 // OpposedBend is a bend or twist that the activation bends back open.
 type OpposedBend struct {
-	Number      int     // of the bend in the order of the path, twists counted, from 1
-	Step        int     // index into the path
+	Number      int // of the bend in the order of the path, twists counted, from 1
+	Step        int // index into the path
+	Twist       bool
 	StressRatio float64 // stress by the moment against the bend over yield, elastic
 	// LimitRatio is the stress ratio at which the wire yields against this bend: see
 	// wire.Wire.ReverseYield.
@@ -48,7 +49,7 @@ func (s Spring) opposedBends(seated []beam.Node) []OpposedBend {
 		axis := r3.Scale(1/size, piece.Curvature)
 		along := r3.Dot(axis, moments[i])
 		if ratio := strength.Ratio(r3.Scale(along, axis)); along < 0 && ratio > leastOpposing {
-			opposed = append(opposed, OpposedBend{Number: number, Step: i, StressRatio: ratio, LimitRatio: s.reverseYield(s.Path[i])})
+			opposed = append(opposed, OpposedBend{Number: number, Step: i, Twist: s.Path[i].Kind == Twist, StressRatio: ratio, LimitRatio: s.reverseYield(s.Path[i])})
 		}
 	}
 	return opposed
@@ -109,9 +110,12 @@ func OpposedBendsWarning(bends []OpposedBend) (w Warning, ok bool) {
 		last := len(numbers) - 1
 		w.Text = fmt.Sprintf("seated, the spring opens bends %s and %s again, against the way they were bent", strings.Join(numbers[:last], ", "), numbers[last])
 	}
-	w.Text += fmt.Sprintf("; bend %d carries %.2f of the yield stress", worst.Number, worst.StressRatio)
-	w.Hint = fmt.Sprintf("a bend gives way early against its own direction, from about %.1f of the yield stress on (Bauschinger effect)", worst.LimitRatio) +
-		"; bend it past its angle and come back, so that the last bend runs the way the spring works"
+	kind, past := "bend", "bend it past its angle and come back, so that the last bend runs the way the spring works"
+	if worst.Twist {
+		kind, past = "twist", "twist it past its angle and come back, so that the last twist runs the way the spring works"
+	}
+	w.Text += fmt.Sprintf("; %s %d carries %.2f of the yield stress", kind, worst.Number, worst.StressRatio)
+	w.Hint = fmt.Sprintf("a %s gives way early against its own direction, from about %.1f of the yield stress on (Bauschinger effect); %s", kind, worst.LimitRatio, past)
 	w.Work = Bending
 	if worst.StressRatio > worst.LimitRatio { // no mere rule of bending: the loads are in doubt
 		w.Work = Anybody

@@ -143,3 +143,40 @@ func TestOpposedTwist(t *testing.T) {
 		t.Errorf("wound up further, opposed %+v, %v", bends, err)
 	}
 }
+
+// What is said of the worst place suits it: a twist is twisted past its angle.
+func TestOpposedTwistsAreCalledTwists(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		bends      []design.OpposedBend
+		text, hint string
+	}{
+		{[]design.OpposedBend{{Number: 2, StressRatio: 0.6, LimitRatio: 0.5}, {Number: 3, Twist: true, StressRatio: 0.9, LimitRatio: 0.7}}, "twist 3 carries 0.90", "twist it past its angle"},
+		{[]design.OpposedBend{{Number: 2, StressRatio: 0.9, LimitRatio: 0.5}, {Number: 3, Twist: true, StressRatio: 0.9, LimitRatio: 0.7}}, "bend 2 carries 0.90", "bend it past its angle"},
+	} {
+		w, found := design.OpposedBendsWarning(c.bends)
+		if !found || !strings.Contains(w.Text, c.text) || !strings.Contains(w.Hint, c.hint) {
+			t.Errorf("%+v: %+v, want %q and %q", c.bends, w, c.text, c.hint)
+		}
+	}
+	s := yieldLoop(0, 2)
+	s.Path = design.Path{design.StraightStep(4), {Kind: design.Twist, AngleRad: 0.3, LengthMM: 2}, design.StraightStep(4)}
+	s.Heading = design.On
+	s.Start = design.Seat{AtMM: r3.Vec{X: 10}, Rotation: r3.Vec{X: 0.1}}
+	s.End = design.Seat{AtMM: r3.Vec{X: 10}}
+	for _, roll := range []float64{0.1, -0.1} {
+		s.Path[1].AngleRad = 3 * roll
+		bends, err := s.OpposedBends()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, b := range bends {
+			if !b.Twist {
+				t.Errorf("%+v is not called a twist", b)
+			}
+		}
+		if len(bends) != 1 {
+			t.Errorf("twisted by %g rad: opposed %+v, want the twist", s.Path[1].AngleRad, bends)
+		}
+	}
+}

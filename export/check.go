@@ -1,6 +1,7 @@
 package export
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -14,8 +15,8 @@ type checkText struct {
 	met  bool
 }
 
-// checkTexts says what a design was held against: every window of its target, the wire's stress
-// and the room in the mouth. None where nobody has held it against a target.
+// checkTexts says what a design was held against: every window of its target, the wire's stress,
+// the room in the mouth and what pliers need. None where nobody has held it against a target.
 func (f *flow) checkTexts() []checkText {
 	verdict := f.job.Evaluation.Record.Verdict
 	if verdict == nil {
@@ -49,7 +50,33 @@ func (f *flow) checkTexts() []checkText {
 		value = strings.Join(beyond, ", ")
 	}
 	put(f.say("room in the mouth"), value, f.say("as measured"), len(beyond) == 0)
+	if value, met, ok := f.straightWords(); ok {
+		put(f.say("straight between bends"), value, f.say("at least %s", millimetres(f.job.Case.Limits.ShortestStraightMM)+" mm"), met)
+	}
 	return list
+}
+
+// straightWords say the shortest straight between two bends or twists, and where one is
+// shorter than pliers need. The search keeps that for the straights of a pattern, but bends
+// out of its plane and twists are set as close to the others as they come. It is not ok where
+// nothing is asked or there are no two bends.
+func (f *flow) straightWords() (words string, met, ok bool) {
+	if f.job.Case.Limits.ShortestStraightMM <= 0 || len(f.bends.Rows) < 2 {
+		return "", false, false
+	}
+	shortest := math.Inf(1)
+	var short []string
+	for _, r := range f.bends.Rows[1:] {
+		shortest = min(shortest, r.FeedMM)
+		if f.short(r) {
+			short = append(short, fmt.Sprint(r.Step))
+		}
+	}
+	words = f.say("at least %s", millimetres(shortest)+" mm")
+	if len(short) > 0 {
+		words = f.say("down to %s mm; pliers cannot hold between the bends in front of bend %s", millimetres(shortest), strings.Join(short, ", "))
+	}
+	return words, len(short) == 0, true
 }
 
 // verdictWords are what a verdict is about, what came out and what was asked, no number below 0:

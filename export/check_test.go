@@ -2,6 +2,7 @@ package export
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"springwright/design"
@@ -64,6 +65,7 @@ func TestChecksSayTheSenseThatIsAsked(t *testing.T) {
 		"Intrusive or extrusive force on anchor tooth 36, over the travel 0.303 N extrusive to 0.410 N intrusive (limit at most 0.70 N intrusive or any extrusive).",
 		"Stress over yield at most 0.28 (limit at most 1.00).",
 		"NOT MET: room in the mouth loop 0.40 mm too high for the fold of the cheek (limit as measured).",
+		"Straight between bends at least 1.5 mm (limit at least 1.0 mm).",
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("checks (-want +got):\n%s", diff)
@@ -74,5 +76,43 @@ func TestChecksSayTheSenseThatIsAsked(t *testing.T) {
 	}
 	if texts := f.checkTexts(); len(texts) != 0 {
 		t.Errorf("a spring that was held against nothing has checks: %v", texts)
+	}
+}
+
+// Pliers hold no wire between bends that stand closer than the case asks for: that is a check
+// of its own, whatever the search made of it.
+func TestChecksTellOfStraightsTooShortForPliers(t *testing.T) {
+	twist := design.Step{Kind: design.Twist, AngleRad: 20 * degree, LengthMM: 2}
+	first := design.Step{Kind: design.Bend, AngleRad: 10 * degree, RadiusMM: testRadiusMM, Order: 1}
+	for _, c := range []struct {
+		path design.Path
+		want string
+		met  bool
+	}{
+		{
+			design.Path{design.StraightStep(5), first, design.BendStep(0.5, 1), twist, design.StraightStep(1), design.BendStep(1, 1), design.StraightStep(5)},
+			"NOT MET: straight between bends down to 0.0 mm; pliers cannot hold between the bends in front of bend 2, 3 (limit at least 1.0 mm).", false,
+		},
+		{
+			design.Path{design.StraightStep(5), first, design.StraightStep(1.5), twist, design.StraightStep(1), design.BendStep(1, 1), design.StraightStep(0.5)},
+			"Straight between bends at least 1.0 mm (limit at least 1.0 mm).", true,
+		},
+		{design.Path{design.StraightStep(5), first, design.StraightStep(5)}, "", true},
+	} {
+		job := jobFor(c.path, tooth.Pair{Anchor: 36, Active: 37}, design.Back)
+		job.Evaluation.Record.Verdict = &design.Shortfall{}
+		f, err := newFlow(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got checkText
+		for _, text := range f.checkTexts() {
+			if strings.Contains(strings.ToLower(text.text), "straight between") {
+				got = text
+			}
+		}
+		if got.text != c.want || c.want != "" && got.met != c.met {
+			t.Errorf("check %+v, want %q, met %t", got, c.want, c.met)
+		}
 	}
 }

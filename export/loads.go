@@ -245,7 +245,7 @@ func (f *flow) otherCouples(load func(design.Position) design.Load, of tooth.Mem
 	couple := func(v float64, name func(float64) string) string {
 		return sheet.Number(math.Abs(v), 2) + " N·mm " + f.say(name(v)) + " (" + sheet.Number(math.Abs(v)/gramForceN, 0) + " gf·mm)"
 	}
-	const leastNMM = 0.005 // what prints as more than zero
+	const leastNMM = 0.1 // below that it matters to no tooth and is mostly rounding of the angles (choice)
 	var text []string
 	if math.Abs(worst.X) >= leastNMM {
 		text = append(text, f.say("Largest torque: %s.", couple(worst.X, of.CoupleXWord)))

@@ -20,6 +20,7 @@ const (
 // mark is what is written beside a bend.
 type mark struct {
 	anchors []label.Anchor
+	more    []label.Anchor // away from the middle, where those find no place
 	number  string
 	text    string
 	turn    float64 // +1 left, −1 right, 0 neither
@@ -49,6 +50,12 @@ func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
 			{At: at.Add(outer.Times(scale)), Away: outer.Sub(inner)},
 			{At: at.Add(inner.Times(scale)), Away: inner.Sub(outer), CostMM: insideMM},
 		}
+		for _, i := range [...]int{(3*first + last) / 4, (first + 3*last) / 4} {
+			a, b := s.passive.left[i], s.passive.right[i]
+			for _, side := range [...]label.Anchor{{At: a, Away: a.Sub(b)}, {At: b, Away: b.Sub(a)}} {
+				m.more = append(m.more, label.Anchor{At: at.Add(side.At.Times(scale)), Away: side.Away, CostMM: insideMM})
+			}
+		}
 		switch {
 		case r.InView:
 			m.turn = math.Copysign(1, r.SeenRad)
@@ -70,7 +77,7 @@ func (f *flow) putEnd(l *labels, s scene, at plane.Point, scale float64) {
 	i := s.start[len(s.start)-1]
 	left, right := at.Add(s.passive.left[i].Times(scale)), at.Add(s.passive.right[i].Times(scale))
 	side := left.Sub(right)
-	l.put([]label.Anchor{{At: left, Away: side}, {At: right, Away: side.Times(-1)}}, 1.2, f.doc.WidthOf(endMark, small), small.CapMM(), func(box plane.Box) {
+	l.put(endMark, []label.Anchor{{At: left, Away: side}, {At: right, Away: side.Times(-1)}}, nil, 1.2, f.doc.WidthOf(endMark, small), small.CapMM(), func(box plane.Box) {
 		f.page.Line(sheet.Mark, left, right)
 		f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, endMark, small)
 	})

@@ -123,16 +123,13 @@ func (f *flow) drawCellView(p panel, s scene, cell plane.Box) plane.Box {
 	f.page.Polyline(sheet.Centreline, place(s.passive.centre))
 	centred := small
 	centred.Align = sheet.Centre
+	l := labels{board: board}
 	for _, b := range f.bendLabels(s, shift, 1) {
-		f.put(board, b.anchors, 1.2, f.doc.WidthOf(b.number, centred), centred.CapMM(), func(box plane.Box) {
+		l.put(b.number, b.anchors, b.more, 1.2, f.doc.WidthOf(b.number, centred), centred.CapMM(), func(box plane.Box) {
 			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, b.number, centred)
 		})
 	}
-	end := labels{board: board}
-	f.putEnd(&end, s, shift, 1)
-	end.draw(f.page)
-	if end.crowded {
-		f.crowded = append(f.crowded, errCrowded)
-	}
+	f.putEnd(&l, s, shift, 1)
+	f.settleAndDraw(&l)
 	return plane.Box{Min: shift.Add(s.bounds.Min), Max: shift.Add(s.bounds.Max)}
 }

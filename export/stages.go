@@ -279,16 +279,18 @@ func (f *flow) drawStageView(v stageView, room plane.Box) {
 	board := &label.Board{Bounds: room, ClearMM: 0.3}
 	board.Block(thin(s.passive.centre, at, 1), half)
 	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
+	l := labels{board: board}
 	for _, r := range v.bends {
 		first, last := s.start[r.PathStep], s.start[r.PathStep+1]
 		middle := (first + last) / 2
 		number := fmt.Sprint(r.Step)
 		side := s.passive.left[middle].Sub(s.passive.right[middle])
-		f.put(board, []label.Anchor{
+		l.put(number, []label.Anchor{
 			{At: at.Add(s.passive.left[middle]), Away: side},
 			{At: at.Add(s.passive.right[middle]), Away: side.Times(-1)},
-		}, 1, f.doc.WidthOf(number, small), small.CapMM(), func(box plane.Box) {
+		}, nil, 1, f.doc.WidthOf(number, small), small.CapMM(), func(box plane.Box) {
 			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, number, small)
 		})
 	}
+	f.settleAndDraw(&l)
 }

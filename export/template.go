@@ -65,14 +65,24 @@ func (f *flow) template(reservedMM float64) error {
 
 // drawViews draws all views in the first of several ways in which every label finds its
 // place, and says how high that is. Where the reading views are too crowded for angles and
-// lengths they show the bends' numbers alone.
+// lengths they show the bends' numbers alone. A view for reading is given up only where no
+// order of the labels serves, and a number only where there is no other way.
 func (f *flow) drawViews(views []scene, all []panels, at plane.Point) (heightMM float64, drawn bool) {
-	for _, brief := range [...]bool{false, true} {
+	for _, way := range [...]struct {
+		how     patience
+		reading bool
+		brief   bool
+	}{
+		{inTurn, true, false},
+		{inTurn, true, true},
+		{reordered, true, false},
+		{reordered, true, true},
+		{reordered, false, true},
+		{noted, true, true},
+		{noted, false, true},
+	} {
 		for _, p := range all {
-			if p.enlarged == 0 && !brief {
-				continue
-			}
-			if f.drawPanels(views, p, at, brief) {
+			if p.enlarged > 0 == way.reading && f.drawPanels(views, p, at, way.how, way.brief) {
 				return p.heightMM, true
 			}
 		}
@@ -99,11 +109,11 @@ func (f *flow) tooLarge(views []scene, roomMM float64) error {
 
 // drawPanels draws all views in their panels, the top left corner of the first one at at.
 // It draws nothing and is false where a label finds no place.
-func (f *flow) drawPanels(views []scene, p panels, at plane.Point, brief bool) bool {
+func (f *flow) drawPanels(views []scene, p panels, at plane.Point, how patience, brief bool) bool {
 	shift := func(b plane.Box) plane.Box { return plane.Box{Min: b.Min.Add(at), Max: b.Max.Add(at)} }
 	var draws []func()
 	for i, v := range views {
-		draw, ok := f.drawTemplate(v, shift(p.template[i]), i == 0)
+		draw, ok := f.drawTemplate(v, shift(p.template[i]), how, i == 0)
 		if !ok {
 			return false
 		}
@@ -111,7 +121,7 @@ func (f *flow) drawPanels(views []scene, p panels, at plane.Point, brief bool) b
 		if p.enlarged == 0 {
 			continue
 		}
-		if draw, ok = f.drawReading(v, shift(p.reading[i]), p.enlarged, i == 0, brief); !ok {
+		if draw, ok = f.drawReading(v, shift(p.reading[i]), p.enlarged, how, i == 0, brief); !ok {
 			return false
 		}
 		draws = append(draws, draw)
@@ -123,7 +133,7 @@ func (f *flow) drawPanels(views []scene, p panels, at plane.Point, brief bool) b
 }
 
 // drawTemplate prepares a view at true size.
-func (f *flow) drawTemplate(s scene, panel plane.Box, first bool) (draw func(), ok bool) {
+func (f *flow) drawTemplate(s scene, panel plane.Box, how patience, first bool) (draw func(), ok bool) {
 	wide := compassBeside(s, panel.Width())
 	room := panel.Grown(-0.8)
 	room.Max.Y -= captionMM - 0.8
@@ -140,11 +150,14 @@ func (f *flow) drawTemplate(s scene, panel plane.Box, first bool) (draw func(), 
 	l := labels{board: f.board(s, room, at, 1)}
 	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
 	for _, b := range f.bendLabels(s, at, 1) {
-		l.put(b.anchors, 1.2, f.doc.WidthOf(b.number, small), small.CapMM(), func(box plane.Box) {
+		l.put(b.number, b.anchors, b.more, 1.2, f.doc.WidthOf(b.number, small), small.CapMM(), func(box plane.Box) {
 			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, b.number, small)
 		})
 	}
 	f.putEnd(&l, s, at, 1)
+	if !l.settle(f, how) {
+		return nil, false
+	}
 	return func() {
 		f.page.Rectangle(sheet.Construction, panel)
 		if first {
@@ -165,11 +178,11 @@ func (f *flow) drawTemplate(s scene, panel plane.Box, first bool) (draw func(), 
 		f.compass(corner, s.plan)
 		f.drawWire(s, at, 1)
 		l.draw(f.page)
-	}, !l.crowded
+	}, true
 }
 
 // drawReading prepares a view for reading, a brief one without angles and lengths.
-func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first, brief bool) (draw func(), ok bool) {
+func (f *flow) drawReading(s scene, panel plane.Box, scale float64, how patience, first, brief bool) (draw func(), ok bool) {
 	room := panel.Grown(-0.8)
 	room.Max.Y -= captionMM - 0.8
 	at := room.Centre().Sub(s.bounds.Centre().Times(scale))
@@ -188,7 +201,7 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first, brief
 		if b.turn != 0 {
 			width += 1 + 2*turnRadiusMM
 		}
-		l.put(b.anchors, 2.5, width, 2*ringRadiusMM, func(box plane.Box) { f.bendLabel(box, b) })
+		l.put(b.number, b.anchors, b.more, 2.5, width, 2*ringRadiusMM, func(box plane.Box) { f.bendLabel(box, b) })
 	}
 	low := 0.0
 	if f.doc.DecimalComma { // which hangs below the line
@@ -196,7 +209,7 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first, brief
 	}
 	if !s.plan && !brief { // from the biting side straights look shorter than they are
 		for _, n := range f.legLabels(s, at, scale) {
-			l.put(n.anchors, 0.8, f.doc.WidthOf(n.text, body), body.CapMM()+low, func(box plane.Box) {
+			l.put("", n.anchors, nil, 0.8, f.doc.WidthOf(n.text, body), body.CapMM()+low, func(box plane.Box) {
 				f.page.Text(box.Min.Add(plane.Point{Y: low}), n.text, body)
 			})
 		}
@@ -208,11 +221,14 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first, brief
 			middle := sl.outline[i].Add(sl.outline[i+1]).Times(0.5)
 			anchors = append(anchors, label.Anchor{At: at.Add(middle.Times(scale)), Away: sl.upwards.Times(up)})
 		}
-		l.put(anchors, 1, f.doc.WidthOf(sl.name, small), small.CapMM()+small.DescentMM(), func(box plane.Box) {
+		l.put("", anchors, nil, 1, f.doc.WidthOf(sl.name, small), small.CapMM()+small.DescentMM(), func(box plane.Box) {
 			f.page.Text(box.Min.Add(plane.Point{Y: small.DescentMM()}), sl.name, small)
 		})
 	}
 	f.putEnd(&l, s, at, scale)
+	if !l.settle(f, how) {
+		return nil, false
+	}
 	return func() {
 		f.page.Rectangle(sheet.Construction, panel)
 		remark := f.say("from the biting side")
@@ -225,7 +241,7 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64, first, brief
 		f.caption(panel, fmt.Sprintf("%g:1", scale), remark)
 		f.drawWire(s, at, scale)
 		l.draw(f.page)
-	}, !l.crowded
+	}, true
 }
 
 // caption writes what scale a panel has, large, and what it is for.

@@ -90,6 +90,28 @@ func tries(first, last int) []try {
 	return all
 }
 
+// Copy returns a board that is as free as this one.
+func (b *Board) Copy() *Board {
+	c := *b
+	c.boxes, c.leaders = slices.Clone(b.boxes), slices.Clone(b.leaders)
+	return &c
+}
+
+// Spot takes free space of a size wherever there is some, as low as there is. It is false
+// where there is none.
+func (b *Board) Spot(widthMM, heightMM float64) (plane.Box, bool) {
+	for y := b.Bounds.Min.Y; y+heightMM <= b.Bounds.Max.Y; y += ringMM {
+		for x := b.Bounds.Min.X; x+widthMM <= b.Bounds.Max.X; x += ringMM {
+			box := plane.Box{Min: plane.Point{X: x, Y: y}, Max: plane.Point{X: x + widthMM, Y: y + heightMM}}
+			if b.free(Place{Box: box, Leader: plane.Segment{A: box.Centre(), B: box.Centre()}}) {
+				b.boxes = append(b.boxes, box)
+				return box, true
+			}
+		}
+	}
+	return plane.Box{}, false
+}
+
 // Put finds the best place for a label and takes it. It is false where there is none.
 func (b *Board) Put(l Label) (Place, bool) {
 	if b.tries == nil {
