@@ -124,12 +124,12 @@ func TestANoteStandsForALabelWithoutPlace(t *testing.T) {
 	room := plane.Box{Min: plane.Point{X: 40, Y: 40}, Max: plane.Point{X: 100, Y: 80}}
 	walled := plane.Point{X: 60, Y: 60}
 	l := labels{board: &label.Board{Bounds: room, ClearMM: 0.3}}
-	l.board.BlockBox(plane.BoxAt(walled, 100, 100))
+	l.board.Block([]plane.Point{{X: 10, Y: 60}, {X: 110, Y: 60}}, 50)
 	if l.put("3", []label.Anchor{{At: walled}}, nil, 1, 3, 2, func(plane.Box) {}); l.settle(f, noted) {
 		t.Error("a label has a place where all is taken")
 	}
 	l = labels{board: &label.Board{Bounds: room, ClearMM: 0.3}}
-	l.board.BlockBox(plane.BoxAt(walled, 10, 10))
+	l.board.Block([]plane.Point{{X: 55, Y: 60}, {X: 65, Y: 60}}, 5)
 	drawn := map[string]bool{}
 	for name, at := range map[string]plane.Point{"3": walled, "4": {X: 80, Y: 60}} {
 		l.put(name, []label.Anchor{{At: at}}, nil, 1, 3, 2, func(plane.Box) { drawn[name] = true })
