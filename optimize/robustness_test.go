@@ -84,8 +84,7 @@ func TestMissedAgainstJudge(t *testing.T) {
 		misses := c.Misses(record)
 		names := map[string]bool{}
 		for _, m := range misses {
-			name, _ := c.NamingOf(m.Quantity, m.Value)
-			names[name] = true
+			names[c.NameOf(m.Quantity)] = true
 		}
 		for name := range names {
 			count[name] += 1.0 / springs
