@@ -122,15 +122,16 @@ func TestANoteStandsForALabelWithoutPlace(t *testing.T) {
 	}
 	f.addPage("test")
 	room := plane.Box{Min: plane.Point{X: 40, Y: 40}, Max: plane.Point{X: 100, Y: 80}}
-	walled := plane.Point{X: 160, Y: 60} // outside: nothing within the bounds is near enough
-	l := labels{board: &label.Board{Bounds: room, ClearMM: 0.3}}
-	if l.put("3", []label.Anchor{{At: walled}}, nil, 1, 3, 2, func(plane.Box) {}); l.settle(f, noted) {
-		t.Error("a label has a place outside the bounds")
+	const tooWide = 70 // wider than the room
+	at := plane.Point{X: 60, Y: 60}
+	l := labels{board: &label.Board{Bounds: plane.Box{Min: room.Min, Max: room.Min.Add(plane.Point{X: 5, Y: 2})}, ClearMM: 0.3}}
+	if l.put("3", []label.Anchor{{At: at}}, nil, 1, tooWide, 30, func(plane.Box) {}); l.settle(f, noted) {
+		t.Error("a label that is too wide has a place, or its note has one where there is none")
 	}
 	l = labels{board: &label.Board{Bounds: room, ClearMM: 0.3}}
 	drawn := map[string]bool{}
-	for name, at := range map[string]plane.Point{"3": walled, "4": {X: 80, Y: 60}} {
-		l.put(name, []label.Anchor{{At: at}}, nil, 1, 3, 2, func(plane.Box) { drawn[name] = true })
+	for name, width := range map[string]float64{"3": tooWide, "4": 3} {
+		l.put(name, []label.Anchor{{At: at}}, nil, 1, width, 2, func(plane.Box) { drawn[name] = true })
 	}
 	if l.settle(f, reordered) {
 		t.Error("a label has found a place outside the bounds")
