@@ -193,7 +193,7 @@ func (t *trials) robustness(l linear) Robustness {
 	for i, term := range t.h.terms {
 		r.Judged = append(r.Judged, JudgedBand{
 			Position: term.position, TravelLeftMM: leftMM(term.position),
-			Quantity: term.quantity, Window: term.window, Band: t.band(t.judged[i]),
+			Quantity: term.quantity, Window: term.window, Band: t.judgedBand(i),
 		})
 	}
 	return r
@@ -216,7 +216,7 @@ func (t *trials) missed(c design.Case) []Missed {
 		}
 		if missing > 0 {
 			// A load on the anchor tooth is named by the sense it has in most springs.
-			name, _ := c.NamingOf(q, t.band(t.judged[terms[0]]).Median)
+			name, _ := c.NamingOf(q, t.judgedBand(terms[0]).Median)
 			out = append(out, Missed{name, missing / seated})
 		}
 	}

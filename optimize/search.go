@@ -72,7 +72,7 @@ func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 		return Result{}, err
 	}
 	s := newSearcher(ctx, c, pattern, o)
-	f, err := s.find()
+	f, err := s.findInOneHand(o)
 	if err != nil {
 		return Result{}, err
 	}
