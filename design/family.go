@@ -17,6 +17,8 @@ type Family struct {
 	Hooked bool
 	// FromBehind tells that the wire may also enter the active slot from the far side.
 	FromBehind bool
+	// OffsetToTongue tells that the wire is laid beside itself on the tongue's side (choice).
+	OffsetToTongue bool
 }
 
 // RectangularLoopName is the family that is taken where a case names none.
@@ -29,9 +31,9 @@ func Families() []Family {
 		{Name: "T-loop", Pattern: TLoop},
 		{Name: "L-loop", Pattern: LLoop},
 		{Name: "open vertical loop", Pattern: OpenVerticalLoop},
-		{Name: "closed vertical loop", Pattern: ClosedVerticalLoop},
+		{Name: "closed vertical loop", Pattern: ClosedVerticalLoop, OffsetToTongue: true},
 		{Name: "cantilever", Pattern: Cantilever, Hooked: true},
-		{Name: "cantilever with helix", Pattern: CantileverWithHelix, Hooked: true},
+		{Name: "cantilever with helix", Pattern: CantileverWithHelix, Hooked: true, OffsetToTongue: true},
 		{Name: "uprighting spring", Pattern: UprightingSpring, Hooked: true},
 		{Name: "root spring", Pattern: RootSpring},
 		{Name: "intrusion arch", Pattern: IntrusionArch, Hooked: true},

@@ -26,7 +26,7 @@ func (b *patternBuilder) helixTurn(turn float64) (first, second int) {
 	half := BendStep(turn*math.Pi, b.helixRadiusMM())
 	first = b.next()
 	b.fixed(half)
-	// Upside down the wire's own +width side is still +y: the turn is about it.
+	// Upside down the wire's own width still points the same way: the turn is about it.
 	b.offset(1)
 	second = b.next()
 	b.fixed(half)

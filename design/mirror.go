@@ -24,12 +24,15 @@ func (s Spring) Mirrored() Spring {
 func (p Path) Mirrored() Path {
 	twin := append(Path(nil), p...)
 	for i, s := range twin {
-		if s.Kind == Twist || s.Kind == Bend && s.Order == 1 {
-			twin[i].AngleRad = -s.AngleRad
+		if s.Chiral() {
+			twin[i].AngleRad = 0 - s.AngleRad // 0 stays 0, not −0
 		}
 	}
 	return twin
 }
+
+// Chiral tells whether the step's angle changes its sign in the mirror.
+func (s Step) Chiral() bool { return s.Kind == Twist || s.Kind == Bend && s.Order == 1 }
 
 func (s Seat) mirrored() Seat {
 	s.AtMM.Y = -s.AtMM.Y

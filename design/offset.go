@@ -14,11 +14,12 @@ const (
 )
 
 // offset adds the two first-order bends by which a hand lays a wire beside itself: by the
-// wire's width and PassingMM, to its own +width side with side 1, to the other with −1.
+// wire's width and PassingMM, to the family's own side of the arch with side 1, to the other
+// with −1.
 func (b *patternBuilder) offset(side float64) {
 	radius := b.firstOrderRadiusMM()
 	straight, _ := b.offsetSizes()
-	out := Step{Kind: Bend, Order: 1, AngleRad: side * offsetRad, RadiusMM: radius}
+	out := Step{Kind: Bend, Order: 1, AngleRad: side * b.hand * offsetRad, RadiusMM: radius}
 	back := out
 	back.AngleRad = -out.AngleRad
 	b.fixed(out, StraightStep(straight), back)
@@ -38,4 +39,16 @@ func (b *patternBuilder) offsetSizes() (straightMM, alongMM float64) {
 // radius, with the wire's width across it.
 func (b *patternBuilder) firstOrderRadiusMM() float64 {
 	return max(b.c.Limits.BendRadiusMM, b.c.Wire.DepthMM()/2)
+}
+
+// Hand is the sense along y of the side of the arch to which the case's family first lays its
+// wire beside itself: the cheek's, but for families that choose the tongue's. It is the other
+// one on the other side of the mouth, so that the spring there is the mirror image: which
+// way round a wire passes itself weighs with torque and rotation.
+func (c Case) Hand() float64 {
+	hand := c.Teeth.BuccalSign()
+	if f, err := FamilyOf(c.Family); err == nil && f.OffsetToTongue {
+		hand = -hand
+	}
+	return hand
 }

@@ -35,14 +35,17 @@ type patternBuilder struct {
 	pattern Pattern
 	reachMM float64 // no straight is longer
 	spatial bool    // with bends out of the plane
+	hand    float64 // Case.Hand of the family
 }
 
 func newPatternBuilder(c Case, family string) *patternBuilder {
+	c.Family = family
 	return &patternBuilder{
 		c:       c,
 		pattern: Pattern{Family: family},
 		reachMM: math.Abs(c.Now.CentreMM.X) + c.Limits.RoomDistalMM + c.Limits.RoomMesialMM,
 		spatial: c.leavesPlane(),
+		hand:    c.Hand(),
 	}
 }
 

@@ -75,7 +75,7 @@ func (s Shortfall) Mirrored() Shortfall {
 	twin.Misses = append([]Miss(nil), s.Misses...)
 	for i, m := range twin.Misses {
 		k, _, ok := m.Quantity.Component()
-		if !ok || k != tooth.ForceY && k != tooth.CoupleX && k != tooth.CoupleZ {
+		if !ok || !k.Chiral() {
 			continue
 		}
 		twin.Misses[i].Value = -m.Value

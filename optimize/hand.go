@@ -24,7 +24,7 @@ const (
 type source struct {
 	kind  sourceKind
 	index int
-	sd    float64 // mm, rad or, of the stiffness, a share; 0: never off
+	sd    float64 // mm, rad or, of the stiffness, a share; 0: never off. See mirrorSources for its sign
 	name  string
 }
 
@@ -39,11 +39,16 @@ type hand struct {
 	terms   []loadTerm
 	target  design.Target
 	judge   judgement
+	// mirrored tells that the case is on the side of the mouth whose errors are mirrored.
+	mirrored bool
 }
 
 func newHand(c design.Case, spring design.Spring) hand {
 	h := hand{spring: spring, sources: sourcesOf(c.Bender, spring.Path), terms: loadTerms(c), target: c.Target, judge: newJudgement(c, spring)}
 	h.steps = len(h.sources) - len(spring.Path)
+	if h.mirrored = onOtherSide(c); h.mirrored {
+		h.mirrorSources()
+	}
 	h.check = newNeutralCheck(c.Bender, spring, h.sources[h.steps:])
 	for i := range c.Positions {
 		h.holds = append(h.holds, spring.HoldAt(spring.SeatAt(i)))

@@ -193,7 +193,7 @@ func (t *trials) robustness(l linear) Robustness {
 	for i, term := range t.h.terms {
 		r.Judged = append(r.Judged, JudgedBand{
 			Position: term.position, TravelLeftMM: leftMM(term.position),
-			Quantity: term.quantity, Window: term.window, Band: t.band(t.judged[i]),
+			Quantity: term.quantity, Window: term.window, Band: t.judgedBand(i),
 		})
 	}
 	return r

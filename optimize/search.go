@@ -84,7 +84,7 @@ func bestSpring(ctx context.Context, c design.Case, o Options) (Result, error) {
 		return Result{}, err
 	}
 	s := newSearcher(ctx, c, pattern, o)
-	f, err := s.find()
+	f, err := s.findInOneHand(o)
 	if err != nil {
 		return Result{}, err
 	}

@@ -191,33 +191,11 @@ func TestSeedDecidesWhereASearchStarts(t *testing.T) {
 	}
 }
 
-// mirrored is the same mouth seen in a mirror: the mechanics does not see the difference.
-func mirrored(c design.Case) design.Case {
-	other := func(n tooth.Number) tooth.Number {
-		return tooth.Number([...]int{0, 2, 1, 4, 3}[n.Quadrant()]*10 + n.Place())
-	}
-	flip := func(p design.Placement) design.Placement {
-		p.CentreMM.Y = -p.CentreMM.Y
-		p.Rotation.X, p.Rotation.Z = -p.Rotation.X, -p.Rotation.Z
-		return p
-	}
-	turn := func(w design.Window) design.Window {
-		w.Min, w.Max = -w.Max, -w.Min
-		return w
-	}
-	c.Teeth = tooth.Pair{Anchor: other(c.Teeth.Anchor), Active: other(c.Teeth.Active)}
-	c.Now, c.Goal = flip(c.Now), flip(c.Goal)
-	for _, w := range []*design.LoadWindow{&c.Target.Start, &c.Target.Travel} {
-		w.ForceN[1], w.CoupleNMM[0], w.CoupleNMM[2] = turn(w.ForceN[1]), turn(w.CoupleNMM[0]), turn(w.CoupleNMM[2])
-	}
-	return c
-}
-
 func TestMirroredMouthGetsTheSameSpring(t *testing.T) {
 	t.Parallel()
 	c := demoCase(t)
 	c.Search.Starts = 3
-	want, got := search(t, c, Options{}), search(t, mirrored(c), Options{})
+	want, got := search(t, c, Options{}), search(t, c.Mirrored(), Options{})
 	if diff := cmp.Diff(want.Spring.Path, got.Spring.Path); diff != "" {
 		t.Errorf("(-this side +other side):\n%s", diff)
 	}
@@ -230,19 +208,14 @@ func TestMirroredSpringHasTheSameResiduals(t *testing.T) {
 	c := spatialCase()
 	c.Search.Starts = 4
 	s := newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
-	twin := newObjective(mirrored(c), design.RectangularLoop(mirrored(c)))
+	twin := newObjective(c.Mirrored(), design.RectangularLoop(c.Mirrored()))
 	_, m := twin.size()
 	r, twinR := make([]float64, m), make([]float64, m)
 	for _, x := range pointsNear(t, s, 3) {
 		if !s.workers[0].residuals(x, r, nil, toTheEnd) {
 			t.Fatal("cannot be solved")
 		}
-		for j, f := range s.pattern.Freedoms {
-			if step := s.pattern.Path[f.Step]; f.Angle && (step.Kind == design.Twist || step.Order == 1) {
-				x[j] = -x[j]
-			}
-		}
-		if !twin.residuals(x, twinR, nil, toTheEnd) {
+		if !twin.residuals(s.pattern.MirroredValues(x), twinR, nil, toTheEnd) {
 			t.Fatal("cannot be solved mirrored")
 		}
 		kinds := rowKinds(twin)

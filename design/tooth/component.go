@@ -16,6 +16,9 @@ const (
 // Couple tells whether the component is a couple.
 func (c Component) Couple() bool { return c >= CoupleX }
 
+// Chiral tells whether the component changes its sign on the other side of the mouth.
+func (c Component) Chiral() bool { return c == ForceY || c == CoupleX || c == CoupleZ }
+
 // ClinicalSign turns a component's value on the global axes into one on the trade's: mesial,
 // outward and intrusive forces, and couples that carry the crown outwards or mesially or the
 // mesial side inwards, are above 0.

@@ -1,0 +1,222 @@
+package optimize
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/casefile"
+	"springwright/design/tooth"
+	"springwright/presets"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// torqueText is the preset of a root spring in words that fit every tooth, with few starts.
+func torqueText(t *testing.T) string {
+	t.Helper()
+	text, _, err := presets.Case("root-torque")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.NewReplacer("labial_", "buccal_", "palatal_", "lingual_", "starts = 0", "starts = 1").Replace(string(text))
+}
+
+// rotationText is of a T-loop that turns a tooth about its axis and moves it outwards, with
+// couples at the centre of resistance, which lies beside the plane of the slots.
+func rotationText(t *testing.T) string {
+	t.Helper()
+	text := strings.NewReplacer(
+		`"root spring"`, `"T-loop"`,
+		"lingual_crown_torque_deg = 8.0", "mesial_out_rotation_deg = 8.0\nlingual_mm = 0.5",
+		"lingual_crown_torque_deg = 0.0", "mesial_out_rotation_deg = 0.0\nlingual_mm = 0.0",
+		"buccal_crown_torque_nmm = { min = 5.0, max = 10.0 }", "mesial_in_nmm = { min = 3.0, max = 8.0 }",
+		"buccal_crown_torque_nmm = { min = 1.0, max = 10.0 }", "",
+		"mesial_in_nmm = { value = 0, tolerance = 2.0 }", "buccal_crown_torque_nmm = { min = -3.0, max = 2.0 }",
+		"buccal_n = { value = 0, tolerance = 0.2 }", "buccal_n = { min = 0.1, max = 1.0 }",
+		"[target]", "[target]\nat = \"centre of resistance\"",
+	).Replace(torqueText(t))
+	return text
+}
+
+// caseFor is the case of a text for other teeth, in the same clinical words.
+func caseFor(t *testing.T, text string, teeth tooth.Pair) design.Case {
+	t.Helper()
+	text = strings.NewReplacer(
+		"active = 23", fmt.Sprint("active = ", teeth.Active), "anchor = 26", fmt.Sprint("anchor = ", teeth.Anchor),
+	).Replace(text)
+	c, err := casefile.ReadCase("case.toml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// outcome is all of a result that must be the same on both sides of the mouth.
+type outcome struct {
+	Path         design.Path // of a case with +y to the cheek, or its mirror image
+	Alternatives []design.Path
+	Settings     []float64
+	Loads        [][2][tooth.Components]float64 // on both teeth, in clinical words
+	Missed       []Missed
+	Bands        []design.Band
+	Result       Result // what has no side
+}
+
+// outcomeOf is the outcome of a case's search.
+func outcomeOf(t *testing.T, c design.Case) outcome {
+	t.Helper()
+	r := search(t, c, Options{})
+	out := outcome{Path: r.Spring.Path}
+	for _, s := range r.Settings {
+		value := s.Value
+		if step := patternStep(t, c, s); s.Freedom.Angle && (step.Kind == design.Twist || step.Order == 1) {
+			value *= c.Teeth.BuccalSign()
+		}
+		out.Settings = append(out.Settings, value)
+	}
+	toCheek := func(p design.Path) design.Path {
+		if c.Teeth.BuccalSign() < 0 {
+			return p.Mirrored()
+		}
+		return p
+	}
+	out.Path = toCheek(out.Path)
+	for _, a := range r.Alternatives {
+		out.Alternatives = append(out.Alternatives, toCheek(a.Spring.Path))
+	}
+	for _, p := range r.Evaluation.Record.Positions {
+		var both [2][tooth.Components]float64
+		for k := range tooth.Components {
+			sign := c.Teeth.ClinicalSign(k)
+			both[0][k], both[1][k] = sign*p.Active.Component(k), sign*p.Anchor.Component(k)
+		}
+		out.Loads = append(out.Loads, both)
+	}
+	for _, m := range r.Robust.Missed {
+		m.Name = strings.ReplaceAll(m.Name, fmt.Sprint(int(c.Teeth.Anchor)), "of anchor")
+		out.Missed = append(out.Missed, m)
+	}
+	for _, j := range r.Robust.Judged {
+		if k, _, ok := j.Quantity.Component(); ok && c.Teeth.ClinicalSign(k) < 0 {
+			j.Band.Low, j.Band.Median, j.Band.High = -j.Band.High, -j.Band.Median, -j.Band.Low
+		}
+		out.Bands = append(out.Bands, j.Band)
+	}
+	r.Robust.Spread.MostMissed = "" // names the tooth too
+	for _, s := range []*Summary{&r.Before, &r.After} {
+		if c.Teeth.ClinicalSign(s.Driving) < 0 {
+			s.DrivingMin, s.DrivingMax = -s.DrivingMax, -s.DrivingMin
+		}
+	}
+	out.Result = Result{
+		Family: r.Family, Before: r.Before, After: r.After, Exceeded: r.Exceeded, Binding: r.Binding, Evaluations: r.Evaluations,
+		Traits: r.Traits, Spared: r.Spared, Robust: Robustness{Spread: r.Robust.Spread, Influences: r.Robust.Influences},
+	}
+	return out
+}
+
+// patternStep is the step of the case's pattern that a setting is of.
+func patternStep(t *testing.T, c design.Case, s Setting) design.Step {
+	t.Helper()
+	p, err := design.PatternFor(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p.Path[s.Freedom.Step]
+}
+
+// A case gets the same spring, or its mirror image, in all four quadrants: the same numbers,
+// the same loads in clinical words, the same share of bent springs. Compared bit by bit.
+func TestEveryQuadrantGetsTheSameSpring(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct {
+		name  string
+		text  string
+		teeth []tooth.Pair
+	}{
+		{"torque", torqueText(t), []tooth.Pair{{Anchor: 26, Active: 23}, {Anchor: 16, Active: 13}, {Anchor: 36, Active: 33}, {Anchor: 46, Active: 43}}},
+		{"torque, active tooth distal", torqueText(t), []tooth.Pair{{Anchor: 23, Active: 26}, {Anchor: 13, Active: 16}}},
+		{"rotation", rotationText(t), []tooth.Pair{{Anchor: 36, Active: 33}, {Anchor: 46, Active: 43}}},
+		{"rotation, active tooth distal", rotationText(t), []tooth.Pair{{Anchor: 23, Active: 26}, {Anchor: 13, Active: 16}}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			t.Parallel()
+			first := outcomeOf(t, caseFor(t, test.text, test.teeth[0]))
+			for _, teeth := range test.teeth[1:] {
+				if diff := cmp.Diff(first, outcomeOf(t, caseFor(t, test.text, teeth))); diff != "" {
+					t.Errorf("(-%v +%v):\n%s", test.teeth[0], teeth, diff)
+				}
+			}
+		})
+	}
+}
+
+// What the preset asks for has no mesial side but in the names of the room.
+func TestTorqueFromTheOtherEndIsTheSame(t *testing.T) {
+	t.Parallel()
+	swapped := strings.NewReplacer("room_mesial_mm = 3.0", "room_mesial_mm = 20.0", "room_distal_mm = 20.0", "room_distal_mm = 3.0").Replace(torqueText(t))
+	want, got := caseFor(t, torqueText(t), tooth.Pair{Anchor: 26, Active: 23}), caseFor(t, swapped, tooth.Pair{Anchor: 23, Active: 26})
+	want.Bender, got.Bender = design.Bender{}, design.Bender{} // no trial
+	if diff := cmp.Diff(outcomeOf(t, want).Path, outcomeOf(t, got).Path); diff != "" {
+		t.Errorf("(-mesial +distal):\n%s", diff)
+	}
+}
+
+// A case on the other side, read from the same clinical words, is the mirrored case, and so
+// is the pattern that is searched for it.
+func TestMirroredCaseHasTheSameWords(t *testing.T) {
+	t.Parallel()
+	for _, text := range []string{torqueText(t), rotationText(t)} {
+		want, got := caseFor(t, text, tooth.Pair{Anchor: 16, Active: 13}), caseFor(t, text, tooth.Pair{Anchor: 26, Active: 23}).Mirrored()
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("(-read +mirrored):\n%s", diff)
+		}
+	}
+	for _, name := range presets.Names() {
+		c := presetCase(t, name)
+		want, err := design.PatternFor(c.Mirrored())
+		if err != nil {
+			t.Fatal(err)
+		}
+		own, err := design.PatternFor(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(want, own.Mirrored()); diff != "" {
+			t.Errorf("%s (-of the mirrored case +mirrored):\n%s", name, diff)
+		}
+	}
+}
+
+// A free path is searched in its own numbers: bounds that are not the same both ways go into
+// the mirror with it.
+func TestFreePathIsMirrored(t *testing.T) {
+	t.Parallel()
+	c := caseFor(t, rotationText(t), tooth.Pair{Anchor: 16, Active: 13})
+	c.Bender, c.Search.Starts = design.Bender{}, 2
+	var err error
+	if c.FreePath, err = design.PatternFor(c); err != nil {
+		t.Fatal(err)
+	}
+	chiral := 0
+	for i, f := range c.FreePath.Freedoms {
+		if step := c.FreePath.Path[f.Step]; f.Angle && (step.Kind == design.Twist || step.Order == 1) {
+			c.FreePath.Freedoms[i].Min /= 3
+			chiral++
+		}
+	}
+	if chiral == 0 {
+		t.Fatal("nothing leaves the plane")
+	}
+	here, there := search(t, c, Options{}), search(t, c.Mirrored(), Options{})
+	if diff := cmp.Diff(here.Spring.Path, there.Spring.Path.Mirrored()); diff != "" {
+		t.Errorf("(-here +there):\n%s", diff)
+	}
+	for i, s := range here.Settings {
+		if f := c.FreePath.Freedoms[i]; s.Freedom != f || s.Value < f.Min-1e-9 || s.Value > f.Max+1e-9 {
+			t.Errorf("%s is %v, outside %v to %v", s.Freedom.Name, s.Value, f.Min, f.Max)
+		}
+	}
+}
