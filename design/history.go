@@ -156,7 +156,7 @@ func evaluateWithHistory(ctx context.Context, s Spring) (Evaluation, error) {
 		return Evaluation{}, err
 	}
 	nodes := solver.AppendNodes(nil)
-	e := Evaluation{Record: Record{Title: s.Title}, Passive: poses(nodes), Samples: held.samples(nodes), History: true}
+	e := Evaluation{Record: Record{Title: s.Title, Teeth: s.Teeth}, Passive: poses(nodes), Samples: held.samples(nodes), History: true}
 	strain := s.strainGauge()
 	before := s.passiveSeat()
 	for i := range max(1, s.Positions) {
