@@ -9,7 +9,7 @@ import (
 )
 
 const (
-	measuringRowMM = 5.2
+	measuringRowMM = 5.0
 	ringedMM       = 2.1 // radius of the ring round a letter
 )
 
