@@ -29,7 +29,7 @@ func WriteSpring(s design.Spring) []byte {
 	}
 	b.WriteString("]\n")
 	if s.Teeth != (tooth.Pair{}) {
-		b.WriteString("\n# The teeth that it is made for, numbers of ISO 3950. For the other side of the mouth it is to be mirrored.\n")
+		b.WriteString("\n# The teeth that it is made for, by ISO 3950. Others need another spring: \"sheet --twins\" draws the mirrored one.\n")
 		fmt.Fprintf(&b, "[teeth]\nactive = %d\nanchor = %d\n", s.Teeth.Active, s.Teeth.Anchor)
 	}
 	b.WriteString("\n[wire]\n")
