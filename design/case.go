@@ -170,6 +170,7 @@ type Search struct {
 func (c Case) SpringFor(path Path) Spring {
 	return Spring{
 		Title:              c.Title,
+		Teeth:              c.Teeth,
 		Path:               path,
 		Wire:               c.Wire,
 		AnchorSlotLengthMM: c.AnchorSlot.LengthMM,

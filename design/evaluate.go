@@ -65,7 +65,7 @@ func Evaluate(ctx context.Context, s Spring, o EvaluateOptions) (Evaluation, err
 	unloaded := solver.Configuration()
 	slots.unloaded = &unloaded
 	nodes := solver.AppendNodes(nil)
-	e := Evaluation{Record: Record{Title: s.Title}, Passive: poses(nodes), Samples: samples(nodes)}
+	e := Evaluation{Record: Record{Title: s.Title, Teeth: s.Teeth}, Passive: poses(nodes), Samples: samples(nodes)}
 	strength := s.Wire.Strength()
 	var opposed []OpposedBend
 

@@ -153,7 +153,7 @@ func evaluateWithHistory(ctx context.Context, s Spring, opposed []OpposedBend) (
 		return Evaluation{}, err
 	}
 	nodes := solver.AppendNodes(nil)
-	e := Evaluation{Record: Record{Title: s.Title}, Passive: poses(nodes), Samples: held.samples(nodes), History: true}
+	e := Evaluation{Record: Record{Title: s.Title, Teeth: s.Teeth}, Passive: poses(nodes), Samples: held.samples(nodes), History: true}
 	strain := s.strainGauge()
 	before := s.passiveSeat()
 	for i := range max(1, s.Positions) {

@@ -1,7 +1,10 @@
 package design
 
 import (
+	"slices"
+
 	"springwright/design/beam"
+	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -11,6 +14,9 @@ import (
 // twin is the image behind a mirror across y: what turns about y stays, all else that
 // leaves the plane seen from the cheek changes its sign.
 func (s Spring) Mirrored() Spring {
+	if s.Teeth != (tooth.Pair{}) {
+		s.Teeth = s.Teeth.Mirrored()
+	}
 	s.Path = s.Path.Mirrored()
 	s.Start, s.End = s.Start.mirrored(), s.End.mirrored()
 	if s.Shortfall != nil {
@@ -18,6 +24,14 @@ func (s Spring) Mirrored() Spring {
 		s.Shortfall = &twin
 	}
 	return s
+}
+
+// OneSided tells whether the spring differs from its twin for the other side: its wire or its
+// seats leave the plane seen from the cheek. Such a spring, taken for the wrong side, pushes
+// and turns the teeth the wrong way across the arch.
+func (s Spring) OneSided() bool {
+	twin := s.Mirrored()
+	return !slices.Equal(s.Path, twin.Path) || s.Start != twin.Start || s.End != twin.End
 }
 
 // Mirrored returns the path with its first-order bends and its twists the other way.

@@ -43,6 +43,7 @@ type Position struct {
 // Record is what a spring does over its travel, first position first.
 type Record struct {
 	Title     string
+	Teeth     tooth.Pair // that the spring is made for; the zero pair where they are not known
 	Positions []Position
 	Spread    *Spread // of springs bent in trial from the template; nil where none were
 	// Verdict is what the spring misses of its target, nothing where it meets it as drawn;

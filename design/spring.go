@@ -2,6 +2,7 @@ package design
 
 import (
 	"springwright/design/beam"
+	"springwright/design/tooth"
 	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -32,6 +33,7 @@ type Seat struct {
 // Spring is an explicit wire held in two slots, and the travel of the active slot.
 type Spring struct {
 	Title              string
+	Teeth              tooth.Pair // that it is made for; the zero pair where they are not known
 	Path               Path
 	Wire               wire.Wire
 	AnchorSlotLengthMM float64 // the slot's centre lies half of it behind the origin

@@ -9,7 +9,7 @@ import (
 )
 
 const (
-	measuringRowMM = 5.2
+	measuringRowMM = 5.0
 	ringedMM       = 2.1 // radius of the ring round a letter
 )
 
@@ -92,7 +92,7 @@ func (f *flow) measuringForm() {
 	slots := f.askTable(f.say("slot or tube"), "", f.say("anchor"), f.say("active"), askedSlots())
 	room := f.askTable(f.say("room for the spring"), "", "", "", askedRoom())
 	const apart = 1.5
-	boxes := places.HeightMM() + slots.HeightMM() + room.HeightMM() + 2*fieldRowMM + 4*apart
+	boxes := places.HeightMM() + slots.HeightMM() + room.HeightMM() + 3*fieldRowMM + 4*apart
 	drawings := f.leftMM() - boxes
 	const side = 0.58 // of the drawings' height
 	f.sideView(f.take(side*drawings-apart), side*drawings-2*apart)
@@ -105,12 +105,11 @@ func (f *flow) measuringForm() {
 	}
 	places.Draw(f.page, f.take(places.HeightMM()+apart))
 	slots.Draw(f.page, f.take(slots.HeightMM()))
-	at = f.take(fieldRowMM + apart)
+	at = f.take(2*fieldRowMM + apart)
 	f.choices(at, 37, 0, f.say("Wire enters the active slot"), []choice{
-		{text: f.say("from the anchor")}, {text: f.say("from behind")}, {text: f.say("hooked on")},
+		{text: f.say("from the anchor")}, {text: f.say("from behind")}, {text: f.say("hooked on") + ` (hold = "hook")`},
 	})
-	x := at.X + f.area.Width()/2 + 22
-	f.fields(plane.Point{X: x, Y: at.Y}, f.area.Max.X-x, 27, []field{{label: f.say("Wire, alloy and size")}})
+	f.fields(plane.Point{X: at.X, Y: at.Y - fieldRowMM}, f.area.Width(), 37, []field{{label: f.say("Wire, alloy and size")}})
 	room.Draw(f.page, f.take(room.HeightMM()))
 }
 

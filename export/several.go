@@ -148,6 +148,9 @@ func (s SpringSheet) check() error {
 		job.Case.Teeth, job.Spring, job.Evaluation = spring.Teeth, spring.Spring, spring.Evaluation
 		add := func(format string, args ...any) { found.add(spring.Code+": "+format, args...) }
 		job.checkFrame(add)
+		if own := spring.Spring.Teeth; own != (tooth.Pair{}) && own != spring.Teeth {
+			add("it is made for %v, not for %v", own, spring.Teeth)
+		}
 		if !(spring.Spring.Path.WireLengthMM() > 0) || !(spring.Spring.Wire.HeightMM() > 0) {
 			add("there is no wire to draw")
 		}

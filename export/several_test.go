@@ -178,6 +178,47 @@ func TestSpringsCarryTheirChecks(t *testing.T) {
 	}
 }
 
+// Where the side matters and no file names it, the sheet says so; teeth other than those that
+// a spring is made for are refused.
+func TestSpringsWithoutTeethSaySo(t *testing.T) {
+	said := func(s SpringSheet) string {
+		doc, _, err := s.compose()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := ""
+		for _, p := range doc.Pages {
+			text += strings.Join(p.Texts(), " ") + " "
+		}
+		return text
+	}
+	s := springSheet(Imprint{})
+	s.Twins = false
+	own := s.Springs[1]
+	flat := own
+	flat.Spring.Path = flat.Spring.Path[:1]
+	flat.Spring.Start, flat.Spring.End = design.Seat{AtMM: r3.Vec{X: 8}}, design.Seat{AtMM: r3.Vec{X: 8, Z: 1}}
+	for _, tt := range []struct {
+		name   string
+		spring SheetSpring
+		known  bool
+		want   int
+	}{{"known", own, true, 0}, {"not known", own, false, 1}, {"flat", flat, false, 0}} {
+		tt.spring.Spring.Teeth = tooth.Pair{}
+		if tt.known {
+			tt.spring.Spring.Teeth = tt.spring.Teeth
+		}
+		s.Springs = []SheetSpring{tt.spring}
+		if got := strings.Count(said(s), "The spring's file does not name its teeth"); got != tt.want {
+			t.Errorf("%s: said %d times, want %d", tt.name, got, tt.want)
+		}
+	}
+	s.Springs[0].Spring.Teeth = s.Springs[0].Teeth.Mirrored()
+	if _, _, err := s.compose(); !errors.Is(err, ErrJob) || !strings.Contains(err.Error(), "it is made for tooth ") {
+		t.Errorf("another side: %v", err)
+	}
+}
+
 // A twin goes by a code of its own wherever it is named, with its own teeth.
 func TestTwinHasItsOwnCode(t *testing.T) {
 	for l := phrase.English; l.Valid(); l++ {

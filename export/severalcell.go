@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"springwright/design"
+	"springwright/design/tooth"
 	"springwright/export/label"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -42,7 +43,11 @@ func viewMM(s scene) float64 { return s.bounds.Height() + 2*templateRoom + compa
 // cellChecks are what a bench needs to know of a spring beside its drawing: where its end
 // lies, what a gauge reads, and warnings, as far as its file tells.
 func (f *flow) cellChecks(unsolved error) []checkLine {
-	checks := []checkLine{{f.endPositionText(), false}}
+	var checks []checkLine
+	if f.job.Spring.Teeth == (tooth.Pair{}) && f.job.Spring.OneSided() {
+		checks = append(checks, checkLine{f.say("The spring's file does not name its teeth: make sure that it is for these, on this side."), true})
+	}
+	checks = append(checks, checkLine{f.endPositionText(), false})
 	switch {
 	case errors.Is(unsolved, design.ErrYield):
 		return append(checks, checkLine{f.say("No gauge value: the wire yields on the way, and takes a permanent set."), true})

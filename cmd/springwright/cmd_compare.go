@@ -18,7 +18,6 @@ import (
 	"springwright/optimize"
 
 	"github.com/spf13/pflag"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // compareOptions are the flags of "compare".
@@ -165,7 +164,7 @@ func anyFigures(candidates []design.Candidate) error {
 // bentSpring searches the spring, or takes it from a file.
 func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design.Case) (design.Candidate, error) {
 	if o.spring != "" {
-		bent, err := springFromFile(ctx, o.spring, wanted)
+		bent, err := springFromFile(ctx, c, o.spring, wanted)
 		c.warnUnmet(o.spring, wanted.Teeth, bent.Spring)
 		return bent, err
 	}
@@ -190,7 +189,7 @@ func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design
 }
 
 // springFromFile takes the bent wire of a spring file, which must be one for this case.
-func springFromFile(ctx context.Context, file string, wanted design.Case) (design.Candidate, error) {
+func springFromFile(ctx context.Context, c console, file string, wanted design.Case) (design.Candidate, error) {
 	data, err := readInput(ctx, file)
 	if err != nil {
 		return design.Candidate{}, err
@@ -199,20 +198,13 @@ func springFromFile(ctx context.Context, file string, wanted design.Case) (desig
 	if err != nil {
 		return design.Candidate{}, err
 	}
+	if err := fitsCase(file, given, wanted); err != nil {
+		return design.Candidate{}, err
+	}
+	c.warnUnnamedTeeth(file, given, wanted.Teeth)
 	wanted.Heading, wanted.Wire, wanted.Slide = given.Heading, given.Wire, given.Slide
 	s := wanted.SpringFor(given.Path)
 	s.Title, s.Shortfall = given.Title, given.Shortfall
-	const slackMM, slackRad = 0.01, 1e-3 // what a file may have rounded off
-	for _, seats := range [...][2]design.Seat{{s.Start, given.Start}, {s.End, given.End}} {
-		if r3.Norm(r3.Sub(seats[0].AtMM, seats[1].AtMM)) > slackMM || r3.Norm(r3.Sub(seats[0].Rotation, seats[1].Rotation)) > slackRad {
-			a, b := seats[0].AtMM, seats[1].AtMM
-			return design.Candidate{}, (&failure{
-				code: exitFile,
-				text: fmt.Sprintf("%s is no spring for this case: its wire enters the active slot at (%.3g, %.3g, %.3g) mm, that of the case at (%.3g, %.3g, %.3g) mm",
-					file, b.X, b.Y, b.Z, a.X, a.Y, a.Z),
-			}).hint("give the case that the spring was designed for")
-		}
-	}
 	title := "spring, " + wireText(s.Wire)
 	if s.Title != "" {
 		title = s.Title + ", " + wireText(s.Wire)

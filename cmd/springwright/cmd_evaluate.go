@@ -23,7 +23,7 @@ type evaluateOptions struct {
 func (o *evaluateOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.BoolVar(&o.json, "json", false, "print the record as JSON instead of tables")
 	flags.BoolVar(&o.allowYield, "allow-yield", false, "only warn where the wire yields; the elastic figures are then too high")
-	flags.Var(toothFlag{&o.active}, "active", "active `TOOTH` (ISO 3950); with --anchor loads are named mesial, buccal and so on")
+	flags.Var(toothFlag{&o.active}, "active", "active `TOOTH` (ISO 3950); with --anchor, where the file names no teeth, loads are named mesial, buccal and so on")
 	flags.Var(toothFlag{&o.anchor}, "anchor", "anchor `TOOTH`, in the same quadrant")
 }
 
@@ -34,7 +34,8 @@ func newEvaluate() verb {
 		arguments: "FILE",
 		summary:   "print the loads of a spring file on both teeth over its travel",
 		about: "FILE is a spring file (TOML). Loads are those on the tooth, couples are about the centre\n" +
-			"of its slot. x runs along the arch from the anchor to the active tooth, z is apical, y = z × x.\n",
+			"of its slot or, of a hook, about the point where it is hooked. x runs along the arch from the\n" +
+			"anchor to the active tooth, z is apical, y = z × x.\n",
 		example:  "evaluate springwright-out/spring.toml --active 37 --anchor 36",
 		least:    1,
 		most:     1,
@@ -46,7 +47,7 @@ func newEvaluate() verb {
 }
 
 func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string) error {
-	words, err := o.words()
+	given, err := teethOf(o.active, o.anchor)
 	if err != nil {
 		return err
 	}
@@ -58,6 +59,10 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 	if err != nil {
 		return err
 	}
+	teeth, err := teethFor(file, spring, given)
+	if err != nil {
+		return err
+	}
 	evaluation, err := design.Evaluate(ctx, spring, design.EvaluateOptions{AllowYield: o.allowYield})
 	switch {
 	case errors.Is(err, design.ErrYield):
@@ -66,7 +71,8 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 		return err
 	}
 	evaluation.Record.Verdict = spring.Shortfall
-	c.warnUnmet(file, tooth.Pair{Active: o.active, Anchor: o.anchor}, spring)
+	c.warnUnnamedTeeth(file, spring, teeth)
+	c.warnUnmet(file, teeth, spring)
 	c.warn(evaluation.Warnings)
 	if o.json {
 		record, err := casefile.WriteRecord(evaluation.Record)
@@ -75,19 +81,15 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 		}
 		return writeAll(c.stdout, string(record))
 	}
-	return writeAll(c.stdout, evaluationText(spring, evaluation.Record, words))
+	return writeAll(c.stdout, evaluationText(spring, evaluation.Record, wordsOf(teeth)))
 }
 
-// words returns the words for directions: those of the teeth if both are given.
-func (o evaluateOptions) words() (loadWords, error) {
-	pair, err := teethOf(o.active, o.anchor)
-	switch {
-	case err != nil:
-		return loadWords{}, err
-	case pair == (tooth.Pair{}):
-		return axisWords(), nil
+// wordsOf are the words for directions: the trade's where teeth are known.
+func wordsOf(pair tooth.Pair) loadWords {
+	if pair == (tooth.Pair{}) {
+		return axisWords()
 	}
-	return pairWords(pair), nil
+	return pairWords(pair)
 }
 
 // teethOf is the pair of --active and --anchor; the zero pair where neither is given.
@@ -113,6 +115,6 @@ func evaluationText(s design.Spring, r design.Record, words loadWords) string {
 		text.line("%s", r.Title)
 	}
 	text.line("%s, %.1f mm of wire between the slots", wireText(s.Wire), s.Path.WireLengthMM())
-	text.loads(r, words)
+	text.loads(s, r, words)
 	return text.String()
 }

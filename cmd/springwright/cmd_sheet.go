@@ -42,7 +42,7 @@ func (o *sheetOptions) AddFlags(flags *pflag.FlagSet) {
 	o.flags = flags
 	flags.BoolVar(&o.measuring, "measuring", false, "the blank form for what is measured at the chair or on the model, and no springs")
 	flags.StringVar(&o.cases, "cases", "", "case `FILES` of the springs, in their order, with commas between them")
-	flags.Var(toothFlag{&o.active}, "active", "active `TOOTH` (ISO 3950) of all the springs, instead of --cases")
+	flags.Var(toothFlag{&o.active}, "active", "active `TOOTH` (ISO 3950) of all the springs, where their files name none, instead of --cases")
 	flags.Var(toothFlag{&o.anchor}, "anchor", "anchor `TOOTH` of all the springs, in the same quadrant")
 	flags.Var(countFlag{mostSprings, &o.perSheet}, "per-sheet", "`NUMBER` of springs on a page; where not given, as many as fit")
 	flags.BoolVar(&o.twins, "twins", false, "behind each spring its mirrored twin for the other side")
@@ -81,8 +81,8 @@ func newSheet() verb {
 		name:      "sheet",
 		arguments: "SPRING.toml… | --measuring",
 		summary:   "draw several springs on one sheet, or the blank measuring form",
-		about: "SPRING.toml is a spring file, such as \"design\" writes; which teeth it is for say --cases or\n" +
-			"--active and --anchor. All are drawn at true size, none over another. Written are springs.pdf,\n" +
+		about: "SPRING.toml is a spring file, such as \"design\" writes, and names its teeth; else --cases or\n" +
+			"--active and --anchor do. All are drawn at true size, none over another. Written are springs.pdf,\n" +
 			"springs-1.svg and so on; with --measuring, measuring.pdf and measuring-1.svg. A list of them\n" +
 			"with their SHA-256 stands beside them, such as springs-files.txt: --force replaces nothing else.\n",
 		example:  "sheet a/spring.toml b/spring.toml --cases a.toml,b.toml --twins",
@@ -146,6 +146,7 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 		return err
 	}
 	for i, spring := range springs {
+		c.warnUnnamedTeeth(args[i], spring.Spring, spring.Teeth)
 		c.warnUnmet(args[i], spring.Teeth, spring.Spring)
 	}
 	list := ""
@@ -190,9 +191,6 @@ func (o sheetOptions) springs(ctx context.Context, files []string) (springs []ex
 		if cases = strings.Split(o.cases, ","); len(cases) != len(files) {
 			return nil, nil, wrongCommandLine("--cases names %d files for %d springs", len(cases), len(files)).hint("give one case file for each spring, in the same order")
 		}
-	case !byTeeth:
-		return nil, nil, wrongCommandLine("which teeth the springs are for is not said").
-			hint("give --cases with a case file for each spring, or --active and --anchor")
 	}
 	pair, err := teethOf(o.active, o.anchor)
 	if err != nil {
@@ -208,7 +206,6 @@ func (o sheetOptions) springs(ctx context.Context, files []string) (springs []ex
 			return nil, nil, err
 		}
 		inputs = append(inputs, data)
-		one := export.SheetSpring{Code: springCode(name), Teeth: pair, Spring: spring}
 		if cases != nil {
 			data, err := readInput(ctx, cases[i])
 			if err != nil {
@@ -219,9 +216,21 @@ func (o sheetOptions) springs(ctx context.Context, files []string) (springs []ex
 				return nil, nil, err
 			}
 			inputs = append(inputs, data)
-			one = sheetSpringOf(wanted, spring)
+			if err := fitsCase(name, spring, wanted); err != nil {
+				return nil, nil, err
+			}
+			springs = append(springs, sheetSpringOf(wanted, spring))
+			continue
 		}
-		springs = append(springs, one)
+		teeth, err := teethFor(name, spring, pair)
+		if err != nil {
+			return nil, nil, err
+		}
+		if teeth == (tooth.Pair{}) {
+			return nil, nil, wrongCommandLine("which teeth %s is for is not said", name).
+				hint("give --cases with a case file for each spring, or --active and --anchor")
+		}
+		springs = append(springs, export.SheetSpring{Code: springCode(name), Teeth: teeth, Spring: spring})
 	}
 	return springs, inputs, nil
 }

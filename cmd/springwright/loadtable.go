@@ -59,8 +59,8 @@ func pad(cell string) string {
 }
 
 // loads writes the loads on both teeth, in N and N·mm and in gf and gf·mm.
-func (t *tableText) loads(r design.Record, words loadWords) {
-	t.teethLoads(r.Positions, words, "")
+func (t *tableText) loads(s design.Spring, r design.Record, words loadWords) {
+	t.teethLoads(s, r.Positions, words, "")
 	var others []design.Position
 	for _, p := range r.Positions {
 		if o := p.OtherRest; o != nil {
@@ -69,36 +69,46 @@ func (t *tableText) loads(r design.Record, words loadWords) {
 		}
 	}
 	if len(others) > 0 {
-		t.teethLoads(others, words, ", the wire rolled the other way in its slots")
+		t.teethLoads(s, others, words, ", the wire rolled the other way in its slots")
 	}
 	t.line("\n%s", words.legend)
 }
 
 // teethLoads writes the loads on both teeth at some positions.
-func (t *tableText) teethLoads(positions []design.Position, words loadWords, remark string) {
+func (t *tableText) teethLoads(s design.Spring, positions []design.Position, words loadWords, remark string) {
+	travel := s.Travel()
+	left, unit := "left mm", 1.0
+	if travel.Turns {
+		left, unit = "left °", quantity.Degree.Outside(1)
+	}
+	about := "the centre of its slot"
+	activeAbout := about
+	if s.ActiveHold.Hook {
+		activeAbout = "the point where it is hooked"
+	}
 	for _, side := range []struct {
-		name  string
-		load  func(design.Position) design.Load
-		words directionWords
+		name, about string
+		load        func(design.Position) design.Load
+		words       directionWords
 	}{
-		{"active tooth", func(p design.Position) design.Load { return p.Active }, words.active},
-		{"anchor tooth", func(p design.Position) design.Load { return p.Anchor }, words.anchor},
+		{"active tooth", activeAbout, func(p design.Position) design.Load { return p.Active }, words.active},
+		{"anchor tooth", about, func(p design.Position) design.Load { return p.Anchor }, words.anchor},
 	} {
-		t.line("\nloads on the %s, couples about the centre of its slot%s", side.name, remark)
-		header := []string{"left mm", "Fx N", "Fy N", "Fz N", "Cx N·mm", "Cy N·mm", "Cz N·mm", "couple/force mm", "stress/yield", ""}
+		t.line("\nloads on the %s, couples about %s%s", side.name, side.about, remark)
+		header := []string{left, "Fx N", "Fy N", "Fz N", "Cx N·mm", "Cy N·mm", "Cz N·mm", "couple/force mm", "stress/yield", ""}
 		rows := [][]string{header}
 		for _, p := range positions {
 			l := side.load(p)
-			row := append([]string{fixed(p.TravelLeftMM, 2)}, componentCells(l, quantity.Newton, 3, quantity.NewtonMillimetre, 2)...)
+			row := append([]string{fixed(unit*travel.Left(p), 2)}, componentCells(l, quantity.Newton, 3, quantity.NewtonMillimetre, 2)...)
 			rows = append(rows, append(row, coupleToForce(l), fixed(p.StressRatio, 2), ""))
 		}
 		t.table(rows)
 
 		t.line("")
-		rows = [][]string{{"left mm", "Fx gf", "Fy gf", "Fz gf", "Cx gf·mm", "Cy gf·mm", "Cz gf·mm", "the tooth feels"}}
+		rows = [][]string{{left, "Fx gf", "Fy gf", "Fz gf", "Cx gf·mm", "Cy gf·mm", "Cz gf·mm", "the tooth feels"}}
 		for _, p := range positions {
 			l := side.load(p)
-			row := append([]string{fixed(p.TravelLeftMM, 2)}, componentCells(l, gramForce(), 1, gramForceMillimetre(), 0)...)
+			row := append([]string{fixed(unit*travel.Left(p), 2)}, componentCells(l, gramForce(), 1, gramForceMillimetre(), 0)...)
 			rows = append(rows, append(row, side.words.of(l)))
 		}
 		t.table(rows)

@@ -58,7 +58,7 @@ func ReadCase(name string, data []byte) (design.Case, error) {
 	r, root := open(name, data)
 	var c design.Case
 	c.Code = root.code()
-	c.Title = root.text("title", longestTitle)
+	c.Title = root.title()
 	c.Slide = root.slide()
 	in := caseReader{section: root}
 	in.readTeeth()
@@ -107,40 +107,7 @@ func (s *section) code() string {
 
 // readTeeth reads the two teeth.
 func (c *caseReader) readTeeth() {
-	t := c.required("teeth", "add [teeth] with active and anchor, two-digit numbers of ISO 3950")
-	defer t.close()
-	active, activeKnown := t.tooth("active")
-	anchor, anchorKnown := t.tooth("anchor")
-	if !activeKnown || !anchorKnown {
-		return
-	}
-	c.teeth = tooth.Pair{Anchor: anchor, Active: active}
-	switch {
-	case anchor == active:
-		t.blame("anchor", fmt.Sprintf("%d is the active tooth, too", anchor), "name the tooth that the spring is held at")
-	case !c.teeth.SameQuadrant():
-		t.blame("anchor", fmt.Sprintf("%d is %s and the active tooth %d %s", anchor, anchor.QuadrantName(), active, active.QuadrantName()),
-			"both teeth must stand in one quadrant")
-	default:
-		c.teethKnown = true
-	}
-}
-
-func (s *section) tooth(key string) (n tooth.Number, known bool) {
-	const allowed = "allowed are 11–18, 21–28, 31–38 and 41–48"
-	e := s.ask(key)
-	switch {
-	case e == nil:
-		s.missing(key, "give the tooth's two-digit number of ISO 3950; "+allowed)
-	case e.value.kind != number:
-		s.wrongKind(e.value, join(s.path, key), "a tooth number", "write it without quotes; "+allowed)
-	case math.IsNaN(e.value.value): // the document has already said so
-	case !e.value.whole || math.Abs(e.value.value) > 99 || !tooth.Number(e.value.value).Valid():
-		s.blame(key, shorten(e.value.text)+" is no permanent tooth, "+allowed, "use the two-digit numbers of ISO 3950: quadrant, then place from the midline")
-	default:
-		return tooth.Number(e.value.value), true
-	}
-	return 0, false
+	c.teeth, c.teethKnown = c.pair()
 }
 
 // readSlot reads a slot; the active one also says how the wire enters it.
@@ -231,7 +198,12 @@ func (c *caseReader) placement(s *section, p clinical) clinical {
 		if n.component.Couple() {
 			unit, allowed = "_deg", turnSpan
 		}
-		if key, way := s.sensed(n, unit, c.teeth.Active); key != "" {
+		key, way := s.sensed(n, unit, c.teeth.Active)
+		if key == "" { // those that stand beside each other may have faults of their own
+			for _, key := range n.keys(unit) {
+				s.optional(key, allowed, 0)
+			}
+		} else {
 			p.beside[n.component] = way * s.optional(key, allowed, 0)
 		}
 	}

@@ -46,7 +46,25 @@ func TestReadCaseRefuses(t *testing.T) {
 		{"word for a window", `"free"`, `"any"`, "case.toml:58:27: target.travel.buccal_crown_torque_nmm: is a text, not a window\n  hint: write { min = …, max = … }, { value = …, tolerance = … } or \"free\""},
 		{"couple as a force", "max = 0.3", `max = "30gf"`, "case.toml:59:25: target.travel.mesial_in_nmm.max: \"30gf\" has the unit \"gf\", which is no unit of couple\n  hint: write a number and one of the units N·mm, cN·mm, gf·mm, N·m, mN·m"},
 		{"infinite window", "max = 0.3", `max = inf`, "case.toml:59:25: target.travel.mesial_in_nmm.max: inf is not a finite number\n  hint: write a plain decimal number"},
-		{"everything free", molarCase[strings.Index(molarCase, "[target.start]"):strings.Index(molarCase, "[search]")], "", "case.toml:47:2: target: leaves every load free\n  hint: give at least one window, under the key whose sense is wanted, such as start.intrusive_n or start.extrusive_n = { min = …, max = … }"},
+		{"everything free", targetsOfMolar(), "", "case.toml:47:2: target: leaves every load free\n  hint: give at least one window, under the key whose sense is wanted, such as start.intrusive_n or start.extrusive_n = { min = …, max = … }"},
+		{
+			"both senses, one of them with a fault of its own", "intrusive_n = { min = 0.05 }", "intrusive_n = { min = 0.5, max = 0.05 }\nextrusive_n = { max = 0.1 }",
+			"case.toml:56:34: target.travel.intrusive_n.max: 0.05 is not above min, 0.5\n  hint: swap the two, or widen the window\n" +
+				"case.toml:57:15: target.travel.extrusive_n: stands beside intrusive_n, and both are of one force\n  hint: keep the one whose sense is wanted, or one window that holds both ways",
+		},
+		{
+			"both senses of a place, too far", "buccal_mm = 0.5", "buccal_mm = 50\nlingual_mm = 0.5",
+			"case.toml:20:13: now.buccal_mm: 50 mm is out of range, allowed is -20 to 20 mm\n  hint: check the value; a number without a unit is in mm here\n" +
+				"case.toml:21:14: now.lingual_mm: stands beside buccal_mm, and both are of one place\n  hint: keep the one whose sense is wanted, or one window that holds both ways",
+		},
+		{
+			"nothing but a misspelt load", targetsOfMolar(), "[target.start]\nintrusiv_n = { min = 0.1 }\n",
+			"case.toml:51:1: target.start.intrusiv_n: is not a known key\n  hint: did you mean intrusive_n?",
+		},
+		{
+			"nothing but a misspelt table", targetsOfMolar(), "[target.strat]\nintrusive_n = { min = 0.1 }\n",
+			"case.toml:50:9: target.strat: is not a known key\n  hint: did you mean start?",
+		},
 		{"unknown load", "mesial_n = ", "forward_n = ", "case.toml:54:1: target.travel.forward_n: is not a known key\n  hint: known here: mesial_n, distal_n, buccal_n, labial_n, lingual_n, palatal_n, intrusive_n, extrusive_n, buccal_crown_torque_nmm, labial_crown_torque_nmm, lingual_crown_torque_nmm, palatal_crown_torque_nmm, crown_mesial_nmm, crown_distal_nmm, mesial_in_nmm, mesial_out_nmm, moment_to_force_mm, max_rate_n_per_mm"},
 		{"ratio without a force along the arch", "intrusive_n = { min = 0.05 }", "moment_to_force_mm = { min = 5, max = 9 }", "case.toml:56:22: target.travel.moment_to_force_mm: is asked for without a force along the arch that keeps its sense\n  hint: give mesial_n or distal_n here, too, with a window that does not hold 0"},
 		{"weight alone", "intrusive_n = { min = 0.05 }", "intrusive_n = { weight = 2 }", "case.toml:56:15: target.travel.intrusive_n: has a weight and nothing that it is for\n  hint: write { min = …, max = … }, { value = …, tolerance = … } or \"free\""},
@@ -78,4 +96,9 @@ func TestReadCaseRefuses(t *testing.T) {
 			t.Errorf("%s: got\n%s\nwant\n%s", tt.name, got, tt.want)
 		}
 	}
+}
+
+// targetsOfMolar is what molarCase asks for.
+func targetsOfMolar() string {
+	return molarCase[strings.Index(molarCase, "[target.start]"):strings.Index(molarCase, "[search]")]
 }

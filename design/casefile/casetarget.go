@@ -37,6 +37,7 @@ func (c *caseReader) readTarget(of design.Case) design.Target {
 			"the force would never be asked for: give less")
 	}
 	target.AtResistance = t.atResistance()
+	faultsBefore := len(c.faults)
 	start, whole := t.table("start"), t.table("travel")
 	target.Start = c.readLoads(start, c.teeth.Active)
 	start.close()
@@ -54,7 +55,9 @@ func (c *caseReader) readTarget(of design.Case) design.Target {
 		target.Anchor = c.readLoads(anchor, c.teeth.Anchor)
 		anchor.close()
 	}
-	if t.node != nil && target.AllFree() {
+	// Whoever wrote a window that cannot be read has not left it free.
+	unread := len(c.faults) > faultsBefore || len(t.unknown()) > 0
+	if t.node != nil && target.AllFree() && !unread {
 		t.report(t.at, t.path, "leaves every load free", "give at least one window, under the key whose sense is wanted, such as start.intrusive_n or start.extrusive_n = { min = …, max = … }")
 	}
 	return target.WithUsualLimits(c.teeth.Active)
@@ -83,7 +86,12 @@ func (c *caseReader) readLoads(t *section, of tooth.Number) design.LoadWindow {
 		if n.component.Couple() {
 			unit, values, tolerances, into = "_nmm", coupleSpan, coupleTolerance, loads.CoupleNMM[:]
 		}
-		if key, way := t.sensed(n, unit, of); key != "" {
+		key, way := t.sensed(n, unit, of)
+		if key == "" { // those that stand beside each other may have faults of their own
+			for _, key := range n.keys(unit) {
+				t.window(key, values, tolerances)
+			}
+		} else {
 			into[n.component%tooth.CoupleX] = t.window(key, values, tolerances).along(way * c.teeth.ClinicalSign(n.component))
 		}
 	}

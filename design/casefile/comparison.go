@@ -34,6 +34,7 @@ func WriteComparison(candidates []design.Candidate) ([]byte, error) {
 			}
 			fmt.Fprintf(&w.out, "      \"withheld\": %s,\n", reason)
 		}
+		w.teeth(c.Spring.Teeth, "      ")
 		w.verdict(c.Spring.Shortfall, "      ")
 		w.out.WriteString("      \"positions\": [")
 		positions := recordWriter{classes: true}

@@ -24,7 +24,7 @@ type openNumbers struct {
 // ReadPattern reads a spring file whose path may leave numbers open: any length, angle or
 // radius may be a range { min = …, max = …, step = … }, and a search is free there. name is
 // the file's name for messages. Of the rest of a spring file nothing is needed and nothing
-// but the path is kept: wire, slots and seats are those of the case. Left out: step as the
+// but the path is kept: teeth, wire, slots and seats are those of the case. Left out: step as the
 // case's search has it. The error is a fault.List with everything that is wrong.
 //
 // The loop, for the limits on room, runs from the first to the last bend of at least 45°.
@@ -32,8 +32,11 @@ func ReadPattern(name string, data []byte) (design.Pattern, error) {
 	r, root := open(name, data)
 	r.open = &openNumbers{}
 	var s design.Spring
-	root.text("title", longestTitle)
+	root.title()
 	s.Slide = root.slide()
+	if root.has("teeth") {
+		root.pair()
+	}
 	if root.has("wire") {
 		s.Wire = root.wire()
 	}

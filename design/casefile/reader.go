@@ -11,6 +11,8 @@ import (
 	"springwright/design/fault"
 	"springwright/design/quantity"
 	"springwright/design/spelling"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 // reader takes fields out of a document and collects what is wrong with them. A value
@@ -124,15 +126,20 @@ func (s *section) required(key, hint string) *section {
 	return s.table(key)
 }
 
+// unknown are the entries that nobody has asked for so far.
+func (s *section) unknown() []entry {
+	if s.node == nil {
+		return nil
+	}
+	return slices.DeleteFunc(slices.Clone(s.node.entries), func(e entry) bool { return slices.Contains(s.asked, e.key) })
+}
+
 // close records every key that nobody asked for.
 func (s *section) close() {
 	if s.node == nil {
 		return
 	}
-	for _, e := range s.node.entries {
-		if slices.Contains(s.asked, e.key) {
-			continue
-		}
+	for _, e := range s.unknown() {
 		hint := "remove it"
 		if len(s.asked) > 0 {
 			hint = "known here: " + strings.Join(s.asked, ", ")
@@ -171,6 +178,15 @@ func (s *section) text(key string, longest int) string {
 		s.blame(key, "holds a character that cannot be printed", "write one line of plain text")
 	}
 	return n.text
+}
+
+// title reads the title. Some systems write an accent as a mark of its own behind its letter;
+// typefaces, and people who count characters, know the two as one.
+func (s *section) title() string {
+	if e := s.peek("title"); e != nil && e.value.kind == text {
+		e.value.text = norm.NFC.String(e.value.text)
+	}
+	return s.text("title", longestTitle)
 }
 
 // word reads one of a few words; ok is false where it is missing or another.

@@ -10,6 +10,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/quantity"
+	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -38,6 +39,7 @@ func writeRecord(r design.Record, atResistance []design.ResistanceLoads) ([]byte
 		return nil, fmt.Errorf("title of the record: %w", err)
 	}
 	fmt.Fprintf(&w.out, "{\n  \"title\": %s,\n", title)
+	w.teeth(r.Teeth, "  ")
 	w.verdict(r.Verdict, "  ")
 	w.out.WriteString("  \"positions\": [")
 	for i, p := range r.Positions {
@@ -102,6 +104,13 @@ func (w *recordWriter) position(p design.Position) {
 			slotState(o.Play.Active), slotState(o.Play.Anchor), w.number("other_rest.play.slid_mm", o.Play.SlidMM))
 	}
 	w.out.WriteString("\n    }")
+}
+
+// teeth writes the teeth that a spring is made for, where they are known.
+func (w *recordWriter) teeth(p tooth.Pair, indent string) {
+	if p != (tooth.Pair{}) {
+		fmt.Fprintf(&w.out, "%s\"teeth\": { \"active\": %d, \"anchor\": %d },\n", indent, p.Active, p.Anchor)
+	}
 }
 
 func slotState(s design.SlotState) string {

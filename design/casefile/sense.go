@@ -68,6 +68,9 @@ func (s *section) sensed(n sense, unit string, of tooth.Number) (key string, way
 	if len(given) > 1 {
 		s.blame(given[1], "stands beside "+given[0]+", and both are of one "+n.noun(unit),
 			"keep the one whose sense is wanted, or one window that holds both ways")
+		for _, k := range given {
+			s.fits(k, of)
+		}
 		return "", 0
 	}
 	if len(given) == 0 {

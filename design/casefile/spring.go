@@ -34,15 +34,18 @@ var (
 // ReadSpring reads a spring file. name is the file's name for messages. The error is a
 // fault.List with everything that is wrong.
 //
-// Left out: title "", slot lengths 0, positions 7, angles of start and end 0 each (those
+// Left out: title "", teeth not known, slot lengths 0, positions 7, angles of start and end 0 each (those
 // of end are not taken from start), end as start where positions is 1, hold "tied", slide
 // "none". met = false with misses and exceeded becomes the Shortfall.
 func ReadSpring(name string, data []byte) (design.Spring, error) {
 	r, root := open(name, data)
 	var s design.Spring
-	s.Title = root.text("title", longestTitle)
+	s.Title = root.title()
 	s.Slide = root.slide()
 	s.Shortfall = root.shortfall()
+	if root.has("teeth") {
+		s.Teeth, _ = root.pair()
+	}
 	s.Wire = root.wire()
 	s.Path = root.bentPath(s)
 	anchor := root.table("anchor")

@@ -7,6 +7,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/quantity"
+	"springwright/design/tooth"
 	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -26,7 +27,12 @@ func WriteSpring(s design.Spring) []byte {
 	for _, step := range s.Path {
 		fmt.Fprintf(&b, "  { %s },\n", tomlStep(step))
 	}
-	b.WriteString("]\n\n[wire]\n")
+	b.WriteString("]\n")
+	if s.Teeth != (tooth.Pair{}) {
+		b.WriteString("\n# The teeth that it is made for, by ISO 3950. Others need another spring: \"sheet --twins\" draws the mirrored one.\n")
+		fmt.Fprintf(&b, "[teeth]\nactive = %d\nanchor = %d\n", s.Teeth.Active, s.Teeth.Anchor)
+	}
+	b.WriteString("\n[wire]\n")
 	writeWire(&b, s.Wire)
 	fmt.Fprintf(&b, "\n[anchor]\nslot_length_mm = %s\n", quantity.Format(s.AnchorSlotLengthMM))
 	writeHold(&b, s.AnchorHold)

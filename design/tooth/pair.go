@@ -1,5 +1,7 @@
 package tooth
 
+import "fmt"
+
 // Pair is an anchor and an active tooth in one quadrant. x runs from the anchor to the
 // active tooth, z is apical and y = z × x.
 type Pair struct {
@@ -42,4 +44,9 @@ func pick(yes bool, a, b string) string {
 		return a
 	}
 	return b
+}
+
+// String is such as "tooth 37 from tooth 36".
+func (p Pair) String() string {
+	return fmt.Sprintf("tooth %d from tooth %d", int(p.Active), int(p.Anchor))
 }

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"springwright/design"
+	"springwright/design/tooth"
+)
+
+// teethFor are the teeth that a spring file is taken for: those that it names, or, where it
+// names none, those given on the command line, which may be none. Others than those in the
+// file are refused: a spring for another side pushes and turns the wrong way.
+func teethFor(file string, s design.Spring, given tooth.Pair) (tooth.Pair, error) {
+	switch {
+	case s.Teeth == (tooth.Pair{}):
+		return given, nil
+	case given == (tooth.Pair{}) || given == s.Teeth:
+		return s.Teeth, nil
+	}
+	return tooth.Pair{}, otherTeeth(&failure{
+		code: exitFile,
+		text: fmt.Sprintf("%s is made for %v, not for %v", file, s.Teeth, given),
+	}, s, given)
+}
+
+// otherTeeth says where the spring for the teeth that are wanted comes from.
+func otherTeeth(f *failure, s design.Spring, wanted tooth.Pair) error {
+	if wanted == s.Teeth.Mirrored() {
+		return f.hint("give the spring made for %v; \"sheet --twins\" draws the mirrored one for the other side behind this one", wanted)
+	}
+	return f.hint("give the spring made for %v", wanted)
+}
+
+// fitsCase refuses a spring that is none for the case.
+func fitsCase(file string, s design.Spring, wanted design.Case) error {
+	if s.Teeth != (tooth.Pair{}) && s.Teeth != wanted.Teeth {
+		_, err := teethFor(file, s, wanted.Teeth)
+		return err
+	}
+	misfits := wanted.Misfits(s)
+	if len(misfits) == 0 {
+		return nil
+	}
+	f := &failure{
+		code: exitFile,
+		text: fmt.Sprintf("%s is no spring for this case: its %s", file, strings.Join(misfits, "; ")),
+	}
+	if len(wanted.Misfits(s.Mirrored())) == 0 {
+		return f.hint("it fits the same case on the other side of the mouth: give the spring made for %v", wanted.Teeth)
+	}
+	return f.hint("give the case that the spring was designed for")
+}
+
+// warnUnnamedTeeth says that nobody can tell for which side a spring is.
+func (c console) warnUnnamedTeeth(file string, s design.Spring, teeth tooth.Pair) {
+	if s.Teeth != (tooth.Pair{}) || teeth == (tooth.Pair{}) || !s.OneSided() {
+		return
+	}
+	c.warn([]design.Warning{{
+		Text: fmt.Sprintf("%s does not name its teeth: make sure that it is for %v", file, teeth),
+		Hint: "on another side of the mouth it would push and turn the teeth the wrong way; a spring file that \"design\" writes names its teeth",
+	}})
+}
