@@ -27,7 +27,7 @@ func (c Case) Misfits(s Spring) []string {
 	var found []string
 	add := func(name string, own, of, slack float64, unit quantity.Unit, symbol string) {
 		if math.Abs(own-of) > slack {
-			text := fmt.Sprintf("%s is %.2f%s, that of the case %.2f%s", name, unit.Outside(own), symbol, unit.Outside(of), symbol)
+			text := fmt.Sprintf("%s is %.2f%s, that of the case %.2f%s", name, hundredths(unit.Outside(own)), symbol, hundredths(unit.Outside(of)), symbol)
 			found = append(found, strings.ReplaceAll(text, "-", "−"))
 		}
 	}
@@ -50,3 +50,6 @@ func (c Case) Misfits(s Spring) []string {
 	}
 	return found
 }
+
+// hundredths rounds for the eye, and leaves no minus before a zero.
+func hundredths(v float64) float64 { return math.Round(100*v)/100 + 0 }

@@ -28,8 +28,10 @@ func TestMisfitsNameTheQuantity(t *testing.T) {
 		{"rotation", func(s *design.Spring) { s.Start.Rotation.Z += 0.1 }, "rotation at the start is "},
 		{"side", func(s *design.Spring) { s.End.AtMM.Y += 0.5 }, "entry into the active slot across the arch (y) at the end is 0.50 mm, that of the case 0.00 mm"},
 		{"height", func(s *design.Spring) { s.End.AtMM.Z += 0.011 }, "entry into the active slot in height (z) at the end is 0.01 mm, that of the case 0.00 mm"},
+		{"hardly below 0", func(s *design.Spring) { s.Start.AtMM.Y = 0.012; c.Now.CentreMM.Y = -0.001 }, "entry into the active slot across the arch (y) at the start is 0.01 mm, that of the case 0.00 mm"},
 		{"tube", func(s *design.Spring) { s.ActiveSlotLengthMM++ }, "length of the active slot is "},
 	} {
+		c = loopCase()
 		s := own
 		tt.change(&s)
 		got := c.Misfits(s)
