@@ -10,16 +10,27 @@ import (
 	"springwright/export/sheet"
 )
 
-const inspectionRowMM = 5.6 // to write in by hand
+// inspectionRowsMM are to write in by hand, the lower ones where they spare a page.
+var inspectionRowsMM = [...]float64{5.6, 5.1, 4.6}
 
 // laboratory lays out the slip for the laboratory: the order, what to inspect, the words
 // for the record of a custom-made device, and a bank card as a second gauge.
 func (f *flow) laboratory() {
-	f.newPage("Laboratory")
-	f.order()
-	f.trial(sheet.Style{SizePt: sheet.SmallPt})
-	f.inspection()
-	f.customMade()
+	first := len(f.doc.Pages)
+	lay := func(rowMM float64) {
+		f.doc.Pages, f.heads, f.bands = f.doc.Pages[:first], f.heads[:first], f.bands[:first]
+		f.newPage("Laboratory")
+		f.order()
+		f.trial(sheet.Style{SizePt: sheet.SmallPt})
+		f.inspection(rowMM)
+		f.customMade()
+	}
+	for _, rowMM := range inspectionRowsMM {
+		if lay(rowMM); len(f.doc.Pages) == first+1 {
+			return
+		}
+	}
+	lay(inspectionRowsMM[0])
 }
 
 func (f *flow) order() {
@@ -84,7 +95,7 @@ type inspected struct {
 }
 
 // inspection lays out what to measure, in two tables side by side.
-func (f *flow) inspection() {
+func (f *flow) inspection(inspectionRowMM float64) {
 	const apart = 6.0
 	small := sheet.Style{SizePt: sheet.SmallPt}
 	all := f.inspections()

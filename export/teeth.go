@@ -100,12 +100,12 @@ func (f *flow) movementTable(t design.ToothReport) sheet.Table {
 	of := tooth.Member{Pair: f.job.Case.Teeth, Number: t.Number}
 	table := sheet.Table{Columns: f.headed([]sheet.Column{
 		{Head: "", WidthMM: 33},
-		{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
-		{Head: "moment\nN·mm", WidthMM: 15, Align: sheet.Right},
+		{Head: "force\nN", WidthMM: 11, Align: sheet.Right},
+		{Head: "moment\nN·mm", WidthMM: 14, Align: sheet.Right},
 		{Head: "", WidthMM: 28},
 		{Head: "M/F\nmm", WidthMM: 11, Align: sheet.Right},
 		{WidthMM: 3},
-		{Head: "begins as", WidthMM: 25},
+		{Head: "begins as", WidthMM: 28},
 		{Head: "turning about a point, from the\ncentre of resistance", WidthMM: 47},
 	})}
 	for _, m := range t.Movements {

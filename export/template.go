@@ -219,6 +219,9 @@ func (f *flow) drawReading(s scene, panel plane.Box, scale float64, how patience
 		for side, up := range [...]float64{-1, 1} { // its two long sides
 			i := min(2*side, len(sl.outline)-2)
 			middle := sl.outline[i].Add(sl.outline[i+1]).Times(0.5)
+			if len(sl.outline) == 2 { // a stroke: beyond its end, or the label's leader would lengthen it
+				middle = sl.outline[side]
+			}
 			anchors = append(anchors, label.Anchor{At: at.Add(middle.Times(scale)), Away: sl.upwards.Times(up)})
 		}
 		l.put("", anchors, nil, 1, f.doc.WidthOf(sl.name, small), small.CapMM()+small.DescentMM(), func(box plane.Box) {
