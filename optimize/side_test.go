@@ -96,6 +96,7 @@ func outcomeOf(t *testing.T, c design.Case) outcome {
 	}
 	for _, m := range r.Robust.Missed {
 		m.Name = strings.ReplaceAll(m.Name, fmt.Sprint(int(c.Teeth.Anchor)), "of anchor")
+		m.Name = strings.ReplaceAll(m.Name, "palatal", "lingual") // the same side, in the other jaw
 		out.Missed = append(out.Missed, m)
 	}
 	for _, j := range r.Robust.Judged {
