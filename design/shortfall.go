@@ -99,6 +99,9 @@ const (
 	CheekLimit
 	SelfLimit // clearance of the wire from itself
 	HookLimit // place of the hook on its tooth
+	// TravelLimit is the planned travel, of which a predicted drift makes nothing or less; what is
+	// beyond it is left undone.
+	TravelLimit
 	BendsLimit
 	StressLimit
 )
@@ -107,7 +110,7 @@ const (
 var limitNames = [...]string{
 	"room", "loop width", "fold depth", "room mesially", "room distally", "room in front of the active slot",
 	"clearance on the biting side", "bulge into the cheek", "clearance of the wire from itself",
-	"place of the hook on its tooth", "number of bends", "stress",
+	"place of the hook on its tooth", "planned travel", "number of bends", "stress",
 }
 
 // String is the limit's name in files.

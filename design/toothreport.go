@@ -63,6 +63,15 @@ func (r TeethReport) NotMade() bool {
 	return turnedBack || r.Drift.ReachedShare() < nothing
 }
 
+// LeftUndone is the planned shift that a spring leaves undone which does not bring the tooth
+// along it; none where the slot only turns.
+func (r TeethReport) LeftUndone() []Excess {
+	if !r.NotMade() || !(r.Drift.SlackMM > 0) {
+		return nil
+	}
+	return []Excess{{Limit: TravelLimit, Beyond: r.Drift.SlackMM}}
+}
+
 const (
 	// mostUnplannedTurnRad is a turn of the tooth that nobody planned and that has to be seen
 	// before the spring is made (choice; brackets are placed to within 5.5°).

@@ -182,6 +182,13 @@ func TestTravelNotMade(t *testing.T) {
 			t.Errorf("%+v: not made is %v, want %v", test.drift, got, test.want)
 		}
 	}
+	back := design.TeethReport{Drift: design.Drift{PlannedMM: 2, ReachedMM: 0, SlackMM: 2}}
+	if got := back.LeftUndone(); len(got) != 1 || got[0] != (design.Excess{Limit: design.TravelLimit, Beyond: 2}) {
+		t.Errorf("left undone: %+v", got)
+	}
+	if got := (design.TeethReport{Drift: design.Drift{PlannedMM: 2, ReachedMM: 1.5, SlackMM: 0.5}}).LeftUndone(); len(got) != 0 {
+		t.Errorf("a travel that is made for the most part is left undone: %+v", got)
+	}
 	if (design.TeethReport{DriftFault: design.ErrNoDrift}).NotMade() {
 		t.Error("no drift is predicted, yet the travel is said not to be made")
 	}

@@ -41,7 +41,7 @@ func (f *flow) checkTexts() []checkText {
 	put(f.say("stress over yield"), f.say("at most %s", sheet.Number(stress, 2)), f.say("at most %s", sheet.Number(allowed, 2)), stress <= allowed)
 	var beyond []string
 	for _, e := range verdict.Exceeded {
-		if e.Limit != design.StressLimit {
+		if e.Limit != design.StressLimit && e.Limit != design.TravelLimit {
 			beyond = append(beyond, excessText(f.words, e))
 		}
 	}

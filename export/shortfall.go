@@ -103,6 +103,7 @@ var excessPhrases = [...]string{
 	"%s mm too far into the cheek",
 	"the wire passes itself %s mm too closely",
 	"the hook hangs %s mm too far from its place on the tooth",
+	"the tooth is not brought along its planned travel: %s mm are left undone, or it is pushed the other way",
 	"bends too many: %s",
 	"stress %s of the yield stress above its limit",
 }

@@ -120,10 +120,6 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 			c.say("warning", line)
 		}
 	}
-	judged(&result)
-	result.Evaluation.Warnings = append(result.Evaluation.Warnings, realWire(ctx, wanted, result.Spring)...)
-	c.warn(result.Evaluation.Warnings)
-
 	teeth, err := wanted.ReportTeeth(ctx, result.Spring, result.Evaluation.Record)
 	if err != nil {
 		return err
@@ -132,7 +128,11 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 		if result.Met() {
 			return notMade(teeth)
 		}
+		result.Exceeded = append(result.Exceeded, teeth.LeftUndone()...)
 	}
+	judged(&result)
+	result.Evaluation.Warnings = append(result.Evaluation.Warnings, realWire(ctx, wanted, result.Spring)...)
+	c.warn(result.Evaluation.Warnings)
 	if seen := teeth.Warnings(wanted, result.Evaluation.Record); len(seen) > 0 {
 		c.warn(seen)
 		result.Evaluation.Warnings = append(seen, result.Evaluation.Warnings...)
