@@ -1,0 +1,61 @@
+package design_test
+
+import (
+	"math"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// The ratio is taken over the force in the sense that is asked for, mesial or distal alike, and
+// over half of the least asked where the spring's own is smaller or goes the other way.
+func TestRatioTakesTheForceInTheSenseAskedFor(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct {
+		window        design.Window
+		forceN, ratio float64 // of a couple of 5.6 N·mm
+	}{
+		{within(0.5, 1), 0.8, 7},
+		{within(0.5, 1), 0.1, 5.6 / 0.25},
+		{within(0.5, 1), -0.8, 5.6 / 0.25},
+		{within(-1, -0.5), -0.8, -7},
+		{within(-1, -0.5), -0.1, -5.6 / 0.25},
+		{within(-1, -0.5), 0.8, -5.6 / 0.25},
+		{within(-0.5, 0.5), 0.8, math.NaN()},
+		{within(0, 0.5), 0.8, math.NaN()},
+		{within(-0.5, 0), -0.8, math.NaN()},
+	} {
+		target := design.Target{Travel: design.LoadWindow{ForceN: [3]design.Window{test.window}}, MomentToForceMM: within(6, 8)}
+		j := design.Judged{Active: design.Load{ForceN: r3.Vec{X: test.forceN}, CoupleNMM: r3.Vec{Y: 5.6}}}
+		got := target.Value(design.MomentToForce, j)
+		if math.IsNaN(test.ratio) != math.IsNaN(got) || math.Abs(got-test.ratio) > 1e-12 {
+			t.Errorf("asked %+v, %v N: ratio %v, want %v", test.window, test.forceN, got, test.ratio)
+		}
+	}
+}
+
+// Couples alone are about a point.
+func TestOnlyCouplesAreAboutAPoint(t *testing.T) {
+	t.Parallel()
+	c := loopCase()
+	for _, test := range []struct {
+		atResistance bool
+		q            design.Quantity
+		want         string
+	}{
+		{true, design.OfActive(tooth.ForceZ), "intrusive force"},
+		{true, design.OfActive(tooth.CoupleY), "crown-mesial couple at the centre of resistance"},
+		{true, design.OfAnchor(tooth.ForceZ), "intrusive force on anchor tooth 36"},
+		{true, design.OfAnchor(tooth.CoupleY), "crown-mesial couple on anchor tooth 36 at the centre of resistance"},
+		{false, design.OfActive(tooth.CoupleY), "crown-mesial couple"},
+		{false, design.OfActive(tooth.ForceZ), "intrusive force"},
+	} {
+		c.Target.AtResistance = test.atResistance
+		if got, _ := c.Naming(test.q); got != test.want {
+			t.Errorf("%q, want %q", got, test.want)
+		}
+	}
+}
