@@ -54,16 +54,6 @@ func (s Seat) mirrored() Seat {
 	return s
 }
 
-// isOwnImage tells whether Mirrored changes nothing: a spring in the plane of x and z.
-func (s Spring) isOwnImage() bool {
-	for _, step := range s.Path {
-		if step.AngleRad != 0 && (step.Kind == Twist || step.Kind == Bend && step.Order == 1) {
-			return false
-		}
-	}
-	return s.Start == s.Start.mirrored() && s.End == s.End.mirrored()
-}
-
 // mirrored is how the wire of a spring that is its own image may lie as well as it does.
 func (p Position) mirrored() OtherRest {
 	return OtherRest{

@@ -231,7 +231,7 @@ func TestMirrorImages(t *testing.T) {
 			case looks:
 				plays, limit = 1, imagesAgreeInPlay
 			}
-			off := imageOff(e.Record, twin.Record, image.mirror, s.isOwnImage() && looks)
+			off := imageOff(e.Record, twin.Record, image.mirror, !s.OneSided() && looks)
 			worst[plays] = max(worst[plays], off)
 			if !(off <= limit) {
 				t.Errorf("%s: mirrored across %v the loads are off by %.2g of the largest", name, image.mirror, off)

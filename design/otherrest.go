@@ -56,7 +56,7 @@ func (f *slotFollower) otherRest(seat Seat, lying Position) *OtherRest {
 	if f.problem.play[0] <= tightRad && f.problem.play[3] <= tightRad {
 		return nil
 	}
-	if f.spring.isOwnImage() {
+	if !f.spring.OneSided() {
 		if rest := lying.mirrored(); lying.differsFrom(rest) {
 			return &rest
 		}
