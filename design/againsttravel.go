@@ -20,8 +20,8 @@ type AgainstTravel struct {
 	Travel    float64 // part of the travel along the axis: mm, or rad where the slot only turns
 }
 
-// leastTurnRad is a turn that counts as planned beside a shift: less is what is left of
-// measuring (brackets are placed to within 5.5°, Balut et al., AJODO 1992;102:62; choice).
+// leastTurnRad is a turn that counts as planned beside a shift (choice): a case that gives less
+// has most likely copied what was measured.
 const leastTurnRad = 2 * math.Pi / 180
 
 // AgainstTravel lists the loads that the target asks for against the planned travel: forces

@@ -72,11 +72,10 @@ func (r TeethReport) LeftUndone() []Excess {
 	return []Excess{{Limit: TravelLimit, Beyond: r.Drift.SlackMM}}
 }
 
-const (
-	// mostUnplannedTurnRad is a turn of the tooth that nobody planned and that has to be seen
-	// before the spring is made (choice; brackets are placed to within 5.5°).
-	mostUnplannedTurnRad = 8 * math.Pi / 180
-)
+// mostUnplannedTurnRad is a turn of the tooth that nobody planned and that has to be seen before
+// the spring is made: beyond what a bracket is placed wrongly by, 5.5° (Balut et al., AJODO
+// 1992;102:62; choice).
+const mostUnplannedTurnRad = 8 * math.Pi / 180
 
 // Warnings are what has to be seen before a spring is made for a case: that it does not bring
 // the tooth where it should, that it turns the tooth far beyond what is planned, that a force
