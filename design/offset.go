@@ -40,15 +40,3 @@ func (b *patternBuilder) offsetSizes() (straightMM, alongMM float64) {
 func (b *patternBuilder) firstOrderRadiusMM() float64 {
 	return max(b.c.Limits.BendRadiusMM, b.c.Wire.DepthMM()/2)
 }
-
-// Hand is the sense along y of the side of the arch to which the case's family first lays its
-// wire beside itself: the cheek's, but for families that choose the tongue's. It is the other
-// one on the other side of the mouth, so that the spring there is the mirror image: which
-// way round a wire passes itself weighs with torque and rotation.
-func (c Case) Hand() float64 {
-	hand := c.Teeth.BuccalSign()
-	if f, err := FamilyOf(c.Family); err == nil && f.OffsetToTongue {
-		hand = -hand
-	}
-	return hand
-}
