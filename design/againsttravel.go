@@ -3,6 +3,7 @@ package design
 import (
 	"math"
 
+	"springwright/design/target"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -22,7 +23,7 @@ type AgainstTravel struct {
 
 // leastTurnRad is a turn that counts as planned beside a shift (choice): a case that gives less
 // has most likely copied what was measured.
-const leastTurnRad = 2 * math.Pi / 180
+const LeastTurnRad = 2 * math.Pi / 180
 
 // AgainstTravel lists the loads that the target asks for against the planned travel: forces
 // against its shift, couples against its turn, of either the largest part first.
@@ -33,7 +34,7 @@ func (c Case) AgainstTravel() []AgainstTravel {
 		return c.against(tooth.CoupleX, travel.Way)
 	}
 	list := c.against(tooth.ForceX, travel.Way)
-	if turn := r3.Sub(spring.End.Rotation, spring.Start.Rotation); r3.Norm(turn) >= leastTurnRad {
+	if turn := r3.Sub(spring.End.Rotation, spring.Start.Rotation); r3.Norm(turn) >= LeastTurnRad {
 		list = append(list, c.against(tooth.CoupleX, turn)...)
 	}
 	return list
@@ -48,7 +49,7 @@ func (c Case) against(first tooth.Component, way r3.Vec) []AgainstTravel {
 		if math.Abs(part) < mainShare*r3.Norm(way) {
 			continue
 		}
-		sense := c.Target.sense(OfActive(k))
+		sense := c.Target.Sense(target.OfActive(k))
 		if sense*part >= 0 {
 			continue
 		}

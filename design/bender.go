@@ -1,6 +1,8 @@
 package design
 
-import "math"
+import (
+	"math"
+)
 
 // Bender is the hand that bends a spring and the measurements and the wire it works with: how
 // far each is off, as standard deviations. The errors are independent of each other. The

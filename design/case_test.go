@@ -4,55 +4,27 @@ import (
 	"math"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/designtest"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
-	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-func freeLoad() design.LoadWindow {
-	free := design.FreeWindow()
-	return design.LoadWindow{ForceN: [3]design.Window{free, free, free}, CoupleNMM: [3]design.Window{free, free, free}}
-}
-
-func titanium() wire.Wire {
-	return wire.Wire{EMPa: 69000, Poisson: 0.33, YieldMPa: 900, ThicknessMM: 0.4318, WidthMM: 0.635}
-}
-
-// loopCase is an invented intrusion in the plane.
-func loopCase() design.Case {
-	return design.Case{
-		Teeth:      tooth.Pair{Anchor: 36, Active: 37},
-		AnchorSlot: design.Slot{HeightMM: 0.5588, LengthMM: 4},
-		ActiveSlot: design.Slot{HeightMM: 0.5588, LengthMM: 3.5},
-		Heading:    design.Back,
-		Now:        design.Placement{CentreMM: r3.Vec{X: 12.5, Z: -2}},
-		Goal:       design.Placement{CentreMM: r3.Vec{X: 12.5}},
-		Positions:  5,
-		Wire:       titanium(),
-		Limits: design.Limits{
-			LoopHeightMM: 9, LoopWidthMM: 12, RoomMesialMM: 7, RoomDistalMM: 6,
-			BendRadiusMM: 0.6, ShortestStraightMM: 1, LargestPreBendRad: degree(45),
-		},
-		Target: design.Target{Start: freeLoad(), Travel: freeLoad()},
-		Search: design.Search{LengthStepMM: 0.5, AngleStepRad: degree(1)},
-	}
-}
 
 // The mouth is measured from centre to centre; the free wire is shorter by half of each
 // slot, or, entered from behind, longer by half the active one.
 func TestSpringForMovesTheSeatFromCentreToEntry(t *testing.T) {
 	t.Parallel()
 	for _, test := range []struct {
-		heading design.Heading
+		heading spring.Heading
 		wantMM  float64
 	}{
-		{design.On, 12.5 - 4.0/2 - 3.5/2},
-		{design.Back, 12.5 - 4.0/2 + 3.5/2},
+		{spring.On, 12.5 - 4.0/2 - 3.5/2},
+		{spring.Back, 12.5 - 4.0/2 + 3.5/2},
 	} {
-		c := loopCase()
+		c := designtest.LoopCase()
 		c.Heading = test.heading
 		s := c.SpringFor(nil)
 		for name, got := range map[string]r3.Vec{"start": s.Start.AtMM, "end": s.End.AtMM} {
@@ -71,8 +43,8 @@ func TestSpringForMovesTheSeatFromCentreToEntry(t *testing.T) {
 // the direction in which it is turned.
 func TestSpringForKeepsTheCentreOfATurnedSlot(t *testing.T) {
 	t.Parallel()
-	for _, heading := range []design.Heading{design.On, design.Back} {
-		c := loopCase()
+	for _, heading := range []spring.Heading{spring.On, spring.Back} {
+		c := designtest.LoopCase()
 		c.Heading = heading
 		c.Now.Rotation = r3.Vec{X: 0.2, Y: -0.3, Z: 0.15}
 		c.Now.CentreMM.Y = 1.2
@@ -87,8 +59,8 @@ func TestSpringForKeepsTheCentreOfATurnedSlot(t *testing.T) {
 		}
 	}
 	// By hand: tipped by 90° about y, x goes to −z, so that the slot is entered from above.
-	c := loopCase()
-	c.Heading = design.On
+	c := designtest.LoopCase()
+	c.Heading = spring.On
 	c.Now.Rotation = r3.Vec{Y: math.Pi / 2}
 	got, want := c.SpringFor(nil).Start.AtMM, r3.Vec{X: 12.5 - 2, Z: -2 + 3.5/2}
 	if r3.Norm(r3.Sub(got, want)) > 1e-12 {
@@ -98,15 +70,15 @@ func TestSpringForKeepsTheCentreOfATurnedSlot(t *testing.T) {
 
 func TestSeatsAreEvenlySpaced(t *testing.T) {
 	t.Parallel()
-	s := design.Spring{
-		Start:     design.Seat{AtMM: r3.Vec{X: 1, Y: 2, Z: -3}, Rotation: r3.Vec{Y: 0.4}},
-		End:       design.Seat{AtMM: r3.Vec{X: 3, Y: 1}, Rotation: r3.Vec{X: -0.2}},
+	s := spring.Spring{
+		Start:     spring.Seat{AtMM: r3.Vec{X: 1, Y: 2, Z: -3}, Rotation: r3.Vec{Y: 0.4}},
+		End:       spring.Seat{AtMM: r3.Vec{X: 3, Y: 1}, Rotation: r3.Vec{X: -0.2}},
 		Positions: 5,
 	}
 	if s.SeatAt(0) != s.Start || s.SeatAt(4) != s.End {
 		t.Errorf("from %+v to %+v", s.SeatAt(0), s.SeatAt(4))
 	}
-	want := design.Seat{AtMM: r3.Vec{X: 1.5, Y: 1.75, Z: -2.25}, Rotation: r3.Vec{X: -0.05, Y: 0.3}}
+	want := spring.Seat{AtMM: r3.Vec{X: 1.5, Y: 1.75, Z: -2.25}, Rotation: r3.Vec{X: -0.05, Y: 0.3}}
 	got := s.SeatAt(1)
 	if r3.Norm(r3.Sub(got.AtMM, want.AtMM)) > 1e-12 || r3.Norm(r3.Sub(got.Rotation, want.Rotation)) > 1e-12 {
 		t.Errorf("a quarter of the way is %+v, want %+v", got, want)
@@ -128,18 +100,18 @@ func TestSeatPoseByHand(t *testing.T) {
 	at := r3.Vec{X: 9, Z: 1}
 	for _, test := range []struct {
 		name     string
-		heading  design.Heading
+		heading  spring.Heading
 		rotation r3.Vec
 		want     beam.Pose
 	}{
-		{"on", design.On, r3.Vec{}, beam.Pose{At: at, D1: x, D2: y, D3: z}},
-		{"back", design.Back, r3.Vec{}, beam.Pose{At: at, D1: minus(x), D2: y, D3: minus(z)}},
-		{"on, torque a quarter", design.On, r3.Vec{X: math.Pi / 2}, beam.Pose{At: at, D1: x, D2: z, D3: minus(y)}},
-		{"on, tip a quarter", design.On, r3.Vec{Y: math.Pi / 2}, beam.Pose{At: at, D1: minus(z), D2: y, D3: x}},
-		{"back, rotation a quarter", design.Back, r3.Vec{Z: math.Pi / 2}, beam.Pose{At: at, D1: minus(y), D2: minus(x), D3: minus(z)}},
+		{"on", spring.On, r3.Vec{}, beam.Pose{At: at, D1: x, D2: y, D3: z}},
+		{"back", spring.Back, r3.Vec{}, beam.Pose{At: at, D1: minus(x), D2: y, D3: minus(z)}},
+		{"on, torque a quarter", spring.On, r3.Vec{X: math.Pi / 2}, beam.Pose{At: at, D1: x, D2: z, D3: minus(y)}},
+		{"on, tip a quarter", spring.On, r3.Vec{Y: math.Pi / 2}, beam.Pose{At: at, D1: minus(z), D2: y, D3: x}},
+		{"back, rotation a quarter", spring.Back, r3.Vec{Z: math.Pi / 2}, beam.Pose{At: at, D1: minus(y), D2: minus(x), D3: minus(z)}},
 	} {
-		got := design.Seat{AtMM: at, Rotation: test.rotation}.Pose(test.heading)
-		if far(got, test.want) > 1e-12 {
+		got := spring.Seat{AtMM: at, Rotation: test.rotation}.Pose(test.heading)
+		if designtest.Far(got, test.want) > 1e-12 {
 			t.Errorf("%s: %+v, want %+v", test.name, got, test.want)
 		}
 	}
@@ -147,26 +119,26 @@ func TestSeatPoseByHand(t *testing.T) {
 
 func TestWindowAtOffersTheForceUntilItGoesSlack(t *testing.T) {
 	t.Parallel()
-	target := design.Target{Start: freeLoad(), Travel: freeLoad(), ForceUntilMM: 0.5}
-	force, start, couple := design.Window{Min: 0.1, Max: 1}, design.Window{Min: 0.3, Max: 0.6}, design.Window{Min: -1, Max: 1}
-	target.Travel.ForceN[2], target.Start.ForceN[2], target.Travel.CoupleNMM[1] = force, start, couple
+	wanted := target.Target{Start: designtest.FreeLoad(), Travel: designtest.FreeLoad(), ForceUntilMM: 0.5}
+	force, start, couple := target.Window{Min: 0.1, Max: 1}, target.Window{Min: 0.3, Max: 0.6}, target.Window{Min: -1, Max: 1}
+	wanted.Travel.ForceN[2], wanted.Start.ForceN[2], wanted.Travel.CoupleNMM[1] = force, start, couple
 	for _, test := range []struct {
 		component tooth.Component
 		leftMM    float64
 		atStart   bool
-		want      design.Window
+		want      target.Window
 	}{
 		{tooth.ForceZ, 2, false, force},
 		{tooth.ForceZ, 2, true, start},
 		{tooth.ForceZ, 0.5, false, force}, // still asked with exactly that much left
 		{tooth.ForceZ, 0.5 - 1e-12, false, force},
-		{tooth.ForceZ, 0.49, false, design.FreeWindow()},
+		{tooth.ForceZ, 0.49, false, target.FreeWindow()},
 		{tooth.ForceZ, 0.4, true, start}, // a travel shorter than that has a start all the same
 		{tooth.CoupleY, 0, false, couple},
-		{tooth.CoupleY, 2, true, design.FreeWindow()},
-		{tooth.ForceX, 2, false, design.FreeWindow()},
+		{tooth.CoupleY, 2, true, target.FreeWindow()},
+		{tooth.ForceX, 2, false, target.FreeWindow()},
 	} {
-		if got := target.WindowAt(design.OfActive(test.component), test.leftMM, test.atStart); got != test.want {
+		if got := wanted.WindowAt(target.OfActive(test.component), test.leftMM, test.atStart); got != test.want {
 			t.Errorf("component %d, %v mm left, start %v: %+v, want %+v", test.component, test.leftMM, test.atStart, got, test.want)
 		}
 	}

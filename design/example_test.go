@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/design/wire"
 
@@ -18,9 +20,9 @@ func ExampleCase_Validate() {
 	c := design.Case{
 		Code:       "example-37",
 		Teeth:      tooth.Pair{Anchor: 36, Active: 37},
-		AnchorSlot: design.Slot{HeightMM: 0.5588, LengthMM: 4},
-		ActiveSlot: design.Slot{HeightMM: 0.5588, LengthMM: 3.5},
-		Heading:    design.Back,
+		AnchorSlot: spring.Slot{HeightMM: 0.5588, LengthMM: 4},
+		ActiveSlot: spring.Slot{HeightMM: 0.5588, LengthMM: 3.5},
+		Heading:    spring.Back,
 		Now:        design.Placement{CentreMM: r3.Vec{X: 12.5, Z: -2}},
 		Goal:       design.Placement{CentreMM: r3.Vec{X: 12.5}},
 		Positions:  7,
@@ -32,11 +34,11 @@ func ExampleCase_Validate() {
 		Bender: design.SkilledBender(),
 	}
 	c.Target.ForceUntilMM = 0.5
-	c.Target.Travel.ForceN[2] = design.Window{Min: 0.05} // at least? It has no upper end but 0
+	c.Target.Travel.ForceN[2] = target.Window{Min: 0.05} // at least? It has no upper end but 0
 	fmt.Println(c.Validate())
 
-	c.Target.Travel.ForceN[2] = design.Within(0.05, 0.6) // N intrusive
-	c.Target.Travel.CoupleNMM[1] = design.About(0, 0.5)
+	c.Target.Travel.ForceN[2] = target.Within(0.05, 0.6) // N intrusive
+	c.Target.Travel.CoupleNMM[1] = target.About(0, 0.5)
 	c.Target = c.Target.WithUsualLimits(c.Teeth.Active) // for what is not asked for
 	c.Search = design.Search{LengthStepMM: 0.5, AngleStepRad: 1 * degree, Seed: 1}
 	fmt.Println(c.Validate())

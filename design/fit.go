@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"springwright/design/quantity"
+	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -21,7 +22,7 @@ const (
 // values, such as "torque at the start is 8.00°, that of the case −8.00°"; none where it fits.
 // Teeth are not looked at: not every spring knows its own. Of the wire, the path, the heading and the slide a case says nothing that a spring of
 // another kind could not answer otherwise: they are taken as the spring has them.
-func (c Case) Misfits(s Spring) []string {
+func (c Case) Misfits(s spring.Spring) []string {
 	c.Heading = s.Heading
 	wanted := c.SpringFor(nil)
 	var found []string
@@ -36,7 +37,7 @@ func (c Case) Misfits(s Spring) []string {
 	mm("length of the active slot", s.ActiveSlotLengthMM, wanted.ActiveSlotLengthMM)
 	for _, seat := range [...]struct {
 		when    string
-		own, of Seat
+		own, of spring.Seat
 	}{{"at the start", s.Start, wanted.Start}, {"at the end", s.End, wanted.End}} {
 		axes := func(v r3.Vec) [3]float64 { return [...]float64{v.X, v.Y, v.Z} }
 		own, of := axes(seat.own.AtMM), axes(seat.of.AtMM)

@@ -4,7 +4,8 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/designtest"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -14,24 +15,24 @@ import (
 // quantity differs, with both values.
 func TestMisfitsNameTheQuantity(t *testing.T) {
 	t.Parallel()
-	c := loopCase()
-	own := c.SpringFor(design.Path{design.StraightStep(12)})
+	c := designtest.LoopCase()
+	own := c.SpringFor(spring.Path{spring.StraightStep(12)})
 	for _, tt := range []struct {
 		name   string
-		change func(*design.Spring)
+		change func(*spring.Spring)
 		want   string // of the one misfit; "": none
 	}{
-		{"itself", func(*design.Spring) {}, ""},
-		{"rounded", func(s *design.Spring) { s.Start.AtMM.Z += 0.009; s.End.Rotation.X -= 0.0009 }, ""},
-		{"torque", func(s *design.Spring) { s.End.Rotation.X += 0.1 }, "torque at the end is 5.73°, that of the case 0.00°"},
-		{"tip", func(s *design.Spring) { s.Start.Rotation.Y -= 0.1 }, "tip at the start is "},
-		{"rotation", func(s *design.Spring) { s.Start.Rotation.Z += 0.1 }, "rotation at the start is "},
-		{"side", func(s *design.Spring) { s.End.AtMM.Y += 0.5 }, "entry into the active slot across the arch (y) at the end is 0.50 mm, that of the case 0.00 mm"},
-		{"height", func(s *design.Spring) { s.End.AtMM.Z += 0.011 }, "entry into the active slot in height (z) at the end is 0.01 mm, that of the case 0.00 mm"},
-		{"hardly below 0", func(s *design.Spring) { s.Start.AtMM.Y = 0.012; c.Now.CentreMM.Y = -0.001 }, "entry into the active slot across the arch (y) at the start is 0.01 mm, that of the case 0.00 mm"},
-		{"tube", func(s *design.Spring) { s.ActiveSlotLengthMM++ }, "length of the active slot is "},
+		{"itself", func(*spring.Spring) {}, ""},
+		{"rounded", func(s *spring.Spring) { s.Start.AtMM.Z += 0.009; s.End.Rotation.X -= 0.0009 }, ""},
+		{"torque", func(s *spring.Spring) { s.End.Rotation.X += 0.1 }, "torque at the end is 5.73°, that of the case 0.00°"},
+		{"tip", func(s *spring.Spring) { s.Start.Rotation.Y -= 0.1 }, "tip at the start is "},
+		{"rotation", func(s *spring.Spring) { s.Start.Rotation.Z += 0.1 }, "rotation at the start is "},
+		{"side", func(s *spring.Spring) { s.End.AtMM.Y += 0.5 }, "entry into the active slot across the arch (y) at the end is 0.50 mm, that of the case 0.00 mm"},
+		{"height", func(s *spring.Spring) { s.End.AtMM.Z += 0.011 }, "entry into the active slot in height (z) at the end is 0.01 mm, that of the case 0.00 mm"},
+		{"hardly below 0", func(s *spring.Spring) { s.Start.AtMM.Y = 0.012; c.Now.CentreMM.Y = -0.001 }, "entry into the active slot across the arch (y) at the start is 0.01 mm, that of the case 0.00 mm"},
+		{"tube", func(s *spring.Spring) { s.ActiveSlotLengthMM++ }, "length of the active slot is "},
 	} {
-		c = loopCase()
+		c = designtest.LoopCase()
 		s := own
 		tt.change(&s)
 		got := c.Misfits(s)
@@ -51,20 +52,20 @@ func TestMisfitsNameTheQuantity(t *testing.T) {
 // What is beside the plane seen from the cheek has a side; what lies in it has none.
 func TestOneSided(t *testing.T) {
 	t.Parallel()
-	flat := design.Spring{Path: design.Path{design.StraightStep(3), design.BendStep(0.5, 1), design.StraightStep(3)}, Start: design.Seat{AtMM: r3.Vec{X: 6, Z: 1}, Rotation: r3.Vec{Y: 0.1}}}
+	flat := spring.Spring{Path: spring.Path{spring.StraightStep(3), spring.BendStep(0.5, 1), spring.StraightStep(3)}, Start: spring.Seat{AtMM: r3.Vec{X: 6, Z: 1}, Rotation: r3.Vec{Y: 0.1}}}
 	if flat.OneSided() {
 		t.Error("a flat spring has a side")
 	}
-	for name, change := range map[string]func(*design.Spring){
-		"twist": func(s *design.Spring) {
-			s.Path = append(design.Path{{Kind: design.Twist, AngleRad: 0.2, LengthMM: 2}}, s.Path...)
+	for name, change := range map[string]func(*spring.Spring){
+		"twist": func(s *spring.Spring) {
+			s.Path = append(spring.Path{{Kind: spring.Twist, AngleRad: 0.2, LengthMM: 2}}, s.Path...)
 		},
-		"bend": func(s *design.Spring) {
-			s.Path = append(design.Path{{Kind: design.Bend, AngleRad: 0.2, RadiusMM: 2, Order: 1}}, s.Path...)
+		"bend": func(s *spring.Spring) {
+			s.Path = append(spring.Path{{Kind: spring.Bend, AngleRad: 0.2, RadiusMM: 2, Order: 1}}, s.Path...)
 		},
-		"place":    func(s *design.Spring) { s.End.AtMM.Y = 0.1 },
-		"torque":   func(s *design.Spring) { s.Start.Rotation.X = 0.1 },
-		"rotation": func(s *design.Spring) { s.End.Rotation.Z = 0.1 },
+		"place":    func(s *spring.Spring) { s.End.AtMM.Y = 0.1 },
+		"torque":   func(s *spring.Spring) { s.Start.Rotation.X = 0.1 },
+		"rotation": func(s *spring.Spring) { s.End.Rotation.Z = 0.1 },
 	} {
 		s := flat
 		change(&s)
@@ -77,8 +78,8 @@ func TestOneSided(t *testing.T) {
 // The twin is for the same teeth on the other side; teeth that are not known stay so.
 func TestMirroredSpringHasTheOtherTeeth(t *testing.T) {
 	t.Parallel()
-	s := loopCase().SpringFor(design.Path{design.StraightStep(3)})
-	if s.Teeth != loopCase().Teeth || s.Teeth == (tooth.Pair{}) {
+	s := designtest.LoopCase().SpringFor(spring.Path{spring.StraightStep(3)})
+	if s.Teeth != designtest.LoopCase().Teeth || s.Teeth == (tooth.Pair{}) {
 		t.Fatalf("teeth %v, want those of the case", s.Teeth)
 	}
 	if twin := s.Mirrored().Teeth; twin != s.Teeth.Mirrored() {

@@ -1,35 +1,32 @@
 package design
 
 import (
-	"springwright/design/beam"
+	"springwright/design/target"
 	"springwright/design/tooth"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Resistances says where the centres of resistance of both teeth lie, each from the centre
-// of its tooth's slot as the teeth stand now.
-type Resistances struct{ Active, Anchor tooth.Resistance }
-
-// ActiveOffset is the vector from the active slot's centre to the active tooth's centre of
-// resistance while the slot is at seat: it turns with the tooth.
-func (c Case) ActiveOffset(seat Seat) r3.Vec {
-	now := beam.RotationBetween(c.seat(c.Now).Pose(c.Heading), seat.Pose(c.Heading))
-	return beam.Rotate(now, ResistanceOffset(c.Teeth, c.Resistance.Active))
-}
-
-// AnchorOffset is the same for the anchor tooth, which stays.
-func (c Case) AnchorOffset() r3.Vec { return ResistanceOffset(c.Teeth, c.Resistance.Anchor) }
-
-// JudgedOffset is the vector from the active slot's centre to the point about which the
-// target's couples are taken while the slot is at seat.
-func (c Case) JudgedOffset(seat Seat) r3.Vec {
-	if !c.Target.AtResistance {
-		return r3.Vec{}
+// Name names the quantity with a value of that sign, in the words of the trade where teeth
+// are given and else by the axes of the mechanics.
+func MissName(m target.Miss, teeth tooth.Pair, sign float64) string {
+	k, anchor, ok := m.Quantity.Component()
+	switch {
+	case ok && teeth == (tooth.Pair{}):
+		axis := [...]string{"x", "y", "z"}[k%3]
+		if sign < 0 {
+			axis = "−" + axis
+		}
+		name := "force along " + axis
+		if k.Couple() {
+			name = "couple about " + axis
+		}
+		if anchor {
+			return name + " on the anchor tooth"
+		}
+		return name + " on the active tooth"
+	case ok:
+		c := Case{Teeth: teeth}
+		c.Target.AtResistance = m.AtResistance
+		return c.named(m.Quantity, sign)
 	}
-	return c.ActiveOffset(seat)
+	return Case{}.named(m.Quantity, sign)
 }
-
-// JudgedLoad turns a load on the active tooth, its couple about the slot's centre, into the
-// load that the target's windows are for while the slot is at seat.
-func (c Case) JudgedLoad(l Load, seat Seat) Load { return l.AtResistance(c.JudgedOffset(seat)) }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -15,7 +16,7 @@ import (
 func resistanceCase() design.Case {
 	c := design.Case{
 		Teeth:   tooth.Pair{Anchor: 36, Active: 37},
-		Heading: design.Back,
+		Heading: spring.Back,
 		Now:     design.Placement{CentreMM: r3.Vec{X: 12, Z: -2}, Rotation: r3.Vec{Y: 0.2}},
 		Goal:    design.Placement{CentreMM: r3.Vec{X: 12}},
 	}
@@ -31,7 +32,7 @@ func TestIntrusionTipsByForceTimesArm(t *testing.T) {
 	c := resistanceCase()
 	c.Now.Rotation = r3.Vec{}
 	const forceN = 0.5
-	judged := c.JudgedLoad(design.Load{ForceN: r3.Vec{Z: forceN}}, design.Seat{})
+	judged := c.JudgedLoad(tooth.Load{ForceN: r3.Vec{Z: forceN}}, spring.Seat{})
 	for _, k := range []struct {
 		component tooth.Component
 		want      float64
@@ -53,7 +54,7 @@ func TestIntrusionTipsByForceTimesArm(t *testing.T) {
 		t.Errorf("intrusion mesial of the centre gives %q", got)
 	}
 	c.Target.AtResistance = false
-	if got := c.JudgedLoad(design.Load{ForceN: r3.Vec{Z: forceN}}, design.Seat{}); got.CoupleNMM != (r3.Vec{}) {
+	if got := c.JudgedLoad(tooth.Load{ForceN: r3.Vec{Z: forceN}}, spring.Seat{}); got.CoupleNMM != (r3.Vec{}) {
 		t.Errorf("judged at the slot the couple is %v", got.CoupleNMM)
 	}
 }
@@ -63,14 +64,14 @@ func TestIntrusionTipsByForceTimesArm(t *testing.T) {
 func TestOffsetTurnsWithTheTooth(t *testing.T) {
 	t.Parallel()
 	c := resistanceCase()
-	want := design.ResistanceOffset(c.Teeth, c.Resistance.Active)
-	if d := r3.Norm(r3.Sub(c.ActiveOffset(design.Seat{Rotation: c.Now.Rotation}), want)); d > 1e-12 {
+	want := tooth.ResistanceOffset(c.Teeth, c.Resistance.Active)
+	if d := r3.Norm(r3.Sub(c.ActiveOffset(spring.Seat{Rotation: c.Now.Rotation}), want)); d > 1e-12 {
 		t.Errorf("the offset now is off by %v mm", d)
 	}
 	// Turned back by −0.2 about y: x' = x cos 0.2 − z sin 0.2, z' = x sin 0.2 + z cos 0.2.
 	sin, cos := math.Sincos(0.2)
 	want = r3.Vec{X: want.X*cos - want.Z*sin, Y: want.Y, Z: want.X*sin + want.Z*cos}
-	if d := r3.Norm(r3.Sub(c.ActiveOffset(design.Seat{}), want)); d > 1e-12 {
+	if d := r3.Norm(r3.Sub(c.ActiveOffset(spring.Seat{}), want)); d > 1e-12 {
 		t.Errorf("the turned offset is off by %v mm", d)
 	}
 }

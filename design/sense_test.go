@@ -4,7 +4,8 @@ import (
 	"math"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/designtest"
+	"springwright/design/target"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -15,22 +16,22 @@ import (
 func TestRatioTakesTheForceInTheSenseAskedFor(t *testing.T) {
 	t.Parallel()
 	for _, test := range []struct {
-		window        design.Window
+		window        target.Window
 		forceN, ratio float64 // of a couple of 5.6 N·mm
 	}{
-		{within(0.5, 1), 0.8, 7},
-		{within(0.5, 1), 0.1, 5.6 / 0.25},
-		{within(0.5, 1), -0.8, 5.6 / 0.25},
-		{within(-1, -0.5), -0.8, -7},
-		{within(-1, -0.5), -0.1, -5.6 / 0.25},
-		{within(-1, -0.5), 0.8, -5.6 / 0.25},
-		{within(-0.5, 0.5), 0.8, math.NaN()},
-		{within(0, 0.5), 0.8, math.NaN()},
-		{within(-0.5, 0), -0.8, math.NaN()},
+		{Within(0.5, 1), 0.8, 7},
+		{Within(0.5, 1), 0.1, 5.6 / 0.25},
+		{Within(0.5, 1), -0.8, 5.6 / 0.25},
+		{Within(-1, -0.5), -0.8, -7},
+		{Within(-1, -0.5), -0.1, -5.6 / 0.25},
+		{Within(-1, -0.5), 0.8, -5.6 / 0.25},
+		{Within(-0.5, 0.5), 0.8, math.NaN()},
+		{Within(0, 0.5), 0.8, math.NaN()},
+		{Within(-0.5, 0), -0.8, math.NaN()},
 	} {
-		target := design.Target{Travel: design.LoadWindow{ForceN: [3]design.Window{test.window}}, MomentToForceMM: within(6, 8)}
-		j := design.Judged{Active: design.Load{ForceN: r3.Vec{X: test.forceN}, CoupleNMM: r3.Vec{Y: 5.6}}}
-		got := target.Value(design.MomentToForce, j)
+		wanted := target.Target{Travel: target.LoadWindow{ForceN: [3]target.Window{test.window}}, MomentToForceMM: Within(6, 8)}
+		j := target.Judged{Active: tooth.Load{ForceN: r3.Vec{X: test.forceN}, CoupleNMM: r3.Vec{Y: 5.6}}}
+		got := wanted.Value(target.MomentToForce, j)
 		if math.IsNaN(test.ratio) != math.IsNaN(got) || math.Abs(got-test.ratio) > 1e-12 {
 			t.Errorf("asked %+v, %v N: ratio %v, want %v", test.window, test.forceN, got, test.ratio)
 		}
@@ -40,18 +41,18 @@ func TestRatioTakesTheForceInTheSenseAskedFor(t *testing.T) {
 // Couples alone are about a point.
 func TestOnlyCouplesAreAboutAPoint(t *testing.T) {
 	t.Parallel()
-	c := loopCase()
+	c := designtest.LoopCase()
 	for _, test := range []struct {
 		atResistance bool
-		q            design.Quantity
+		q            target.Quantity
 		want         string
 	}{
-		{true, design.OfActive(tooth.ForceZ), "intrusive force"},
-		{true, design.OfActive(tooth.CoupleY), "crown-mesial couple at the centre of resistance"},
-		{true, design.OfAnchor(tooth.ForceZ), "intrusive force on anchor tooth 36"},
-		{true, design.OfAnchor(tooth.CoupleY), "crown-mesial couple on anchor tooth 36 at the centre of resistance"},
-		{false, design.OfActive(tooth.CoupleY), "crown-mesial couple"},
-		{false, design.OfActive(tooth.ForceZ), "intrusive force"},
+		{true, target.OfActive(tooth.ForceZ), "intrusive force"},
+		{true, target.OfActive(tooth.CoupleY), "crown-mesial couple at the centre of resistance"},
+		{true, target.OfAnchor(tooth.ForceZ), "intrusive force on anchor tooth 36"},
+		{true, target.OfAnchor(tooth.CoupleY), "crown-mesial couple on anchor tooth 36 at the centre of resistance"},
+		{false, target.OfActive(tooth.CoupleY), "crown-mesial couple"},
+		{false, target.OfActive(tooth.ForceZ), "intrusive force"},
 	} {
 		c.Target.AtResistance = test.atResistance
 		if got, _ := c.Naming(test.q); got != test.want {

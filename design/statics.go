@@ -3,6 +3,8 @@ package design
 import (
 	"math"
 
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/mat"
@@ -26,16 +28,16 @@ type Imbalance struct {
 	// Hook tells that a hooked wire would have to put a couple on the active tooth.
 	Hook           bool
 	TravelLeftMM   float64
-	Active, Anchor Window // what the target lets the component be on either tooth, N or N·mm
+	Active, Anchor target.Window // what the target lets the component be on either tooth, N or N·mm
 	// Arm is what force times distance can be, N·mm; of couples alone.
-	Arm Window
+	Arm target.Window
 	// Usual tells that one of the windows is a usual limit that nobody asked for.
 	Usual bool
 }
 
 // Sum is what the left side of the equation can be.
-func (i Imbalance) Sum() Window {
-	return Window{Min: i.Active.Min + i.Anchor.Min + i.Arm.Min, Max: i.Active.Max + i.Anchor.Max + i.Arm.Max}
+func (i Imbalance) Sum() target.Window {
+	return target.Window{Min: i.Active.Min + i.Anchor.Min + i.Arm.Min, Max: i.Active.Max + i.Anchor.Max + i.Arm.Max}
 }
 
 // Imbalances lists the equations of statics that the target forbids, those at the first
@@ -50,14 +52,14 @@ func (c Case) Imbalances() []Imbalance {
 	return nil
 }
 
-func (c Case) imbalancesAt(spring Spring, position int) []Imbalance {
+func (c Case) imbalancesAt(spring spring.Spring, position int) []Imbalance {
 	seat := spring.SeatAt(position)
 	leftMM := r3.Norm(r3.Sub(spring.End.AtMM, seat.AtMM))
-	window := func(q Quantity) Window {
+	window := func(q target.Quantity) target.Window {
 		w := c.Target.WindowAt(q, leftMM, false)
 		if position == 0 {
 			start := c.Target.WindowAt(q, leftMM, true)
-			w = Window{Min: max(w.Min, start.Min), Max: min(w.Max, start.Max), Usual: w.Usual && start.Free()}
+			w = target.Window{Min: max(w.Min, start.Min), Max: min(w.Max, start.Max), Usual: w.Usual && start.Free()}
 		}
 		return w
 	}
@@ -69,10 +71,10 @@ func (c Case) imbalancesAt(spring Spring, position int) []Imbalance {
 	}
 
 	var found []Imbalance
-	var force [3]Window
+	var force [3]target.Window
 	for k := tooth.ForceX; k <= tooth.ForceZ; k++ {
-		active, anchor := window(OfActive(k)), window(OfAnchor(k))
-		force[k] = Window{Min: max(active.Min, -anchor.Max), Max: min(active.Max, -anchor.Min)}
+		active, anchor := window(target.OfActive(k)), window(target.OfAnchor(k))
+		force[k] = target.Window{Min: max(active.Min, -anchor.Max), Max: min(active.Max, -anchor.Min)}
 		if force[k].Min > force[k].Max {
 			found = append(found, Imbalance{Component: k, TravelLeftMM: leftMM, Active: active, Anchor: anchor, Usual: active.Usual || anchor.Usual})
 		}
@@ -82,7 +84,7 @@ func (c Case) imbalancesAt(spring Spring, position int) []Imbalance {
 	}
 	joint := feasibility{force: force}
 	for k := tooth.CoupleX; k <= tooth.CoupleZ; k++ {
-		active, anchor := window(OfActive(k)), window(OfAnchor(k))
+		active, anchor := window(target.OfActive(k)), window(target.OfAnchor(k))
 		if c.ActiveSlot.Hook {
 			// About the slot there is no couple; about another point there is that of the force.
 			own := crossRow(r3.Scale(-1, offset), k)
@@ -123,8 +125,8 @@ func crossRow(arm r3.Vec, k tooth.Component) [3]float64 {
 }
 
 // rangeOf is what row · F can be for forces within their windows.
-func rangeOf(row [3]float64, force [3]Window) Window {
-	var w Window
+func rangeOf(row [3]float64, force [3]target.Window) target.Window {
+	var w target.Window
 	for i, factor := range row {
 		switch {
 		case factor > 0:
@@ -139,13 +141,13 @@ func rangeOf(row [3]float64, force [3]Window) Window {
 // feasibility asks whether a force within its windows keeps some linear functions of it
 // within theirs.
 type feasibility struct {
-	force [3]Window
+	force [3]target.Window
 	rows  [][3]float64
-	spans []Window
+	spans []target.Window
 }
 
 func (f *feasibility) add(row [3]float64, least, most float64) {
-	f.rows, f.spans = append(f.rows, row), append(f.spans, Window{Min: least, Max: most})
+	f.rows, f.spans = append(f.rows, row), append(f.spans, target.Window{Min: least, Max: most})
 }
 
 // boundN stands for a window without an end: no wire of this trade pushes so hard.
@@ -159,7 +161,7 @@ func (f *feasibility) possible() bool {
 		at  float64
 	}
 	var planes []plane
-	put := func(row [3]float64, w Window) {
+	put := func(row [3]float64, w target.Window) {
 		for _, at := range [...]float64{w.Min, w.Max} {
 			if !math.IsInf(at, 0) {
 				planes = append(planes, plane{row, at})
@@ -169,14 +171,14 @@ func (f *feasibility) possible() bool {
 	for i, w := range f.force {
 		var row [3]float64
 		row[i] = 1
-		put(row, Window{Min: max(w.Min, -boundN), Max: min(w.Max, boundN)})
+		put(row, target.Window{Min: max(w.Min, -boundN), Max: min(w.Max, boundN)})
 	}
 	for i, row := range f.rows {
 		put(row, f.spans[i])
 	}
 	inside := func(force []float64) bool {
 		const hair = 1e-9 // rounding
-		holds := func(value float64, w Window) bool {
+		holds := func(value float64, w target.Window) bool {
 			return value >= w.Min-hair*(1+math.Abs(w.Min)) && value <= w.Max+hair*(1+math.Abs(w.Max))
 		}
 		for i, w := range f.force {

@@ -7,6 +7,7 @@ import (
 
 	"springwright/design/fault"
 	"springwright/design/quantity"
+	"springwright/design/target"
 	"springwright/design/tooth"
 )
 
@@ -19,7 +20,7 @@ func (c Case) OverlapFaults() fault.List {
 	var faults fault.List
 	member := c.Teeth.ActiveMember()
 	for k := range tooth.Components {
-		q := OfActive(k)
+		q := target.OfActive(k)
 		start, over := c.Target.WindowAt(q, c.Target.ForceUntilMM, true), c.Target.WindowAt(q, c.Target.ForceUntilMM, false)
 		if !(start.Min > over.Max || over.Min > start.Max) {
 			continue
@@ -89,14 +90,14 @@ func round(v float64) float64 { return math.Round(v*1e4) / 1e4 }
 // rangeText says a range of a component on the axes in the words of the tooth.
 func rangeText(m tooth.Member, k tooth.Component, low, high float64) string {
 	number := func(v float64) string { return quantity.Format(round(v)) }
-	return m.Range(k, low, high, number, OfActive(k).Unit(), fmt.Sprintf)
+	return m.Range(k, low, high, number, target.OfActive(k).Unit(), fmt.Sprintf)
 }
 
 // imbalanceText says an equation of statics in words, and what the target would make of it.
 func imbalanceText(of Case, i Imbalance) (text, hint string) {
 	active, anchor := of.Teeth.ActiveMember(), of.Teeth.AnchorMember()
 	left := millimetres(round(i.TravelLeftMM)) + " of travel left"
-	said := func(m tooth.Member, w Window) string {
+	said := func(m tooth.Member, w target.Window) string {
 		text := rangeText(m, i.Component, w.Min, w.Max)
 		if w.Usual {
 			text += `, the usual limit where the case says nothing`

@@ -4,6 +4,9 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/designtest"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -12,35 +15,35 @@ import (
 // What a target leaves out gets a limit, what it names keeps its window, and "free" is free.
 func TestUsualLimits(t *testing.T) {
 	t.Parallel()
-	target := design.Target{
-		Start:  design.LoadWindow{ForceN: [3]design.Window{2: within(0.1, 0.25)}, CoupleNMM: [3]design.Window{1: within(8, 12)}},
-		Travel: design.LoadWindow{ForceN: [3]design.Window{2: within(0.05, 0.25)}, CoupleNMM: [3]design.Window{2: design.FreeWindow()}},
+	wanted := target.Target{
+		Start:  target.LoadWindow{ForceN: [3]target.Window{2: Within(0.1, 0.25)}, CoupleNMM: [3]target.Window{1: Within(8, 12)}},
+		Travel: target.LoadWindow{ForceN: [3]target.Window{2: Within(0.05, 0.25)}, CoupleNMM: [3]target.Window{2: target.FreeWindow()}},
 	}.WithUsualLimits(11)
-	usual := func(least, most float64) design.Window {
-		return design.Window{Min: least, Max: most, Usual: true}
+	usual := func(least, most float64) target.Window {
+		return target.Window{Min: least, Max: most, Usual: true}
 	}
-	want := design.LoadWindow{
-		ForceN: [3]design.Window{usual(-0.35, 0.35), usual(-0.35, 0.35), within(0.05, 0.25)},
+	want := target.LoadWindow{
+		ForceN: [3]target.Window{usual(-0.35, 0.35), usual(-0.35, 0.35), Within(0.05, 0.25)},
 		// 8 mm × 0.35 N; about y as far as the start asks for.
-		CoupleNMM: [3]design.Window{usual(-2.8, 2.8), usual(-2.8, 12), design.FreeWindow()},
+		CoupleNMM: [3]target.Window{usual(-2.8, 2.8), usual(-2.8, 12), target.FreeWindow()},
 	}
-	if target.Travel != want {
-		t.Errorf("over the travel %+v, want %+v", target.Travel, want)
+	if wanted.Travel != want {
+		t.Errorf("over the travel %+v, want %+v", wanted.Travel, want)
 	}
-	if target.Anchor != (design.LoadWindow{}) {
-		t.Errorf("the anchor has limits, too: %+v", target.Anchor)
+	if wanted.Anchor != (target.LoadWindow{}) {
+		t.Errorf("the anchor has limits, too: %+v", wanted.Anchor)
 	}
-	if again := target.WithUsualLimits(36); again != target {
+	if again := wanted.WithUsualLimits(36); again != wanted {
 		t.Error("limits are set twice")
 	}
-	ratio := design.Target{
-		Travel:          design.LoadWindow{ForceN: [3]design.Window{within(0.5, 1)}},
-		MomentToForceMM: within(9, 11),
+	ratio := target.Target{
+		Travel:          target.LoadWindow{ForceN: [3]target.Window{Within(0.5, 1)}},
+		MomentToForceMM: Within(9, 11),
 	}.WithUsualLimits(13)
 	if !ratio.Travel.CoupleNMM[1].Free() || ratio.Travel.CoupleNMM[0].Free() {
 		t.Errorf("a ratio names the couple about y and no other: %+v", ratio.Travel.CoupleNMM)
 	}
-	freed := design.Target{Start: design.LoadWindow{ForceN: [3]design.Window{design.FreeWindow()}}}.WithUsualLimits(13)
+	freed := target.Target{Start: target.LoadWindow{ForceN: [3]target.Window{target.FreeWindow()}}}.WithUsualLimits(13)
 	if !freed.Travel.ForceN[0].Free() || freed.Travel.ForceN[1].Free() {
 		t.Errorf("freed at the start: %+v", freed.Travel.ForceN)
 	}
@@ -51,15 +54,15 @@ func TestUsualLimits(t *testing.T) {
 func TestUsualForcesAreThoseOfTheTrade(t *testing.T) {
 	t.Parallel()
 	const gramForceN = 0.00980665
-	if f := design.UsualForceN(37, tooth.ForceX); f > 100*gramForceN || f < 35*gramForceN {
+	if f := target.UsualForceN(37, tooth.ForceX); f > 100*gramForceN || f < 35*gramForceN {
 		t.Errorf("molar: %v N", f)
 	}
-	if f := design.UsualForceN(31, tooth.ForceZ); f > 26*gramForceN {
+	if f := target.UsualForceN(31, tooth.ForceZ); f > 26*gramForceN {
 		t.Errorf("intrusion of an incisor: %v N", f)
 	}
 	for n := tooth.Number(11); n <= 17; n++ {
 		for k := range tooth.Components {
-			w, next := design.UsualLimit(n, k), design.UsualLimit(n+1, k)
+			w, next := target.UsualLimit(n, k), target.UsualLimit(n+1, k)
 			if w.Max > next.Max || w.Min != -w.Max || !w.Usual || w.Asked() || w.Free() {
 				t.Errorf("%d, component %d: %+v, tooth %d %+v", n, k, w, n+1, next)
 			}
@@ -71,12 +74,12 @@ func TestUsualForcesAreThoseOfTheTrade(t *testing.T) {
 // where the target speaks of it.
 func TestAnchorExcesses(t *testing.T) {
 	t.Parallel()
-	c := loopCase()
-	c.Target.Anchor = design.LoadWindow{ForceN: [3]design.Window{within(-5, 5)}, CoupleNMM: [3]design.Window{design.FreeWindow()}}
-	load := func(x, y, z, cx, cy, cz float64) design.Load {
-		return design.Load{ForceN: r3.Vec{X: x, Y: y, Z: z}, CoupleNMM: r3.Vec{X: cx, Y: cy, Z: cz}}
+	c := designtest.LoopCase()
+	c.Target.Anchor = target.LoadWindow{ForceN: [3]target.Window{Within(-5, 5)}, CoupleNMM: [3]target.Window{target.FreeWindow()}}
+	load := func(x, y, z, cx, cy, cz float64) tooth.Load {
+		return tooth.Load{ForceN: r3.Vec{X: x, Y: y, Z: z}, CoupleNMM: r3.Vec{X: cx, Y: cy, Z: cz}}
 	}
-	record := design.Record{Positions: []design.Position{
+	record := spring.Record{Positions: []spring.Position{
 		{TravelLeftMM: 2, Anchor: load(3, 0.5, -0.7, 9, 6, 1)},
 		{TravelLeftMM: 1, Anchor: load(3, 0.5, -0.9, 9, -6.5, 1)},
 		{TravelLeftMM: 0, Anchor: load(0, 0, 0, 0, 0, 0)},
@@ -99,7 +102,7 @@ func TestAnchorExcesses(t *testing.T) {
 // What nobody asks for is missed by nothing, however the window of it is written.
 func TestAFreeWindowIsNeverMissed(t *testing.T) {
 	t.Parallel()
-	for _, w := range []design.Window{{}, design.FreeWindow(), {Weight: 2}} {
+	for _, w := range []target.Window{{}, target.FreeWindow(), {Weight: 2}} {
 		for _, v := range []float64{-3, 0, 0.02} {
 			if got := w.Misses(v); got != 0 {
 				t.Errorf("%+v is missed by %v with %v", w, got, v)
@@ -107,7 +110,7 @@ func TestAFreeWindowIsNeverMissed(t *testing.T) {
 		}
 	}
 	for v, want := range map[float64]float64{0.1: 0.2, 0.3: 0, 0.5: 0, 0.6: 0, 0.75: 0.15} {
-		if got := within(0.3, 0.6).Misses(v); got-want > 1e-12 || want-got > 1e-12 {
+		if got := Within(0.3, 0.6).Misses(v); got-want > 1e-12 || want-got > 1e-12 {
 			t.Errorf("0.3 to 0.6 is missed by %v with %v, want %v", got, v, want)
 		}
 	}

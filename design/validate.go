@@ -9,6 +9,8 @@ import (
 	"springwright/design/fault"
 	"springwright/design/quantity"
 	"springwright/design/spelling"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -83,7 +85,7 @@ func (v *validation) finite(field string, value reflect.Value) {
 			v.blame(field, strings.ToLower(fmt.Sprint(x))+" is not a finite number", "write a plain decimal number")
 		}
 	case reflect.Struct:
-		endless := value.Type() == reflect.TypeFor[Window]()
+		endless := value.Type() == reflect.TypeFor[target.Window]()
 		for i := range value.NumField() {
 			part := value.Field(i)
 			if endless && part.Kind() == reflect.Float64 && math.IsInf(part.Float(), 0) && value.Type().Field(i).Name != "Weight" {
@@ -170,7 +172,7 @@ func (v *validation) checkFamily() {
 		v.blame("active_slot.hold", fmt.Sprintf("does not suit a %s, which enters the slot", family.Name),
 			`leave hold out, or choose a spring that ends in a hook, such as "cantilever"`)
 	}
-	if v.Heading == Back && !family.FromBehind {
+	if v.Heading == spring.Back && !family.FromBehind {
 		v.blame("active_slot.enter", fmt.Sprintf("%q does not suit a %s", "from behind", family.Name), "leave enter out: it goes from the anchor")
 	}
 }
@@ -202,7 +204,7 @@ func (v *validation) checkWire() {
 }
 
 // checkSlot checks a slot that may hold its wire in the ways of words.
-func (v *validation) checkSlot(key string, s Slot, words []string) {
+func (v *validation) checkSlot(key string, s spring.Slot, words []string) {
 	holdsWire := func(part, of string, slotMM float64, side string, wireMM float64) {
 		if wireMM > slotMM*(1+1e-9) { // of the same nominal size they may differ in the last digit
 			v.blame(key+"."+part, fmt.Sprintf("%s is less than the wire's %s, %s", millimetres(slotMM), side, millimetres(wireMM)),

@@ -10,6 +10,8 @@ import (
 	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/fault"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/presets"
 
@@ -82,16 +84,16 @@ func TestValidateSaysWhatACaseFileSays(t *testing.T) {
 		{"loop_width_mm = 12.0", "loop_width_mm = 1", func(c *design.Case) { c.Limits.LoopWidthMM = 1 }},
 		{"largest_pre_bend_deg = 45", "largest_stress_ratio = 1.5", func(c *design.Case) { c.Limits.LargestStressRatio = 1.5 }},
 		{"force_until_mm = 0.5", "force_until_mm = 2", func(c *design.Case) { c.Target.ForceUntilMM = 2 }},
-		{"intrusive_n = { min = 0.30, max = 0.60 }", "intrusive_n = { min = 0.6, max = 0.3 }", func(c *design.Case) { c.Target.Start.ForceN[2] = design.Within(0.6, 0.3) }},
-		{"intrusive_n = { min = 0.05, max = 0.60 }", "intrusive_n = { min = 0, max = 0 }", func(c *design.Case) { c.Target.Travel.ForceN[2] = design.Within(0, 0) }},
+		{"intrusive_n = { min = 0.30, max = 0.60 }", "intrusive_n = { min = 0.6, max = 0.3 }", func(c *design.Case) { c.Target.Start.ForceN[2] = target.Within(0.6, 0.3) }},
+		{"intrusive_n = { min = 0.05, max = 0.60 }", "intrusive_n = { min = 0, max = 0 }", func(c *design.Case) { c.Target.Travel.ForceN[2] = target.Within(0, 0) }},
 		// On the axes mesial is below 0 here: the file's numbers are those of its word.
-		{"mesial_n = { value = 0, tolerance = 0.06 }", "mesial_n = { min = 0.5, max = 0.2 }", func(c *design.Case) { c.Target.Travel.ForceN[0] = design.Within(-0.2, -0.5) }},
-		{"mesial_n = { value = 0, tolerance = 0.06 }", "mesial_n = { min = -0.1, max = 0.1, weight = 200 }", func(c *design.Case) { c.Target.Travel.ForceN[0] = design.Window{Min: -0.1, Max: 0.1, Weight: 200} }},
-		{"mesial_n = { value", "moment_to_force_mm = { min = 5, max = 9 }\nmesial_n = { value", func(c *design.Case) { c.Target.MomentToForceMM = design.Within(5, 9) }},
-		{"intrusive_n = { min = 0.05, max = 0.60 }", "intrusive_n = { min = 0.7, max = 0.9 }", func(c *design.Case) { c.Target.Travel.ForceN[2] = design.Within(0.7, 0.9) }},
-		{text[strings.Index(text, "[target.start]"):strings.Index(text, "# On which numbers")], "", func(c *design.Case) { c.Target = design.Target{ForceUntilMM: 0.5}.WithUsualLimits(37) }},
+		{"mesial_n = { value = 0, tolerance = 0.06 }", "mesial_n = { min = 0.5, max = 0.2 }", func(c *design.Case) { c.Target.Travel.ForceN[0] = target.Within(-0.2, -0.5) }},
+		{"mesial_n = { value = 0, tolerance = 0.06 }", "mesial_n = { min = -0.1, max = 0.1, weight = 200 }", func(c *design.Case) { c.Target.Travel.ForceN[0] = target.Window{Min: -0.1, Max: 0.1, Weight: 200} }},
+		{"mesial_n = { value", "moment_to_force_mm = { min = 5, max = 9 }\nmesial_n = { value", func(c *design.Case) { c.Target.MomentToForceMM = target.Within(5, 9) }},
+		{"intrusive_n = { min = 0.05, max = 0.60 }", "intrusive_n = { min = 0.7, max = 0.9 }", func(c *design.Case) { c.Target.Travel.ForceN[2] = target.Within(0.7, 0.9) }},
+		{text[strings.Index(text, "[target.start]"):strings.Index(text, "# On which numbers")], "", func(c *design.Case) { c.Target = target.Target{ForceUntilMM: 0.5}.WithUsualLimits(37) }},
 		{"occlusal_mm = 2.0", "apical_mm = 2.0", func(c *design.Case) { c.Now.CentreMM.Z = 2 }},
-		{"# On which numbers", "[target.anchor]\nintrusive_n = { min = 0.1, max = 0.4 }\n#", func(c *design.Case) { c.Target.Anchor.ForceN[2] = design.Within(0.1, 0.4) }},
+		{"# On which numbers", "[target.anchor]\nintrusive_n = { min = 0.1, max = 0.4 }\n#", func(c *design.Case) { c.Target.Anchor.ForceN[2] = target.Within(0.1, 0.4) }},
 		{"length_step_mm = 0.5", "length_step_mm = 0", func(c *design.Case) { c.Search.LengthStepMM = 0 }},
 		{"angle_step_deg = 1 ", "angle_step_deg = 0 ", func(c *design.Case) { c.Search.AngleStepRad = 0 }},
 		{"starts = 0", "starts = -1", func(c *design.Case) { c.Search.Starts = -1 }},
@@ -129,7 +131,7 @@ func TestValidateRefusesWhatOnlyCodeCanSay(t *testing.T) {
 		{"no search", func(c *design.Case) { c.Search = design.Search{} }, []string{
 			"search.length_step_mm: 0 mm is out of range, allowed is 0.01 to 5 mm", "search.angle_step_deg: 0 deg is out of range, allowed is 0.01 to 15 deg",
 		}},
-		{"no slots", func(c *design.Case) { c.AnchorSlot, c.ActiveSlot = design.Slot{}, design.Slot{} }, []string{
+		{"no slots", func(c *design.Case) { c.AnchorSlot, c.ActiveSlot = spring.Slot{}, spring.Slot{} }, []string{
 			"anchor_slot.height_mm: 0 mm is less than the wire's thickness, 0.4318 mm", "active_slot.height_mm: 0 mm is less than the wire's thickness, 0.4318 mm",
 		}},
 		{"NaN in a place", func(c *design.Case) { c.Now.CentreMM.Y = math.NaN() }, []string{"Case.Now.CentreMM.Y: nan is not a finite number"}},
@@ -138,17 +140,17 @@ func TestValidateRefusesWhatOnlyCodeCanSay(t *testing.T) {
 		}, []string{
 			"Case.Limits.RoomMesialMM: +inf is not a finite number", "Case.Target.Anchor.CoupleNMM[1].Max: nan is not a finite number",
 		}},
-		{"NaN in a free path", func(c *design.Case) { c.FreePath.Path = design.Path{design.StraightStep(math.NaN())} }, []string{"Case.FreePath.Path[0].LengthMM: nan is not a finite number"}},
+		{"NaN in a free path", func(c *design.Case) { c.FreePath.Path = spring.Path{spring.StraightStep(math.NaN())} }, []string{"Case.FreePath.Path[0].LengthMM: nan is not a finite number"}},
 		{"endless weight", func(c *design.Case) { c.Target.Start.ForceN[2].Weight = math.Inf(1) }, []string{"Case.Target.Start.ForceN[2].Weight: +inf is not a finite number"}},
-		{"a least value alone", func(c *design.Case) { c.Target.Start.ForceN[2] = design.Window{Min: 0.2} }, []string{"target.start.intrusive_n.max: 0 is not above min, 0.2"}},
-		{"no tolerance", func(c *design.Case) { c.Target.Travel.ForceN[1] = design.About(0, 0) }, []string{"target.travel.buccal_n.max: 0 is not above min, 0"}},
+		{"a least value alone", func(c *design.Case) { c.Target.Start.ForceN[2] = target.Window{Min: 0.2} }, []string{"target.start.intrusive_n.max: 0 is not above min, 0.2"}},
+		{"no tolerance", func(c *design.Case) { c.Target.Travel.ForceN[1] = target.About(0, 0) }, []string{"target.travel.buccal_n.max: 0 is not above min, 0"}},
 		{"the middle of no end", func(c *design.Case) {
-			w := design.AtLeast(0.2)
+			w := target.AtLeast(0.2)
 			w.Aimed = true
 			c.Target.Start.ForceN[2] = w
 		}, []string{"target.start.intrusive_n: is aimed at the middle of a window that lacks an end"}},
-		{"above everything", func(c *design.Case) { c.Target.Start.ForceN[2] = design.AtLeast(math.Inf(1)) }, []string{"target.start.intrusive_n.max: +Inf is not above min, +Inf"}},
-		{"faulty window of unknown teeth", func(c *design.Case) { c.Teeth.Anchor, c.Target.Travel.ForceN[0] = 0, design.Within(1, 0) }, []string{
+		{"above everything", func(c *design.Case) { c.Target.Start.ForceN[2] = target.AtLeast(math.Inf(1)) }, []string{"target.start.intrusive_n.max: +Inf is not above min, +Inf"}},
+		{"faulty window of unknown teeth", func(c *design.Case) { c.Teeth.Anchor, c.Target.Travel.ForceN[0] = 0, target.Within(1, 0) }, []string{
 			"teeth.anchor: is missing", "Case.Target.Travel.ForceN[0].max: 0 is not above min, 1",
 		}},
 		{"resistance unknown", func(c *design.Case) { c.Target.AtResistance, c.Resistance = true, design.Resistances{} }, []string{"resistance.active: is missing", "resistance.anchor: is missing"}},
@@ -190,15 +192,15 @@ func TestWindowsSayWhatTheyHold(t *testing.T) {
 	t.Parallel()
 	for _, test := range []struct {
 		name        string
-		window      design.Window
+		window      target.Window
 		in, out     []float64
 		aimed, free bool
 	}{
-		{"at least", design.AtLeast(0.2), []float64{0.2, 1e9}, []float64{0.19, -5}, false, false},
-		{"at least 0", design.AtLeast(0), []float64{0, 3}, []float64{-0.1}, false, false},
-		{"at most", design.AtMost(0.2), []float64{0.2, -5}, []float64{0.21}, false, false},
-		{"within", design.Within(-0.1, 0.2), []float64{-0.1, 0.2}, []float64{-0.11, 0.21}, false, false},
-		{"about", design.About(0.4, 0.1), []float64{0.31, 0.49}, []float64{0.29, 0.51}, true, false},
+		{"at least", target.AtLeast(0.2), []float64{0.2, 1e9}, []float64{0.19, -5}, false, false},
+		{"at least 0", target.AtLeast(0), []float64{0, 3}, []float64{-0.1}, false, false},
+		{"at most", target.AtMost(0.2), []float64{0.2, -5}, []float64{0.21}, false, false},
+		{"within", target.Within(-0.1, 0.2), []float64{-0.1, 0.2}, []float64{-0.11, 0.21}, false, false},
+		{"about", target.About(0.4, 0.1), []float64{0.31, 0.49}, []float64{0.29, 0.51}, true, false},
 	} {
 		w := test.window
 		if w.Aimed != test.aimed || w.Free() != test.free {

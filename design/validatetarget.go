@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"springwright/design/quantity"
+	"springwright/design/target"
 	"springwright/design/tooth"
 )
 
@@ -19,7 +20,7 @@ func (v *validation) checkTarget() {
 	asked := !t.MomentToForceMM.Free() || t.MaxRateNPerMM > 0
 	for _, table := range [...]struct {
 		key, field string
-		LoadWindow
+		target.LoadWindow
 	}{{"target.start.", "Case.Target.Start.", t.Start}, {"target.travel.", "Case.Target.Travel.", t.Travel}, {"target.anchor.", "Case.Target.Anchor.", t.Anchor}} {
 		for k := range tooth.Components {
 			w, field, i := table.ForceN[k%tooth.CoupleX], "ForceN", k%tooth.CoupleX
@@ -66,7 +67,7 @@ func (v *validation) checkTarget() {
 
 // checkWindow refuses a window that nothing can meet. sign turns its numbers into those of
 // the key.
-func (v *validation) checkWindow(key string, w Window, sign float64) {
+func (v *validation) checkWindow(key string, w target.Window, sign float64) {
 	v.unlessZero(key+".weight", w.Weight, plain, 0.01, 100)
 	low, high := w.Min, w.Max
 	if sign < 0 {

@@ -1,27 +1,20 @@
 package design
 
-import "math"
+import (
+	"math"
 
-// Verdict is how a spring stands to one window of its target, over all places where it holds.
-type Verdict struct {
-	Quantity  Quantity
-	AtStart   bool    // the window at the start; else that over the travel
-	Window    Window  // global axes, in the quantity's unit
-	Low, High float64 // what the quantity comes to, likewise
-	Met       bool
-	// Worst is the value that misses the window most, and WorstLeftMM where on the travel;
-	// without meaning where it is met.
-	Worst, WorstLeftMM float64
-}
+	"springwright/design/spring"
+	"springwright/design/target"
+)
 
 // Verdicts holds a record against every window of the target, usual limits included, in the
 // order of the quantities, that at the start before that over the travel.
-func (c Case) Verdicts(r Record) []Verdict {
-	var list []Verdict
+func (c Case) Verdicts(r spring.Record) []target.Verdict {
+	var list []target.Verdict
 	judged := c.JudgedRecord(r)
-	for q := range Quantities {
+	for q := range target.Quantities {
 		for _, atStart := range [...]bool{true, false} {
-			v := Verdict{Quantity: q, AtStart: atStart, Low: math.Inf(1), High: math.Inf(-1), Met: true}
+			v := target.Verdict{Quantity: q, AtStart: atStart, Low: math.Inf(1), High: math.Inf(-1), Met: true}
 			held := false
 			for i, p := range r.Positions {
 				w := c.Target.WindowAt(q, p.TravelLeftMM, atStart)
@@ -44,11 +37,11 @@ func (c Case) Verdicts(r Record) []Verdict {
 }
 
 // Misses lists the windows of the target that a record misses, the worst place of each.
-func (c Case) Misses(r Record) []Miss {
-	var list []Miss
+func (c Case) Misses(r spring.Record) []target.Miss {
+	var list []target.Miss
 	for _, v := range c.Verdicts(r) {
 		if !v.Met {
-			list = append(list, Miss{
+			list = append(list, target.Miss{
 				Quantity: v.Quantity, Value: v.Worst, Window: v.Window, AtStart: v.AtStart, TravelLeftMM: v.WorstLeftMM,
 				AtResistance: v.Quantity.Couple() && c.Target.AtResistance,
 			})

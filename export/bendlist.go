@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"springwright/design"
+	"springwright/design/solve"
 	"springwright/export/sheet"
 )
 
@@ -67,7 +67,7 @@ func (f *flow) bendList(p *sheet.Plain, title string) {
 	p.Table(f.bendTable())
 
 	p.Paragraph("")
-	texts := slices.Concat([]string{lengthsText(f.words, f.bends)}, f.bendCautions(), []string{f.columnsText(), f.waysText(), f.orderText()}, f.instructions(design.Bending))
+	texts := slices.Concat([]string{lengthsText(f.words, f.bends)}, f.bendCautions(), []string{f.columnsText(), f.waysText(), f.orderText()}, f.instructions(solve.Bending))
 	for _, text := range texts {
 		p.Paragraph(text)
 	}

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"springwright/design"
+	"springwright/design/solve"
 	"springwright/design/wire"
 	"springwright/export/bend"
 	"springwright/export/label"
@@ -38,7 +38,7 @@ func (f *flow) bendSteps() {
 	}
 	f.block(f.waysText(), body)
 	f.block(f.orderText(), body)
-	for _, text := range f.instructions(design.Bending) {
+	for _, text := range f.instructions(solve.Bending) {
 		f.block(text, body)
 	}
 	f.take(1.5)

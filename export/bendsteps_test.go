@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -40,11 +40,11 @@ func TestElasticBendsAreNamed(t *testing.T) {
 }
 
 func TestBendCautions(t *testing.T) {
-	path := design.Path{
-		design.StraightStep(3), design.BendStep(4*degree, testRadiusMM), design.StraightStep(0.5),
-		design.BendStep(30*degree, testRadiusMM), design.StraightStep(4),
+	path := spring.Path{
+		spring.StraightStep(3), spring.BendStep(4*degree, testRadiusMM), spring.StraightStep(0.5),
+		spring.BendStep(30*degree, testRadiusMM), spring.StraightStep(4),
 	}
-	f, err := newFlow(jobFor(path, tooth.Pair{Anchor: 36, Active: 37}, design.On))
+	f, err := newFlow(jobFor(path, tooth.Pair{Anchor: 36, Active: 37}, spring.On))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,17 +55,17 @@ func TestBendCautions(t *testing.T) {
 }
 
 func TestHalfway(t *testing.T) {
-	at := func(left, force float64) design.Position {
-		return design.Position{TravelLeftMM: left, Active: design.Load{ForceN: r3.Vec{Z: force}}}
+	at := func(left, force float64) spring.Position {
+		return spring.Position{TravelLeftMM: left, Active: tooth.Load{ForceN: r3.Vec{Z: force}}}
 	}
-	force := func(p design.Position) float64 { return math.Abs(p.Active.ForceN.Z) }
-	left := func(p design.Position) float64 { return p.TravelLeftMM }
-	got, found := halfway([]design.Position{at(2, -0.6), at(1, -0.4), at(0, -0.1)}, left, force)
+	force := func(p spring.Position) float64 { return math.Abs(p.Active.ForceN.Z) }
+	left := func(p spring.Position) float64 { return p.TravelLeftMM }
+	got, found := halfway([]spring.Position{at(2, -0.6), at(1, -0.4), at(0, -0.1)}, left, force)
 	// 0.3 N is a third of the way from 0.4 to 0.1 N.
 	if want := 1 + 1.0/3; !found || math.Abs(got-want) > 1e-12 {
 		t.Errorf("half the force after %v mm (%v), want %v", got, found, want)
 	}
-	if _, found := halfway([]design.Position{at(2, 0.6), at(0, 0.5)}, left, force); found {
+	if _, found := halfway([]spring.Position{at(2, 0.6), at(0, 0.5)}, left, force); found {
 		t.Error("a force that never falls to half has no place where it does")
 	}
 }
@@ -81,17 +81,17 @@ func TestScaleIsRoundAndLargeEnough(t *testing.T) {
 
 // What is said of twists and of bends out of plane stands only where there are such.
 func TestWaysAreExplainedWhereTheyAre(t *testing.T) {
-	order := func(s design.Step, n int) design.Step { s.Order = n; return s }
-	flat, out, twist := design.BendStep(0.5, testRadiusMM), order(design.BendStep(0.5, testRadiusMM), 1), design.Step{Kind: design.Twist, LengthMM: 1, AngleRad: 0.2}
+	order := func(s spring.Step, n int) spring.Step { s.Order = n; return s }
+	flat, out, twist := spring.BendStep(0.5, testRadiusMM), order(spring.BendStep(0.5, testRadiusMM), 1), spring.Step{Kind: spring.Twist, LengthMM: 1, AngleRad: 0.2}
 	for name, c := range map[string]struct {
-		path           design.Path
+		path           spring.Path
 		leaves, twists bool
 	}{
-		"flat":  {design.Path{design.StraightStep(4), flat, design.StraightStep(5)}, false, false},
-		"bayed": {design.Path{design.StraightStep(4), out, design.StraightStep(5), flat, design.StraightStep(5)}, true, false},
-		"twist": {design.Path{design.StraightStep(4), flat, design.StraightStep(5), twist, design.StraightStep(5)}, false, true},
+		"flat":  {spring.Path{spring.StraightStep(4), flat, spring.StraightStep(5)}, false, false},
+		"bayed": {spring.Path{spring.StraightStep(4), out, spring.StraightStep(5), flat, spring.StraightStep(5)}, true, false},
+		"twist": {spring.Path{spring.StraightStep(4), flat, spring.StraightStep(5), twist, spring.StraightStep(5)}, false, true},
 	} {
-		f, err := newFlow(jobFor(c.path, testJob().Case.Teeth, design.On))
+		f, err := newFlow(jobFor(c.path, testJob().Case.Teeth, spring.On))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -4,7 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"springwright/design"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -17,7 +18,7 @@ func (f *flow) sketchAndChecks() {
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	width := f.area.Width() - sketchWidthMM - apart
 	texts := []checkLine{{f.gaugeText(), false}, {f.recheckText(), false}}
-	for _, text := range f.instructions(design.Tying) {
+	for _, text := range f.instructions(solve.Tying) {
 		texts = append(texts, checkLine{text, false})
 	}
 	textMM := func(c checkLine) float64 {
@@ -93,18 +94,18 @@ func (f *flow) warnings() []string {
 
 // instructed tells whether a page is laid out for the work that a warning is about: it stands
 // there, once, as what to do and why, and not as a warning that is on nearly every sheet.
-func (f *flow) instructed(w design.Warning) bool {
+func (f *flow) instructed(w solve.Warning) bool {
 	switch w.Work {
-	case design.Bending:
+	case solve.Bending:
 		return slices.Contains(f.job.pages(), StepsPage)
-	case design.Tying:
+	case solve.Tying:
 		return slices.Contains(f.job.pages(), LoadsPage)
 	}
 	return false
 }
 
 // instructions say what to do at a kind of work, and then why.
-func (f *flow) instructions(at design.Work) []string {
+func (f *flow) instructions(at solve.Work) []string {
 	var texts []string
 	for _, w := range f.job.Evaluation.Warnings {
 		if w.Work == at && f.instructed(w) {
@@ -190,9 +191,9 @@ func (f *flow) gaugeText() string {
 	g := f.job.Evaluation.Gauge
 	switch {
 	case g.Solved:
-	case g.Lack == design.GaugeCouples:
+	case g.Lack == solve.GaugeCouples:
 		return f.say("Gauge check: none. This spring works by couples, and a force gauge at E shows nothing of them. Check its bends, its twists and its neutral position instead.")
-	case g.Lack == design.GaugeUnsolved:
+	case g.Lack == solve.GaugeUnsolved:
 		return f.say("Gauge check: none for this spring; E comes to no rest where it is to be pulled.")
 	default:
 		return f.say("Gauge check: none for this spring; along its force E already lies level with the slot. Check the neutral position instead.")
@@ -205,7 +206,7 @@ func (f *flow) gaugeText() string {
 }
 
 // gaugeWay is the English word for the way in which the wire is pulled at E, such as "mesially".
-func (f *flow) gaugeWay(g design.GaugeCheck) string {
+func (f *flow) gaugeWay(g solve.GaugeCheck) string {
 	switch {
 	case g.Axis == tooth.ForceX:
 		return f.view.Teeth.ForceXWord(g.TravelMM) + "ly"
@@ -221,8 +222,8 @@ func (f *flow) gaugeWay(g design.GaugeCheck) string {
 func (f *flow) recheckText() string {
 	positions := f.job.Evaluation.Record.Positions
 	way := travelOf(f.job.Spring)
-	along := func(p design.Position) float64 { return math.Abs(way.Along(p.Active)) }
-	couple := func(p design.Position) float64 { return math.Abs(p.Active.CoupleNMM.Y) }
+	along := func(p spring.Position) float64 { return math.Abs(way.Along(p.Active)) }
+	couple := func(p spring.Position) float64 { return math.Abs(p.Active.CoupleNMM.Y) }
 	value, recheck := along, "Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the force has fallen to half, %s N. Measure again and reactivate."
 	if way.None() || way.Turns || along(positions[0]) < leastForceN {
 		recheck = "Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the couple has fallen to half, %s N·mm. Measure again and reactivate."
@@ -242,7 +243,7 @@ const leastForceN = 0.02
 
 // halfway returns the travel after which a value has first fallen to half of what it is at
 // the start, between positions in proportion.
-func halfway(positions []design.Position, left, value func(design.Position) float64) (travelled float64, found bool) {
+func halfway(positions []spring.Position, left, value func(spring.Position) float64) (travelled float64, found bool) {
 	half := value(positions[0]) / 2
 	for i := 1; i < len(positions); i++ {
 		a, b := positions[i-1], positions[i]

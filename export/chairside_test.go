@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 )
 
@@ -13,7 +13,7 @@ import (
 // loads where that is the only one.
 func TestWarningsStandOnceAndEarly(t *testing.T) {
 	const warning = "Warning: stress comes to 0.93"
-	job := jobFor(loopPath(), tooth.Pair{Anchor: 36, Active: 37}, design.Back)
+	job := jobFor(loopPath(), tooth.Pair{Anchor: 36, Active: 37}, spring.Back)
 	for _, pages := range [...][]Page{nil, {LoadsPage}, {StepsPage, LoadsPage}, {TemplatePage, LaboratoryPage}} {
 		job.Pages = pages
 		doc, err := compose(job)

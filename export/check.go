@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"springwright/design"
+	"springwright/design/target"
 	"springwright/export/sheet"
 )
 
@@ -41,7 +41,7 @@ func (f *flow) checkTexts() []checkText {
 	put(f.say("stress over yield"), f.say("at most %s", sheet.Number(stress, 2)), f.say("at most %s", sheet.Number(allowed, 2)), stress <= allowed)
 	var beyond []string
 	for _, e := range verdict.Exceeded {
-		if e.Limit != design.StressLimit && e.Limit != design.TravelLimit {
+		if e.Limit != target.StressLimit && e.Limit != target.TravelLimit {
 			beyond = append(beyond, excessText(f.words, e))
 		}
 	}
@@ -81,7 +81,7 @@ func (f *flow) straightWords() (words string, met, ok bool) {
 
 // verdictWords are what a verdict is about, what came out and what was asked, no number below 0:
 // a value of the other sense is said by its own word.
-func (f *flow) verdictWords(v design.Verdict) (name, value, limit string) {
+func (f *flow) verdictWords(v target.Verdict) (name, value, limit string) {
 	const limitDecimals = 2
 	decimals := decimalsOf(v.Quantity)
 	unit := v.Quantity.Unit()
@@ -91,7 +91,7 @@ func (f *flow) verdictWords(v design.Verdict) (name, value, limit string) {
 		name = f.words.Recognised(name)
 		limit = windowWords(f.words, v.Window, 1) + " " + unit
 		value = sheet.Number(v.High, decimals) + " " + unit
-		if v.Quantity != design.Rate {
+		if v.Quantity != target.Rate {
 			name = f.say("%s, over the travel", name)
 			value = f.say("%s to %s", sheet.Number(v.Low, decimals), value)
 		}
@@ -105,7 +105,7 @@ func (f *flow) verdictWords(v design.Verdict) (name, value, limit string) {
 	number := func(decimals int) func(float64) string {
 		return func(v float64) string { return sheet.Number(v, decimals) }
 	}
-	asked, _ := design.Miss{Window: v.Window}.Sense()
+	asked, _ := target.Miss{Window: v.Window}.Sense()
 	oneWay := v.Window.Min >= 0 || v.Window.Max <= 0
 	// The size alone, where the name has said the sense of all of it.
 	bare := func(low, high float64, decimals int) (string, bool) {
@@ -159,8 +159,8 @@ func (f *flow) verdictWords(v design.Verdict) (name, value, limit string) {
 }
 
 // decimalsOf is how many decimals a quantity is shown with.
-func decimalsOf(q design.Quantity) int {
-	if q.Couple() || q == design.MomentToForce {
+func decimalsOf(q target.Quantity) int {
+	if q.Couple() || q == target.MomentToForce {
 		return 2
 	}
 	return 3

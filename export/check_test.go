@@ -5,7 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 
 	"github.com/google/go-cmp/cmp"
@@ -18,33 +19,33 @@ func TestChecksSayTheSenseThatIsAsked(t *testing.T) {
 	inf := math.Inf(1)
 	job := testJob()
 	job.Case.Teeth = tooth.Pair{Anchor: 36, Active: 37}
-	job.Case.Target = design.Target{
+	job.Case.Target = target.Target{
 		ForceUntilMM: 0.5,
-		Start:        design.LoadWindow{ForceN: [3]design.Window{2: {Min: -0.6, Max: -0.3}}},
-		Travel: design.LoadWindow{
-			ForceN: [3]design.Window{{Min: -0.02, Max: 0.06}, {Min: -0.5, Max: -0.1}, {Min: -0.6, Max: -0.05}},
-			CoupleNMM: [3]design.Window{
+		Start:        target.LoadWindow{ForceN: [3]target.Window{2: {Min: -0.6, Max: -0.3}}},
+		Travel: target.LoadWindow{
+			ForceN: [3]target.Window{{Min: -0.02, Max: 0.06}, {Min: -0.5, Max: -0.1}, {Min: -0.6, Max: -0.05}},
+			CoupleNMM: [3]target.Window{
 				{Min: -4.8, Max: 4.8, Usual: true},
 				{Min: -0.5, Max: 0.5},
 				{Min: 0.1, Max: inf},
 			},
 		},
-		Anchor: design.LoadWindow{ForceN: [3]design.Window{2: {Min: -inf, Max: 0.7}}},
+		Anchor: target.LoadWindow{ForceN: [3]target.Window{2: {Min: -inf, Max: 0.7}}},
 	}
-	position := func(leftMM, forceX, forceY, forceZ, coupleX, coupleY, coupleZ float64) design.Position {
-		return design.Position{
+	position := func(leftMM, forceX, forceY, forceZ, coupleX, coupleY, coupleZ float64) spring.Position {
+		return spring.Position{
 			TravelLeftMM: leftMM, StressRatio: 0.284,
-			Active: design.Load{ForceN: r3.Vec{X: forceX, Y: forceY, Z: forceZ}, CoupleNMM: r3.Vec{X: coupleX, Y: coupleY, Z: coupleZ}},
-			Anchor: design.Load{ForceN: r3.Vec{Z: -forceZ}},
+			Active: tooth.Load{ForceN: r3.Vec{X: forceX, Y: forceY, Z: forceZ}, CoupleNMM: r3.Vec{X: coupleX, Y: coupleY, Z: coupleZ}},
+			Anchor: tooth.Load{ForceN: r3.Vec{Z: -forceZ}},
 		}
 	}
-	job.Evaluation.Record = design.Record{
-		Positions: []design.Position{
+	job.Evaluation.Record = spring.Record{
+		Positions: []spring.Position{
 			position(2, 0.05, -0.4, -0.41, 1, -0.1, 0.3),
 			position(1, -0.01, 0.03, 0.303, 2, 0.2, 0.2),
 			position(0, 0.5, 0, 0.2, 0, 0.6, 0.1),
 		},
-		Verdict: &design.Shortfall{Exceeded: []design.Excess{{Limit: design.FoldLimit, Beyond: 0.4}}},
+		Verdict: &target.Shortfall{Exceeded: []target.Excess{{Limit: target.FoldLimit, Beyond: 0.4}}},
 	}
 	f, err := newFlow(job)
 	if err != nil {
@@ -82,25 +83,25 @@ func TestChecksSayTheSenseThatIsAsked(t *testing.T) {
 // Pliers hold no wire between bends that stand closer than the case asks for: that is a check
 // of its own, whatever the search made of it.
 func TestChecksTellOfStraightsTooShortForPliers(t *testing.T) {
-	twist := design.Step{Kind: design.Twist, AngleRad: 20 * degree, LengthMM: 2}
-	first := design.Step{Kind: design.Bend, AngleRad: 10 * degree, RadiusMM: testRadiusMM, Order: 1}
+	twist := spring.Step{Kind: spring.Twist, AngleRad: 20 * degree, LengthMM: 2}
+	first := spring.Step{Kind: spring.Bend, AngleRad: 10 * degree, RadiusMM: testRadiusMM, Order: 1}
 	for _, c := range []struct {
-		path design.Path
+		path spring.Path
 		want string
 		met  bool
 	}{
 		{
-			design.Path{design.StraightStep(5), first, design.BendStep(0.5, 1), twist, design.StraightStep(1), design.BendStep(1, 1), design.StraightStep(5)},
+			spring.Path{spring.StraightStep(5), first, spring.BendStep(0.5, 1), twist, spring.StraightStep(1), spring.BendStep(1, 1), spring.StraightStep(5)},
 			"NOT MET: straight between bends down to 0.0 mm; pliers cannot hold between the bends in front of bend 2, 3 (limit at least 1.0 mm).", false,
 		},
 		{
-			design.Path{design.StraightStep(5), first, design.StraightStep(1.5), twist, design.StraightStep(1), design.BendStep(1, 1), design.StraightStep(0.5)},
+			spring.Path{spring.StraightStep(5), first, spring.StraightStep(1.5), twist, spring.StraightStep(1), spring.BendStep(1, 1), spring.StraightStep(0.5)},
 			"Straight between bends at least 1.0 mm (limit at least 1.0 mm).", true,
 		},
-		{design.Path{design.StraightStep(5), first, design.StraightStep(5)}, "", true},
+		{spring.Path{spring.StraightStep(5), first, spring.StraightStep(5)}, "", true},
 	} {
-		job := jobFor(c.path, tooth.Pair{Anchor: 36, Active: 37}, design.Back)
-		job.Evaluation.Record.Verdict = &design.Shortfall{}
+		job := jobFor(c.path, tooth.Pair{Anchor: 36, Active: 37}, spring.Back)
+		job.Evaluation.Record.Verdict = &target.Shortfall{}
 		f, err := newFlow(job)
 		if err != nil {
 			t.Fatal(err)

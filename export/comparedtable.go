@@ -1,7 +1,9 @@
 package export
 
 import (
-	"springwright/design"
+	"springwright/design/effect"
+	"springwright/design/spring"
+	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -21,21 +23,21 @@ func (f *flow) comparisonTables(comparison Comparison) {
 // comparedColumn is a column of the table of loads that every candidate has.
 type comparedColumn struct {
 	sheet.Column
-	text func(design.Position) string
+	text func(spring.Position) string
 }
 
 // comparedColumns are those of each candidate, and what the signs mean.
 func (f *flow) comparedColumns(comparison Comparison) (columns []comparedColumn, remark string) {
 	teeth := f.job.Case.Teeth
 	active, anchor := teeth.ActiveMember(), teeth.AnchorMember()
-	add := func(head string, widthMM float64, compared design.Compared, load func(design.Position) design.Load) {
+	add := func(head string, widthMM float64, compared effect.Compared, load func(spring.Position) tooth.Load) {
 		columns = append(columns, comparedColumn{
 			sheet.Column{Head: head, WidthMM: widthMM, Align: sheet.Right},
-			func(p design.Position) string { return sheet.Number(compared.Of(load(p)), 2) },
+			func(p spring.Position) string { return sheet.Number(compared.Of(load(p)), 2) },
 		})
 	}
-	onActive, onAnchor := func(p design.Position) design.Load { return p.Active }, func(p design.Position) design.Load { return p.Anchor }
-	list := comparison.Case.Compared()
+	onActive, onAnchor := func(p spring.Position) tooth.Load { return p.Active }, func(p spring.Position) tooth.Load { return p.Anchor }
+	list := effect.CompareWithStraight(comparison.Case)
 	main, tipping := list[0], list[len(list)-1]
 	if main.Component.Couple() {
 		add(f.say("turning %d\nN·mm", int(active.Number)), 19, main, onActive)
@@ -54,13 +56,13 @@ func (f *flow) comparedColumns(comparison Comparison) (columns []comparedColumn,
 	}
 	return append(columns, comparedColumn{
 		sheet.Column{Head: f.say("class"), WidthMM: 11},
-		func(p design.Position) string { return p.GeometryClass().String() },
+		func(p spring.Position) string { return effect.ClassOf(p).String() },
 	}), remark
 }
 
 // hasClass tells whether the geometry class is told: it is about the couples that tip, and
 // has no place beside those that turn a tooth otherwise.
-func hasClass(list []design.Compared) bool { return !list[0].Component.Couple() || len(list) == 1 }
+func hasClass(list []effect.Compared) bool { return !list[0].Component.Couple() || len(list) == 1 }
 
 func (f *flow) comparisonTable(comparison Comparison) {
 	candidates, way := comparison.Candidates, comparison.travel()
@@ -74,7 +76,7 @@ func (f *flow) comparisonTable(comparison Comparison) {
 	for _, c := range columns {
 		eachMM += c.WidthMM
 	}
-	var places []design.Position
+	var places []spring.Position
 	for _, c := range candidates {
 		for _, own := range columns {
 			table.Columns = append(table.Columns, own.Column)

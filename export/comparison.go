@@ -9,6 +9,8 @@ import (
 	"unicode/utf8"
 
 	"springwright/design"
+	"springwright/design/effect"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/pdf"
 	"springwright/export/phrase"
@@ -19,7 +21,7 @@ import (
 // Comparison is several springs for one case, to be drawn side by side.
 type Comparison struct {
 	Case        design.Case
-	Candidates  []design.Candidate // the first one is what the others are held against
+	Candidates  []effect.Candidate // the first one is what the others are held against
 	Version     string             // of the program
 	Fingerprint string             // short, of the inputs
 	Date        string             // such as "2026-11-24"; may be empty
@@ -124,7 +126,7 @@ func (c Comparison) compose() (*sheet.Document, error) {
 }
 
 // candidateList names the candidates in full.
-func (f *flow) candidateList(candidates []design.Candidate) {
+func (f *flow) candidateList(candidates []effect.Candidate) {
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true}
 	indent := 0.0
@@ -142,7 +144,7 @@ func (f *flow) candidateList(candidates []design.Candidate) {
 
 // candidateTitle is what a candidate is in full. One that begins with the user's own title
 // of the case keeps that as it is.
-func (f *flow) candidateTitle(c design.Candidate) string {
+func (f *flow) candidateTitle(c effect.Candidate) string {
 	if own := f.job.Case.Title; own != "" && strings.HasPrefix(c.Title, own+", ") {
 		return own + ", " + f.words.Recognised(c.Title[len(own)+2:])
 	}
@@ -161,7 +163,7 @@ func (f *flow) comparisonCharts(comparison Comparison) {
 	for _, c := range comparison.Candidates {
 		labelMM = math.Max(labelMM, f.doc.WidthOf(f.words.Recognised(c.Name), sheet.Style{SizePt: sheet.SmallPt}))
 	}
-	chart := func(title string, compared design.Compared, load func(design.Position) design.Load) sheet.Chart {
+	chart := func(title string, compared effect.Compared, load func(spring.Position) tooth.Load) sheet.Chart {
 		// The curves are named where they lie apart: at the start of the travel. It runs to the
 		// right, as on the page of loads.
 		c := sheet.Chart{Title: title, XTitle: f.say("travel left, mm"), YTitle: "N", LabelMM: labelMM, XReversed: true, LabelsLeft: true}
@@ -185,7 +187,7 @@ func (f *flow) comparisonCharts(comparison Comparison) {
 		return c
 	}
 	half := (f.area.Width() - 4) / 2
-	for _, compared := range comparison.Case.Compared() {
+	for _, compared := range effect.CompareWithStraight(comparison.Case) {
 		active, anchor := "Force on active tooth %d, %s +", "Force on anchor tooth %d, %s +"
 		if compared.Component.Couple() {
 			active, anchor = "Couple on active tooth %d, %s +", "Couple on anchor tooth %d, %s +"
@@ -193,8 +195,8 @@ func (f *flow) comparisonCharts(comparison Comparison) {
 		f.need(comparisonChartMM)
 		at := f.take(comparisonChartMM + 2)
 		for i, c := range [...]sheet.Chart{
-			chart(f.say(active, int(teeth.Active), f.say(compared.Sense(teeth.ActiveMember()))), compared, func(p design.Position) design.Load { return p.Active }),
-			chart(f.say(anchor, int(teeth.Anchor), f.say(compared.Sense(teeth.AnchorMember()))), compared, func(p design.Position) design.Load { return p.Anchor }),
+			chart(f.say(active, int(teeth.Active), f.say(compared.Sense(teeth.ActiveMember()))), compared, func(p spring.Position) tooth.Load { return p.Active }),
+			chart(f.say(anchor, int(teeth.Anchor), f.say(compared.Sense(teeth.AnchorMember()))), compared, func(p spring.Position) tooth.Load { return p.Anchor }),
 		} {
 			x := at.X + float64(i)*(half+4)
 			c.Draw(f.page, plane.Box{Min: plane.Point{X: x, Y: at.Y - comparisonChartMM}, Max: plane.Point{X: x + half, Y: at.Y}})
@@ -206,9 +208,9 @@ func (f *flow) comparisonCharts(comparison Comparison) {
 func dashOf(i int) float64 { return [...]float64{0, 0, 0.7, 1.4, 0.35}[i%5] }
 
 // anchorEffects says in a sentence for each candidate what it does to the anchor tooth.
-func (f *flow) anchorEffects(candidates []design.Candidate) {
+func (f *flow) anchorEffects(candidates []effect.Candidate) {
 	body := sheet.Style{SizePt: sheet.BodyPt}
-	textOf := func(c design.Candidate) string {
+	textOf := func(c effect.Candidate) string {
 		effect := f.words.Recognised(strings.TrimSuffix(c.AnchorEffect(f.job.Case.Teeth, candidates[0]), ".")) + "."
 		first, size := utf8.DecodeRuneInString(effect)
 		return capital(f.words.Recognised(c.Name)) + ": " + string(unicode.ToLower(first)) + effect[size:]
@@ -218,7 +220,7 @@ func (f *flow) anchorEffects(candidates []design.Candidate) {
 	}
 	f.need(6.5 + heightMM(textOf(candidates[0])))
 	remark := ""
-	if hasClass(f.job.Case.Compared()) {
+	if hasClass(effect.CompareWithStraight(f.job.Case)) {
 		remark = f.say("Class: geometry class by the ratio of the couples, I both alike, IV one tooth alone, VI opposite (Burstone and Koenig 1974).")
 	}
 	f.heading(f.say("On the anchor tooth"), remark)

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/effect"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -16,8 +17,8 @@ import (
 // testComparison is the test job's loop beside invented wires, one of them without figures.
 func testComparison() Comparison {
 	job := testJob()
-	candidate := func(name string, factor float64) design.Candidate {
-		c := design.Candidate{Name: name, Title: "straight wire, an invented one"}
+	candidate := func(name string, factor float64) effect.Candidate {
+		c := effect.Candidate{Name: name, Title: "straight wire, an invented one"}
 		for _, p := range job.Evaluation.Record.Positions {
 			p.Active.ForceN.Z *= factor
 			p.Anchor.ForceN.Z *= factor
@@ -29,7 +30,7 @@ func testComparison() Comparison {
 	}
 	return Comparison{
 		Case: job.Case,
-		Candidates: []design.Candidate{
+		Candidates: []effect.Candidate{
 			{Name: "rectangular loop", Title: "rectangular loop, beta-titanium, 0.432 × 0.635 mm", Evaluation: job.Evaluation},
 			candidate("superelastic 0.014", 2),
 			{Name: "stainless 0.016", Title: "straight wire, stainless steel", Withheld: errors.New("the wire yields: stress is 3.70 of the yield stress")},

@@ -7,6 +7,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/label"
 	"springwright/export/phrase"
@@ -19,22 +20,22 @@ import (
 // each slot, so that labels placed in the order of the bends wall one of them in.
 func crowdedJob() Job {
 	const radius = 0.9659
-	second := func(deg float64) design.Step {
-		return design.Step{Kind: design.Bend, AngleRad: deg * degree, RadiusMM: radius, Order: 2}
+	second := func(deg float64) spring.Step {
+		return spring.Step{Kind: spring.Bend, AngleRad: deg * degree, RadiusMM: radius, Order: 2}
 	}
-	first := func(deg float64) design.Step {
-		return design.Step{Kind: design.Bend, AngleRad: deg * degree, RadiusMM: radius, Order: 1}
+	first := func(deg float64) spring.Step {
+		return spring.Step{Kind: spring.Bend, AngleRad: deg * degree, RadiusMM: radius, Order: 1}
 	}
-	twist := func(deg float64) design.Step {
-		return design.Step{Kind: design.Twist, AngleRad: deg * degree, LengthMM: 2}
+	twist := func(deg float64) spring.Step {
+		return spring.Step{Kind: spring.Twist, AngleRad: deg * degree, LengthMM: 2}
 	}
-	straight := design.StraightStep
-	path := design.Path{
+	straight := spring.StraightStep
+	path := spring.Path{
 		straight(1), second(50), first(-29), twist(53), straight(1), second(15), straight(3.5), second(90), straight(2.5),
 		second(-180), straight(9.5), second(-180), straight(2.5), second(90), straight(8), second(165), straight(1),
 		twist(-36), first(-7), second(-41), straight(1),
 	}
-	job := jobFor(path, tooth.Pair{Anchor: 36, Active: 35}, design.On)
+	job := jobFor(path, tooth.Pair{Anchor: 36, Active: 35}, spring.On)
 	job.Case.ActiveSlot.LengthMM = 3
 	job.Case.Now = design.Placement{CentreMM: r3.Vec{X: 10}, Rotation: r3.Vec{Z: 15 * degree}}
 	job.Case.Goal = design.Placement{CentreMM: r3.Vec{X: 10}}
@@ -71,23 +72,23 @@ func TestCrowdedSpringsAreDrawn(t *testing.T) {
 
 // densePath is a wire whose bends stand as close as a search lets them, half of the time out
 // of the plane.
-func densePath(random *rand.Rand, spatial bool) design.Path {
+func densePath(random *rand.Rand, spatial bool) spring.Path {
 	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
-	path := design.Path{design.StraightStep(1)}
+	path := spring.Path{spring.StraightStep(1)}
 	for range 6 + random.IntN(9) {
 		switch kind := random.IntN(4); {
 		case spatial && kind == 0:
-			path = append(path, design.Step{Kind: design.Twist, AngleRad: between(-60, 60) * degree, LengthMM: 2})
+			path = append(path, spring.Step{Kind: spring.Twist, AngleRad: between(-60, 60) * degree, LengthMM: 2})
 		case spatial && kind == 1:
-			path = append(path, design.Step{Kind: design.Bend, AngleRad: between(-40, 40) * degree, RadiusMM: testRadiusMM, Order: 1})
+			path = append(path, spring.Step{Kind: spring.Bend, AngleRad: between(-40, 40) * degree, RadiusMM: testRadiusMM, Order: 1})
 		default:
-			path = append(path, design.BendStep(between(-180, 180)*degree, between(0.6, 1.2)))
+			path = append(path, spring.BendStep(between(-180, 180)*degree, between(0.6, 1.2)))
 		}
 		if random.IntN(3) > 0 {
-			path = append(path, design.StraightStep(between(1, 6)))
+			path = append(path, spring.StraightStep(between(1, 6)))
 		}
 	}
-	return append(path, design.StraightStep(1))
+	return append(path, spring.StraightStep(1))
 }
 
 func TestNoSpringIsRefusedForItsLabels(t *testing.T) {
@@ -98,7 +99,7 @@ func TestNoSpringIsRefusedForItsLabels(t *testing.T) {
 		count = 12
 	}
 	for i := range count {
-		job := jobFor(densePath(random, i%2 == 0), pairs[i%len(pairs)], design.Heading(i/4%2))
+		job := jobFor(densePath(random, i%2 == 0), pairs[i%len(pairs)], spring.Heading(i/4%2))
 		job.Paper = Paper(i / 2 % 2)
 		job.Pages = []Page{TemplatePage, StagesPage}
 		doc, err := compose(job)

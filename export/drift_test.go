@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/effect"
 	"springwright/export/phrase"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -15,43 +15,43 @@ import (
 // share below nothing, and in every language.
 func TestDriftIsToldInTheUnitOfItsGoal(t *testing.T) {
 	const planned = 15 * degree
-	turn := design.Drift{Turns: true, Planned: r3.Vec{Y: planned}, ReachedRad: 11.2 * degree, SlotMM: r3.Vec{X: 0.3, Z: -1.2}, End: design.DriftDied}
-	set := func(d design.Drift, change func(*design.Drift)) design.Drift {
+	turn := effect.Drift{Turns: true, Planned: r3.Vec{Y: planned}, ReachedRad: 11.2 * degree, SlotMM: r3.Vec{X: 0.3, Z: -1.2}, End: effect.DriftDied}
+	set := func(d effect.Drift, change func(*effect.Drift)) effect.Drift {
 		change(&d)
 		return d
 	}
-	shift := design.Drift{PlannedMM: 2, ReachedMM: 1.54, SlackMM: 0.46, End: design.DriftCentreGone}
+	shift := effect.Drift{PlannedMM: 2, ReachedMM: 1.54, SlackMM: 0.46, End: effect.DriftCentreGone}
 	for name, test := range map[string]struct {
-		drift design.Drift
+		drift effect.Drift
 		want  []string
 	}{
 		// +y carries the crown towards −x: mesially, as +x is distal here.
 		"turn": {turn, []string{"The spring turns the tooth by 11 of the planned 15°, crown-mesial.", "There its couple has died out.", "The slot meanwhile goes 1.2 mm occlusal."}},
 		"turn to the end": {
-			set(turn, func(d *design.Drift) { d.ReachedRad, d.End = planned, design.DriftArrived }),
+			set(turn, func(d *effect.Drift) { d.ReachedRad, d.End = planned, effect.DriftArrived }),
 			[]string{"by 15 of the planned 15°, crown-mesial."},
 		},
 		"the other way": {
-			set(turn, func(d *design.Drift) { d.ReachedRad, d.End = -1.25*planned, design.DriftCentreGone }),
+			set(turn, func(d *effect.Drift) { d.ReachedRad, d.End = -1.25*planned, effect.DriftCentreGone }),
 			[]string{"The tooth turns by 19° the other way, away from its planned 15°, crown-mesial.", "There the centre of resistance has gone as far as planned."},
 		},
 		"small turn": {
-			set(turn, func(d *design.Drift) { d.Planned.Y, d.ReachedRad, d.End = 3*degree, 1.26*degree, design.DriftAside }),
+			set(turn, func(d *effect.Drift) { d.Planned.Y, d.ReachedRad, d.End = 3*degree, 1.26*degree, effect.DriftAside }),
 			[]string{"by 1.3 of the planned 3.0°", "It is followed no farther"},
 		},
 		"shift": {shift, []string{"the slot has come 77 % of its travel: 0.46 mm are left undone, because the tooth turns."}},
 		"shift the other way": {
-			set(shift, func(d *design.Drift) { d.ReachedMM, d.SlackMM = -2.5, 4.5 }),
+			set(shift, func(d *effect.Drift) { d.ReachedMM, d.SlackMM = -2.5, 4.5 }),
 			[]string{"The slot goes 2.50 mm against its planned travel of 2.00 mm."},
 		},
 		"shift with a turn": {
-			set(shift, func(d *design.Drift) {
-				d.Planned, d.ReachedRad, d.End = r3.Vec{X: -20 * degree}, 5*degree, design.DriftDied
+			set(shift, func(d *effect.Drift) {
+				d.Planned, d.ReachedRad, d.End = r3.Vec{X: -20 * degree}, 5*degree, effect.DriftDied
 			}),
 			[]string{"brings the tooth 77 % of its planned travel; 0.46 mm are left undone, where its force has died out.", "The spring turns the tooth by 5 of the planned 20°, lingual crown torque."},
 		},
 		"shift that is followed no farther": {
-			set(shift, func(d *design.Drift) { d.End = design.DriftAside }), []string{"0.46 mm are left undone, as it hardly comes nearer."},
+			set(shift, func(d *effect.Drift) { d.End = effect.DriftAside }), []string{"0.46 mm are left undone, as it hardly comes nearer."},
 		},
 	} {
 		for l := phrase.English; l.Valid(); l++ {
@@ -102,7 +102,7 @@ func TestDriftShowsTheLargestTurn(t *testing.T) {
 	job := testJob()
 	job.Pages = []Page{TeethPage}
 	report := *job.Teeth
-	steps := append([]design.DriftStep(nil), report.Drift.Steps...)
+	steps := append([]effect.DriftStep(nil), report.Drift.Steps...)
 	steps[7].Rotation = r3.Vec{X: 5.7 * degree, Y: 3.1 * degree}
 	report.Drift.Steps = steps
 	job.Teeth = &report

@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"math"
 
-	"springwright/design"
+	"springwright/design/effect"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/export"
 	"springwright/presets"
 )
@@ -19,20 +21,20 @@ func ExampleSheets() {
 		fmt.Println(err)
 		return
 	}
-	var path design.Path
+	var path spring.Path
 	for _, leg := range [...]struct{ lengthMM, thenDeg float64 }{{2.5, 17}, {3, 90}, {5.5, -120}, {9.5, -73}, {5, -102}, {1.5, 10}, {1, 0}} {
-		path = append(path, design.StraightStep(leg.lengthMM))
+		path = append(path, spring.StraightStep(leg.lengthMM))
 		if leg.thenDeg != 0 {
-			path = append(path, design.BendStep(leg.thenDeg*math.Pi/180, c.Limits.BendRadiusMM))
+			path = append(path, spring.BendStep(leg.thenDeg*math.Pi/180, c.Limits.BendRadiusMM))
 		}
 	}
 	spring := c.SpringFor(path)
-	evaluation, err := design.Evaluate(ctx, spring, design.EvaluateOptions{})
+	evaluation, err := solve.Evaluate(ctx, spring, solve.EvaluateOptions{})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	teeth, err := c.ReportTeeth(ctx, spring, evaluation.Record)
+	teeth, err := effect.ReportTeeth(ctx, c, spring, evaluation.Record)
 	if err != nil {
 		fmt.Println(err)
 		return

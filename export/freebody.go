@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"springwright/design"
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -112,13 +111,13 @@ func (f *flow) sketchViews() []sketchView {
 }
 
 // startLoads are the loads at the first position, that on the anchor tooth first.
-func (f *flow) startLoads() [2]design.Load {
+func (f *flow) startLoads() [2]tooth.Load {
 	position := f.job.Evaluation.Record.Positions[0]
-	return [2]design.Load{position.Anchor, position.Active}
+	return [2]tooth.Load{position.Anchor, position.Active}
 }
 
 // largest is the largest component of a force or of a couple.
-func largest(l design.Load, couple bool) tooth.Component {
+func largest(l tooth.Load, couple bool) tooth.Component {
 	first := tooth.ForceX
 	if couple {
 		first = tooth.CoupleX
@@ -145,7 +144,7 @@ func (f *flow) sketchScales() (forceN, coupleNMM float64) {
 // sketchLength is how long a component is drawn, as a share of what the scale names, with its
 // sign; 0 where it is left out. The largest of a tooth is drawn however short it is, if it
 // prints as more than zero.
-func (f *flow) sketchLength(l design.Load, k tooth.Component) float64 {
+func (f *flow) sketchLength(l tooth.Load, k tooth.Component) float64 {
 	scale, coupleNMM := f.sketchScales()
 	shown, shortest := leastShownN, leastArrowMM/narrowArrowMM
 	if k.Couple() {
@@ -281,7 +280,7 @@ func (f *flow) sketch(box plane.Box) {
 }
 
 // sketchTooth draws a tooth in a view, with those of its loads that the view shows.
-func (f *flow) sketchTooth(at plane.Point, v sketchView, l design.Load, lengthMM float64) {
+func (f *flow) sketchTooth(at plane.Point, v sketchView, l tooth.Load, lengthMM float64) {
 	up := f.view.ZSign
 	q := func(x, y float64) plane.Point { return at.Add(plane.Point{X: x, Y: y * up}) }
 	outline := []plane.Point{
@@ -311,7 +310,7 @@ func (f *flow) sketchTooth(at plane.Point, v sketchView, l design.Load, lengthMM
 }
 
 // sketchLoads writes a tooth's number and its loads under it.
-func (f *flow) sketchLoads(at plane.Point, of tooth.Member, l design.Load) {
+func (f *flow) sketchLoads(at plane.Point, of tooth.Member, l tooth.Load) {
 	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
 	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true, Align: sheet.Centre}
 	at.Y -= bold.CapMM()
@@ -324,7 +323,7 @@ func (f *flow) sketchLoads(at plane.Point, of tooth.Member, l design.Load) {
 
 // loadLines names the loads on a tooth: always those in the plane seen from the cheek, the
 // others where they print as more than zero.
-func (f *flow) loadLines(l design.Load, of tooth.Member) []string {
+func (f *flow) loadLines(l tooth.Load, of tooth.Member) []string {
 	var lines []string
 	for i, part := range [...]struct {
 		value float64

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/plane"
 
@@ -77,10 +77,10 @@ func checkSketch(t *testing.T, name string, job Job) {
 
 // loaded is a job whose loads at the start are those given, the anchor's in balance in force.
 func loaded(pair tooth.Pair, force, active, anchor r3.Vec) Job {
-	job := jobFor(loopPath(), pair, design.Back)
+	job := jobFor(loopPath(), pair, spring.Back)
 	p := &job.Evaluation.Record.Positions[0]
-	p.Active = design.Load{ForceN: force, CoupleNMM: active}
-	p.Anchor = design.Load{ForceN: r3.Scale(-1, force), CoupleNMM: anchor}
+	p.Active = tooth.Load{ForceN: force, CoupleNMM: active}
+	p.Anchor = tooth.Load{ForceN: r3.Scale(-1, force), CoupleNMM: anchor}
 	return job
 }
 

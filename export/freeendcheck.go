@@ -4,7 +4,7 @@ import (
 	"math"
 	"strings"
 
-	"springwright/design"
+	"springwright/design/spring"
 	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -34,11 +34,11 @@ func (f *flow) freeEndCheck() {
 // hookText says where a hook that slides comes to hang at the start; empty where it does
 // not slide, or hangs at the active slot's centre.
 func (f *flow) hookText() string {
-	spring, seated := f.job.Spring, f.job.Evaluation.Seated
-	if !f.bends.Hooked || spring.Slide != design.SlideActive || len(seated) == 0 {
+	s, seated := f.job.Spring, f.job.Evaluation.Seated
+	if !f.bends.Hooked || s.Slide != spring.SlideActive || len(seated) == 0 {
 		return ""
 	}
-	alongMM := seated[len(seated)-1].At.X - spring.Start.AtMM.X
+	alongMM := seated[len(seated)-1].At.X - s.Start.AtMM.X
 	if math.Abs(alongMM) < 0.05 {
 		return ""
 	}

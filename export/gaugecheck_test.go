@@ -4,7 +4,8 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/phrase"
 )
@@ -32,7 +33,7 @@ func TestGaugeCheckSaysWhichWay(t *testing.T) {
 			mm   float64
 			want string
 		}{{tooth.ForceX, 3.42, test.alongX}, {tooth.ForceY, 3.42, test.alongY}, {tooth.ForceZ, -3.42, test.downZ}, {tooth.ForceZ, 3.42, "apically"}} {
-			job := jobFor(spatialPath(), test.pair, design.On)
+			job := jobFor(spatialPath(), test.pair, spring.On)
 			job.Twin = true
 			job.Evaluation.Gauge.Axis, job.Evaluation.Gauge.TravelMM = way.axis, way.mm
 			doc, err := compose(job)
@@ -61,16 +62,16 @@ func TestGaugeCheckSaysWhichWay(t *testing.T) {
 
 // A spring without a check says why, in every language.
 func TestGaugeCheckSaysWhatItCannotShow(t *testing.T) {
-	for lack, want := range map[design.GaugeLack]string{
-		design.GaugeCouples:  "This spring works by couples, and a force gauge at E shows nothing of them.",
-		design.GaugeLevel:    "along its force E already lies level with the slot.",
-		design.GaugeUnsolved: "E comes to no rest",
+	for lack, want := range map[solve.GaugeLack]string{
+		solve.GaugeCouples:  "This spring works by couples, and a force gauge at E shows nothing of them.",
+		solve.GaugeLevel:    "along its force E already lies level with the slot.",
+		solve.GaugeUnsolved: "E comes to no rest",
 	} {
 		for l := phrase.English; l.Valid(); l++ {
 			job := testJob()
 			job.Language = l
 			job = judged(job)
-			job.Evaluation.Gauge = design.GaugeCheck{Lack: lack}
+			job.Evaluation.Gauge = solve.GaugeCheck{Lack: lack}
 			doc, err := compose(job)
 			if err != nil {
 				t.Fatal(err)

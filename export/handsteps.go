@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 	"springwright/export/bend"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -126,7 +126,7 @@ func (f *flow) handSteps() {
 
 // handView is how the hand's owner sees the wire that a step is made on: right and up as
 // they are, what is farther away a little up and to the right.
-func (f *flow) handView(s design.Step, at beam.Pose) projection {
+func (f *flow) handView(s spring.Step, at beam.Pose) projection {
 	const acrossShare, upShare = 0.45, 0.3 // of the depth
 	right, up, toYou := f.view.Held(s, at)
 	return func(p r3.Vec) plane.Point {
@@ -138,7 +138,7 @@ func (f *flow) handView(s design.Step, at beam.Pose) projection {
 
 // handPicture draws the wire behind a step as the hand sees it, with an arrow for what was
 // done and one for where the line faces.
-func (f *flow) handPicture(r bend.Row, partly design.Path, done map[int]bool, room plane.Box) {
+func (f *flow) handPicture(r bend.Row, partly spring.Path, done map[int]bool, room plane.Box) {
 	step := f.steps()[r.PathStep]
 	last := 0
 	for i := range partly {
@@ -213,7 +213,7 @@ func (f *flow) handPicture(r bend.Row, partly design.Path, done map[int]bool, ro
 
 // handArrows returns the arrow for what is done at a step, from its tail to its tip, and the
 // direction in which the line on the wire faces; both follow from the wire itself.
-func (f *flow) handArrows(s design.Step, from beam.Pose) (arc []r3.Vec, line r3.Vec) {
+func (f *flow) handArrows(s spring.Step, from beam.Pose) (arc []r3.Vec, line r3.Vec) {
 	const parts = 24
 	around := func(middle, a, b r3.Vec, radiusMM, rad float64) r3.Vec {
 		sin, cos := math.Sincos(rad)
@@ -221,7 +221,7 @@ func (f *flow) handArrows(s design.Step, from beam.Pose) (arc []r3.Vec, line r3.
 	}
 	_, up, _ := f.view.Held(s, from)
 	line = r3.Scale(f.view.ZSign, from.D3)
-	if s.Kind == design.Twist {
+	if s.Kind == spring.Twist {
 		const radiusMM, fromRad, overRad = 1.8, -60 * degree, 240 * degree
 		way := r3.Scale(math.Copysign(1, s.AngleRad), r3.Cross(from.D1, up))
 		middle := from.Along(s.LengthMM + handRestMM/2).At

@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/phrase"
 
@@ -19,15 +19,15 @@ import (
 // In every language the two senses of a bend, of a twist and of the hands differ on the
 // page, in the list, on the stages page and in the inspection list.
 func TestSensesDifferInEveryLanguage(t *testing.T) {
-	bent := func(order int, rad float64) design.Step {
-		return design.Step{Kind: design.Bend, AngleRad: rad, RadiusMM: testRadiusMM, Order: order}
+	bent := func(order int, rad float64) spring.Step {
+		return spring.Step{Kind: spring.Bend, AngleRad: rad, RadiusMM: testRadiusMM, Order: order}
 	}
-	twist := func(rad float64) design.Step {
-		return design.Step{Kind: design.Twist, AngleRad: rad, LengthMM: 2}
+	twist := func(rad float64) spring.Step {
+		return spring.Step{Kind: spring.Twist, AngleRad: rad, LengthMM: 2}
 	}
-	said := func(l phrase.Language, pair tooth.Pair, s design.Step) map[string]string {
+	said := func(l phrase.Language, pair tooth.Pair, s spring.Step) map[string]string {
 		// A bend of first order behind it makes all of them spatial.
-		job := jobFor(design.Path{design.StraightStep(3), s, design.StraightStep(3), bent(1, 0.3), design.StraightStep(3)}, pair, design.On)
+		job := jobFor(spring.Path{spring.StraightStep(3), s, spring.StraightStep(3), bent(1, 0.3), spring.StraightStep(3)}, pair, spring.On)
 		job.Language = l
 		f, err := newFlow(job)
 		if err != nil {
@@ -50,7 +50,7 @@ func TestSensesDifferInEveryLanguage(t *testing.T) {
 	}
 	lower, other := tooth.Pair{Anchor: 36, Active: 37}, tooth.Pair{Anchor: 46, Active: 47}
 	for l := phrase.English; l.Valid(); l++ {
-		for name, pair := range map[string][2]design.Step{
+		for name, pair := range map[string][2]spring.Step{
 			"second order": {bent(2, 0.5), bent(2, -0.5)}, "first order": {bent(1, 0.5), bent(1, -0.5)}, "twist": {twist(0.5), twist(-0.5)},
 		} {
 			a, b := said(l, lower, pair[0]), said(l, lower, pair[1])
@@ -75,7 +75,7 @@ func TestSensesDifferInEveryLanguage(t *testing.T) {
 func TestPicturesShowWhatTheWordsSay(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 1))
 	for trial := range 40 {
-		f, err := newFlow(jobFor(spatialRandomPath(random), sitting[trial%len(sitting)].pair, design.On))
+		f, err := newFlow(jobFor(spatialRandomPath(random), sitting[trial%len(sitting)].pair, spring.On))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -122,7 +122,7 @@ func TestPicturesShowWhatTheWordsSay(t *testing.T) {
 func TestCSVSaysWhatTheListSays(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 8))
 	for trial := range 24 {
-		job := jobFor(spatialRandomPath(random), sitting[trial%len(sitting)].pair, design.On)
+		job := jobFor(spatialRandomPath(random), sitting[trial%len(sitting)].pair, spring.On)
 		data, err := BendsCSV(job)
 		if err != nil {
 			t.Fatal(err)

@@ -11,6 +11,9 @@ import (
 	"time"
 
 	"springwright/design"
+	"springwright/design/effect"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/phrase"
 
@@ -20,9 +23,9 @@ import (
 // Job is one spring to be put on paper.
 type Job struct {
 	Case        design.Case
-	Spring      design.Spring
-	Evaluation  design.Evaluation
-	Teeth       *design.TeethReport // for a page of its own; nil: no such page
+	Spring      spring.Spring
+	Evaluation  solve.Evaluation
+	Teeth       *effect.TeethReport // for a page of its own; nil: no such page
 	Straight    *StraightWire       // beside the loads; nil: left out
 	Version     string              // of the program
 	Fingerprint string              // short, of the inputs
@@ -159,7 +162,7 @@ func (j Job) finite() bool {
 		add(p.Active.ForceN, p.Active.CoupleNMM, p.Anchor.ForceN, p.Anchor.CoupleNMM, r3.Vec{X: p.TravelLeftMM, Y: p.StressRatio})
 	}
 	if j.Teeth != nil {
-		for _, t := range [...]design.ToothReport{j.Teeth.Active, j.Teeth.Anchor} {
+		for _, t := range [...]effect.ToothReport{j.Teeth.Active, j.Teeth.Anchor} {
 			add(t.AtResistance.ForceN, t.AtResistance.CoupleNMM, r3.Vec{X: t.Remedy.CoupleNMM, Y: t.Remedy.ForceN})
 			for _, m := range t.Movements {
 				add(m.RotationAboutMM, r3.Vec{X: m.ForceN, Y: m.MomentNMM})

@@ -6,6 +6,10 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/effect"
+	"springwright/design/solve"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/design/wire"
 
@@ -15,38 +19,38 @@ import (
 const testRadiusMM = 0.966
 
 // loopPath is an invented rectangular loop that runs back into the active slot.
-func loopPath() design.Path {
-	var path design.Path
+func loopPath() spring.Path {
+	var path spring.Path
 	for _, leg := range [...]struct{ lengthMM, thenDeg float64 }{
 		{1.5, -14}, {1.5, 104}, {6, -83}, {10, -98}, {6, -76}, {3, -15}, {3, 0},
 	} {
-		path = append(path, design.StraightStep(leg.lengthMM))
+		path = append(path, spring.StraightStep(leg.lengthMM))
 		if leg.thenDeg != 0 {
-			path = append(path, design.BendStep(leg.thenDeg*degree, testRadiusMM))
+			path = append(path, spring.BendStep(leg.thenDeg*degree, testRadiusMM))
 		}
 	}
 	return path
 }
 
 // spatialPath has a first-order bend and a twist as well.
-func spatialPath() design.Path {
-	return design.Path{
-		design.StraightStep(2), design.BendStep(90*degree, testRadiusMM), design.StraightStep(6),
-		{Kind: design.Bend, AngleRad: 20 * degree, RadiusMM: testRadiusMM, Order: 1},
-		design.StraightStep(2.5),
-		{Kind: design.Bend, AngleRad: -20 * degree, RadiusMM: testRadiusMM, Order: 1},
-		design.StraightStep(1),
-		design.BendStep(-90*degree, testRadiusMM), design.StraightStep(5),
-		{Kind: design.Twist, AngleRad: 12 * degree, LengthMM: 2},
-		design.StraightStep(3),
+func spatialPath() spring.Path {
+	return spring.Path{
+		spring.StraightStep(2), spring.BendStep(90*degree, testRadiusMM), spring.StraightStep(6),
+		{Kind: spring.Bend, AngleRad: 20 * degree, RadiusMM: testRadiusMM, Order: 1},
+		spring.StraightStep(2.5),
+		{Kind: spring.Bend, AngleRad: -20 * degree, RadiusMM: testRadiusMM, Order: 1},
+		spring.StraightStep(1),
+		spring.BendStep(-90*degree, testRadiusMM), spring.StraightStep(5),
+		{Kind: spring.Twist, AngleRad: 12 * degree, LengthMM: 2},
+		spring.StraightStep(3),
 	}
 }
 
 // jobFor makes a job for a path with invented loads: the figures are for drawing only.
-func jobFor(path design.Path, pair tooth.Pair, heading design.Heading) Job {
+func jobFor(path spring.Path, pair tooth.Pair, heading spring.Heading) Job {
 	c := design.Case{
 		Code: "demo-37", Title: "intrusion of an over-erupted second molar", Teeth: pair,
-		AnchorSlot: design.Slot{HeightMM: 0.5588, LengthMM: 4}, ActiveSlot: design.Slot{HeightMM: 0.5588, LengthMM: 3.5},
+		AnchorSlot: spring.Slot{HeightMM: 0.5588, LengthMM: 4}, ActiveSlot: spring.Slot{HeightMM: 0.5588, LengthMM: 3.5},
 		Heading:   heading,
 		Now:       design.Placement{CentreMM: r3.Vec{X: 12.5, Z: -2}},
 		Goal:      design.Placement{CentreMM: r3.Vec{X: 12.5}},
@@ -58,29 +62,29 @@ func jobFor(path design.Path, pair tooth.Pair, heading design.Heading) Job {
 		Limits: design.Limits{ShortestStraightMM: 1, BendRadiusMM: testRadiusMM},
 	}
 	for i := range 3 {
-		c.Target.Travel.ForceN[i], c.Target.Travel.CoupleNMM[i] = design.FreeWindow(), design.FreeWindow()
+		c.Target.Travel.ForceN[i], c.Target.Travel.CoupleNMM[i] = target.FreeWindow(), target.FreeWindow()
 	}
-	c.Target.Travel.ForceN[2] = design.Window{Min: 0.05, Max: 0.6}
-	c.Target.Travel.CoupleNMM[1] = design.Window{Min: -0.5, Max: 0.5}
+	c.Target.Travel.ForceN[2] = target.Window{Min: 0.05, Max: 0.6}
+	c.Target.Travel.CoupleNMM[1] = target.Window{Min: -0.5, Max: 0.5}
 	c.Target.ForceUntilMM = 0.5
-	spring := c.SpringFor(path)
+	s := c.SpringFor(path)
 
-	e := design.Evaluation{
-		Record: design.Record{Title: spring.Title},
-		Gauge:  design.GaugeCheck{Axis: tooth.ForceZ, ForceN: 0.43, TravelMM: -3.42, Solved: true},
-		Warnings: []design.Warning{{
+	e := solve.Evaluation{
+		Record: spring.Record{Title: s.Title},
+		Gauge:  solve.GaugeCheck{Axis: tooth.ForceZ, ForceN: 0.43, TravelMM: -3.42, Solved: true},
+		Warnings: []solve.Warning{{
 			Text: "stress comes to 0.93 of the yield stress with 2.00 mm of travel left",
 			Hint: "wires of one name differ by more than that: expect some permanent set, or activate less",
 		}},
 	}
-	for i := range spring.Positions {
+	for i := range s.Positions {
 		left := 2 - 2*float64(i)/6
 		f := 0.05 + 0.2*left
 		m := 0.11 * math.Cos(2*left)
-		e.Record.Positions = append(e.Record.Positions, design.Position{
-			Seat: spring.SeatAt(i), TravelLeftMM: left,
-			Active:      design.Load{ForceN: r3.Vec{X: 0.02 * left, Z: f}, CoupleNMM: r3.Vec{Y: m}},
-			Anchor:      design.Load{ForceN: r3.Vec{X: -0.02 * left, Z: -f}, CoupleNMM: r3.Vec{Y: -m + f*12.5}},
+		e.Record.Positions = append(e.Record.Positions, spring.Position{
+			Seat: s.SeatAt(i), TravelLeftMM: left,
+			Active:      tooth.Load{ForceN: r3.Vec{X: 0.02 * left, Z: f}, CoupleNMM: r3.Vec{Y: m}},
+			Anchor:      tooth.Load{ForceN: r3.Vec{X: -0.02 * left, Z: -f}, CoupleNMM: r3.Vec{Y: -m + f*12.5}},
 			StressRatio: 0.2 + 0.35*left,
 		})
 	}
@@ -88,8 +92,8 @@ func jobFor(path design.Path, pair tooth.Pair, heading design.Heading) Job {
 	// comes near the slot.
 	pose := beam.Origin()
 	length := path.WireLengthMM()
-	end := spring.Rod().UnloadedEnd(beam.Origin())
-	shift := r3.Sub(spring.Start.AtMM, end.At)
+	end := s.Rod().UnloadedEnd(beam.Origin())
+	shift := r3.Sub(s.Start.AtMM, end.At)
 	arc := 0.0
 	add := func(step int) {
 		share := arc / length
@@ -97,7 +101,7 @@ func jobFor(path design.Path, pair tooth.Pair, heading design.Heading) Job {
 		p.At = r3.Add(p.At, r3.Scale(share*share*(3-2*share), shift))
 		e.Passive = append(e.Passive, pose)
 		e.Seated = append(e.Seated, p)
-		e.Samples = append(e.Samples, design.Sample{Step: step, ArcMM: arc})
+		e.Samples = append(e.Samples, solve.Sample{Step: step, ArcMM: arc})
 	}
 	add(0)
 	for i, piece := range path.Pieces() {
@@ -110,29 +114,29 @@ func jobFor(path design.Path, pair tooth.Pair, heading design.Heading) Job {
 	}
 	c.Resistance = design.Resistances{Active: tooth.ResistanceOf(pair.Active), Anchor: tooth.ResistanceOf(pair.Anchor)}
 	return Job{
-		Case: c, Spring: spring, Evaluation: e, Teeth: teethReport(c, e.Record),
+		Case: c, Spring: s, Evaluation: e, Teeth: teethReport(c, e.Record),
 		Version: "0.1.0", Fingerprint: "7c3e91d2", Date: "2026-11-24", Paper: A4,
 	}
 }
 
 // teethReport has the figures of a record and an invented drift.
-func teethReport(c design.Case, r design.Record) *design.TeethReport {
-	loads := c.AtResistance(r)
-	of := func(n tooth.Number, at tooth.Resistance, l design.Load, offset r3.Vec) design.ToothReport {
-		return design.ToothReport{
+func teethReport(c design.Case, r spring.Record) *effect.TeethReport {
+	loads := effect.AtResistance(c, r)
+	of := func(n tooth.Number, at tooth.Resistance, l tooth.Load, offset r3.Vec) effect.ToothReport {
+		return effect.ToothReport{
 			Number: n, Resistance: at, AtResistance: l,
-			Movements: design.Movements(l, at.LeverMM2), Remedy: design.Remedy(l, offset),
+			Movements: effect.Movements(l, at.LeverMM2), Remedy: effect.Remedy(l, offset),
 		}
 	}
-	report := design.TeethReport{
+	report := effect.TeethReport{
 		Teeth:  c.Teeth,
 		Active: of(c.Teeth.Active, c.Resistance.Active, loads[0].Active, c.ActiveOffset(r.Positions[0].Seat)),
 		Anchor: of(c.Teeth.Anchor, c.Resistance.Anchor, loads[0].Anchor, c.AnchorOffset()),
-		Drift:  design.Drift{PlannedMM: 2, ReachedMM: 1.7, SlackMM: 0.3, End: design.DriftDied},
+		Drift:  effect.Drift{PlannedMM: 2, ReachedMM: 1.7, SlackMM: 0.3, End: effect.DriftDied},
 	}
 	for i := range 21 {
 		share := float64(i) / 20
-		report.Drift.Steps = append(report.Drift.Steps, design.DriftStep{
+		report.Drift.Steps = append(report.Drift.Steps, effect.DriftStep{
 			ShiftMM:  r3.Vec{Z: 1.7 * share},
 			Rotation: r3.Vec{X: 0.05 * share, Y: -0.02 * math.Sin(5*share), Z: 0.01 * share},
 			Active:   r.Positions[0].Active,
@@ -142,11 +146,11 @@ func teethReport(c design.Case, r design.Record) *design.TeethReport {
 }
 
 func testJob() Job {
-	return jobFor(loopPath(), tooth.Pair{Anchor: 36, Active: 37}, design.Back)
+	return jobFor(loopPath(), tooth.Pair{Anchor: 36, Active: 37}, spring.Back)
 }
 
 func spatialJob() Job {
-	return jobFor(spatialPath(), tooth.Pair{Anchor: 16, Active: 15}, design.On)
+	return jobFor(spatialPath(), tooth.Pair{Anchor: 16, Active: 15}, spring.On)
 }
 
 func TestEveryPageReadsCleanly(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"springwright/design"
+	"springwright/design/spring"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
@@ -75,15 +76,15 @@ func (f *flow) order() {
 	f.take(float64(len(left))*fieldRowMM + gapMM - 1)
 }
 
-func (f *flow) slotText(s design.Slot) string {
+func (f *flow) slotText(s spring.Slot) string {
 	if s.HeightMM <= 0 {
 		return f.say("length %s mm", millimetres(s.LengthMM))
 	}
 	return f.say("height %s, length %s mm", sheet.Number(s.HeightMM, 3), millimetres(s.LengthMM))
 }
 
-func (f *flow) enterText(h design.Heading) string {
-	if h == design.Back {
+func (f *flow) enterText(h spring.Heading) string {
+	if h == spring.Back {
 		return f.say("from behind")
 	}
 	return f.say("from anchor")

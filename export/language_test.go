@@ -9,7 +9,9 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/solve"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/export/phrase"
 	"springwright/export/sheet"
@@ -28,8 +30,8 @@ func spoken(t *testing.T, l phrase.Language) map[string]*sheet.Document {
 	for _, paper := range [...]Paper{A4, Letter} {
 		for name, job := range map[string]Job{
 			"flat": testJob(), "spatial": spatialJob(),
-			"upper front": jobFor(loopPath(), tooth.Pair{Anchor: 26, Active: 23}, design.On),
-			"lower right": jobFor(spatialPath(), tooth.Pair{Anchor: 46, Active: 47}, design.Back),
+			"upper front": jobFor(loopPath(), tooth.Pair{Anchor: 26, Active: 23}, spring.On),
+			"lower right": jobFor(spatialPath(), tooth.Pair{Anchor: 46, Active: 47}, spring.Back),
 		} {
 			job = judged(job)
 			job.Paper, job.Language, job.Twin, job.Stages = paper, l, true, true
@@ -63,16 +65,16 @@ func spoken(t *testing.T, l phrase.Language) map[string]*sheet.Document {
 func judged(job Job) Job {
 	record := &job.Evaluation.Record
 	if record.Verdict == nil {
-		record.Verdict = &design.Shortfall{}
+		record.Verdict = &target.Shortfall{}
 	}
 	inf := math.Inf(1)
 	t := &job.Case.Target
-	t.Start.ForceN[2] = design.Window{Min: 0.5, Max: 0.6}
-	t.Travel.CoupleNMM[1] = design.Window{Min: -0.5, Max: 0.5, Aimed: true}
-	t.Travel.ForceN[0] = design.Window{Min: -0.02, Max: 0.06}
-	t.Travel.ForceN[1] = design.Window{Min: -inf, Max: 0.1}
-	t.Anchor.ForceN[2] = design.Window{Min: -0.4, Max: inf}
-	t.Anchor.CoupleNMM[0] = design.Window{Min: -0.4, Max: -0.1}
+	t.Start.ForceN[2] = target.Window{Min: 0.5, Max: 0.6}
+	t.Travel.CoupleNMM[1] = target.Window{Min: -0.5, Max: 0.5, Aimed: true}
+	t.Travel.ForceN[0] = target.Window{Min: -0.02, Max: 0.06}
+	t.Travel.ForceN[1] = target.Window{Min: -inf, Max: 0.1}
+	t.Anchor.ForceN[2] = target.Window{Min: -0.4, Max: inf}
+	t.Anchor.CoupleNMM[0] = target.Window{Min: -0.4, Max: -0.1}
 	*t = t.WithUsualLimits(job.Case.Teeth.Active)
 	return job
 }
@@ -141,7 +143,7 @@ func TestEnglishIsNoticed(t *testing.T) {
 	job := testJob()
 	job.Language = phrase.Spanish
 	job = judged(job)
-	job.Evaluation.Warnings = []design.Warning{{Text: "a warning that nobody translated"}}
+	job.Evaluation.Warnings = []solve.Warning{{Text: "a warning that nobody translated"}}
 	doc, err := compose(job)
 	if err != nil {
 		t.Fatal(err)
@@ -185,7 +187,7 @@ func TestLabelsNeverTouchInAnyLanguage(t *testing.T) {
 	random := rand.New(rand.NewPCG(13, 17))
 	pairs := [...]tooth.Pair{{Anchor: 36, Active: 37}, {Anchor: 46, Active: 47}, {Anchor: 16, Active: 15}, {Anchor: 26, Active: 23}}
 	for i := range 24 {
-		job := jobFor(randomPath(random), pairs[i%len(pairs)], design.Heading(i/4%2))
+		job := jobFor(randomPath(random), pairs[i%len(pairs)], spring.Heading(i/4%2))
 		job.Language = phrase.Portuguese + phrase.Language(i%2)
 		job.Paper = Paper(i / 2 % 2)
 		job.Pages = []Page{TemplatePage, StagesPage, StepsPage}

@@ -4,14 +4,15 @@ import (
 	"fmt"
 	"math"
 
-	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 )
 
 // spread is where nine of ten bent springs lie, nil where none were tried.
-func (f *flow) spread() []design.PositionSpread {
+func (f *flow) spread() []spring.PositionSpread {
 	if s := f.job.Evaluation.Record.Spread; s != nil && len(s.Positions) > 1 {
 		return s.Positions
 	}
@@ -22,7 +23,7 @@ func (f *flow) spread() []design.PositionSpread {
 type loadCharts struct {
 	*flow
 	travel travel
-	judged []design.Judged // at each position
+	judged []target.Judged // at each position
 	list   []sheet.Chart
 	// What the charts show, to be explained below them.
 	target, anchorTarget, startTarget, moment bool
@@ -100,23 +101,23 @@ func (c *loadCharts) key() string {
 }
 
 // windows are what the target asks of a quantity at the start and over the travel.
-func (c *loadCharts) windows(q design.Quantity) (start, over design.Window) {
+func (c *loadCharts) windows(q target.Quantity) (start, over target.Window) {
 	left := c.job.Evaluation.Record.Positions[0].TravelLeftMM
 	return c.job.Case.Target.WindowAt(q, left, true), c.job.Case.Target.WindowAt(q, left, false)
 }
 
 // asked tells whether the target has a window for a component of either tooth.
 func (c *loadCharts) asked(k tooth.Component) bool {
-	return c.anyWindow(k, design.Window.Asked)
+	return c.anyWindow(k, target.Window.Asked)
 }
 
 // askedFor tells whether the target wants a component of either tooth to be other than zero.
 func (c *loadCharts) askedFor(k tooth.Component) bool {
-	return c.anyWindow(k, func(w design.Window) bool { return w.Asked() && w.Misses(0) > 0 })
+	return c.anyWindow(k, func(w target.Window) bool { return w.Asked() && w.Misses(0) > 0 })
 }
 
-func (c *loadCharts) anyWindow(k tooth.Component, is func(design.Window) bool) bool {
-	for _, q := range [...]design.Quantity{design.OfActive(k), design.OfAnchor(k)} {
+func (c *loadCharts) anyWindow(k tooth.Component, is func(target.Window) bool) bool {
+	for _, q := range [...]target.Quantity{target.OfActive(k), target.OfAnchor(k)} {
 		if start, over := c.windows(q); is(start) || is(over) {
 			return true
 		}
@@ -128,7 +129,7 @@ func (c *loadCharts) anyWindow(k tooth.Component, is func(design.Window) bool) b
 // resistance instead of the slots' where atResistance.
 func (c *loadCharts) component(k tooth.Component, atResistance bool) {
 	// Upwards is the sense that is asked for on the active tooth.
-	_, sign := c.job.Case.NamingOf(design.OfActive(k), 0)
+	_, sign := c.job.Case.NamingOf(target.OfActive(k), 0)
 	chart := sheet.Chart{
 		Title: c.componentTitle(k, sign, atResistance), XTitle: c.travelTitle(), YTitle: "N", XReversed: true,
 		Series: []sheet.Series{{Label: fmt.Sprint(c.number(0))}, {Label: fmt.Sprint(c.number(1)), Dashed: true}},
@@ -137,9 +138,9 @@ func (c *loadCharts) component(k tooth.Component, atResistance bool) {
 		chart.YTitle = "N·mm"
 	}
 	for i, p := range c.job.Evaluation.Record.Positions {
-		loads := [2]design.Load{p.Active, p.Anchor}
+		loads := [2]tooth.Load{p.Active, p.Anchor}
 		if atResistance {
-			loads = [2]design.Load{c.judged[i].Active, c.judged[i].Anchor}
+			loads = [2]tooth.Load{c.judged[i].Active, c.judged[i].Anchor}
 		}
 		for t, l := range loads {
 			chart.Series[t].Points = append(chart.Series[t].Points, plane.Point{X: c.travel.left(p), Y: sign * l.Component(k)})
@@ -147,22 +148,22 @@ func (c *loadCharts) component(k tooth.Component, atResistance bool) {
 	}
 	switch {
 	case k == tooth.ForceZ:
-		chart.Series = append(chart.Series, c.limits(sign, func(p design.PositionSpread) design.Band { return p.ActiveForceZN })...)
-		chart.Series = append(chart.Series, c.limits(sign, func(p design.PositionSpread) design.Band { return p.AnchorForceZN })...)
+		chart.Series = append(chart.Series, c.limits(sign, func(p spring.PositionSpread) spring.Band { return p.ActiveForceZN })...)
+		chart.Series = append(chart.Series, c.limits(sign, func(p spring.PositionSpread) spring.Band { return p.AnchorForceZN })...)
 	case k == tooth.CoupleY && !atResistance:
-		chart.Series = append(chart.Series, c.limits(sign, func(p design.PositionSpread) design.Band { return p.ActiveCoupleYNMM })...)
-		chart.Series = append(chart.Series, c.limits(sign, func(p design.PositionSpread) design.Band { return p.AnchorCoupleYNMM })...)
+		chart.Series = append(chart.Series, c.limits(sign, func(p spring.PositionSpread) spring.Band { return p.ActiveCoupleYNMM })...)
+		chart.Series = append(chart.Series, c.limits(sign, func(p spring.PositionSpread) spring.Band { return p.AnchorCoupleYNMM })...)
 	}
 	if atResistance == (c.job.Case.Target.AtResistance && k.Couple()) { // else the target is about another point
-		c.bands(&chart, design.OfActive(k), sign)
-		c.bands(&chart, design.OfAnchor(k), sign)
+		c.bands(&chart, target.OfActive(k), sign)
+		c.bands(&chart, target.OfAnchor(k), sign)
 	}
 	c.moment = c.moment || atResistance
 	c.list = append(c.list, chart)
 }
 
 // limits are the two curves between which nine of ten bent springs lie.
-func (c *loadCharts) limits(sign float64, band func(design.PositionSpread) design.Band) []sheet.Series {
+func (c *loadCharts) limits(sign float64, band func(spring.PositionSpread) spring.Band) []sheet.Series {
 	spread, positions := c.spread(), c.job.Evaluation.Record.Positions
 	if len(spread) != len(positions) {
 		return nil
@@ -177,10 +178,10 @@ func (c *loadCharts) limits(sign float64, band func(design.PositionSpread) desig
 }
 
 // bands marks the windows of a quantity.
-func (c *loadCharts) bands(chart *sheet.Chart, q design.Quantity, sign float64) {
+func (c *loadCharts) bands(chart *sheet.Chart, q target.Quantity, sign float64) {
 	_, anchor, _ := q.Component()
 	start, over := c.windows(q)
-	turned := func(w design.Window) (least, most float64) {
+	turned := func(w target.Window) (least, most float64) {
 		if sign < 0 {
 			return -w.Max, -w.Min
 		}
@@ -206,14 +207,14 @@ func (c *loadCharts) bands(chart *sheet.Chart, q design.Quantity, sign float64) 
 // momentToForce adds the chart of the moment-to-force ratio where the target asks for one,
 // over the part of the travel for which it does.
 func (c *loadCharts) momentToForce() {
-	if _, over := c.windows(design.MomentToForce); over.Free() {
+	if _, over := c.windows(target.MomentToForce); over.Free() {
 		return
 	}
 	const hairMM = 1e-9
-	target, positions := c.job.Case.Target, c.job.Evaluation.Record.Positions
+	wanted, positions := c.job.Case.Target, c.job.Evaluation.Record.Positions
 	curve := sheet.Series{Label: fmt.Sprint(c.number(0))}
 	for i, p := range positions {
-		if v := target.Value(design.MomentToForce, c.judged[i]); p.TravelLeftMM >= target.ForceUntilMM-hairMM && !math.IsNaN(v) {
+		if v := wanted.Value(target.MomentToForce, c.judged[i]); p.TravelLeftMM >= wanted.ForceUntilMM-hairMM && !math.IsNaN(v) {
 			curve.Points = append(curve.Points, plane.Point{X: c.travel.left(p), Y: v})
 		}
 	}
@@ -221,7 +222,7 @@ func (c *loadCharts) momentToForce() {
 		Title: c.say("Moment-to-force ratio"), XTitle: c.travelTitle(), YTitle: "mm", XReversed: true,
 		Series: []sheet.Series{curve}, ToX: []float64{c.travel.left(positions[0]), c.travel.left(positions[len(positions)-1])},
 	}
-	c.bands(&chart, design.MomentToForce, 1)
+	c.bands(&chart, target.MomentToForce, 1)
 	c.list = append(c.list, chart)
 }
 

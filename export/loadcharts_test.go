@@ -6,7 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/export/phrase"
 
@@ -18,26 +19,26 @@ import (
 func askingJob(atResistance bool) Job {
 	job := spatialJob()
 	inf := math.Inf(1)
-	target := &job.Case.Target
-	target.AtResistance = atResistance
-	target.Start.ForceN[0] = design.Window{Min: 0.02, Max: 0.06}
-	target.Travel.ForceN[0] = design.Window{Min: 0.01, Max: 0.2}
-	target.Travel.ForceN[1] = design.Window{Min: -inf, Max: 0.05}
-	target.Travel.CoupleNMM[0] = design.Window{Min: 1, Max: inf}
-	target.Travel.CoupleNMM[2] = design.Window{Min: -3, Max: 1}
-	target.MomentToForceMM = design.Window{Min: 4, Max: 9}
+	wanted := &job.Case.Target
+	wanted.AtResistance = atResistance
+	wanted.Start.ForceN[0] = target.Window{Min: 0.02, Max: 0.06}
+	wanted.Travel.ForceN[0] = target.Window{Min: 0.01, Max: 0.2}
+	wanted.Travel.ForceN[1] = target.Window{Min: -inf, Max: 0.05}
+	wanted.Travel.CoupleNMM[0] = target.Window{Min: 1, Max: inf}
+	wanted.Travel.CoupleNMM[2] = target.Window{Min: -3, Max: 1}
+	wanted.MomentToForceMM = target.Window{Min: 4, Max: 9}
 	for i := range 3 {
-		target.Anchor.ForceN[i] = design.Window{Min: -0.6, Max: inf}
-		target.Anchor.CoupleNMM[i] = design.Window{Min: -inf, Max: 12.5}
+		wanted.Anchor.ForceN[i] = target.Window{Min: -0.6, Max: inf}
+		wanted.Anchor.CoupleNMM[i] = target.Window{Min: -inf, Max: 12.5}
 	}
-	var spread design.Spread
+	var spread spring.Spread
 	for i := range job.Evaluation.Record.Positions {
 		p := &job.Evaluation.Record.Positions[i]
 		p.Active.ForceN.X += 0.05
 		p.Active.CoupleNMM = r3.Add(p.Active.CoupleNMM, r3.Vec{X: 2, Z: -1})
 		p.Anchor.CoupleNMM = r3.Add(p.Anchor.CoupleNMM, r3.Vec{X: -2, Z: 1.5})
-		about := func(v float64) design.Band { return design.Band{Low: v - 0.1, Median: v, High: v + 0.1} }
-		spread.Positions = append(spread.Positions, design.PositionSpread{
+		about := func(v float64) spring.Band { return spring.Band{Low: v - 0.1, Median: v, High: v + 0.1} }
+		spread.Positions = append(spread.Positions, spring.PositionSpread{
 			TravelLeftMM: p.TravelLeftMM, ActiveForceZN: about(p.Active.ForceN.Z), AnchorForceZN: about(p.Anchor.ForceN.Z),
 			ActiveCoupleYNMM: about(p.Active.CoupleNMM.Y), AnchorCoupleYNMM: about(p.Anchor.CoupleNMM.Y),
 		})
@@ -127,19 +128,19 @@ func TestWindowText(t *testing.T) {
 	}
 	f.view.Teeth = f.job.Case.Teeth
 	for want, c := range map[string]struct {
-		window design.Window
+		window target.Window
 		k      tooth.Component
 	}{
-		"0.10 to 1.50 distal":    {design.Window{Min: 0.1, Max: 1.5}, tooth.ForceX},
-		"0.10 to 1.40 mesial":    {design.Window{Min: -1.4, Max: -0.1}, tooth.ForceX},
-		"≥ 0.10 mesial":          {design.Window{Min: -inf, Max: -0.1}, tooth.ForceX},
-		"≤ 0.30 mesial":          {design.Window{Min: -0.3, Max: inf}, tooth.ForceX},
-		"±0.06":                  {design.Window{Min: -0.06, Max: 0.06}, tooth.ForceX},
-		"0.05 to 0.60 extrusive": {design.Window{Min: -0.6, Max: -0.05}, tooth.ForceZ},
-		"≥ 0.05 intrusive":       {design.Window{Min: 0.05, Max: inf}, tooth.ForceZ},
-		"≥ 0.20 buccal":          {design.Window{Min: 0.2, Max: inf}, tooth.ForceY},
-		"0.10 to 0.20 lingual":   {design.Window{Min: -0.2, Max: -0.1}, tooth.ForceY},
-		"≤ 2.00 crown-mesial":    {design.Window{Min: -inf, Max: 2}, tooth.CoupleY},
+		"0.10 to 1.50 distal":    {target.Window{Min: 0.1, Max: 1.5}, tooth.ForceX},
+		"0.10 to 1.40 mesial":    {target.Window{Min: -1.4, Max: -0.1}, tooth.ForceX},
+		"≥ 0.10 mesial":          {target.Window{Min: -inf, Max: -0.1}, tooth.ForceX},
+		"≤ 0.30 mesial":          {target.Window{Min: -0.3, Max: inf}, tooth.ForceX},
+		"±0.06":                  {target.Window{Min: -0.06, Max: 0.06}, tooth.ForceX},
+		"0.05 to 0.60 extrusive": {target.Window{Min: -0.6, Max: -0.05}, tooth.ForceZ},
+		"≥ 0.05 intrusive":       {target.Window{Min: 0.05, Max: inf}, tooth.ForceZ},
+		"≥ 0.20 buccal":          {target.Window{Min: 0.2, Max: inf}, tooth.ForceY},
+		"0.10 to 0.20 lingual":   {target.Window{Min: -0.2, Max: -0.1}, tooth.ForceY},
+		"≤ 2.00 crown-mesial":    {target.Window{Min: -inf, Max: 2}, tooth.CoupleY},
 	} {
 		if got := f.windowText(c.window, c.k, f.job.Case.Teeth.ActiveMember()); got != want {
 			t.Errorf("%+v of component %d is %q, want %q", c.window, c.k, got, want)

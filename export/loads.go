@@ -4,7 +4,8 @@ import (
 	"math"
 	"strings"
 
-	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -54,14 +55,14 @@ func (f *flow) loads() {
 	f.heading(f.say("Loads over the travel"), f.say("On the teeth, couples about the centre of each slot."))
 	f.charts()
 	teeth := f.job.Case.Teeth
-	f.loadTable(f.say("Active tooth %d", int(teeth.Active)), func(p design.Position) design.Load { return p.Active }, teeth.ActiveMember())
-	f.loadTable(f.say("Anchor tooth %d", int(teeth.Anchor)), func(p design.Position) design.Load { return p.Anchor }, teeth.AnchorMember())
+	f.loadTable(f.say("Active tooth %d", int(teeth.Active)), func(p spring.Position) tooth.Load { return p.Active }, teeth.ActiveMember())
+	f.loadTable(f.say("Anchor tooth %d", int(teeth.Anchor)), func(p spring.Position) tooth.Load { return p.Anchor }, teeth.AnchorMember())
 	f.sketchAndChecks()
 }
 
 // loadTable lays out the loads on the active tooth, or the anchor's under it: forces, then
 // couples, and what the target asks of them.
-func (f *flow) loadTable(title string, load func(design.Position) design.Load, of tooth.Member) {
+func (f *flow) loadTable(title string, load func(spring.Position) tooth.Load, of tooth.Member) {
 	active := of.Number == of.Active
 	positions := f.job.Evaluation.Record.Positions
 	way := travelOf(f.job.Spring)
@@ -133,9 +134,9 @@ func (f *flow) loadColumns(way travel, active bool) []sheet.Column {
 // targetRow closes a table with what the target asks for over the travel, in small letters.
 func (f *flow) targetRow(columns []sheet.Column, of tooth.Member) {
 	window := func(k tooth.Component) string {
-		q := design.OfAnchor(k)
+		q := target.OfAnchor(k)
 		if of.Number == of.Active {
-			q = design.OfActive(k)
+			q = target.OfActive(k)
 		}
 		target := f.job.Case.Target
 		w := target.WindowAt(q, f.job.Evaluation.Record.Positions[0].TravelLeftMM, false)
@@ -201,7 +202,7 @@ func (f *flow) targetRow(columns []sheet.Column, of tooth.Member) {
 
 // windowText is a window in the words of the column above it: a word says which way where it
 // asks for one.
-func (f *flow) windowText(w design.Window, k tooth.Component, of tooth.Member) string {
+func (f *flow) windowText(w target.Window, k tooth.Component, of tooth.Member) string {
 	number := func(v float64) string { return sheet.Number(v, 2) }
 	if w.Min == -w.Max {
 		return "±" + number(w.Max)
@@ -231,7 +232,7 @@ func (f *flow) windowText(w design.Window, k tooth.Component, of tooth.Member) s
 }
 
 // otherCouples says how large the couples about the other two axes become.
-func (f *flow) otherCouples(load func(design.Position) design.Load, of tooth.Member) {
+func (f *flow) otherCouples(load func(spring.Position) tooth.Load, of tooth.Member) {
 	var worst r3.Vec
 	for _, p := range f.job.Evaluation.Record.Positions {
 		l := load(p).CoupleNMM
@@ -291,7 +292,7 @@ func (f *flow) pushesAlong() bool {
 
 // ratio is the couple in the plane seen from the cheek to the force along the arch, or else
 // to that up and down, where there is one.
-func ratio(l design.Load, along bool) string {
+func ratio(l tooth.Load, along bool) string {
 	const leastN = 0.02 // below it the ratio of two roundings means nothing
 	force := l.ForceN.Z
 	if along {

@@ -5,7 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/solve"
+	"springwright/design/target"
 	"springwright/export/sheet"
 )
 
@@ -23,14 +24,14 @@ func bodyMM(p *sheet.Page, f *flow) float64 {
 }
 
 // targetOf has so many windows less the two checks that there always are.
-func targetOf(checks int) design.Target {
-	var t design.Target
+func targetOf(checks int) target.Target {
+	var t target.Target
 	windows := checks - 2
-	for _, l := range [...]*design.LoadWindow{&t.Travel, &t.Start, &t.Anchor} {
+	for _, l := range [...]*target.LoadWindow{&t.Travel, &t.Start, &t.Anchor} {
 		for i := range 3 {
-			for _, w := range [...]*design.Window{&l.ForceN[i], &l.CoupleNMM[i]} {
+			for _, w := range [...]*target.Window{&l.ForceN[i], &l.CoupleNMM[i]} {
 				if windows > 0 {
-					*w = design.Window{Min: -20, Max: 20}
+					*w = target.Window{Min: -20, Max: 20}
 				}
 				windows--
 			}
@@ -52,7 +53,7 @@ func TestPageOfLoadsSpillsNoFewLines(t *testing.T) {
 			}
 			job.Evaluation.Record.Positions = record[:positions]
 			job.Case.Target = targetOf(checks)
-			job.Evaluation.Record.Verdict = &design.Shortfall{}
+			job.Evaluation.Record.Verdict = &target.Shortfall{}
 			f, err := newFlow(job)
 			if err != nil {
 				t.Fatal(err)
@@ -78,9 +79,9 @@ func TestPageOfLoadsSpillsNoFewLines(t *testing.T) {
 // on every sheet. Where no page is laid out for that work it is a warning.
 func TestInstructionsStandWhereTheWorkIsDone(t *testing.T) {
 	job := testJob()
-	job.Evaluation.Warnings = []design.Warning{
-		{Text: "wires spring back", Hint: "bend past the angle", Work: design.Bending},
-		{Text: "a loose wire gives less", Hint: "tie the wire in", Work: design.Tying},
+	job.Evaluation.Warnings = []solve.Warning{
+		{Text: "wires spring back", Hint: "bend past the angle", Work: solve.Bending},
+		{Text: "a loose wire gives less", Hint: "tie the wire in", Work: solve.Tying},
 		{Text: "stress comes to much", Hint: "activate less"},
 	}
 	texts := [...]struct{ do, warn string }{

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"springwright/design"
+	"springwright/design/spring"
 	"springwright/export/label"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -145,7 +145,7 @@ func (f *flow) legLabels(s scene, at plane.Point, scale float64) []note {
 	var notes []note
 	middle := s.passive.cover(plane.Empty()).Centre()
 	for i, step := range f.steps() {
-		if step.Kind != design.Straight {
+		if step.Kind != spring.Straight {
 			continue
 		}
 		a, b := s.start[i], s.start[i+1]

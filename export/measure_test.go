@@ -12,7 +12,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/spring"
 	"springwright/export/pdf"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -211,7 +211,7 @@ func outline(job Job) (*flow, [][2]plane.Point, error) {
 	f.frame(f.page, 1, 1)
 	var legs [][2]plane.Point
 	for i, step := range f.steps() {
-		if step.Kind == design.Straight {
+		if step.Kind == spring.Straight {
 			legs = append(legs, [2]plane.Point{at.Add(s.passive.centre[s.start[i]]), at.Add(s.passive.centre[s.start[i+1]])})
 		}
 	}
@@ -318,7 +318,7 @@ func TestOutlineIsTheSpring(t *testing.T) {
 	}
 	i := 0
 	for _, step := range job.Spring.Path {
-		if step.Kind != design.Straight {
+		if step.Kind != spring.Straight {
 			continue
 		}
 		if got := legs[i][1].Sub(legs[i][0]).Norm(); math.Abs(got-step.LengthMM) > 1e-9 {
@@ -328,7 +328,7 @@ func TestOutlineIsTheSpring(t *testing.T) {
 	}
 	i = 0
 	for _, step := range job.Spring.Path {
-		if step.Kind != design.Bend {
+		if step.Kind != spring.Bend {
 			continue
 		}
 		u, v := legs[i][1].Sub(legs[i][0]), legs[i+1][1].Sub(legs[i+1][0])

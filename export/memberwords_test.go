@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/target"
 	"springwright/design/tooth"
 )
 
@@ -14,7 +14,7 @@ func TestEachToothHasItsOwnWords(t *testing.T) {
 	job := askingJob(false)
 	job.Case.Teeth = tooth.Pair{Anchor: 16, Active: 13} // +y is palatal
 	job.Case.Target.Travel.ForceN[1].Max = -0.05
-	job.Case.Target.Travel.CoupleNMM[0] = design.Window{Min: math.Inf(-1), Max: -1}
+	job.Case.Target.Travel.CoupleNMM[0] = target.Window{Min: math.Inf(-1), Max: -1}
 	for i := range job.Evaluation.Record.Positions {
 		p := &job.Evaluation.Record.Positions[i]
 		p.Active.ForceN.Y, p.Active.CoupleNMM.X = -0.14, -2.5

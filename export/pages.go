@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"springwright/design"
+	"springwright/design/spring"
 	"springwright/export/sheet"
 )
 
@@ -75,7 +75,7 @@ func (j Job) pages() []Page {
 
 // bent tells whether the spring has any bends.
 func (j Job) bent() bool {
-	return slices.ContainsFunc(j.Spring.Path, func(s design.Step) bool { return s.Kind != design.Straight })
+	return slices.ContainsFunc(j.Spring.Path, func(s spring.Step) bool { return s.Kind != spring.Straight })
 }
 
 // layOut lays out one kind of page.

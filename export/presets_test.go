@@ -7,8 +7,10 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/effect"
+	"springwright/design/family"
+	"springwright/design/solve"
 	"springwright/export/phrase"
 )
 
@@ -24,12 +26,12 @@ func presetJob(t *testing.T, file string) Job {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pattern, err := design.PatternFor(c)
+	pattern, err := family.PatternFor(c)
 	if err != nil {
 		t.Fatal(err)
 	}
 	spring := c.SpringFor(pattern.Path)
-	e, err := design.Evaluate(t.Context(), spring, design.EvaluateOptions{AllowYield: true})
+	e, err := solve.Evaluate(t.Context(), spring, solve.EvaluateOptions{AllowYield: true})
 	if err != nil { // not every shape can be seated before the search
 		t.Logf("%s has invented loads: %v", file, err)
 		e = jobFor(spring.Path, c.Teeth, c.Heading).Evaluation
@@ -39,7 +41,7 @@ func presetJob(t *testing.T, file string) Job {
 			p.Anchor.ForceN.Y, p.Anchor.CoupleNMM.X, p.Anchor.CoupleNMM.Z = -0.14, -18.46, 13.87
 		}
 	}
-	teeth, err := c.ReportTeeth(t.Context(), spring, e.Record)
+	teeth, err := effect.ReportTeeth(t.Context(), c, spring, e.Record)
 	if err != nil {
 		t.Fatal(err)
 	}

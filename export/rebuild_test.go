@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -161,20 +161,20 @@ func fromList(t *testing.T, list string) *bender {
 }
 
 // spatialRandomPath is a spring that is nothing like its mirror image.
-func spatialRandomPath(random *rand.Rand) design.Path {
+func spatialRandomPath(random *rand.Rand) spring.Path {
 	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
-	path := design.Path{design.StraightStep(between(1, 4))}
+	path := spring.Path{spring.StraightStep(between(1, 4))}
 	for range 4 + random.IntN(6) {
 		switch random.IntN(4) {
 		case 0:
-			path = append(path, design.Step{Kind: design.Twist, AngleRad: between(-60, 60) * degree, LengthMM: between(1, 3)})
+			path = append(path, spring.Step{Kind: spring.Twist, AngleRad: between(-60, 60) * degree, LengthMM: between(1, 3)})
 		case 1:
-			path = append(path, design.Step{Kind: design.Bend, AngleRad: between(-90, 90) * degree, RadiusMM: testRadiusMM, Order: 1})
+			path = append(path, spring.Step{Kind: spring.Bend, AngleRad: between(-90, 90) * degree, RadiusMM: testRadiusMM, Order: 1})
 		default:
-			path = append(path, design.BendStep(between(-120, 120)*degree, between(0.7, 2)))
+			path = append(path, spring.BendStep(between(-120, 120)*degree, between(0.7, 2)))
 		}
 		if random.IntN(4) > 0 {
-			path = append(path, design.StraightStep(between(1, 6)))
+			path = append(path, spring.StraightStep(between(1, 6)))
 		}
 	}
 	return path
@@ -186,7 +186,7 @@ func TestListAloneBendsTheSpringAndNotItsMirrorImage(t *testing.T) {
 	for trial := range 160 {
 		s := sitting[trial%len(sitting)]
 		path := spatialRandomPath(random)
-		list, _, err := BendList(jobFor(path, s.pair, design.Heading(trial/8%2)))
+		list, _, err := BendList(jobFor(path, s.pair, spring.Heading(trial/8%2)))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -214,7 +214,7 @@ func TestListAloneBendsTheSpringAndNotItsMirrorImage(t *testing.T) {
 		tidy := path.Tidy()
 		for i, piece := range tidy.Pieces() {
 			pose = pose.Advance(piece.Curvature, piece.LengthMM)
-			if tidy[i].Kind != design.Straight || i == len(tidy)-1 {
+			if tidy[i].Kind != spring.Straight || i == len(tidy)-1 {
 				if row >= len(b.ends) {
 					t.Fatalf("%v: %d rows for %v", s.pair, len(b.ends), tidy)
 				}
@@ -242,17 +242,17 @@ func TestSidesInTheListAreThoseOfTheMouth(t *testing.T) {
 	for _, s := range sitting {
 		for _, c := range []struct {
 			name string
-			step design.Step
+			step spring.Step
 			runs r3.Vec // for each row, on the mechanics' axes
 		}{
-			{"+y", design.Step{Kind: design.Bend, AngleRad: math.Pi / 2, RadiusMM: 1, Order: 1}, r3.Vec{Y: 1}},
-			{"−y", design.Step{Kind: design.Bend, AngleRad: -math.Pi / 2, RadiusMM: 1, Order: 1}, r3.Vec{Y: -1}},
+			{"+y", spring.Step{Kind: spring.Bend, AngleRad: math.Pi / 2, RadiusMM: 1, Order: 1}, r3.Vec{Y: 1}},
+			{"−y", spring.Step{Kind: spring.Bend, AngleRad: -math.Pi / 2, RadiusMM: 1, Order: 1}, r3.Vec{Y: -1}},
 		} {
 			word := s.out
 			if c.runs.Y*s.cheekAlongY < 0 {
 				word = s.in
 			}
-			f, err := newFlow(jobFor(design.Path{design.StraightStep(3), c.step, design.StraightStep(3)}, s.pair, design.On))
+			f, err := newFlow(jobFor(spring.Path{spring.StraightStep(3), c.step, spring.StraightStep(3)}, s.pair, spring.On))
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/spring"
 	"springwright/export/pdf"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -161,7 +161,7 @@ func TestCorrectedSpringPrintsTrue(t *testing.T) {
 	}
 	i := 0
 	for _, step := range job.Spring.Path {
-		if step.Kind != design.Straight {
+		if step.Kind != spring.Straight {
 			continue
 		}
 		drawn := legs[i][1].Sub(legs[i][0])

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"springwright/design"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/bend"
 	"springwright/export/phrase"
@@ -26,9 +28,9 @@ type SpringSheet struct {
 type SheetSpring struct {
 	Code                   string // such as the case code; never a patient's name
 	Teeth                  tooth.Pair
-	Spring                 design.Spring
-	AnchorSlot, ActiveSlot design.Slot // as far as their heights are known
-	Evaluation             design.Evaluation
+	Spring                 spring.Spring
+	AnchorSlot, ActiveSlot spring.Slot // as far as their heights are known
+	Evaluation             solve.Evaluation
 	Unsolved               error // why there is no evaluation, or none to go by; may wrap design.ErrYield
 }
 

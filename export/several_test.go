@@ -8,8 +8,9 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/phrase"
 	"springwright/export/plane"
@@ -23,7 +24,7 @@ func TestSpringsNeverOverlap(t *testing.T) {
 	for trial := range 12 {
 		s := SpringSheet{Imprint: Imprint{Paper: Paper(trial % 2)}, Twins: trial%3 == 0, PerSheet: []int{0, 0, 3, 1}[trial%4]}
 		for i := range 1 + trial {
-			spring := jobFor(randomPath(random), pairs[i%len(pairs)], design.Heading(i%2)).Spring
+			spring := jobFor(randomPath(random), pairs[i%len(pairs)], spring.Heading(i%2)).Spring
 			s.Springs = append(s.Springs, SheetSpring{Code: fmt.Sprintf("c-%d", i), Teeth: pairs[i%len(pairs)], Spring: spring})
 		}
 		doc, places, err := s.compose()
@@ -67,20 +68,20 @@ func TestSpringsNeverOverlap(t *testing.T) {
 }
 
 func TestSpringSheetRefusals(t *testing.T) {
-	spring := SheetSpring{Code: "c", Teeth: tooth.Pair{Anchor: 36, Active: 37}, Spring: testJob().Spring}
-	long := spring
-	long.Spring.Path = design.Path{design.StraightStep(176)}
+	s := SheetSpring{Code: "c", Teeth: tooth.Pair{Anchor: 36, Active: 37}, Spring: testJob().Spring}
+	long := s
+	long.Spring.Path = spring.Path{spring.StraightStep(176)}
 	for _, test := range []struct {
 		name  string
 		sheet SpringSheet
 		words string
 	}{
 		{"nothing", SpringSheet{}, "there is no spring"},
-		{"crowd", SpringSheet{Springs: []SheetSpring{spring}, PerSheet: 90}, "holds at most"},
-		{"negative", SpringSheet{Springs: []SheetSpring{spring}, PerSheet: -1}, "-1 springs a sheet"},
+		{"crowd", SpringSheet{Springs: []SheetSpring{s}, PerSheet: 90}, "holds at most"},
+		{"negative", SpringSheet{Springs: []SheetSpring{s}, PerSheet: -1}, "-1 springs a sheet"},
 		{"long", SpringSheet{Springs: []SheetSpring{long}}, "A4 has room for"},
-		{"teeth", SpringSheet{Springs: []SheetSpring{{Code: "c", Spring: spring.Spring}}}, "not a tooth"},
-		{"printer", SpringSheet{Springs: []SheetSpring{spring}, Imprint: Imprint{Printer: Printer{LevelMM: 89}}}, "level bar measures 89 mm (allowed: 90 to 110)"},
+		{"teeth", SpringSheet{Springs: []SheetSpring{{Code: "c", Spring: s.Spring}}}, "not a tooth"},
+		{"printer", SpringSheet{Springs: []SheetSpring{s}, Imprint: Imprint{Printer: Printer{LevelMM: 89}}}, "level bar measures 89 mm (allowed: 90 to 110)"},
 	} {
 		_, _, err := Springs(test.sheet)
 		if !errors.Is(err, ErrJob) || !strings.Contains(err.Error(), test.words) {
@@ -91,10 +92,10 @@ func TestSpringSheetRefusals(t *testing.T) {
 
 // Letter is wider than A4: a spring that needs that is told so.
 func TestOtherPaperIsNamed(t *testing.T) {
-	spring := SheetSpring{Code: "c", Teeth: tooth.Pair{Anchor: 36, Active: 37}, Spring: testJob().Spring}
-	spring.Spring.AnchorSlotLengthMM, spring.Spring.ActiveSlotLengthMM = 0, 0
-	spring.Spring.Path = design.Path{design.StraightStep(166)}
-	_, _, err := Springs(SpringSheet{Springs: []SheetSpring{spring}})
+	s := SheetSpring{Code: "c", Teeth: tooth.Pair{Anchor: 36, Active: 37}, Spring: testJob().Spring}
+	s.Spring.AnchorSlotLengthMM, s.Spring.ActiveSlotLengthMM = 0, 0
+	s.Spring.Path = spring.Path{spring.StraightStep(166)}
+	_, _, err := Springs(SpringSheet{Springs: []SheetSpring{s}})
 	if err == nil || !strings.Contains(err.Error(), "it fits on Letter") {
 		t.Errorf("error %v, want one that says that it fits on Letter", err)
 	}
@@ -167,7 +168,7 @@ func TestSpringsCarryTheirChecks(t *testing.T) {
 	count(text, "Only flat ones", 0)
 
 	for words, err := range map[string]error{
-		"No gauge value: the wire yields":                              fmt.Errorf("here: %w", design.ErrYield),
+		"No gauge value: the wire yields":                              fmt.Errorf("here: %w", solve.ErrYield),
 		"No gauge value and no warnings: no equilibrium was found for": errors.New("no convergence"),
 	} {
 		s.Springs[0].Unsolved, s.Springs[1].Unsolved = err, err
@@ -197,7 +198,7 @@ func TestSpringsWithoutTeethSaySo(t *testing.T) {
 	own := s.Springs[1]
 	flat := own
 	flat.Spring.Path = flat.Spring.Path[:1]
-	flat.Spring.Start, flat.Spring.End = design.Seat{AtMM: r3.Vec{X: 8}}, design.Seat{AtMM: r3.Vec{X: 8, Z: 1}}
+	flat.Spring.Start, flat.Spring.End = spring.Seat{AtMM: r3.Vec{X: 8}}, spring.Seat{AtMM: r3.Vec{X: 8, Z: 1}}
 	for _, tt := range []struct {
 		name   string
 		spring SheetSpring
@@ -257,7 +258,7 @@ func TestTwinHasItsOwnCode(t *testing.T) {
 func TestTwinIsBentWithTheHandsExchanged(t *testing.T) {
 	random := rand.New(rand.NewPCG(8, 8))
 	for _, s := range sitting {
-		job := jobFor(spatialRandomPath(random), s.pair, design.On)
+		job := jobFor(spatialRandomPath(random), s.pair, spring.On)
 		f, err := newFlow(job)
 		if err != nil {
 			t.Fatal(err)

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"math"
 
-	"springwright/design"
+	"springwright/design/solve"
 	"springwright/design/tooth"
 	"springwright/export/label"
 	"springwright/export/plane"
@@ -49,7 +49,7 @@ func (f *flow) cellChecks(unsolved error) []checkLine {
 	}
 	checks = append(checks, checkLine{f.endPositionText(), false})
 	switch {
-	case errors.Is(unsolved, design.ErrYield):
+	case errors.Is(unsolved, solve.ErrYield):
 		return append(checks, checkLine{f.say("No gauge value: the wire yields on the way, and takes a permanent set."), true})
 	case unsolved != nil:
 		return append(checks, checkLine{f.say("No gauge value and no warnings: no equilibrium was found for this spring in its slots."), true})

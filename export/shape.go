@@ -3,8 +3,9 @@ package export
 import (
 	"math"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/wire"
 	"springwright/export/plane"
 
@@ -22,7 +23,7 @@ const sagittaMM = 0.0005
 
 // passivePoses samples a path so finely that chords serve for arcs. start has the index of
 // each step's first pose, and one more for the last pose.
-func passivePoses(path design.Path) (poses []beam.Pose, start []int) {
+func passivePoses(path spring.Path) (poses []beam.Pose, start []int) {
 	pose := beam.Origin()
 	poses = append(poses, pose)
 	for _, piece := range path.Pieces() {
@@ -43,7 +44,7 @@ func passivePoses(path design.Path) (poses []beam.Pose, start []int) {
 }
 
 // smooth puts more poses between given ones, on the cubic that has their tangents.
-func smooth(poses []beam.Pose, samples []design.Sample) []beam.Pose {
+func smooth(poses []beam.Pose, samples []solve.Sample) []beam.Pose {
 	var out []beam.Pose
 	for i := 1; i < len(poses); i++ {
 		a, b := poses[i-1], poses[i]
@@ -164,11 +165,11 @@ func (f *flow) seated(s scene) scene {
 func (f *flow) passiveScene() scene { return f.sceneSeen(f.cheek(), false) }
 
 func (f *flow) sceneSeen(see projection, plan bool) scene {
-	spring, c := f.job.Spring, f.job.Case
-	poses, start := passivePoses(spring.Path.Tidy())
+	made, c := f.job.Spring, f.job.Case
+	poses, start := passivePoses(made.Path.Tidy())
 	// The wire also fills the slots; drawn so, both ends can be laid on the sheet.
-	behind := beam.Origin().Along(-spring.AnchorSlotLengthMM)
-	beyond := poses[len(poses)-1].Along(spring.ActiveSlotLengthMM)
+	behind := beam.Origin().Along(-made.AnchorSlotLengthMM)
+	beyond := poses[len(poses)-1].Along(made.ActiveSlotLengthMM)
 	for i := range start {
 		start[i]++
 	}
@@ -176,12 +177,12 @@ func (f *flow) sceneSeen(see projection, plan bool) scene {
 
 	s := scene{
 		see: see, plan: plan, poses: poses,
-		passive: shapeOf(poses, spring.Wire, see).scaled(f.scale),
+		passive: shapeOf(poses, made.Wire, see).scaled(f.scale),
 		barMM:   nearBarMM * f.scale.X,
 		start:   start,
 	}
-	now, goal := spring.Start.Pose(spring.Heading), spring.End.Pose(spring.Heading)
-	add := func(name string, goal bool, at beam.Pose, lengthMM float64, size design.Slot) {
+	now, goal := made.Start.Pose(made.Heading), made.End.Pose(made.Heading)
+	add := func(name string, goal bool, at beam.Pose, lengthMM float64, size spring.Slot) {
 		half := f.slotHalf(at, size, plan)
 		s.slots = append(s.slots, slot{
 			name: name, goal: goal, upwards: see(half).Unit(),
@@ -189,10 +190,10 @@ func (f *flow) sceneSeen(see projection, plan bool) scene {
 		})
 	}
 	anchor, active := int(c.Teeth.Anchor), int(c.Teeth.Active)
-	add(f.say("%d slot", anchor), false, behind, spring.AnchorSlotLengthMM, c.AnchorSlot)
-	add(f.say("%d now", active), false, now, spring.ActiveSlotLengthMM, c.ActiveSlot)
-	if r3.Norm(r3.Sub(now.At, goal.At)) > 0.05 || r3.Norm(r3.Sub(spring.Start.Rotation, spring.End.Rotation)) > degree/2 {
-		add(f.say("%d goal", active), true, goal, spring.ActiveSlotLengthMM, c.ActiveSlot)
+	add(f.say("%d slot", anchor), false, behind, made.AnchorSlotLengthMM, c.AnchorSlot)
+	add(f.say("%d now", active), false, now, made.ActiveSlotLengthMM, c.ActiveSlot)
+	if r3.Norm(r3.Sub(now.At, goal.At)) > 0.05 || r3.Norm(r3.Sub(made.Start.Rotation, made.End.Rotation)) > degree/2 {
+		add(f.say("%d goal", active), true, goal, made.ActiveSlotLengthMM, c.ActiveSlot)
 	}
 	s.bounds = s.passive.cover(plane.Empty())
 	for _, slot := range s.slots {
@@ -205,7 +206,7 @@ func (f *flow) sceneSeen(see projection, plan bool) scene {
 
 // slotHalf is from the middle of a slot to its side: half its height, or half its depth
 // where it is seen from the biting side.
-func (f *flow) slotHalf(at beam.Pose, size design.Slot, plan bool) r3.Vec {
+func (f *flow) slotHalf(at beam.Pose, size spring.Slot, plan bool) r3.Vec {
 	mm, wireMM, side := size.HeightMM, f.job.Spring.Wire.HeightMM(), at.D3
 	if plan {
 		mm, wireMM, side = size.DepthMM, f.job.Spring.Wire.DepthMM(), at.D2

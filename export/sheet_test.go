@@ -11,7 +11,7 @@ import (
 	"sync"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 )
 
@@ -83,19 +83,19 @@ func TestPagesCarryTheirSize(t *testing.T) {
 }
 
 // randomPath is any wire a hand might bend, now and then out of the plane.
-func randomPath(random *rand.Rand) design.Path {
+func randomPath(random *rand.Rand) spring.Path {
 	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
-	path := design.Path{design.StraightStep(between(1, 4))}
+	path := spring.Path{spring.StraightStep(between(1, 4))}
 	for range 1 + random.IntN(9) {
 		switch random.IntN(8) {
 		case 0:
-			path = append(path, design.Step{Kind: design.Twist, AngleRad: between(-20, 20) * degree, LengthMM: between(1, 3)})
+			path = append(path, spring.Step{Kind: spring.Twist, AngleRad: between(-20, 20) * degree, LengthMM: between(1, 3)})
 		case 1:
-			path = append(path, design.Step{Kind: design.Bend, AngleRad: between(-40, 40) * degree, RadiusMM: testRadiusMM, Order: 1})
+			path = append(path, spring.Step{Kind: spring.Bend, AngleRad: between(-40, 40) * degree, RadiusMM: testRadiusMM, Order: 1})
 		default:
-			path = append(path, design.BendStep(between(-110, 110)*degree, between(0.7, 2)))
+			path = append(path, spring.BendStep(between(-110, 110)*degree, between(0.7, 2)))
 		}
-		path = append(path, design.StraightStep(between(1, 9)))
+		path = append(path, spring.StraightStep(between(1, 9)))
 	}
 	return path
 }
@@ -109,7 +109,7 @@ func TestLabelsNeverTouch(t *testing.T) {
 	}
 	drawn := 0
 	for i := range count {
-		job := jobFor(randomPath(random), pairs[i%len(pairs)], design.Heading(i/4%2))
+		job := jobFor(randomPath(random), pairs[i%len(pairs)], spring.Heading(i/4%2))
 		job.Paper = Paper(i % 2)
 		job.Pages = []Page{TemplatePage, StagesPage, StepsPage}
 		if i%10 == 0 { // the other pages hardly depend on the spring

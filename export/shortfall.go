@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/export/phrase"
 	"springwright/export/plane"
@@ -16,11 +18,11 @@ import (
 // ShortfallTexts says in English what a spring misses and exceeds, an item each, none where it
 // meets its target or was never held against one: in the words of the trade where teeth are
 // given, else by the axes of the mechanics.
-func ShortfallTexts(teeth tooth.Pair, s design.Spring) []string {
+func ShortfallTexts(teeth tooth.Pair, s spring.Spring) []string {
 	return shortfallTexts(phrase.NewBook(phrase.English), teeth, s)
 }
 
-func shortfallTexts(words *phrase.Book, teeth tooth.Pair, s design.Spring) []string {
+func shortfallTexts(words *phrase.Book, teeth tooth.Pair, s spring.Spring) []string {
 	if s.Shortfall == nil || s.Shortfall.None() {
 		return nil
 	}
@@ -39,19 +41,19 @@ func shortfallTexts(words *phrase.Book, teeth tooth.Pair, s design.Spring) []str
 
 // missText is such as "intrusive force at the start: 0.240 N, asked 0.30 to 0.60 N". A value
 // is never said with a minus: one of the other sense is named by its own.
-func missText(words *phrase.Book, teeth tooth.Pair, way design.Travel, m design.Miss) string {
+func missText(words *phrase.Book, teeth tooth.Pair, way spring.Travel, m target.Miss) string {
 	asked, got := m.Sense()
-	name := words.Recognised(m.Name(teeth, got))
+	name := words.Recognised(design.MissName(m, teeth, got))
 	unit := m.Quantity.Unit()
 	wanted := windowWords(words, m.Window, asked) + " " + unit
 	if asked != got {
-		wanted = words.Recognised(m.Name(teeth, asked)) + ", " + wanted
+		wanted = words.Recognised(design.MissName(m, teeth, asked)) + ", " + wanted
 	}
 	value := missedNumber(m) + " " + unit
 	switch {
 	case m.AtStart:
 		return words.Say("%s at the start: %s, asked %s", name, value, wanted)
-	case m.Quantity == design.Rate || way.Turns || way.None():
+	case m.Quantity == target.Rate || way.Turns || way.None():
 		return words.Say("%s over the travel: %s, asked %s", name, value, wanted)
 	}
 	return words.Say("%s with %s of travel left: %s, asked %s", name, sheet.Number(m.TravelLeftMM, 2)+" mm", value, wanted)
@@ -59,9 +61,9 @@ func missText(words *phrase.Book, teeth tooth.Pair, way design.Travel, m design.
 
 // missedNumber is the size of a value with as many decimals as it takes to see that it is not
 // what was asked.
-func missedNumber(m design.Miss) string {
+func missedNumber(m target.Miss) string {
 	decimals := 3
-	if m.Quantity.Couple() || m.Quantity == design.MomentToForce {
+	if m.Quantity.Couple() || m.Quantity == target.MomentToForce {
 		decimals = 2
 	}
 	const most = 6
@@ -75,7 +77,7 @@ func missedNumber(m design.Miss) string {
 }
 
 // windowWords is a window on the sense that is asked for, without its unit.
-func windowWords(words *phrase.Book, w design.Window, sense float64) string {
+func windowWords(words *phrase.Book, w target.Window, sense float64) string {
 	if sense < 0 {
 		w.Min, w.Max = -w.Max, -w.Min
 	}
@@ -108,16 +110,16 @@ var excessPhrases = [...]string{
 	"stress %s of the yield stress above its limit",
 }
 
-func excessText(words *phrase.Book, e design.Excess) string {
+func excessText(words *phrase.Book, e target.Excess) string {
 	decimals := 2
-	if e.Limit == design.BendsLimit {
+	if e.Limit == target.BendsLimit {
 		decimals = 0
 	}
 	for decimals < 6 && math.Round(e.Beyond*math.Pow(10, float64(decimals))) == 0 {
 		decimals++
 	}
 	if e.Limit < 0 || int(e.Limit) >= len(excessPhrases) {
-		e.Limit = design.OtherLimit
+		e.Limit = target.OtherLimit
 	}
 	return words.Say(excessPhrases[e.Limit], sheet.Number(e.Beyond, decimals))
 }
@@ -210,12 +212,12 @@ func (f *flow) drawBand(p *sheet.Page, b *band, topMM float64) {
 }
 
 // finiteShortfall tells whether the numbers of what is missed can be printed.
-func finiteShortfall(s *design.Shortfall) bool {
+func finiteShortfall(s *target.Shortfall) bool {
 	if s == nil {
 		return true
 	}
 	bad := func(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) }
-	return !slices.ContainsFunc(s.Misses, func(m design.Miss) bool {
+	return !slices.ContainsFunc(s.Misses, func(m target.Miss) bool {
 		return bad(m.Value) || bad(m.TravelLeftMM) || math.IsNaN(m.Window.Min) || math.IsNaN(m.Window.Max)
-	}) && !slices.ContainsFunc(s.Exceeded, func(e design.Excess) bool { return bad(e.Beyond) })
+	}) && !slices.ContainsFunc(s.Exceeded, func(e target.Excess) bool { return bad(e.Beyond) })
 }

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/export/phrase"
 	"springwright/export/sheet"
@@ -14,21 +16,21 @@ import (
 
 // missing is a spring that misses a load at the start, one of the other sense on the way, and
 // room.
-func missing() *design.Shortfall {
-	return &design.Shortfall{
-		Misses: []design.Miss{
-			{Quantity: design.OfActive(tooth.ForceZ), Value: 0.24, Window: design.Window{Min: 0.3, Max: 0.6}, AtStart: true, TravelLeftMM: 2},
-			{Quantity: design.OfAnchor(tooth.ForceZ), Value: 0.2996, Window: design.Window{Min: math.Inf(-1), Max: -0.05}, TravelLeftMM: 1.25},
-			{Quantity: design.OfActive(tooth.CoupleX), Value: -1.5, Window: design.Window{Min: -0.5, Max: 0.5}, TravelLeftMM: 1, AtResistance: true},
+func missing() *target.Shortfall {
+	return &target.Shortfall{
+		Misses: []target.Miss{
+			{Quantity: target.OfActive(tooth.ForceZ), Value: 0.24, Window: target.Window{Min: 0.3, Max: 0.6}, AtStart: true, TravelLeftMM: 2},
+			{Quantity: target.OfAnchor(tooth.ForceZ), Value: 0.2996, Window: target.Window{Min: math.Inf(-1), Max: -0.05}, TravelLeftMM: 1.25},
+			{Quantity: target.OfActive(tooth.CoupleX), Value: -1.5, Window: target.Window{Min: -0.5, Max: 0.5}, TravelLeftMM: 1, AtResistance: true},
 		},
-		Exceeded: []design.Excess{{Limit: design.SelfLimit, Beyond: 0.4}, {Limit: design.BendsLimit, Beyond: 2}},
+		Exceeded: []target.Excess{{Limit: target.SelfLimit, Beyond: 0.4}, {Limit: target.BendsLimit, Beyond: 2}},
 	}
 }
 
 func unmetJob(job Job) Job {
 	job.Spring.Shortfall = missing()
 	job.Evaluation.Record.Verdict = job.Spring.Shortfall
-	job.Evaluation.Record.Spread = &design.Spread{Springs: 1000, Met: 4, Unseated: 30, MostMissed: "intrusive force", MissedShare: 0.996}
+	job.Evaluation.Record.Spread = &spring.Spread{Springs: 1000, Met: 4, Unseated: 30, MostMissed: "intrusive force", MissedShare: 0.996}
 	job.Case.Bender = design.SkilledBender()
 	return job
 }
@@ -57,7 +59,7 @@ func TestMissesInWords(t *testing.T) {
 		}
 	}
 	// What is missed by little is told with as many decimals as it takes.
-	near := design.Miss{Quantity: design.OfActive(tooth.ForceZ), Value: 0.29996, Window: design.Window{Min: 0.3, Max: 0.6}}
+	near := target.Miss{Quantity: target.OfActive(tooth.ForceZ), Value: 0.29996, Window: target.Window{Min: 0.3, Max: 0.6}}
 	if got := missedNumber(near); got != "0.29996" {
 		t.Errorf("0.29996 N is told as %s N beside a window from 0.3 N on", got)
 	}
@@ -124,10 +126,10 @@ func TestUnmetSpringsLookSo(t *testing.T) {
 // However much is missed, the band stays a band.
 func TestLongBandsAreCut(t *testing.T) {
 	job := testJob()
-	job.Spring.Shortfall = &design.Shortfall{}
-	for q := range design.Quantities {
+	job.Spring.Shortfall = &target.Shortfall{}
+	for q := range target.Quantities {
 		for i := range 3 {
-			job.Spring.Shortfall.Misses = append(job.Spring.Shortfall.Misses, design.Miss{Quantity: q, Value: float64(2 + i), Window: design.Window{Max: 1, Min: -2}, TravelLeftMM: 1})
+			job.Spring.Shortfall.Misses = append(job.Spring.Shortfall.Misses, target.Miss{Quantity: q, Value: float64(2 + i), Window: target.Window{Max: 1, Min: -2}, TravelLeftMM: 1})
 		}
 	}
 	doc, err := compose(job)
@@ -215,7 +217,7 @@ func TestComparisonsMarkASpringThatMisses(t *testing.T) {
 // What a hand makes of the drawing stands on the first page and on the slip.
 func TestShareOfHandBentSpringsIsPrinted(t *testing.T) {
 	met := unmetJob(testJob())
-	met.Spring.Shortfall, met.Evaluation.Record.Verdict = nil, &design.Shortfall{}
+	met.Spring.Shortfall, met.Evaluation.Record.Verdict = nil, &target.Shortfall{}
 	const hand = "Of 1000 springs bent in trial by a hand that keeps bends to ±2.5° and straights to ±0.4 mm, and put right on the template, < 1 in 100 meet the target. " +
 		"Most often missed: intrusive force (in > 99 of 100). Not to be seated at all: 3 in 100."
 	freehand := met

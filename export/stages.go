@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 	"springwright/export/bend"
 	"springwright/export/label"
 	"springwright/export/plane"
@@ -20,7 +20,7 @@ func (f *flow) bendingOrder() []bend.Row {
 	steps := f.steps()
 	rank := func(r bend.Row) int {
 		switch step := steps[r.PathStep]; {
-		case step.Kind == design.Twist:
+		case step.Kind == spring.Twist:
 			return 2
 		case step.Order == 1:
 			return 1
@@ -168,11 +168,11 @@ func (f *flow) howText(r bend.Row) string {
 }
 
 // partly is the path with some of its bends done; the others are still straight.
-func (f *flow) partly(done map[int]bool) design.Path {
-	var partly design.Path
+func (f *flow) partly(done map[int]bool) spring.Path {
+	var partly spring.Path
 	for i, step := range f.steps() {
-		if step.Kind != design.Straight && !done[i] {
-			step = design.StraightStep(step.WireLengthMM())
+		if step.Kind != spring.Straight && !done[i] {
+			step = spring.StraightStep(step.WireLengthMM())
 		}
 		partly = append(partly, step)
 	}
@@ -180,7 +180,7 @@ func (f *flow) partly(done map[int]bool) design.Path {
 }
 
 // stageView is a wire that is partly bent, as far as its last bend and a piece farther.
-func (f *flow) stageView(partly design.Path, done map[int]bool, see projection, plan bool) stageView {
+func (f *flow) stageView(partly spring.Path, done map[int]bool, see projection, plan bool) stageView {
 	last, restMM := 0, f.job.Spring.ActiveSlotLengthMM+bend.HoldMM
 	for i := range partly {
 		if done[i] {

@@ -5,6 +5,9 @@ import (
 	"math"
 
 	"springwright/design"
+	"springwright/design/effect"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -15,9 +18,9 @@ import (
 // StraightWire is a straight wire of a spring's section and alloy, held at both ends as the
 // spring is over the same travel, to be held against it on the page of loads.
 type StraightWire struct {
-	Spring design.Spring
+	Spring spring.Spring
 	// Positions are elastic figures over the travel; none where there are no figures.
-	Positions []design.Position
+	Positions []spring.Position
 	// Superelastic and Unsolved say why there are none: the loads of a superelastic wire
 	// depend on the way it went, or no equilibrium was found.
 	Superelastic, Unsolved bool
@@ -25,14 +28,14 @@ type StraightWire struct {
 
 // NewStraightWire solves the straight wire of a case as an elastic one, which takes no
 // longer than the search takes for one spring. The error is that of ctx.
-func NewStraightWire(ctx context.Context, c design.Case, s design.Spring) (*StraightWire, error) {
-	straight := &StraightWire{Spring: c.StraightWire("", s.Wire).Tied()}
+func NewStraightWire(ctx context.Context, c design.Case, s spring.Spring) (*StraightWire, error) {
+	straight := &StraightWire{Spring: effect.StraightWire(c, "", s.Wire).Tied()}
 	if s.Wire.IsSuperelastic() {
 		straight.Superelastic = true
 		return straight, nil
 	}
 	straight.Spring.Wire.TangentMPa = 0 // no history: beyond yield there are no figures here
-	e, err := design.Evaluate(ctx, straight.Spring, design.EvaluateOptions{AllowYield: true})
+	e, err := solve.Evaluate(ctx, straight.Spring, solve.EvaluateOptions{AllowYield: true})
 	if stopped := ctx.Err(); stopped != nil {
 		return nil, stopped
 	}
@@ -80,12 +83,12 @@ func (s StraightWire) elastic(t travel) float64 {
 }
 
 // travel is the way of the active slot as it is printed.
-type travel struct{ design.Travel }
+type travel struct{ spring.Travel }
 
-func travelOf(s design.Spring) travel { return travel{s.Travel()} }
+func travelOf(s spring.Spring) travel { return travel{s.Travel()} }
 
 // left is the travel left, mm, or degrees where the slot only turns.
-func (t travel) left(p design.Position) float64 {
+func (t travel) left(p spring.Position) float64 {
 	if t.Turns {
 		return t.Left(p) / degree
 	}
@@ -179,7 +182,7 @@ func travelText(t travel, left float64) string { return sheet.Number(left, t.dec
 
 // straightRow is what a wire does at the start, the most that it is stressed, and what it
 // loses on the way.
-func (f *flow) straightRow(name string, t travel, positions []design.Position) []string {
+func (f *flow) straightRow(name string, t travel, positions []spring.Position) []string {
 	mesial := f.job.Case.Teeth.ClinicalSign(tooth.CoupleY)
 	first, last := positions[0], positions[len(positions)-1]
 	values := []float64{t.Along(first.Active)}
@@ -196,7 +199,7 @@ func (f *flow) straightRow(name string, t travel, positions []design.Position) [
 	return row
 }
 
-func greatestStress(positions []design.Position) float64 {
+func greatestStress(positions []spring.Position) float64 {
 	most := 0.0
 	for _, p := range positions {
 		most = math.Max(most, p.StressRatio)

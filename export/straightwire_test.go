@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/tooth"
 	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -44,7 +45,7 @@ func TestStraightWireIsABeamHeldAtBothEnds(t *testing.T) {
 	}
 	// About the slots' centres, half a slot further out.
 	for i, want := range [...]float64{moment + force*1.75, moment + force*2} {
-		if got := math.Abs([...]design.Load{first.Active, first.Anchor}[i].CoupleNMM.Y); math.Abs(got-want) > tolerance*want {
+		if got := math.Abs([...]tooth.Load{first.Active, first.Anchor}[i].CoupleNMM.Y); math.Abs(got-want) > tolerance*want {
 			t.Errorf("couple %d is %.4f N·mm, want %.4f", i, got, want)
 		}
 	}

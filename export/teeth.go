@@ -5,7 +5,9 @@ import (
 	"math"
 	"strings"
 
-	"springwright/design"
+	"springwright/design/effect"
+	"springwright/design/solve"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -14,7 +16,7 @@ import (
 )
 
 // teeth lays out what the spring does to both teeth at their centres of resistance.
-func (f *flow) teeth(r design.TeethReport) {
+func (f *flow) teeth(r effect.TeethReport) {
 	f.heading(f.say("At the centre of resistance"), f.say("Loads on the teeth at the start of the travel, and how each tooth begins to move."))
 	f.take(1)
 	f.tooth("Active tooth %d", r.Active)
@@ -23,7 +25,7 @@ func (f *flow) teeth(r design.TeethReport) {
 	f.drift(r)
 }
 
-func (f *flow) tooth(role string, t design.ToothReport) {
+func (f *flow) tooth(role string, t effect.ToothReport) {
 	table := f.movementTable(t)
 	style := sheet.Style{SizePt: sheet.BodyPt}
 	remedy := f.say("Across the arch: %s.", f.words.Recognised(t.RemedyText(f.job.Case.Teeth)))
@@ -50,14 +52,14 @@ func (f *flow) tooth(role string, t design.ToothReport) {
 
 // anchorCaution says what the anchor tooth takes beyond what is usual for it, where the target
 // is silent about that.
-func (f *flow) anchorCaution(r design.TeethReport) {
+func (f *flow) anchorCaution(r effect.TeethReport) {
 	if len(r.AnchorExcesses) == 0 {
 		return
 	}
 	of := r.Teeth.AnchorMember()
 	var parts []string
 	for _, e := range r.AnchorExcesses {
-		q := design.OfAnchor(e.Component)
+		q := target.OfAnchor(e.Component)
 		parts = append(parts, f.say("%s of %s %s, usual are at most %s",
 			f.say(of.LoadName(e.Component, e.Value)), sheet.Number(math.Abs(e.Value), 2), q.Unit(), sheet.Number(e.Limit, 2)))
 	}
@@ -72,7 +74,7 @@ func (f *flow) paragraph(text string, style sheet.Style) {
 }
 
 // resistanceText says where the centre of resistance is taken to lie, and why there.
-func (f *flow) resistanceText(t design.ToothReport) string {
+func (f *flow) resistanceText(t effect.ToothReport) string {
 	r := t.Resistance
 	distance := func(mm float64, spread float64, word, opposite string) string {
 		if mm < 0 {
@@ -96,7 +98,7 @@ func (f *flow) resistanceText(t design.ToothReport) string {
 }
 
 // movementTable has a row for each plane.
-func (f *flow) movementTable(t design.ToothReport) sheet.Table {
+func (f *flow) movementTable(t effect.ToothReport) sheet.Table {
 	of := tooth.Member{Pair: f.job.Case.Teeth, Number: t.Number}
 	table := sheet.Table{Columns: f.headed([]sheet.Column{
 		{Head: "", WidthMM: 33},
@@ -129,7 +131,7 @@ func (f *flow) movementTable(t design.ToothReport) sheet.Table {
 const driftChartMM = 45.0
 
 // drift lays out the way that the active tooth is predicted to take.
-func (f *flow) drift(r design.TeethReport) {
+func (f *flow) drift(r effect.TeethReport) {
 	teeth := f.job.Case.Teeth
 	style := sheet.Style{SizePt: sheet.BodyPt}
 	title := f.say("Predicted drift of tooth %d", int(r.Active.Number))
@@ -154,7 +156,7 @@ func (f *flow) drift(r design.TeethReport) {
 		{Head: "rotation", WidthMM: 38},
 	})}
 	row := func(name, travelled, push string, rotation r3.Vec) {
-		tip, torque, turn := design.TurnText(teeth.ActiveMember(), rotation)
+		tip, torque, turn := effect.TurnText(teeth.ActiveMember(), rotation)
 		table.Rows = append(table.Rows, []string{
 			f.say(name), travelled, push, "",
 			f.words.Recognised(tip), f.words.Recognised(torque), f.words.Recognised(turn),
@@ -180,17 +182,17 @@ func (f *flow) drift(r design.TeethReport) {
 
 // driftFaultText says why no drift is predicted.
 func (f *flow) driftFaultText(fault error) string {
-	if errors.Is(fault, design.ErrNoDrift) {
+	if errors.Is(fault, effect.ErrNoDrift) {
 		return f.say("the tooth is to stay where it stands")
 	}
-	if _, found := errors.AsType[*design.PositionError](fault); found {
+	if _, found := errors.AsType[*solve.PositionError](fault); found {
 		return f.say("no equilibrium was found on the way")
 	}
 	return f.words.Recognised(fault.Error())
 }
 
 // driftPush is the load towards the goal of a drift: N, or N·mm where the tooth is to turn.
-func (f *flow) driftPush(d design.Drift, s design.Stage) float64 {
+func (f *flow) driftPush(d effect.Drift, s effect.Stage) float64 {
 	if d.Turns {
 		return r3.Dot(r3.Unit(d.Planned), s.Active.CoupleNMM)
 	}
@@ -200,17 +202,17 @@ func (f *flow) driftPush(d design.Drift, s design.Stage) float64 {
 const leastDriftMM = 0.01 // below it a travel counts as made
 
 // reachedText says how far a drift brings the tooth, and why it ends early where it does.
-func (f *flow) reachedText(d design.Drift) string {
+func (f *flow) reachedText(d effect.Drift) string {
 	if d.Turns {
 		text := f.turnedOf(d)
 		switch d.End {
-		case design.DriftAgainst:
+		case effect.DriftAgainst:
 			text += " " + f.say("Its couple works away from the goal.")
-		case design.DriftDied:
+		case effect.DriftDied:
 			text += " " + f.say("There its couple has died out.")
-		case design.DriftCentreGone:
+		case effect.DriftCentreGone:
 			text += " " + f.say("There the centre of resistance has gone as far as planned.")
-		case design.DriftAside:
+		case effect.DriftAside:
 			text += " " + f.say("It is followed no farther, as it hardly comes nearer.")
 		}
 		if aside := d.SlotMM; r3.Norm(aside) >= 0.05 { // else it prints as zero
@@ -226,21 +228,21 @@ func (f *flow) reachedText(d design.Drift) string {
 }
 
 // shiftedOf says how much of its planned shift the slot makes.
-func (f *flow) shiftedOf(d design.Drift) string {
+func (f *flow) shiftedOf(d effect.Drift) string {
 	percent := 100 * (1 - d.SlackMM/d.PlannedMM)
 	left := sheet.Number(d.SlackMM, 2)
 	switch {
 	case d.SlackMM < leastDriftMM:
 		return f.say("The spring brings the tooth %.0f %% of its planned travel.", percent)
-	case d.End == design.DriftAgainst && len(d.Steps) < 2:
+	case d.End == effect.DriftAgainst && len(d.Steps) < 2:
 		return f.say("The force works against the planned travel of %s mm: the tooth is pushed the other way.", sheet.Number(d.PlannedMM, 2))
-	case d.End == design.DriftAgainst:
+	case d.End == effect.DriftAgainst:
 		return f.say("The spring brings the tooth %.0f %% of its planned travel; %s mm are left undone, where its force works the other way.", math.Abs(percent), left)
 	case d.ReachedMM < -leastDriftMM:
 		return f.say("The slot goes %s mm against its planned travel of %s mm.", sheet.Number(-d.ReachedMM, 2), sheet.Number(d.PlannedMM, 2))
-	case d.End == design.DriftCentreGone:
+	case d.End == effect.DriftCentreGone:
 		return f.say("When the centre of resistance has gone as far as planned, the slot has come %.0f %% of its travel: %s mm are left undone, because the tooth turns.", math.Abs(percent), left)
-	case d.End == design.DriftAside:
+	case d.End == effect.DriftAside:
 		return f.say("The spring brings the tooth %.0f %% of its planned travel; %s mm are left undone, as it hardly comes nearer.", math.Abs(percent), left)
 	}
 	return f.say("The spring brings the tooth %.0f %% of its planned travel; %s mm are left undone, where its force has died out.", math.Abs(percent), left)
@@ -248,14 +250,14 @@ func (f *flow) shiftedOf(d design.Drift) string {
 
 // turnedOf says how much of its planned turn the tooth makes, such as "by 11 of 15°,
 // crown-distal".
-func (f *flow) turnedOf(d design.Drift) string {
+func (f *flow) turnedOf(d effect.Drift) string {
 	planned := r3.Norm(d.Planned)
 	decimals := 0
 	if planned < wholeDegreesFrom {
 		decimals = 1
 	}
 	number := func(rad float64) string { return sheet.Number(rad/degree, decimals) }
-	sense := f.words.Recognised(design.TurnSense(f.job.Case.Teeth.ActiveMember(), d.Planned))
+	sense := f.words.Recognised(effect.TurnSense(f.job.Case.Teeth.ActiveMember(), d.Planned))
 	if d.ReachedRad < -0.05*degree {
 		return f.say("The tooth turns by %s° the other way, away from its planned %s°, %s.", number(-d.ReachedRad), number(planned), sense)
 	}
@@ -280,14 +282,14 @@ func (f *flow) largestWay(mm r3.Vec) string {
 	return "apical"
 }
 
-func (f *flow) driftChart(d design.Drift) {
+func (f *flow) driftChart(d effect.Drift) {
 	teeth := f.job.Case.Teeth
-	way, wayTitle := func(s design.DriftStep) float64 { return r3.Norm(s.ShiftMM) }, f.say("travelled, mm")
+	way, wayTitle := func(s effect.DriftStep) float64 { return r3.Norm(s.ShiftMM) }, f.say("travelled, mm")
 	if d.Turns {
-		way = func(s design.DriftStep) float64 { return r3.Dot(r3.Unit(d.Planned), s.Rotation) / degree }
+		way = func(s effect.DriftStep) float64 { return r3.Dot(r3.Unit(d.Planned), s.Rotation) / degree }
 		wayTitle = f.say("turned towards the goal, degrees")
 	}
-	series := func(label string, dashMM float64, dashed bool, value func(design.DriftStep) float64) sheet.Series {
+	series := func(label string, dashMM float64, dashed bool, value func(effect.DriftStep) float64) sheet.Series {
 		s := sheet.Series{Label: label, Dashed: dashed, DashMM: dashMM, Plain: true}
 		for _, step := range d.Steps {
 			s.Points = append(s.Points, plane.Point{X: way(step), Y: value(step) / degree})
@@ -298,9 +300,9 @@ func (f *flow) driftChart(d design.Drift) {
 	chart := sheet.Chart{
 		Title: f.say("Turns on the way"), XTitle: wayTitle, YTitle: f.say("degrees"), LabelMM: 30,
 		Series: []sheet.Series{
-			series(f.say("tip, crown-mesial +"), 0, false, func(s design.DriftStep) float64 { return -mesial * s.Rotation.Y }),
-			series(f.say("torque, "+teeth.Active.OutwardWord()+" crown +"), 0, true, func(s design.DriftStep) float64 { return buccal * s.Rotation.X }),
-			series(f.say("rotation, mesial-in +"), 0.7, true, func(s design.DriftStep) float64 { return -mesial * buccal * s.Rotation.Z }),
+			series(f.say("tip, crown-mesial +"), 0, false, func(s effect.DriftStep) float64 { return -mesial * s.Rotation.Y }),
+			series(f.say("torque, "+teeth.Active.OutwardWord()+" crown +"), 0, true, func(s effect.DriftStep) float64 { return buccal * s.Rotation.X }),
+			series(f.say("rotation, mesial-in +"), 0.7, true, func(s effect.DriftStep) float64 { return -mesial * buccal * s.Rotation.Z }),
 		},
 	}
 	at := f.take(driftChartMM)

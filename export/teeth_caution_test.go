@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/phrase"
 )
@@ -13,7 +14,7 @@ import (
 // load by its own sense.
 func TestAnchorCautionIsPrinted(t *testing.T) {
 	for l := phrase.English; l.Valid(); l++ {
-		job := jobFor(loopPath(), tooth.Pair{Anchor: 36, Active: 37}, design.On)
+		job := jobFor(loopPath(), tooth.Pair{Anchor: 36, Active: 37}, spring.On)
 		job.Language, job.Pages = l, []Page{TeethPage}
 		job.Teeth.AnchorExcesses = []design.AnchorExcess{
 			{Component: tooth.ForceZ, Value: -0.72, Limit: 0.6},

@@ -1,8 +1,8 @@
 package export
 
 import (
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/bend"
 	"springwright/export/phrase"
@@ -18,7 +18,7 @@ func (j Job) twin() Job {
 	mirrored := func(poses []beam.Pose) []beam.Pose {
 		out := make([]beam.Pose, len(poses))
 		for i, p := range poses {
-			out[i] = design.MirroredPose(p)
+			out[i] = spring.MirroredPose(p)
 		}
 		return out
 	}

@@ -5,8 +5,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/design/wire"
 	"springwright/export/plane"
@@ -116,7 +116,7 @@ func TestStagesGrowIntoTheSpring(t *testing.T) {
 func TestLastStageIsTheSpring(t *testing.T) {
 	random := rand.New(rand.NewPCG(4, 6))
 	for range 40 {
-		f, err := newFlow(jobFor(randomPath(random), tooth.Pair{Anchor: 36, Active: 37}, design.On))
+		f, err := newFlow(jobFor(randomPath(random), tooth.Pair{Anchor: 36, Active: 37}, spring.On))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -151,7 +151,7 @@ func TestBendingOrder(t *testing.T) {
 // For a flat spring the turn of the free end is the angle between two directions on the page.
 func TestFreeEndTurnsAsSeen(t *testing.T) {
 	for _, pair := range [...]tooth.Pair{{Anchor: 36, Active: 37}, {Anchor: 46, Active: 47}, {Anchor: 16, Active: 15}, {Anchor: 26, Active: 23}} {
-		for _, heading := range [...]design.Heading{design.On, design.Back} {
+		for _, heading := range [...]spring.Heading{spring.On, spring.Back} {
 			f, err := newFlow(jobFor(loopPath(), pair, heading))
 			if err != nil {
 				t.Fatal(err)

@@ -6,6 +6,8 @@ import (
 	"math"
 
 	"springwright/design"
+	"springwright/design/effect"
+	"springwright/design/target"
 	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -96,7 +98,7 @@ func met(ctx context.Context, c design.Case, o Options) bool {
 	if err != nil || !r.Met() {
 		return false
 	}
-	teeth, err := c.ReportTeeth(ctx, r.Spring, r.Evaluation.Record)
+	teeth, err := effect.ReportTeeth(ctx, c, r.Spring, r.Evaluation.Record)
 	return err == nil && (c.Target.AgainstTravelMeant || !teeth.NotMade())
 }
 
@@ -123,20 +125,20 @@ func reliefs(c design.Case) []relief {
 	l := c.Limits
 	list := []relief{
 		foldRelief(l, room),
-		{name: limitName(design.LoopWidthLimit), from: l.LoopWidthMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.LoopWidthMM })},
-		{name: limitName(design.RoomMesialLimit), measured: true, from: l.RoomMesialMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomMesialMM })},
-		{name: limitName(design.RoomDistalLimit), measured: true, from: l.RoomDistalMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomDistalMM })},
+		{name: limitName(target.LoopWidthLimit), from: l.LoopWidthMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.LoopWidthMM })},
+		{name: limitName(target.RoomMesialLimit), measured: true, from: l.RoomMesialMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomMesialMM })},
+		{name: limitName(target.RoomDistalLimit), measured: true, from: l.RoomDistalMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.RoomDistalMM })},
 		{name: "largest pre-activation bend", from: l.LargestPreBendRad, angle: true, steps: bend, widen: give(func(l *design.Limits) *float64 { return &l.LargestPreBendRad })},
 	}
 	if l.BitingReachMM > 0 {
-		list = append(list, relief{name: limitName(design.BitingLimit), measured: true, from: l.BitingReachMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.BitingReachMM })})
+		list = append(list, relief{name: limitName(target.BitingLimit), measured: true, from: l.BitingReachMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.BitingReachMM })})
 	}
 	if l.CheekBulgeMM > 0 {
-		list = append(list, relief{name: limitName(design.CheekLimit), measured: true, from: l.CheekBulgeMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.CheekBulgeMM })})
+		list = append(list, relief{name: limitName(target.CheekLimit), measured: true, from: l.CheekBulgeMM, steps: room, widen: give(func(l *design.Limits) *float64 { return &l.CheekBulgeMM })})
 	}
 	if l.MostBends > 0 {
 		list = append(list, relief{
-			name: limitName(design.BendsLimit), from: float64(l.MostBends), count: true, steps: []float64{1, 2, 4},
+			name: limitName(target.BendsLimit), from: float64(l.MostBends), count: true, steps: []float64{1, 2, 4},
 			widen: func(l *design.Limits, by float64) float64 {
 				l.MostBends += int(by)
 				return float64(l.MostBends)
@@ -150,7 +152,7 @@ func reliefs(c design.Case) []relief {
 func foldRelief(l design.Limits, steps []float64) relief {
 	if l.FoldDepthMM <= 0 {
 		return relief{
-			name: "height of the spring, which is usual as no " + limitName(design.FoldLimit) + " is given,", measured: true, from: l.LoopHeightMM, steps: steps,
+			name: "height of the spring, which is usual as no " + limitName(target.FoldLimit) + " is given,", measured: true, from: l.LoopHeightMM, steps: steps,
 			widen: func(l *design.Limits, byMM float64) float64 {
 				l.LoopHeightMM += byMM
 				return l.LoopHeightMM
@@ -158,7 +160,7 @@ func foldRelief(l design.Limits, steps []float64) relief {
 		}
 	}
 	return relief{
-		name: limitName(design.FoldLimit), measured: true, from: l.FoldDepthMM, steps: steps,
+		name: limitName(target.FoldLimit), measured: true, from: l.FoldDepthMM, steps: steps,
 		widen: func(l *design.Limits, byMM float64) float64 {
 			l.LoopHeightMM += byMM
 			l.FoldDepthMM += byMM

@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/target"
 )
 
 // A limit that stands in the way is named as whoever measured or chose it knows it, with its
@@ -40,7 +40,7 @@ func TestReliefsAreThoseThatWereMeasured(t *testing.T) {
 	if r := reliefs(c)[0]; !strings.Contains(r.name, "no fold depth (I) is given") || r.from != c.Limits.LoopHeightMM {
 		t.Errorf("without a measured fold: %q from %v", r.name, r.from)
 	}
-	if got, want := (Relief{Name: limitName(design.RoomDistalLimit), From: 3, To: 7}).String(), "room distally (K) 7.0 mm instead of 3.0 mm"; got != want {
+	if got, want := (Relief{Name: limitName(target.RoomDistalLimit), From: 3, To: 7}).String(), "room distally (K) 7.0 mm instead of 3.0 mm"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

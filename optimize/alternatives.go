@@ -4,7 +4,8 @@ import (
 	"errors"
 	"math"
 
-	"springwright/design"
+	"springwright/design/solve"
+	"springwright/design/spring"
 )
 
 // Merit is what a design is better at than others that meet the same target.
@@ -33,14 +34,14 @@ type Traits struct {
 // beats it in one respect.
 type Alternative struct {
 	Merit      Merit
-	Spring     design.Spring
-	Evaluation design.Evaluation
+	Spring     spring.Spring
+	Evaluation solve.Evaluation
 	After      Summary
 	Traits     Traits
 }
 
 // traits describes the design x, evaluated as e.
-func (s *searcher) traits(spring design.Spring, e design.Evaluation, x []float64, sample [][]float64) Traits {
+func (s *searcher) traits(spring spring.Spring, e solve.Evaluation, x []float64, sample [][]float64) Traits {
 	t := Traits{Share: 1}
 	if sample != nil {
 		t.Share = 1 - s.fragility(x, sample)/fragileCost
@@ -106,8 +107,8 @@ func (s *searcher) alternatives(settled []candidate, chosen candidate, of Traits
 // meeting evaluates a settled candidate; ok is false unless it meets the whole target.
 func (s *searcher) meeting(c candidate, sample [][]float64) (a Alternative, ok bool) {
 	spring := s.c.SpringFor(s.pattern.PathFor(c.x).Tidy())
-	e, err := design.Evaluate(s.ctx, spring, design.EvaluateOptions{})
-	if errors.Is(err, design.ErrYield) || err != nil || len(s.c.Misses(e.Record)) > 0 {
+	e, err := solve.Evaluate(s.ctx, spring, solve.EvaluateOptions{})
+	if errors.Is(err, solve.ErrYield) || err != nil || len(s.c.Misses(e.Record)) > 0 {
 		return Alternative{}, false
 	}
 	after := summarise(s.c, e.Record)

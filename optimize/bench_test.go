@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/family"
 	"springwright/presets"
 
 	"gonum.org/v1/gonum/mat"
@@ -38,7 +39,7 @@ func BenchmarkDesign(b *testing.B) {
 // BenchmarkObjective is one spring solved over its whole travel.
 func BenchmarkObjective(b *testing.B) {
 	c := studyCase()
-	s := newSearcher(b.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
+	s := newSearcher(b.Context(), c, family.RectangularLoop(c), Options{Workers: 1})
 	best, _ := s.continuous(nil)
 	if len(best) == 0 {
 		b.Fatal("nothing solved")

@@ -8,6 +8,8 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/wire"
 
 	"github.com/google/go-cmp/cmp"
@@ -17,33 +19,33 @@ import (
 )
 
 // demoSpring is a spring that meets the demo's target, as a search once found it.
-func demoSpring(t testing.TB, b design.Bender) (design.Case, design.Spring) {
+func demoSpring(t testing.TB, b design.Bender) (design.Case, spring.Spring) {
 	t.Helper()
 	c := demoCase(t)
 	c.Bender = b
-	path := design.Path{}
+	path := spring.Path{}
 	for i, lengthMM := range [...]float64{2.5, 3, 5.5, 9.5, 5, 1.5, 1} {
-		path = append(path, design.StraightStep(lengthMM))
+		path = append(path, spring.StraightStep(lengthMM))
 		if bends := [...]float64{17, 90, -120, -73, -102, 10}; i < len(bends) {
-			path = append(path, design.BendStep(degree(bends[i]), c.Limits.BendRadiusMM))
+			path = append(path, spring.BendStep(degree(bends[i]), c.Limits.BendRadiusMM))
 		}
 	}
 	return c, c.SpringFor(path)
 }
 
 // spatialSpring leaves the plane and has a twist.
-func spatialSpring(b design.Bender) (design.Case, design.Spring) {
+func spatialSpring(b design.Bender) (design.Case, spring.Spring) {
 	c := spatialCase()
 	c.Bender = b
 	radiusMM := c.Limits.BendRadiusMM
-	return c, c.SpringFor(design.Path{
-		design.StraightStep(3.3),
-		design.Step{Kind: design.Bend, AngleRad: degree(5), RadiusMM: radiusMM, Order: 1},
-		design.StraightStep(3.1), design.BendStep(degree(88), radiusMM), design.StraightStep(5.3), design.BendStep(degree(-97), radiusMM),
-		design.StraightStep(8.8), design.BendStep(degree(-86), radiusMM), design.StraightStep(4.3), design.BendStep(degree(-91), radiusMM),
-		design.StraightStep(1.3),
-		design.Step{Kind: design.Twist, LengthMM: 2, AngleRad: degree(-6)},
-		design.StraightStep(1.2),
+	return c, c.SpringFor(spring.Path{
+		spring.StraightStep(3.3),
+		spring.Step{Kind: spring.Bend, AngleRad: degree(5), RadiusMM: radiusMM, Order: 1},
+		spring.StraightStep(3.1), spring.BendStep(degree(88), radiusMM), spring.StraightStep(5.3), spring.BendStep(degree(-97), radiusMM),
+		spring.StraightStep(8.8), spring.BendStep(degree(-86), radiusMM), spring.StraightStep(4.3), spring.BendStep(degree(-91), radiusMM),
+		spring.StraightStep(1.3),
+		spring.Step{Kind: spring.Twist, LengthMM: 2, AngleRad: degree(-6)},
+		spring.StraightStep(1.2),
 	})
 }
 
@@ -59,7 +61,7 @@ func shrunk(b design.Bender, by float64) design.Bender {
 	return b
 }
 
-func mustBend(t testing.TB, c design.Case, s design.Spring, n int, seed uint64, workers int) Robustness {
+func mustBend(t testing.TB, c design.Case, s spring.Spring, n int, seed uint64, workers int) Robustness {
 	t.Helper()
 	r, err := Bent(t.Context(), c, s, n, seed, workers)
 	if err != nil {
@@ -83,18 +85,18 @@ func TestPropagationAgainstDifferences(t *testing.T) {
 	hookedCase.ActiveSlot.LengthMM, hookedCase.ActiveSlot.Hook = 0, true
 	hooked = hookedCase.SpringFor(hooked.Path)
 	slidingCase := hookedCase
-	slidingCase.Slide = design.SlideActive
+	slidingCase.Slide = spring.SlideActive
 	sliding := slidingCase.SpringFor(hooked.Path)
 	for _, test := range []struct {
 		name string
-		pair func() (design.Case, design.Spring)
+		pair func() (design.Case, spring.Spring)
 	}{
-		{"in the plane", func() (design.Case, design.Spring) { return demoSpring(t, checked) }},
-		{"spatial", func() (design.Case, design.Spring) { return spatialSpring(checked) }},
-		{"without a check", func() (design.Case, design.Spring) { return spatialSpring(loose) }},
-		{"hooked", func() (design.Case, design.Spring) { return hookedCase, hooked }},
-		{"hook that slides", func() (design.Case, design.Spring) { return slidingCase, sliding }},
-		{"at the centre of resistance", func() (design.Case, design.Spring) {
+		{"in the plane", func() (design.Case, spring.Spring) { return demoSpring(t, checked) }},
+		{"spatial", func() (design.Case, spring.Spring) { return spatialSpring(checked) }},
+		{"without a check", func() (design.Case, spring.Spring) { return spatialSpring(loose) }},
+		{"hooked", func() (design.Case, spring.Spring) { return hookedCase, hooked }},
+		{"hook that slides", func() (design.Case, spring.Spring) { return slidingCase, sliding }},
+		{"at the centre of resistance", func() (design.Case, spring.Spring) {
 			c, s := spatialSpring(checked)
 			c.Target.AtResistance = true
 			c.Resistance.Active.ApicalMM, c.Resistance.Active.InwardMM = 8, 5
@@ -202,19 +204,19 @@ func TestLinearShare(t *testing.T) {
 
 func TestPerfectBender(t *testing.T) {
 	t.Parallel()
-	c, spring := demoSpring(t, design.Bender{})
-	r := mustBend(t, c, spring, 40, 1, 2)
+	c, s := demoSpring(t, design.Bender{})
+	r := mustBend(t, c, s, 40, 1, 2)
 	if r.Spread.Met != 40 || r.Spread.Share() != 1 || r.Spread.Unseated != 0 || r.Spread.High != 1 || r.Influences != nil {
 		t.Errorf("got %+v", r.Spread)
 	}
-	evaluation, err := design.Evaluate(t.Context(), spring, design.EvaluateOptions{})
+	evaluation, err := solve.Evaluate(t.Context(), s, solve.EvaluateOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for i, p := range r.Spread.Positions {
 		want := evaluation.Record.Positions[i]
 		for _, pair := range []struct {
-			band design.Band
+			band spring.Band
 			want float64
 		}{
 			{p.ActiveForceZN, want.Active.ForceN.Z},

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/design/wire"
 	"springwright/presets"
@@ -14,14 +16,14 @@ import (
 
 func degree(angle float64) float64 { return angle * math.Pi / 180 }
 
-func allFree() design.LoadWindow {
-	free := design.FreeWindow()
-	return design.LoadWindow{ForceN: [3]design.Window{free, free, free}, CoupleNMM: [3]design.Window{free, free, free}}
+func allFree() target.LoadWindow {
+	free := target.FreeWindow()
+	return target.LoadWindow{ForceN: [3]target.Window{free, free, free}, CoupleNMM: [3]target.Window{free, free, free}}
 }
 
 // within is the window of a value with a tolerance.
-func within(value, tolerance float64) design.Window {
-	return design.Window{Min: value - tolerance, Max: value + tolerance, Aimed: true}
+func within(value, tolerance float64) target.Window {
+	return target.Window{Min: value - tolerance, Max: value + tolerance, Aimed: true}
 }
 
 // studyCase is a long intrusion with slots of no length: a hard and invented case, in which
@@ -30,9 +32,9 @@ func studyCase() design.Case {
 	c := design.Case{
 		Code:       "study",
 		Teeth:      tooth.Pair{Anchor: 36, Active: 37},
-		ActiveSlot: design.Slot{HeightMM: 0.5588},
-		AnchorSlot: design.Slot{HeightMM: 0.5588},
-		Heading:    design.Back,
+		ActiveSlot: spring.Slot{HeightMM: 0.5588},
+		AnchorSlot: spring.Slot{HeightMM: 0.5588},
+		Heading:    spring.Back,
 		Now:        design.Placement{CentreMM: r3.Vec{X: 10, Z: -3}},
 		Goal:       design.Placement{CentreMM: r3.Vec{X: 10}},
 		Positions:  7,
@@ -41,11 +43,11 @@ func studyCase() design.Case {
 			LoopHeightMM: 9, LoopWidthMM: 12, RoomMesialMM: 20, RoomDistalMM: 20,
 			BendRadiusMM: 0.6, ShortestStraightMM: 1, LargestPreBendRad: math.Pi / 3,
 		},
-		Target: design.Target{ForceUntilMM: 0.5, Start: allFree(), Travel: allFree()},
+		Target: target.Target{ForceUntilMM: 0.5, Start: allFree(), Travel: allFree()},
 		Search: design.Search{LengthStepMM: 0.5, AngleStepRad: degree(1), Seed: 1},
 	}
 	c.Target.Travel.ForceN[0] = within(0, 0.06)
-	c.Target.Travel.ForceN[2] = design.Window{Min: 0.02, Max: 1}
+	c.Target.Travel.ForceN[2] = target.Window{Min: 0.02, Max: 1}
 	c.Target.Travel.CoupleNMM[1] = within(0, 0.1)
 	return c
 }

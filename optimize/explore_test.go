@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/family"
 	"springwright/presets"
 
 	"github.com/google/go-cmp/cmp"
@@ -21,7 +22,7 @@ func TestSettleCentresTheForceInAHand(t *testing.T) {
 	c.Goal.CentreMM.Z = 3.5 // half the travel, so that both its ends have room in their windows
 	c.Bender = design.Bender{StiffnessSD: 0.125}
 	c.Search.Starts = 4
-	pattern, err := design.PatternFor(c)
+	pattern, err := family.PatternFor(c)
 	if err != nil {
 		t.Fatal(err)
 	}

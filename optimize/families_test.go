@@ -6,6 +6,9 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/family"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/presets"
 
@@ -42,7 +45,7 @@ func TestEveryPresetIsMet(t *testing.T) {
 				t.Errorf("family %q, asked %q", r.Family, c.Family)
 			}
 			// The design stands on its own: read back as a spring it gives the same.
-			again, err := design.Evaluate(t.Context(), r.Spring, design.EvaluateOptions{})
+			again, err := solve.Evaluate(t.Context(), r.Spring, solve.EvaluateOptions{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -67,12 +70,12 @@ func checkHook(t *testing.T, r Result) {
 	s := r.Spring
 	for i, p := range r.Evaluation.Record.Positions {
 		if p.HookMM != nil {
-			if off := r3.Norm(r3.Sub(*p.HookMM, p.Seat.AtMM)); off > design.HookToleranceMM+exceedMM {
+			if off := r3.Norm(r3.Sub(*p.HookMM, p.Seat.AtMM)); off > solve.HookToleranceMM+exceedMM {
 				t.Errorf("position %d: the hook hangs %.2f mm off its tooth", i, off)
 			}
 		}
 		through := beam.Rotate(p.Seat.Rotation, r3.Vec{X: 1})
-		if s.Heading == design.Back {
+		if s.Heading == spring.Back {
 			through = r3.Scale(-1, through)
 		}
 		arm := r3.Add(r3.Add(p.Seat.AtMM, r3.Scale(s.ActiveSlotLengthMM/2, through)), r3.Vec{X: s.AnchorSlotLengthMM / 2})
@@ -99,7 +102,7 @@ func TestHookOnALowerIncisor(t *testing.T) {
 // in its first seat.
 func checkPassings(t *testing.T, c design.Case, r Result) {
 	t.Helper()
-	pattern, err := design.PatternFor(c)
+	pattern, err := family.PatternFor(c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,7 +131,7 @@ func checkPassings(t *testing.T, c design.Case, r Result) {
 			// The search's own mesh cuts the corners of bends, of which this is the sagitta
 			// for 45° at a helix's radius, seen at an angle where the wire lies beside itself.
 			const sagittaMM = 0.05
-			if least := c.Wire.DepthMM() + design.PassingMM; nearest < least-exceedMM-sagittaMM {
+			if least := c.Wire.DepthMM() + family.PassingMM; nearest < least-exceedMM-sagittaMM {
 				t.Errorf("%s: passes itself at %.3f mm, want %.3f mm", shape, nearest, least)
 			}
 		}
@@ -142,7 +145,7 @@ func TestEveryFamilyHasStarts(t *testing.T) {
 	for _, name := range presets.Names() {
 		c := presetCase(t, name)
 		c.Search.Starts = 8
-		pattern, err := design.PatternFor(c)
+		pattern, err := family.PatternFor(c)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -167,7 +170,7 @@ func TestFamiliesJacobiansMatchDifferences(t *testing.T) {
 			t.Parallel()
 			c := presetCase(t, name)
 			c.Search.Starts, c.Positions = 3, 2
-			pattern, err := design.PatternFor(c)
+			pattern, err := family.PatternFor(c)
 			if err != nil {
 				t.Fatal(err)
 			}

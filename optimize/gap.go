@@ -5,6 +5,8 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/family"
+	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -22,19 +24,19 @@ type selfGap struct {
 	limitMM   float64 // between centrelines
 	passingMM float64 // the same where the wire has to pass itself
 	rank      []int   // of each step: which straight it is, −1 for a bend or twist
-	passings  []design.Passing
+	passings  []spring.Passing
 }
 
-func newSelfGap(c design.Case, pattern design.Pattern) selfGap {
+func newSelfGap(c design.Case, pattern spring.Pattern) selfGap {
 	g := selfGap{
 		limitMM:   c.Wire.HeightMM() + selfGapMM,
-		passingMM: max(c.Wire.HeightMM(), c.Wire.DepthMM()) + design.PassingMM,
+		passingMM: max(c.Wire.HeightMM(), c.Wire.DepthMM()) + family.PassingMM,
 		passings:  pattern.Passings,
 	}
 	next := 0
 	for _, step := range pattern.Path {
 		rank := -1
-		if step.Kind == design.Straight {
+		if step.Kind == spring.Straight {
 			rank, next = next, next+1
 		}
 		g.rank = append(g.rank, rank)

@@ -5,8 +5,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -86,14 +86,14 @@ func TestNearestLeavesOutNeighboursAndBends(t *testing.T) {
 	t.Parallel()
 	// A hairpin: legs of 8 mm, 1.2 mm apart across the bend, and a third leg that comes
 	// back 2.4 mm from the first.
-	path := design.Path{
-		design.StraightStep(8), design.BendStep(math.Pi, 0.6),
-		design.StraightStep(8), design.BendStep(-math.Pi, 0.6),
-		design.StraightStep(8),
+	path := spring.Path{
+		spring.StraightStep(8), spring.BendStep(math.Pi, 0.6),
+		spring.StraightStep(8), spring.BendStep(-math.Pi, 0.6),
+		spring.StraightStep(8),
 	}
 	c := studyCase()
 	solver := beam.NewSolver(c.SpringFor(path).Rod(), beam.Origin(), beam.Options{})
-	gap := newSelfGap(c, design.Pattern{Path: path})
+	gap := newSelfGap(c, spring.Pattern{Path: path})
 	closest := gap.closest(solver.AppendNodes(nil))
 	if len(closest) != 1 {
 		t.Fatalf("%d pairs of steps are watched, want only the first and the third straight", len(closest))

@@ -5,6 +5,8 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
+	"springwright/design/target"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -31,19 +33,19 @@ type source struct {
 // hand bends springs of one design with the errors of a case's bender. It only reads, so
 // that goroutines may share it.
 type hand struct {
-	spring  design.Spring // as designed, its path tidy
+	spring  spring.Spring // as designed, its path tidy
 	sources []source
 	steps   int // index of the first source that is a step; they are the last ones
 	check   *neutralCheck
 	holds   []beam.Hold
 	terms   []loadTerm
-	target  design.Target
+	target  target.Target
 	judge   judgement
 	// mirrored tells that the case is on the side of the mouth whose errors are mirrored.
 	mirrored bool
 }
 
-func newHand(c design.Case, spring design.Spring) hand {
+func newHand(c design.Case, spring spring.Spring) hand {
 	h := hand{spring: spring, sources: sourcesOf(c.Bender, spring.Path), terms: loadTerms(c), target: c.Target, judge: newJudgement(c, spring)}
 	h.steps = len(h.sources) - len(spring.Path)
 	if h.mirrored = onOtherSide(c); h.mirrored {
@@ -59,7 +61,7 @@ func newHand(c design.Case, spring design.Spring) hand {
 // sourcesOf lists what a bender may get wrong about a path, those that every spring has
 // first, so that two designs can share the random numbers of these. A twist's stretch lies
 // between straights, whose lengths carry its place.
-func sourcesOf(b design.Bender, path design.Path) []source {
+func sourcesOf(b design.Bender, path spring.Path) []source {
 	sources := []source{
 		{stiffnessSource, 0, b.StiffnessSD, "stiffness of the wire"},
 		{slotPlaceSource, 0, b.SlotSDMM, "measured place of the active slot along the arch"},
@@ -77,7 +79,7 @@ func sourcesOf(b design.Bender, path design.Path) []source {
 	bends, last := 0, 0
 	for i, step := range path {
 		s := source{kind: stepSource, index: i}
-		if step.Kind == design.Straight {
+		if step.Kind == spring.Straight {
 			s.sd, s.name = b.LengthSDMM, fmt.Sprintf("length before bend %d", bends+1)
 			last = len(sources)
 		} else {
@@ -89,7 +91,7 @@ func sourcesOf(b design.Bender, path design.Path) []source {
 		}
 		sources = append(sources, s)
 	}
-	if n := len(path); n > 0 && path[n-1].Kind == design.Straight {
+	if n := len(path); n > 0 && path[n-1].Kind == spring.Straight {
 		sources[last].name = "length up to the active slot"
 	}
 	return sources
@@ -97,7 +99,7 @@ func sourcesOf(b design.Bender, path design.Path) []source {
 
 // bent is one spring as it came out.
 type bent struct {
-	path      design.Path
+	path      spring.Path
 	stiffness float64 // over the nominal one
 	slotMM    r3.Vec  // how far the active slot's centre lies from where it was measured
 	slotRad   r3.Vec  // rotation vector, how far it is turned from that
@@ -124,7 +126,7 @@ func (h *hand) bend(b *bent, normal []float64) {
 		case slotTurnSource:
 			b.slotRad = r3.Add(b.slotRad, r3.Scale(off, axis(s.index)))
 		case stepSource:
-			if step := &b.path[s.index]; step.Kind == design.Straight {
+			if step := &b.path[s.index]; step.Kind == spring.Straight {
 				step.LengthMM = max(0, step.LengthMM+off)
 			} else {
 				step.AngleRad += off

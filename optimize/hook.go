@@ -3,8 +3,10 @@ package optimize
 import (
 	"math"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/solve"
+	"springwright/design/spring"
+	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -15,7 +17,7 @@ import (
 // hookExcessMM is how much farther the hook hangs from the tooth's point at a position than
 // it may; negative within.
 func (o *objective) hookExcessMM(position int) float64 {
-	return math.Abs(o.spring.HookOffMM(o.solver.End().At, o.holds[position].Pose)) - design.HookToleranceMM
+	return math.Abs(solve.HookOffMM(o.spring, o.solver.End().At, o.holds[position].Pose)) - solve.HookToleranceMM
 }
 
 // hookResidual puts the row for the place of a hook that slides; none for other ends.
@@ -24,7 +26,7 @@ func (o *objective) hookResidual(w *rows, position int) {
 		return
 	}
 	seat := o.holds[position].Pose
-	outwards := r3.Scale(math.Copysign(1, o.spring.HookOffMM(o.solver.End().At, seat)), seat.D1)
+	outwards := r3.Scale(math.Copysign(1, solve.HookOffMM(o.spring, o.solver.End().At, seat)), seat.D1)
 	for j := range w.slopes() {
 		w.setLast(j, r3.Dot(outwards, o.slopes[j].EndShiftMM)/slackMM)
 	}
@@ -32,7 +34,7 @@ func (o *objective) hookResidual(w *rows, position int) {
 
 // activeSlope is the change of the load on the active tooth, about its slot's centre, by a
 // slope of the solution in a slot that stays. Where a hook slides its force moves with it.
-func activeSlope(spring design.Spring, solver *beam.Solver, slope beam.Slope, seat beam.Pose) design.Load {
+func activeSlope(spring spring.Spring, solver *beam.Solver, slope beam.Slope, seat beam.Pose) tooth.Load {
 	change := slope.End
 	if spring.HookSlides() {
 		change.MomentNMM = r3.Add(change.MomentNMM, r3.Cross(slope.EndShiftMM, solver.EndLoad().ForceN))

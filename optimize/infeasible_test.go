@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/solve"
+	"springwright/design/target"
 )
 
 // Where no loop can reach a target the nearest one is the answer, with the windows and the
@@ -22,15 +24,15 @@ func TestTargetsOutOfReachNameWhatStandsInTheWay(t *testing.T) {
 	}{
 		{
 			"5 N that fall to 0.3 N", func(c *design.Case) {
-				c.Target.Start.ForceN[2] = design.Window{Min: 4.9, Max: 5.1}
-				c.Target.Travel.ForceN[2] = design.Window{Min: 0.2, Max: 5.1}
+				c.Target.Start.ForceN[2] = target.Window{Min: 4.9, Max: 5.1}
+				c.Target.Travel.ForceN[2] = target.Window{Min: 0.2, Max: 5.1}
 			}, "intrusive force", "stress", "yield stress",
 		},
 		{
 			"extrusion by a spring that intrudes", func(c *design.Case) {
 				c.Target.AgainstTravelMeant = true
-				c.Target.Start.ForceN[2] = design.Within(-5, -4)
-				c.Target.Travel.ForceN[2] = design.Within(-5, 0.6)
+				c.Target.Start.ForceN[2] = target.Within(-5, -4)
+				c.Target.Travel.ForceN[2] = target.Within(-5, 0.6)
 			}, "extrusive force", "stress", "yield stress",
 		},
 		{
@@ -56,16 +58,16 @@ func TestTargetsOutOfReachNameWhatStandsInTheWay(t *testing.T) {
 			test.change(&c)
 			r, err := Search(t.Context(), c, Options{})
 			// The only error of a nearest spring is that it yields; it is complete all the same.
-			if yields := test.exceeded == "stress"; errors.Is(err, design.ErrYield) != yields || err != nil && !yields {
+			if yields := test.exceeded == "stress"; errors.Is(err, solve.ErrYield) != yields || err != nil && !yields {
 				t.Fatalf("error %v", err)
 			}
 			if r.Met() {
 				t.Fatalf("met by %v", r.Spring.Path)
 			}
-			if test.misses != "" && !slices.ContainsFunc(r.Misses, func(m design.Miss) bool { return askedName(c, m) == test.misses }) {
+			if test.misses != "" && !slices.ContainsFunc(r.Misses, func(m target.Miss) bool { return askedName(c, m) == test.misses }) {
 				t.Errorf("misses %v, want one of %q", r.Misses, test.misses)
 			}
-			if test.exceeded != "" && !slices.ContainsFunc(r.Exceeded, func(e design.Excess) bool { return e.Limit.String() == test.exceeded }) {
+			if test.exceeded != "" && !slices.ContainsFunc(r.Exceeded, func(e target.Excess) bool { return e.Limit.String() == test.exceeded }) {
 				t.Errorf("exceeded %v, want one of %q", r.Exceeded, test.exceeded)
 			}
 			if test.binding != "" && !slices.Contains(r.Binding, test.binding) {
@@ -121,7 +123,7 @@ func TestNothingThatCanBeSeatedIsAnError(t *testing.T) {
 }
 
 // askedName is what a miss is called by the sense that was asked for.
-func askedName(c design.Case, m design.Miss) string {
+func askedName(c design.Case, m target.Miss) string {
 	asked, _ := m.Sense()
-	return m.Name(c.Teeth, asked)
+	return design.MissName(m, c.Teeth, asked)
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -21,7 +23,7 @@ type Summary struct {
 	StressRatio float64
 }
 
-func summarise(c design.Case, record design.Record) Summary {
+func summarise(c design.Case, record spring.Record) Summary {
 	s := Summary{DrivingMin: math.Inf(1), DrivingMax: math.Inf(-1)}
 	s.Driving, _ = c.SpringFor(nil).Travel().Component()
 	for _, p := range record.Positions {
@@ -42,7 +44,7 @@ func summarise(c design.Case, record design.Record) Summary {
 		}
 		for k := tooth.CoupleX; k <= tooth.CoupleZ; k++ {
 			middle := 0.0
-			if w := c.Target.WindowAt(design.OfActive(k), p.TravelLeftMM, false); w.Asked() && !math.IsInf(w.Max-w.Min, 0) {
+			if w := c.Target.WindowAt(target.OfActive(k), p.TravelLeftMM, false); w.Asked() && !math.IsInf(w.Max-w.Min, 0) {
 				middle = (w.Min + w.Max) / 2
 			}
 			s.CoupleNMM = max(s.CoupleNMM, math.Abs(judged.Component(k)-middle))

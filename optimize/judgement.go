@@ -2,6 +2,9 @@ package optimize
 
 import (
 	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/target"
+	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -9,7 +12,7 @@ import (
 // judgement turns loads as the solver gives them into what the target is about, as
 // design.Case does, with all that stays over a search worked out once.
 type judgement struct {
-	spring design.Spring
+	spring spring.Spring
 	// From the slots' centres to the points about which the target's couples are taken; of
 	// the active tooth at each position, as measured: that a slot sits otherwise on it does
 	// not move the root.
@@ -17,7 +20,7 @@ type judgement struct {
 	anchor r3.Vec
 }
 
-func newJudgement(c design.Case, spring design.Spring) judgement {
+func newJudgement(c design.Case, spring spring.Spring) judgement {
 	j := judgement{spring: spring}
 	for i := range c.Positions {
 		j.active = append(j.active, c.JudgedOffset(spring.SeatAt(i)))
@@ -30,8 +33,8 @@ func newJudgement(c design.Case, spring design.Spring) judgement {
 
 // at takes loads about the slots' centres at a position, and that on the active tooth at
 // the first one. It is linear: changes of these give the change of its answer.
-func (j *judgement) at(position int, active, anchor, first design.Load) design.Judged {
-	judged := design.Judged{Active: active.AtResistance(j.active[position]), Anchor: anchor.AtResistance(j.anchor)}
+func (j *judgement) at(position int, active, anchor, first tooth.Load) target.Judged {
+	judged := target.Judged{Active: active.AtResistance(j.active[position]), Anchor: anchor.AtResistance(j.anchor)}
 	if position == len(j.active)-1 {
 		judged.RateNPerMM = j.spring.RateNPerMM(first, active)
 	}

@@ -4,8 +4,8 @@ import (
 	"math"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/family"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -15,7 +15,7 @@ import (
 func TestLimitsMakeNoKinks(t *testing.T) {
 	t.Parallel()
 	c := presetCase(t, "t-loop")
-	pattern, err := design.PatternFor(c)
+	pattern, err := family.PatternFor(c)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,19 +6,22 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/family"
+	"springwright/design/solve"
+	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // drawn is a spring with every step of its pattern kept, so that a drawn pose tells which
 // step of the pattern it lies on.
-func drawn(t *testing.T, c design.Case, r Result) design.Evaluation {
+func drawn(t *testing.T, c design.Case, r Result) solve.Evaluation {
 	t.Helper()
 	values := make([]float64, len(r.Settings))
 	for j, s := range r.Settings {
 		values[j] = s.Value
 	}
-	e, err := design.Evaluate(t.Context(), c.SpringFor(design.RectangularLoop(c).PathFor(values)), design.EvaluateOptions{AllowYield: true})
+	e, err := solve.Evaluate(t.Context(), c.SpringFor(family.RectangularLoop(c).PathFor(values)), solve.EvaluateOptions{AllowYield: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -33,7 +36,7 @@ const reachToleranceMM = exceedMM + 0.005
 func checkLimits(t *testing.T, c design.Case, r Result) {
 	t.Helper()
 	e := drawn(t, c, r)
-	pattern := design.RectangularLoop(c)
+	pattern := family.RectangularLoop(c)
 	half := c.Wire.HeightMM() / 2
 	// What the limits are measured from: the centres of the active slot, and where its
 	// distal side lies.
@@ -89,7 +92,7 @@ func checkLimits(t *testing.T, c design.Case, r Result) {
 // straightGapMM is the nearest distance between drawn points of straights that are not
 // neighbours: points every 0.5 mm miss a crossing by at most 0.25 mm, so that points in
 // between are put in.
-func straightGapMM(e design.Evaluation, poses []beam.Pose, pattern design.Pattern) float64 {
+func straightGapMM(e solve.Evaluation, poses []beam.Pose, pattern spring.Pattern) float64 {
 	type point struct {
 		at   r3.Vec
 		rank int
@@ -97,7 +100,7 @@ func straightGapMM(e design.Evaluation, poses []beam.Pose, pattern design.Patter
 	rank, ranks := 0, make([]int, len(pattern.Path))
 	for i, step := range pattern.Path {
 		ranks[i] = -1
-		if step.Kind == design.Straight {
+		if step.Kind == spring.Straight {
 			ranks[i] = rank
 			rank++
 		}

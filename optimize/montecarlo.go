@@ -11,6 +11,9 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
+	"springwright/design/target"
+	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/gonum/stat"
@@ -27,7 +30,7 @@ var ErrSuperelastic = errors.New("springs of superelastic wire are not bent in t
 // for each core), and two designs meet the same hands. Limits on room and stress are not
 // judged again. The errors are ErrSuperelastic, ErrNothingSolved where the design itself has
 // no solution, and that of ctx.
-func Bent(ctx context.Context, c design.Case, spring design.Spring, n int, seed uint64, workers int) (Robustness, error) {
+func Bent(ctx context.Context, c design.Case, spring spring.Spring, n int, seed uint64, workers int) (Robustness, error) {
 	if spring.Wire.IsSuperelastic() {
 		return Robustness{}, ErrSuperelastic
 	}
@@ -131,7 +134,7 @@ func (b *bench) try(t *trials, i int) {
 	spring.Path = b.bent.path
 	b.solver.Reset(spring.Rod(), beam.Origin())
 	met, next := true, 0
-	var first design.Load
+	var first tooth.Load
 	for k := range b.h.holds {
 		hold := b.h.holdFor(&b.bent, k)
 		if b.solver.Follow(hold) != nil {
@@ -155,13 +158,13 @@ func (b *bench) try(t *trials, i int) {
 	t.seated[i], t.met[i] = true, met
 }
 
-func scaled(l design.Load, by float64) design.Load {
-	return design.Load{ForceN: r3.Scale(by, l.ForceN), CoupleNMM: r3.Scale(by, l.CoupleNMM)}
+func scaled(l tooth.Load, by float64) tooth.Load {
+	return tooth.Load{ForceN: r3.Scale(by, l.ForceN), CoupleNMM: r3.Scale(by, l.CoupleNMM)}
 }
 
 func (t *trials) robustness(l linear) Robustness {
 	n := len(t.seated)
-	r := Robustness{Spread: design.Spread{Springs: n}, Influences: l.influences()}
+	r := Robustness{Spread: spring.Spread{Springs: n}, Influences: l.influences()}
 	for i := range n {
 		if !t.seated[i] {
 			r.Spread.Unseated++
@@ -182,7 +185,7 @@ func (t *trials) robustness(l linear) Robustness {
 	}
 	for k := range t.h.holds {
 		shown := t.shown[shownLoads*k:]
-		r.Spread.Positions = append(r.Spread.Positions, design.PositionSpread{
+		r.Spread.Positions = append(r.Spread.Positions, spring.PositionSpread{
 			TravelLeftMM:     leftMM(k),
 			ActiveForceZN:    t.band(shown[0]),
 			ActiveCoupleYNMM: t.band(shown[1]),
@@ -202,7 +205,7 @@ func (t *trials) robustness(l linear) Robustness {
 // missed counts the springs in which a quantity misses a window, for every quantity.
 func (t *trials) missed(c design.Case) []Missed {
 	var out []Missed
-	for q := range design.Quantities {
+	for q := range target.Quantities {
 		var seated, missing float64
 		terms := t.judgedOf(q)
 		for i, ok := range t.seated {
@@ -223,7 +226,7 @@ func (t *trials) missed(c design.Case) []Missed {
 }
 
 // judgedOf lists the terms of a quantity.
-func (t *trials) judgedOf(q design.Quantity) []int {
+func (t *trials) judgedOf(q target.Quantity) []int {
 	var out []int
 	for j, term := range t.h.terms {
 		if term.quantity == q {
@@ -234,7 +237,7 @@ func (t *trials) judgedOf(q design.Quantity) []int {
 }
 
 // band is that of the springs that could be seated.
-func (t *trials) band(values []float64) design.Band {
+func (t *trials) band(values []float64) spring.Band {
 	var seated []float64
 	for i, v := range values {
 		if t.seated[i] {
@@ -243,5 +246,5 @@ func (t *trials) band(values []float64) design.Band {
 	}
 	slices.Sort(seated)
 	at := func(p float64) float64 { return stat.Quantile(p, stat.LinInterp, seated, nil) }
-	return design.Band{Low: at(0.05), Median: at(0.5), High: at(0.95)}
+	return spring.Band{Low: at(0.05), Median: at(0.5), High: at(0.95)}
 }

@@ -3,6 +3,7 @@ package optimize
 import (
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -26,7 +27,7 @@ type neutralCheck struct {
 const readDirections = 6
 
 // newNeutralCheck returns nil where nothing is checked.
-func newNeutralCheck(b design.Bender, spring design.Spring, steps []source) *neutralCheck {
+func newNeutralCheck(b design.Bender, spring spring.Spring, steps []source) *neutralCheck {
 	if !b.Checks || len(steps) == 0 {
 		return nil
 	}

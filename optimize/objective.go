@@ -5,6 +5,9 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
+	"springwright/design/target"
+	"springwright/design/tooth"
 	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/mat"
@@ -42,8 +45,8 @@ const (
 // loadTerm is one quantity at one position, and what is asked of it.
 type loadTerm struct {
 	position int
-	quantity design.Quantity
-	window   design.Window
+	quantity target.Quantity
+	window   target.Window
 	slack    float64
 	weight   float64 // of its residual
 }
@@ -52,8 +55,8 @@ type loadTerm struct {
 // for use by several goroutines.
 type objective struct {
 	c       design.Case
-	pattern design.Pattern
-	spring  design.Spring
+	pattern spring.Pattern
+	spring  spring.Spring
 	holds   []beam.Hold
 	judge   judgement
 	// travelAxis is the direction of the travel, 0 where the slot only turns.
@@ -71,8 +74,8 @@ type objective struct {
 	nodes    []beam.Node
 	slopes   []beam.Slope
 	// The load on the active tooth at the first position, and its slopes.
-	first       design.Load
-	firstSlopes []design.Load
+	first       tooth.Load
+	firstSlopes []tooth.Load
 	parameters  []beam.Parameter
 	// kinds is filled by foresee, else nil.
 	kinds []rowKind
@@ -82,7 +85,7 @@ type objective struct {
 	worst float64
 }
 
-func newObjective(c design.Case, pattern design.Pattern) *objective {
+func newObjective(c design.Case, pattern spring.Pattern) *objective {
 	o := &objective{preference: 1, c: c, pattern: pattern, spring: c.SpringFor(pattern.Path), strength: c.Wire.Strength()}
 	for i := range c.Positions {
 		seat := o.spring.SeatAt(i)
@@ -96,7 +99,7 @@ func newObjective(c design.Case, pattern design.Pattern) *objective {
 	o.reaches = reachTerms(c, pattern, o.spring)
 	o.gap = newSelfGap(c, pattern)
 	o.slopes = make([]beam.Slope, len(pattern.Freedoms))
-	o.firstSlopes = make([]design.Load, len(pattern.Freedoms))
+	o.firstSlopes = make([]tooth.Load, len(pattern.Freedoms))
 	o.solver = beam.NewSolver(o.spring.Rod(), beam.Origin(), searchAccuracy)
 	return o
 }
@@ -106,7 +109,7 @@ func loadTerms(c design.Case) []loadTerm {
 	spring := c.SpringFor(nil)
 	for i := range c.Positions {
 		leftMM := r3.Norm(r3.Sub(spring.End.AtMM, spring.SeatAt(i).AtMM))
-		for q := range design.Quantities {
+		for q := range target.Quantities {
 			terms = appendTerm(terms, i, q, c.Target.WindowAt(q, leftMM, false))
 			if i == 0 {
 				terms = appendTerm(terms, i, q, c.Target.WindowAt(q, leftMM, true))
@@ -116,7 +119,7 @@ func loadTerms(c design.Case) []loadTerm {
 	return terms
 }
 
-func appendTerm(terms []loadTerm, position int, q design.Quantity, w design.Window) []loadTerm {
+func appendTerm(terms []loadTerm, position int, q target.Quantity, w target.Window) []loadTerm {
 	if w.Free() {
 		return terms
 	}

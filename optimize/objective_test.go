@@ -8,6 +8,8 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/family"
+	"springwright/design/target"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -45,7 +47,7 @@ func rowKinds(o *objective) []string {
 	return kinds
 }
 
-func loadKind(q design.Quantity) string { return fmt.Sprint("load ", int(q)) }
+func loadKind(q target.Quantity) string { return fmt.Sprint("load ", int(q)) }
 
 // pointsNear returns points from which a search could start, pulled to where the loop
 // about closes and a few steps towards the target.
@@ -169,7 +171,7 @@ func TestClosingJacobianMatchesDifferencesAtTheSolution(t *testing.T) {
 	t.Parallel()
 	for _, c := range []design.Case{demoCase(t), spatialCase()} {
 		c.Search.Starts = 4
-		s := newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
+		s := newSearcher(t.Context(), c, family.RectangularLoop(c), Options{Workers: 1})
 		closed := 0
 		for _, x := range s.startingPoints() {
 			p := newClosing(s.workers[0])
@@ -208,7 +210,7 @@ func TestClosingJacobianMatchesDifferencesAtTheSolution(t *testing.T) {
 func TestLoadTermResidualIsMonotoneAndItsSlopeTrue(t *testing.T) {
 	t.Parallel()
 	inf := math.Inf(1)
-	for _, window := range []design.Window{
+	for _, window := range []target.Window{
 		{Min: 0.3, Max: 0.6},
 		{Min: 0.05, Max: inf},
 		{Min: -inf, Max: 2},
@@ -241,7 +243,7 @@ func TestLoadTermResidualIsMonotoneAndItsSlopeTrue(t *testing.T) {
 			}
 		}
 	}
-	if terms := appendTerm(nil, 0, 0, design.FreeWindow()); terms != nil {
+	if terms := appendTerm(nil, 0, 0, target.FreeWindow()); terms != nil {
 		t.Errorf("a free component makes %v", fmt.Sprint(terms))
 	}
 }
@@ -252,7 +254,7 @@ func TestLoadTermResidualIsMonotoneAndItsSlopeTrue(t *testing.T) {
 func jacobianAgrees(t *testing.T, c design.Case, work []string, smooth int) {
 	t.Helper()
 	c.Search.Starts = 6
-	pattern, err := design.PatternFor(c)
+	pattern, err := family.PatternFor(c)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,8 +4,10 @@ import (
 	"math/rand/v2"
 	"slices"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
+	"springwright/design/target"
+	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -84,10 +86,10 @@ func (h *hand) propagate(solver *beam.Solver) (linear, bool) {
 }
 
 // pathParameters is what a mm of every straight and a rad of every bend and twist does.
-func pathParameters(path design.Path) []beam.Parameter {
-	all := design.Pattern{Path: path}
+func pathParameters(path spring.Path) []beam.Parameter {
+	all := spring.Pattern{Path: path}
 	for i, step := range path {
-		all.Freedoms = append(all.Freedoms, design.Freedom{Step: i, Angle: step.Kind != design.Straight})
+		all.Freedoms = append(all.Freedoms, spring.Freedom{Step: i, Angle: step.Kind != spring.Straight})
 	}
 	return all.Parameters(path)
 }
@@ -123,7 +125,7 @@ func plus(w beam.Wrench, share float64, other beam.Wrench) beam.Wrench {
 }
 
 // loads are those on both teeth, or their change, couples about the slots' centres.
-type loads struct{ active, anchor design.Load }
+type loads struct{ active, anchor tooth.Load }
 
 func (h *hand) loadsOf(solver *beam.Solver, s beam.Slope, slot beam.Pose) loads {
 	return loads{activeSlope(h.spring, solver, s, slot), h.spring.AnchorLoad(s.Base)}
@@ -175,8 +177,8 @@ func (l linear) influences() []Influence {
 }
 
 // windowWidth is at least a slack that the search would give it too.
-func windowWidth(w design.Window) float64 {
-	terms := appendTerm(nil, 0, 0, design.Window{Min: w.Min, Max: w.Max, Aimed: true})
+func windowWidth(w target.Window) float64 {
+	terms := appendTerm(nil, 0, 0, target.Window{Min: w.Min, Max: w.Max, Aimed: true})
 	return 2 * terms[0].slack
 }
 

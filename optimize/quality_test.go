@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"springwright/design"
+	"springwright/design/family"
 	"springwright/presets"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -59,7 +60,7 @@ func TestQualityAgainstALongSearch(t *testing.T) {
 	var dearer float64
 	for tries := 0; cases < *qualityCases && tries < 5**qualityCases; tries++ {
 		c := randomCase(t, numbers)
-		pattern, err := design.PatternFor(c)
+		pattern, err := family.PatternFor(c)
 		if err != nil {
 			t.Fatal(err)
 		}

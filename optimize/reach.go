@@ -5,6 +5,8 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
+	"springwright/design/target"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -17,12 +19,12 @@ type reachTerm struct {
 	axis        r3.Vec
 	extent      bool
 	limitMM     float64
-	limit       design.Limit
+	limit       target.Limit
 	straights   []bool // of every step: whether it is straight
 }
 
 // reachTerms lists the limits on the wire's reach, unloaded and at both ends of the travel.
-func reachTerms(c design.Case, pattern design.Pattern, spring design.Spring) []reachTerm {
+func reachTerms(c design.Case, pattern spring.Pattern, s spring.Spring) []reachTerm {
 	const cutEndMM = 1.5 // room to turn in the end of the wire (common practice)
 	half, halfAcross := c.Wire.HeightMM()/2, c.Wire.DepthMM()/2
 	last := len(pattern.Path) - 1
@@ -30,51 +32,51 @@ func reachTerms(c design.Case, pattern design.Pattern, spring design.Spring) []r
 	towardsCheek := r3.Vec{Y: c.Teeth.BuccalSign()}
 	straights := make([]bool, len(pattern.Path))
 	for i, step := range pattern.Path {
-		straights[i] = step.Kind == design.Straight
+		straights[i] = step.Kind == spring.Straight
 	}
 	var terms []reachTerm
 	for _, position := range []int{-1, 0, c.Positions - 1} {
-		centre := centreAt(spring, max(position, 0))
-		goal := centreAt(spring, c.Positions-1)
+		centre := centreAt(s, max(position, 0))
+		goal := centreAt(s, c.Positions-1)
 		if position < 0 {
 			centre = goal
 		}
-		add := func(limit design.Limit, first, last int, axis r3.Vec, limitMM float64) {
+		add := func(limit target.Limit, first, last int, axis r3.Vec, limitMM float64) {
 			terms = append(terms, reachTerm{position, first, last, axis, false, r3.Dot(axis, centre) + limitMM - half, limit, straights})
 		}
 		terms = append(terms, reachTerm{
 			position: position, first: pattern.LoopFirst, last: pattern.LoopLast, axis: r3.Vec{X: 1}, extent: true,
-			limitMM: c.Limits.LoopWidthMM - 2*half, limit: design.LoopWidthLimit, straights: straights,
+			limitMM: c.Limits.LoopWidthMM - 2*half, limit: target.LoopWidthLimit, straights: straights,
 		})
-		add(design.FoldLimit, 0, last, r3.Vec{Z: 1}, c.Limits.LoopHeightMM+goal.Z-centre.Z)
+		add(target.FoldLimit, 0, last, r3.Vec{Z: 1}, c.Limits.LoopHeightMM+goal.Z-centre.Z)
 		mesialMM, distalMM := c.Limits.RoomMesialMM, c.Limits.RoomDistalMM
 		if pattern.BetweenSlots && towardsMesial.X < 0 {
 			mesialMM = centre.X
 		} else if pattern.BetweenSlots {
 			distalMM = centre.X
 		}
-		add(design.RoomMesialLimit, pattern.LoopFirst, pattern.LoopLast, towardsMesial, mesialMM)
-		add(design.RoomDistalLimit, pattern.LoopFirst, pattern.LoopLast, r3.Scale(-1, towardsMesial), distalMM)
+		add(target.RoomMesialLimit, pattern.LoopFirst, pattern.LoopLast, towardsMesial, mesialMM)
+		add(target.RoomDistalLimit, pattern.LoopFirst, pattern.LoopLast, r3.Scale(-1, towardsMesial), distalMM)
 		if pattern.FrontLast > 0 {
-			add(design.ActiveFrontLimit, pattern.FrontFirst, pattern.FrontLast, r3.Vec{X: 1}, -c.ActiveSlot.LengthMM/2-cutEndMM)
+			add(target.ActiveFrontLimit, pattern.FrontFirst, pattern.FrontLast, r3.Vec{X: 1}, -c.ActiveSlot.LengthMM/2-cutEndMM)
 		}
 		// These are measured from the slot that is nearer to what is in the way; the anchor
 		// slot is at the origin.
 		if reachMM := c.Limits.BitingReachMM; reachMM > 0 {
 			down := r3.Vec{Z: -1}
-			add(design.BitingLimit, 0, last, down, max(0, -r3.Dot(down, centre))+reachMM)
+			add(target.BitingLimit, 0, last, down, max(0, -r3.Dot(down, centre))+reachMM)
 		}
 		if bulgeMM := c.Limits.CheekBulgeMM; bulgeMM > 0 {
 			terms = append(terms, reachTerm{
 				position: position, first: 0, last: last, axis: towardsCheek,
-				limitMM: max(0, r3.Dot(towardsCheek, centre)) + bulgeMM - halfAcross, limit: design.CheekLimit, straights: straights,
+				limitMM: max(0, r3.Dot(towardsCheek, centre)) + bulgeMM - halfAcross, limit: target.CheekLimit, straights: straights,
 			})
 		}
 	}
 	return terms
 }
 
-func centreAt(s design.Spring, position int) r3.Vec {
+func centreAt(s spring.Spring, position int) r3.Vec {
 	return s.Centre(s.SeatAt(position).Pose(s.Heading))
 }
 

@@ -6,15 +6,18 @@ import (
 	"slices"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/family"
+	"springwright/design/solve"
+	"springwright/design/spring"
+	"springwright/design/target"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // finelyDrawn is a shape of a design on a mesh so fine that its points tell how far it
 // reaches: a chord of 2° lies within 0.0002 radii of its arc.
-func finelyDrawn(t *testing.T, spring design.Spring, position int) []beam.Node {
+func finelyDrawn(t *testing.T, spring spring.Spring, position int) []beam.Node {
 	t.Helper()
 	solver := beam.NewSolver(spring.Rod(), beam.Origin(), beam.Options{StepMM: 0.1, StepRad: math.Pi / 90})
 	for i := range position + 1 {
@@ -32,7 +35,7 @@ func TestReachOfACoarseMeshIsThatOfAFineOne(t *testing.T) {
 	c.Limits.BitingReachMM, c.Limits.CheekBulgeMM = 3, 3
 	c.Limits.BendRadiusMM = 2
 	c.Search.Starts, c.Search.Seed = 4, 2
-	s := newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
+	s := newSearcher(t.Context(), c, family.RectangularLoop(c), Options{Workers: 1})
 	for _, x := range pointsNear(t, s, 3) {
 		spring := c.SpringFor(s.pattern.PathFor(x))
 		for position := -1; position < 2; position++ {
@@ -107,13 +110,13 @@ func TestMostBendsAreKeptOrNamed(t *testing.T) {
 	corners := 4 // of a rectangular loop
 	c.Limits.MostBends = max(corners, plain.Traits.Bends-1)
 	fewer := search(t, c, Options{})
-	if got := bendsOf(fewer.Spring.Path); got > c.Limits.MostBends || slices.ContainsFunc(fewer.Exceeded, func(e design.Excess) bool { return e.Limit == design.BendsLimit }) {
+	if got := bendsOf(fewer.Spring.Path); got > c.Limits.MostBends || slices.ContainsFunc(fewer.Exceeded, func(e target.Excess) bool { return e.Limit == target.BendsLimit }) {
 		t.Errorf("%d bends, allowed %d; exceeded %v", got, c.Limits.MostBends, fewer.Exceeded)
 	}
 	c.Limits.MostBends = corners - 1
 	c.Search.Starts = 4
 	none := search(t, c, Options{})
-	if !slices.Contains(none.Exceeded, design.Excess{Limit: design.BendsLimit, Beyond: 1}) || !slices.Contains(none.Binding, "number of bends") {
+	if !slices.Contains(none.Exceeded, target.Excess{Limit: target.BendsLimit, Beyond: 1}) || !slices.Contains(none.Binding, "number of bends") {
 		t.Errorf("exceeded %v, binding %q: four corners are one more than allowed", none.Exceeded, none.Binding)
 	}
 	if none.Met() {
@@ -128,10 +131,10 @@ func TestStressLimitIsKept(t *testing.T) {
 	plain := search(t, c, Options{})
 	c.Limits.LargestStressRatio = 0.7 * plain.After.StressRatio
 	r, err := Search(t.Context(), c, Options{})
-	if err != nil && !errors.Is(err, design.ErrYield) {
+	if err != nil && !errors.Is(err, solve.ErrYield) {
 		t.Fatal(err)
 	}
-	named := slices.ContainsFunc(r.Exceeded, func(e design.Excess) bool { return e.Limit == design.StressLimit })
+	named := slices.ContainsFunc(r.Exceeded, func(e target.Excess) bool { return e.Limit == target.StressLimit })
 	if named != (r.After.StressRatio > c.Limits.LargestStressRatio) {
 		t.Errorf("stress ratio %v, allowed %v, exceeded %v", r.After.StressRatio, c.Limits.LargestStressRatio, r.Exceeded)
 	}

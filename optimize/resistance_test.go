@@ -3,7 +3,8 @@ package optimize
 import (
 	"testing"
 
-	"springwright/design"
+	"springwright/design/target"
+	"springwright/design/tooth"
 )
 
 // A target at the centre of resistance asks for another couple at the slot: the force
@@ -16,13 +17,13 @@ func TestTargetAtTheCentreOfResistance(t *testing.T) {
 	// nothing: windows a little wider than the demo's.
 	tip := within(0, 0.8)
 	c.Target.Travel.ForceN[0] = within(0, 0.1)
-	c.Target.Travel.CoupleNMM = [3]design.Window{design.FreeWindow(), tip, design.FreeWindow()}
+	c.Target.Travel.CoupleNMM = [3]target.Window{target.FreeWindow(), tip, target.FreeWindow()}
 	r := search(t, c, Options{})
 	if !r.Met() {
 		t.Fatalf("misses %v, exceeded %v", r.Misses, r.Exceeded)
 	}
 	// A lower left second molar that does not turn: the offset stays, and lies along +x.
-	judged := func(l design.Load) float64 {
+	judged := func(l tooth.Load) float64 {
 		return l.CoupleNMM.Y - c.Resistance.Active.ApicalMM*l.ForceN.X + c.Resistance.Active.DistalMM*l.ForceN.Z
 	}
 	for i, p := range r.Evaluation.Record.Positions {

@@ -3,12 +3,13 @@ package optimize
 import (
 	"math"
 
-	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/target"
 )
 
 // Robustness is what becomes of a design in the hand of the case's bender.
 type Robustness struct {
-	Spread     design.Spread
+	Spread     spring.Spread
 	Judged     []JudgedBand // every quantity that a window asks for, in the order of the travel
 	Influences []Influence  // every source of error, the largest first
 	Missed     []Missed     // the loads that miss a window in any spring, the one most often missed first
@@ -26,9 +27,9 @@ type Missed struct {
 type JudgedBand struct {
 	Position     int
 	TravelLeftMM float64
-	Quantity     design.Quantity
-	Window       design.Window
-	Band         design.Band // in the quantity's unit, global axes, at the point that the case judges
+	Quantity     target.Quantity
+	Window       target.Window
+	Band         spring.Band // in the quantity's unit, global axes, at the point that the case judges
 }
 
 // Influence is a source of error and its first-order share in the variance of the judged

@@ -6,6 +6,8 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/family"
+	"springwright/design/spring"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -36,8 +38,8 @@ func TestInfluences(t *testing.T) {
 	if got := only(design.Bender{SlotSDMM: 0.1}); got != "measured place of the active slot along the arch" {
 		t.Errorf("only the slot is off, largest influence is %q", got)
 	}
-	sources := sourcesOf(design.Bender{AngleSDRad: 1, LengthSDMM: 1}, design.Path{
-		design.StraightStep(1), design.BendStep(1, 1), design.BendStep(0, 1), design.StraightStep(2),
+	sources := sourcesOf(design.Bender{AngleSDRad: 1, LengthSDMM: 1}, spring.Path{
+		spring.StraightStep(1), spring.BendStep(1, 1), spring.BendStep(0, 1), spring.StraightStep(2),
 	})
 	var names []string
 	for _, s := range sources[len(sources)-4:] {
@@ -54,8 +56,8 @@ func TestInfluences(t *testing.T) {
 // What a spring misses is what judge finds in its record.
 func TestMissedAgainstJudge(t *testing.T) {
 	t.Parallel()
-	c, spring := demoSpring(t, design.SkilledBender())
-	h := newHand(c, spring)
+	c, s := demoSpring(t, design.SkilledBender())
+	h := newHand(c, s)
 	const springs = 20
 	count := map[string]float64{}
 	met := 0
@@ -64,20 +66,20 @@ func TestMissedAgainstJudge(t *testing.T) {
 		b.draw(uint64(i), 4)
 		h.bend(&b.bent, b.normal)
 		// The same spring, as one of a case whose slot is where it really is.
-		one := spring
+		one := s
 		one.Path = b.bent.path
 		one.Wire.EMPa *= b.bent.stiffness
-		record := design.Record{}
+		record := spring.Record{}
 		solver := beam.NewSolver(one.Rod(), beam.Origin(), beam.Options{})
 		for k := range h.holds {
-			seat := spring.SeatAt(k)
+			seat := s.SeatAt(k)
 			hold := h.holdFor(&b.bent, k)
 			if err := solver.Follow(hold); err != nil {
 				t.Fatal(err)
 			}
-			record.Positions = append(record.Positions, design.Position{
+			record.Positions = append(record.Positions, spring.Position{
 				Seat:         seat,
-				TravelLeftMM: r3.Norm(r3.Sub(spring.End.AtMM, seat.AtMM)),
+				TravelLeftMM: r3.Norm(r3.Sub(s.End.AtMM, seat.AtMM)),
 				Active:       one.ActiveLoad(solver.EndLoad(), solver.End().At, hold.Pose),
 			})
 		}
@@ -93,7 +95,7 @@ func TestMissedAgainstJudge(t *testing.T) {
 			met++
 		}
 	}
-	r := mustBend(t, c, spring, springs, 4, 2)
+	r := mustBend(t, c, s, springs, 4, 2)
 	got := map[string]float64{}
 	for _, m := range r.Missed {
 		got[m.Name] = m.Share
@@ -106,7 +108,7 @@ func TestMissedAgainstJudge(t *testing.T) {
 func TestFragility(t *testing.T) {
 	t.Parallel()
 	c := demoCase(t)
-	pattern := design.RectangularLoop(c)
+	pattern := family.RectangularLoop(c)
 	x := []float64{2.5, degree(17), 3, degree(90), 5.5, degree(-120), 9.5, degree(-73), 5, degree(-102), 1.5, degree(10), 1}
 	cost := func(b design.Bender) float64 {
 		c.Bender = b

@@ -5,21 +5,25 @@ import (
 	"errors"
 
 	"springwright/design"
+	"springwright/design/family"
+	"springwright/design/solve"
+	"springwright/design/spring"
+	"springwright/design/target"
 )
 
 // Options sets how a search runs. The zero value uses every core.
 type Options struct {
 	Workers  int                   // goroutines; 0: one for each core. The answer does not depend on it
 	Progress func(done, total int) // called from one goroutine at a time; may be nil
-	Pattern  design.Pattern        // searched instead of what the case asks for; empty: that
+	Pattern  spring.Pattern        // searched instead of what the case asks for; empty: that
 }
 
 // patternFor returns the pattern that is searched.
-func (o Options) patternFor(c design.Case) (design.Pattern, error) {
+func (o Options) patternFor(c design.Case) (spring.Pattern, error) {
 	if len(o.Pattern.Path) > 0 {
 		return o.Pattern, nil
 	}
-	return design.PatternFor(c)
+	return family.PatternFor(c)
 }
 
 // ErrNothingSolved means that no spring of the pattern could be seated at all.
@@ -27,14 +31,14 @@ var ErrNothingSolved = errors.New("no spring of this kind could be seated")
 
 // Result is the outcome of a search.
 type Result struct {
-	Spring      design.Spring
-	Evaluation  design.Evaluation
+	Spring      spring.Spring
+	Evaluation  solve.Evaluation
 	Family      string
 	Settings    []Setting
 	Before      Summary         // with every number left free
 	After       Summary         // of the spring, on bendable numbers
-	Misses      []design.Miss   // windows of the target that the spring does not meet
-	Exceeded    []design.Excess // limits that the spring goes beyond
+	Misses      []target.Miss   // windows of the target that the spring does not meet
+	Exceeded    []target.Excess // limits that the spring goes beyond
 	Binding     []string        // limits that stand in the way of something better
 	Evaluations int             // springs solved over their whole travel
 	Traits      Traits
@@ -49,8 +53,8 @@ type Result struct {
 }
 
 // Shortfall is what the spring misses and exceeds; it is untold where there is none.
-func (r Result) Shortfall() design.Shortfall {
-	return design.Shortfall{Misses: r.Misses, Exceeded: r.Exceeded, Untold: !r.solved()}
+func (r Result) Shortfall() target.Shortfall {
+	return target.Shortfall{Misses: r.Misses, Exceeded: r.Exceeded, Untold: !r.solved()}
 }
 
 // Met tells whether the spring meets the whole target within the limits. A result without a
@@ -61,7 +65,7 @@ func (r Result) solved() bool { return len(r.Evaluation.Record.Positions) > 0 }
 
 // Setting is a number of the pattern as the search chose it.
 type Setting struct {
-	Freedom design.Freedom
+	Freedom spring.Freedom
 	Value   float64 // mm or rad
 }
 
@@ -102,11 +106,11 @@ func bestSpring(ctx context.Context, c design.Case, o Options) (Result, error) {
 
 func (s *searcher) result(free, chosen candidate) (Result, error) {
 	spring := s.c.SpringFor(s.pattern.PathFor(chosen.x).Tidy())
-	evaluation, yields := design.Evaluate(s.ctx, spring, design.EvaluateOptions{})
-	if yields != nil && !errors.Is(yields, design.ErrYield) {
+	evaluation, yields := solve.Evaluate(s.ctx, spring, solve.EvaluateOptions{})
+	if yields != nil && !errors.Is(yields, solve.ErrYield) {
 		return Result{}, yields
 	}
-	before, err := design.Evaluate(s.ctx, s.c.SpringFor(s.pattern.PathFor(free.x)), design.EvaluateOptions{AllowYield: true})
+	before, err := solve.Evaluate(s.ctx, s.c.SpringFor(s.pattern.PathFor(free.x)), solve.EvaluateOptions{AllowYield: true})
 	if err != nil {
 		return Result{}, err
 	}

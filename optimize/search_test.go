@@ -9,6 +9,9 @@ import (
 	"time"
 
 	"springwright/design"
+	"springwright/design/family"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 
 	"github.com/google/go-cmp/cmp"
@@ -53,14 +56,14 @@ func checkMet(t *testing.T, c design.Case, r Result) {
 	checkHook(t, r)
 	for i, p := range r.Evaluation.Record.Positions {
 		leftMM := r3.Norm(r3.Sub(c.Goal.CentreMM, c.Now.CentreMM)) * float64(c.Positions-1-i) / float64(c.Positions-1)
-		check := func(name string, window design.LoadWindow, forces bool) {
+		check := func(name string, window target.LoadWindow, forces bool) {
 			for k, v := range [...]float64{p.Active.ForceN.X, p.Active.ForceN.Y, p.Active.ForceN.Z} {
-				if w := window.ForceN[k]; forces && w != (design.Window{}) && (v < w.Min || v > w.Max) { // the zero window asks for nothing
+				if w := window.ForceN[k]; forces && w != (target.Window{}) && (v < w.Min || v > w.Max) { // the zero window asks for nothing
 					t.Errorf("%s, %.2f mm left: force %d is %v N, outside %v to %v", name, leftMM, k, v, w.Min, w.Max)
 				}
 			}
 			for k, v := range [...]float64{p.Active.CoupleNMM.X, p.Active.CoupleNMM.Y, p.Active.CoupleNMM.Z} {
-				if w := window.CoupleNMM[k]; w != (design.Window{}) && (v < w.Min || v > w.Max) {
+				if w := window.CoupleNMM[k]; w != (target.Window{}) && (v < w.Min || v > w.Max) {
 					t.Errorf("%s, %.2f mm left: couple %d is %v N·mm, outside %v to %v", name, leftMM, k, v, w.Min, w.Max)
 				}
 			}
@@ -147,7 +150,7 @@ func TestSpatialTargetIsMet(t *testing.T) {
 	checkLimits(t, c, r)
 	// Without a first-order bend or twist it could not be.
 	for _, s := range r.Spring.Path {
-		if s.Kind == design.Twist || s.Kind == design.Bend && s.Order == 1 {
+		if s.Kind == spring.Twist || s.Kind == spring.Bend && s.Order == 1 {
 			return
 		}
 	}
@@ -184,7 +187,7 @@ func TestSeedDecidesWhereASearchStarts(t *testing.T) {
 	start := func(seed uint64) [][]float64 {
 		c := demoCase(t)
 		c.Search.Seed = seed
-		return newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1}).startingPoints()
+		return newSearcher(t.Context(), c, family.RectangularLoop(c), Options{Workers: 1}).startingPoints()
 	}
 	if !cmp.Equal(start(1), start(1)) || cmp.Equal(start(1), start(2)) {
 		t.Error("starting points do not follow the seed")
@@ -207,8 +210,8 @@ func TestMirroredSpringHasTheSameResiduals(t *testing.T) {
 	t.Parallel()
 	c := spatialCase()
 	c.Search.Starts = 4
-	s := newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
-	twin := newObjective(c.Mirrored(), design.RectangularLoop(c.Mirrored()))
+	s := newSearcher(t.Context(), c, family.RectangularLoop(c), Options{Workers: 1})
+	twin := newObjective(c.Mirrored(), family.RectangularLoop(c.Mirrored()))
 	_, m := twin.size()
 	r, twinR := make([]float64, m), make([]float64, m)
 	for _, x := range pointsNear(t, s, 3) {

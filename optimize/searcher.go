@@ -7,6 +7,7 @@ import (
 	"sync/atomic"
 
 	"springwright/design"
+	"springwright/design/spring"
 )
 
 // bendCost is the cost of every bend that is not a plain corner.
@@ -26,7 +27,7 @@ func (s *searcher) bendCost(x []float64) float64 {
 type searcher struct {
 	ctx     context.Context
 	c       design.Case
-	pattern design.Pattern
+	pattern spring.Pattern
 	workers []*objective
 	sketch  []*objective // with few positions, for the first stages
 	box     box
@@ -43,7 +44,7 @@ type searcher struct {
 	total    int
 }
 
-func newSearcher(ctx context.Context, c design.Case, pattern design.Pattern, o Options) *searcher {
+func newSearcher(ctx context.Context, c design.Case, pattern spring.Pattern, o Options) *searcher {
 	s := &searcher{ctx: ctx, c: c, pattern: pattern, effort: max(1, c.Search.Starts/defaultStarts), progress: o.Progress}
 	n := o.Workers
 	if n <= 0 {

@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"springwright/design"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 )
 
@@ -66,7 +67,7 @@ func (s source) along() tooth.Component {
 
 // judgedBand is the band of a term. A quantile between two springs leans to one of them, so
 // that it is taken in the hand of all searches too.
-func (t *trials) judgedBand(term int) design.Band {
+func (t *trials) judgedBand(term int) spring.Band {
 	values := t.judged[term]
 	k, _, ok := t.h.terms[term].quantity.Component()
 	if !t.h.mirrored || !ok || !k.Chiral() {
@@ -77,5 +78,5 @@ func (t *trials) judgedBand(term int) design.Band {
 		negative[i] = 0 - v
 	}
 	b := t.band(negative)
-	return design.Band{Low: 0 - b.High, Median: 0 - b.Median, High: 0 - b.Low}
+	return spring.Band{Low: 0 - b.High, Median: 0 - b.Median, High: 0 - b.Low}
 }

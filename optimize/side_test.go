@@ -7,6 +7,8 @@ import (
 
 	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/family"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/presets"
 
@@ -55,12 +57,12 @@ func caseFor(t *testing.T, text string, teeth tooth.Pair) design.Case {
 
 // outcome is all of a result that must be the same on both sides of the mouth.
 type outcome struct {
-	Path         design.Path // of a case with +y to the cheek, or its mirror image
-	Alternatives []design.Path
+	Path         spring.Path // of a case with +y to the cheek, or its mirror image
+	Alternatives []spring.Path
 	Settings     []float64
 	Loads        [][2][tooth.Components]float64 // on both teeth, in clinical words
 	Missed       []Missed
-	Bands        []design.Band
+	Bands        []spring.Band
 	Result       Result // what has no side
 }
 
@@ -71,12 +73,12 @@ func outcomeOf(t *testing.T, c design.Case) outcome {
 	out := outcome{Path: r.Spring.Path}
 	for _, s := range r.Settings {
 		value := s.Value
-		if step := patternStep(t, c, s); s.Freedom.Angle && (step.Kind == design.Twist || step.Order == 1) {
+		if step := patternStep(t, c, s); s.Freedom.Angle && (step.Kind == spring.Twist || step.Order == 1) {
 			value *= c.Teeth.BuccalSign()
 		}
 		out.Settings = append(out.Settings, value)
 	}
-	toCheek := func(p design.Path) design.Path {
+	toCheek := func(p spring.Path) spring.Path {
 		if c.Teeth.BuccalSign() < 0 {
 			return p.Mirrored()
 		}
@@ -119,9 +121,9 @@ func outcomeOf(t *testing.T, c design.Case) outcome {
 }
 
 // patternStep is the step of the case's pattern that a setting is of.
-func patternStep(t *testing.T, c design.Case, s Setting) design.Step {
+func patternStep(t *testing.T, c design.Case, s Setting) spring.Step {
 	t.Helper()
-	p, err := design.PatternFor(c)
+	p, err := family.PatternFor(c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -177,11 +179,11 @@ func TestMirroredCaseHasTheSameWords(t *testing.T) {
 	}
 	for _, name := range presets.Names() {
 		c := presetCase(t, name)
-		want, err := design.PatternFor(c.Mirrored())
+		want, err := family.PatternFor(c.Mirrored())
 		if err != nil {
 			t.Fatal(err)
 		}
-		own, err := design.PatternFor(c)
+		own, err := family.PatternFor(c)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -198,12 +200,12 @@ func TestFreePathIsMirrored(t *testing.T) {
 	c := caseFor(t, rotationText(t), tooth.Pair{Anchor: 16, Active: 13})
 	c.Bender, c.Search.Starts = design.Bender{}, 2
 	var err error
-	if c.FreePath, err = design.PatternFor(c); err != nil {
+	if c.FreePath, err = family.PatternFor(c); err != nil {
 		t.Fatal(err)
 	}
 	chiral := 0
 	for i, f := range c.FreePath.Freedoms {
-		if step := c.FreePath.Path[f.Step]; f.Angle && (step.Kind == design.Twist || step.Order == 1) {
+		if step := c.FreePath.Path[f.Step]; f.Angle && (step.Kind == spring.Twist || step.Order == 1) {
 			c.FreePath.Freedoms[i].Min /= 3
 			chiral++
 		}

@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"springwright/design"
+	"springwright/design/spring"
 )
 
 const (
@@ -91,10 +91,10 @@ func (s *searcher) fewer(from candidate, kept box, worker *objective) (candidate
 // bends counts the bends and twists of a design, plain corners included.
 func (s *searcher) bends(x []float64) int { return bendsOf(s.pattern.PathFor(x).Tidy()) }
 
-func bendsOf(path design.Path) int {
+func bendsOf(path spring.Path) int {
 	count := 0
 	for _, step := range path {
-		if step.Kind != design.Straight {
+		if step.Kind != spring.Straight {
 			count++
 		}
 	}

@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/target"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -18,9 +18,9 @@ const hinderShare = 0.01
 
 // excesses is how far the spring x goes beyond each limit on room, mm, over all shapes that
 // are looked at; negative within.
-func (o *objective) excesses(x []float64) map[design.Limit]float64 {
-	excessMM := map[design.Limit]float64{}
-	note := func(limit design.Limit, mm float64) {
+func (o *objective) excesses(x []float64) map[target.Limit]float64 {
+	excessMM := map[target.Limit]float64{}
+	note := func(limit target.Limit, mm float64) {
 		if now, seen := excessMM[limit]; !seen || mm > now {
 			excessMM[limit] = mm
 		}
@@ -32,7 +32,7 @@ func (o *objective) excesses(x []float64) map[design.Limit]float64 {
 				note(term.limit, term.reach(o.nodes)-term.limitMM)
 			}
 		}
-		note(design.SelfLimit, o.gap.excessMM(o.nodes))
+		note(target.SelfLimit, o.gap.excessMM(o.nodes))
 	}
 	o.spring.Path = o.pattern.PathFor(x)
 	o.solver.Reset(o.spring.Rod(), beam.Origin())
@@ -43,26 +43,26 @@ func (o *objective) excesses(x []float64) map[design.Limit]float64 {
 		}
 		see(i)
 		if o.spring.HookSlides() {
-			note(design.HookLimit, o.hookExcessMM(i))
+			note(target.HookLimit, o.hookExcessMM(i))
 		}
 	}
 	return excessMM
 }
 
 // exceeded lists how far the spring x goes beyond its limits.
-func (s *searcher) exceeded(x []float64, stressRatio float64) []design.Excess {
-	var list []design.Excess
+func (s *searcher) exceeded(x []float64, stressRatio float64) []target.Excess {
+	var list []target.Excess
 	excessMM := s.workers[0].excesses(x)
 	for _, limit := range slices.Sorted(maps.Keys(excessMM)) {
 		if excess := excessMM[limit]; excess > exceedMM {
-			list = append(list, design.Excess{Limit: limit, Beyond: excess})
+			list = append(list, target.Excess{Limit: limit, Beyond: excess})
 		}
 	}
 	if most := s.c.Limits.MostBends; most > 0 && s.bends(x) > most {
-		list = append(list, design.Excess{Limit: design.BendsLimit, Beyond: float64(s.bends(x) - most)})
+		list = append(list, target.Excess{Limit: target.BendsLimit, Beyond: float64(s.bends(x) - most)})
 	}
 	if over := stressRatio - s.c.Limits.StressRatio(); over > 0 {
-		list = append(list, design.Excess{Limit: design.StressLimit, Beyond: over})
+		list = append(list, target.Excess{Limit: target.StressLimit, Beyond: over})
 	}
 	return list
 }
@@ -78,7 +78,7 @@ func (s *searcher) binding(free, chosen []float64, r Result) []string {
 		}
 	}
 	for _, e := range r.Exceeded {
-		if e.Limit != design.StressLimit {
+		if e.Limit != target.StressLimit {
 			add(limitName(e.Limit))
 		}
 	}
@@ -89,7 +89,7 @@ func (s *searcher) binding(free, chosen []float64, r Result) []string {
 		}
 	}
 	if most := s.c.Limits.MostBends; most > 0 && s.bends(chosen) >= most && s.worst(free, s.workers[0]) <= 1 {
-		add(limitName(design.BendsLimit))
+		add(limitName(target.BendsLimit))
 	}
 	for _, j := range s.hindering(free) {
 		f, l := s.pattern.Freedoms[j], s.c.Limits
@@ -101,9 +101,9 @@ func (s *searcher) binding(free, chosen []float64, r Result) []string {
 		case !f.Radius && free[j] == f.Min && f.Min == l.ShortestStraightMM:
 			add(fmt.Sprintf("shortest straight, %.4g mm", f.Min))
 		case free[j] == f.Max && f.Max == l.LoopHeightMM:
-			add(limitName(design.FoldLimit))
-		case free[j] == f.Max && f.Name == limitName(design.LoopWidthLimit):
-			add(limitName(design.LoopWidthLimit))
+			add(limitName(target.FoldLimit))
+		case free[j] == f.Max && f.Name == limitName(target.LoopWidthLimit):
+			add(limitName(target.LoopWidthLimit))
 		default:
 			add(fmt.Sprintf("%s at its limit, %.4g mm", f.Name, free[j]))
 		}
@@ -116,7 +116,7 @@ func (s *searcher) binding(free, chosen []float64, r Result) []string {
 
 // limitName is what a limit is called by whoever has measured or chosen it, with its letter on
 // the measuring sheet.
-func limitName(l design.Limit) string {
+func limitName(l target.Limit) string {
 	if letter := l.Letter(); letter != "" {
 		return l.String() + " (" + letter + ")"
 	}

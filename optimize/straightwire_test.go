@@ -4,6 +4,9 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/effect"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -11,14 +14,14 @@ import (
 
 // held is a loop that the search finds for a case, and a superelastic straight wire over the
 // same travel.
-func held(t *testing.T, c design.Case, spec string) (loop, straight []design.Position) {
+func held(t *testing.T, c design.Case, spec string) (loop, straight []spring.Position) {
 	t.Helper()
 	w, err := wire.ParseSpec(spec)
 	if err != nil {
 		t.Fatal(err)
 	}
 	r := search(t, c, Options{})
-	candidate, err := design.NewCandidate(t.Context(), "wire", "", c.StraightWire("", w))
+	candidate, err := effect.NewCandidate(t.Context(), "wire", "", effect.StraightWire(c, "", w))
 	if err != nil || candidate.Withheld != nil {
 		t.Fatal(err, candidate.Withheld)
 	}
@@ -32,7 +35,7 @@ func TestLongTravelsTellALoopFromAStraightWire(t *testing.T) {
 	t.Parallel()
 	// As hard as a loop for a molar is asked to push (inferred from Heravi et al. 2011).
 	long := studyCase()
-	long.Target.Travel.ForceN = [3]design.Window{within(0, 0.15), design.FreeWindow(), {Min: 0.02, Max: 0.6}}
+	long.Target.Travel.ForceN = [3]target.Window{within(0, 0.15), target.FreeWindow(), {Min: 0.02, Max: 0.6}}
 	long.Target.Travel.CoupleNMM[1] = within(0, 0.5)
 	// A light loop for the demo: pushing as hard as the target allows it is no comparison.
 	light := demoCase(t)
@@ -62,13 +65,13 @@ func TestLongTravelsTellALoopFromAStraightWire(t *testing.T) {
 				}
 				// Near its neutral position the loop's couples are small differences whose
 				// ratio means nothing.
-				if class := l.GeometryClass().String(); class != "IV" && l.Active.ForceN.Z > 0.1 {
+				if class := effect.ClassOf(l).String(); class != "IV" && l.Active.ForceN.Z > 0.1 {
 					t.Errorf("%.2f mm left: the loop is class %s", l.TravelLeftMM, class)
 				}
 				if arm := c.Now.CentreMM.X; r3.Norm(l.Anchor.CoupleNMM) < 0.9*(arm*l.Active.ForceN.Z-1) {
 					t.Errorf("%.2f mm left: the anchor carries %.2f N·mm, force × arm is %.2f", l.TravelLeftMM, r3.Norm(l.Anchor.CoupleNMM), arm*l.Active.ForceN.Z)
 				}
-				if class := s.GeometryClass().String(); class != "I" && class != "II" || i == 0 && class != "I" {
+				if class := effect.ClassOf(s).String(); class != "I" && class != "II" || i == 0 && class != "I" {
 					t.Errorf("%.2f mm left: the straight wire is class %s", s.TravelLeftMM, class)
 				}
 			}
@@ -88,7 +91,7 @@ func TestShortTravelsSpareTheAnchorTooth(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	candidate, err := design.NewCandidate(t.Context(), "wire", "", c.StraightWire("", w))
+	candidate, err := effect.NewCandidate(t.Context(), "wire", "", effect.StraightWire(c, "", w))
 	if err != nil || candidate.Withheld != nil {
 		t.Fatal(err, candidate.Withheld)
 	}

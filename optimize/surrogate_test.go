@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/family"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -111,7 +112,7 @@ func TestResidualsStopWhereEnoughIsEnough(t *testing.T) {
 
 func exploredSearcher(t *testing.T, c design.Case) *searcher {
 	t.Helper()
-	pattern, err := design.PatternFor(c)
+	pattern, err := family.PatternFor(c)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,6 +8,8 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/family"
+	"springwright/design/target"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -19,8 +21,8 @@ func askingAll() design.Case {
 	c.ActiveSlot.LengthMM, c.AnchorSlot.LengthMM = 3, 4
 	c.Positions = 4
 	c.Resistance = design.Resistances{Active: tooth.ResistanceOf(37), Anchor: tooth.ResistanceOf(36)}
-	c.Target.Travel.ForceN[0] = design.Window{Min: 0.1, Max: 0.6}
-	c.Target.Travel.CoupleNMM[1] = design.FreeWindow()
+	c.Target.Travel.ForceN[0] = target.Window{Min: 0.1, Max: 0.6}
+	c.Target.Travel.CoupleNMM[1] = target.FreeWindow()
 	c.Target.MomentToForceMM = within(4, 0.5)
 	c.Target.MaxRateNPerMM = 0.01
 	for i := range 3 {
@@ -32,7 +34,7 @@ func askingAll() design.Case {
 }
 
 // kindsOf are the row kinds of quantities that a search must differentiate.
-func kindsOf(quantities ...design.Quantity) []string {
+func kindsOf(quantities ...target.Quantity) []string {
 	var kinds []string
 	for _, q := range quantities {
 		kinds = append(kinds, loadKind(q))
@@ -50,7 +52,7 @@ func TestJacobianOfAnchorRatioRateAndBulge(t *testing.T) {
 	beside.Limits.CheekBulgeMM, beside.Limits.BitingReachMM = 0.5, 0.5
 	beside.Limits.LargestStressRatio = 0.2
 	beside.Search.Seed = 2
-	asked := []design.Quantity{design.OfAnchor(tooth.ForceX), design.OfAnchor(tooth.ForceZ), design.OfAnchor(tooth.CoupleY), design.MomentToForce, design.Rate}
+	asked := []target.Quantity{target.OfAnchor(tooth.ForceX), target.OfAnchor(tooth.ForceZ), target.OfAnchor(tooth.CoupleY), target.MomentToForce, target.Rate}
 	for _, test := range []struct {
 		name string
 		c    design.Case
@@ -58,7 +60,7 @@ func TestJacobianOfAnchorRatioRateAndBulge(t *testing.T) {
 	}{
 		{"at the slots", plain, kindsOf(asked...)},
 		{"at the centres of resistance", resistance, kindsOf(asked...)},
-		{"out of the plane", beside, append(kindsOf(design.OfAnchor(tooth.ForceY), design.OfAnchor(tooth.CoupleX), design.OfAnchor(tooth.CoupleZ)), "reach", "stress")},
+		{"out of the plane", beside, append(kindsOf(target.OfAnchor(tooth.ForceY), target.OfAnchor(tooth.CoupleX), target.OfAnchor(tooth.CoupleZ)), "reach", "stress")},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
@@ -75,24 +77,24 @@ func TestQuantitySlopesMatchDifferences(t *testing.T) {
 	vec := func(by float64) r3.Vec {
 		return r3.Vec{X: by * (numbers.Float64() - 0.5), Y: by * (numbers.Float64() - 0.5), Z: by * (numbers.Float64() - 0.5)}
 	}
-	load := func() design.Load { return design.Load{ForceN: vec(1), CoupleNMM: vec(10)} }
-	var target design.Target
-	for _, along := range []design.Window{{Min: 0.2, Max: 1}, {Min: -1, Max: -0.2}} {
-		target.Travel.ForceN[0] = along
+	load := func() tooth.Load { return tooth.Load{ForceN: vec(1), CoupleNMM: vec(10)} }
+	var wanted target.Target
+	for _, along := range []target.Window{{Min: 0.2, Max: 1}, {Min: -1, Max: -0.2}} {
+		wanted.Travel.ForceN[0] = along
 		for range 50 {
-			at := design.Judged{Active: load(), Anchor: load(), RateNPerMM: numbers.Float64()}
-			by := design.Judged{Active: load(), Anchor: load(), RateNPerMM: numbers.Float64()}
-			moved := func(share float64) design.Judged {
-				add := func(a, b design.Load) design.Load {
-					return design.Load{ForceN: r3.Add(a.ForceN, r3.Scale(share, b.ForceN)), CoupleNMM: r3.Add(a.CoupleNMM, r3.Scale(share, b.CoupleNMM))}
+			at := target.Judged{Active: load(), Anchor: load(), RateNPerMM: numbers.Float64()}
+			by := target.Judged{Active: load(), Anchor: load(), RateNPerMM: numbers.Float64()}
+			moved := func(share float64) target.Judged {
+				add := func(a, b tooth.Load) tooth.Load {
+					return tooth.Load{ForceN: r3.Add(a.ForceN, r3.Scale(share, b.ForceN)), CoupleNMM: r3.Add(a.CoupleNMM, r3.Scale(share, b.CoupleNMM))}
 				}
-				return design.Judged{Active: add(at.Active, by.Active), Anchor: add(at.Anchor, by.Anchor), RateNPerMM: at.RateNPerMM + share*by.RateNPerMM}
+				return target.Judged{Active: add(at.Active, by.Active), Anchor: add(at.Anchor, by.Anchor), RateNPerMM: at.RateNPerMM + share*by.RateNPerMM}
 			}
-			for q := range design.Quantities {
+			for q := range target.Quantities {
 				const h = 1e-6
-				want := (target.Value(q, moved(h)) - target.Value(q, moved(-h))) / (2 * h)
+				want := (wanted.Value(q, moved(h)) - wanted.Value(q, moved(-h))) / (2 * h)
 				// Truncation of the ratio's differences, whose third derivative is below 1e5.
-				if got := target.Slope(q, at, by); math.Abs(got-want) > 1e-5*(1+math.Abs(want)) {
+				if got := wanted.Slope(q, at, by); math.Abs(got-want) > 1e-5*(1+math.Abs(want)) {
 					t.Errorf("quantity %d at %+v: slope %v, by differences %v", q, at, got, want)
 				}
 			}
@@ -107,7 +109,7 @@ func TestPropagationOfAnchorRatioAndRate(t *testing.T) {
 	c.Bender = design.SkilledBender()
 	c.Bender.Checks = false
 	c.Search.Starts = 3
-	s := newSearcher(t.Context(), c, design.RectangularLoop(c), Options{Workers: 1})
+	s := newSearcher(t.Context(), c, family.RectangularLoop(c), Options{Workers: 1})
 	spring := c.SpringFor(s.pattern.PathFor(pointsNear(t, s, 4)[0]))
 	h := newHand(c, spring)
 	exact := searchAccuracy
@@ -150,14 +152,14 @@ func spaceClosure(t *testing.T) design.Case {
 func TestMomentToForceRatioIsMet(t *testing.T) {
 	t.Parallel()
 	c := spaceClosure(t)
-	free := design.FreeWindow()
+	free := target.FreeWindow()
 	sign := math.Copysign(1, c.Goal.CentreMM.X-c.Now.CentreMM.X)
-	force := func(low, high float64) design.Window {
-		return design.Window{Min: min(sign*low, sign*high), Max: max(sign*low, sign*high)}
+	force := func(low, high float64) target.Window {
+		return target.Window{Min: min(sign*low, sign*high), Max: max(sign*low, sign*high)}
 	}
-	c.Target = design.Target{Start: allFree(), Travel: allFree(), ForceUntilMM: r3.Norm(r3.Sub(c.Goal.CentreMM, c.Now.CentreMM)) / 2}
-	c.Target.Travel.ForceN = [3]design.Window{force(0.2, 3), free, within(0, 0.5)}
-	c.Target.MomentToForceMM = design.Window{Min: 5, Max: 9}
+	c.Target = target.Target{Start: allFree(), Travel: allFree(), ForceUntilMM: r3.Norm(r3.Sub(c.Goal.CentreMM, c.Now.CentreMM)) / 2}
+	c.Target.Travel.ForceN = [3]target.Window{force(0.2, 3), free, within(0, 0.5)}
+	c.Target.MomentToForceMM = target.Window{Min: 5, Max: 9}
 	r := search(t, c, Options{})
 	if !r.Met() {
 		t.Fatalf("misses %v, exceeded %v", r.Misses, r.Exceeded)
@@ -180,7 +182,7 @@ func TestAnchorAndRateAreMetAndMissedInWords(t *testing.T) {
 	first := plain.Evaluation.Record.Positions[0]
 	// The demo's anchor tooth is pushed out with the force that pushes the other in. As much
 	// as before can be had with room to be kept, next to nothing cannot.
-	c.Target.Anchor.ForceN[2] = design.Window{Min: 1.05 * first.Anchor.ForceN.Z, Max: math.Inf(1)}
+	c.Target.Anchor.ForceN[2] = target.Window{Min: 1.05 * first.Anchor.ForceN.Z, Max: math.Inf(1)}
 	c.Target.MaxRateNPerMM = 1.05 * plain.Traits.RateNPerMM
 	r := search(t, c, Options{})
 	checkMet(t, c, r)
@@ -197,7 +199,7 @@ func TestAnchorAndRateAreMetAndMissedInWords(t *testing.T) {
 	c.Target.MaxRateNPerMM = 0.001
 	misses := c.Misses(r.Evaluation.Record)
 	for _, want := range []string{"extrusive force on anchor tooth 36", "load-deflection rate"} {
-		if !slices.ContainsFunc(misses, func(m design.Miss) bool { return askedName(c, m) == want }) {
+		if !slices.ContainsFunc(misses, func(m target.Miss) bool { return askedName(c, m) == want }) {
 			t.Errorf("misses %v, want one of %q", misses, want)
 		}
 	}
@@ -205,7 +207,7 @@ func TestAnchorAndRateAreMetAndMissedInWords(t *testing.T) {
 
 func TestWeightScalesTheResidualOnly(t *testing.T) {
 	t.Parallel()
-	window := design.Window{Min: 0.1, Max: 0.4}
+	window := target.Window{Min: 0.1, Max: 0.4}
 	heavy := window
 	heavy.Weight = 5
 	one, five := appendTerm(nil, 0, 0, window)[0], appendTerm(nil, 0, 0, heavy)[0]

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/spring"
 	"springwright/presets"
 )
 
@@ -39,7 +39,7 @@ func TestDemoIsTheMolarItSays(t *testing.T) {
 	if got := c.Teeth.Active.Name(); got != "lower left second molar" {
 		t.Errorf("active tooth is %s", got)
 	}
-	if c.Heading != design.Back {
+	if c.Heading != spring.Back {
 		t.Error("the tube is not entered from behind")
 	}
 	// The numbers of the demo may be tuned; what its comments tell of the mouth may not.

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"springwright/design"
+	"springwright/design/target"
 	"springwright/optimize"
 
 	"github.com/spf13/pflag"
@@ -59,7 +60,7 @@ func (t *tableText) bentSprings(wanted design.Case, r optimize.Robustness) {
 // sign.
 func bandRows(wanted design.Case, judged []optimize.JudgedBand) [][]string {
 	var rows [][]string
-	seen := map[design.Quantity]bool{}
+	seen := map[target.Quantity]bool{}
 	for _, j := range judged {
 		if j.Position > 0 || seen[j.Quantity] {
 			continue

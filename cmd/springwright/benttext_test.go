@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/optimize"
 
@@ -13,19 +15,19 @@ import (
 func TestBentSprings(t *testing.T) {
 	wanted := design.Case{Teeth: tooth.Pair{Anchor: 36, Active: 37}}
 	wanted.Target.AtResistance = true
-	band := design.Band{Low: -0.3, Median: -0.1, High: 0.05}
+	band := spring.Band{Low: -0.3, Median: -0.1, High: 0.05}
 	r := optimize.Robustness{
-		Spread: design.Spread{
+		Spread: spring.Spread{
 			Springs: 1000, Met: 870, Unseated: 3, Low: 0.848, High: 0.889,
 			Influence: "angle at bend 3", InfluenceShare: 0.41, MostMissed: "mesial force", MissedShare: 0.1,
-			Positions: make([]design.PositionSpread, 2),
+			Positions: make([]spring.PositionSpread, 2),
 		},
 		Judged: []optimize.JudgedBand{
-			{Quantity: design.OfActive(tooth.ForceX), Band: band}, // +x is distal here, so that the sign turns
-			{Quantity: design.OfActive(tooth.ForceZ), Band: band},
-			{Quantity: design.OfActive(tooth.ForceZ), Band: band}, // judged by two windows, told once
-			{Quantity: design.OfActive(tooth.CoupleZ), Band: band},
-			{Position: 1, Quantity: design.OfActive(tooth.CoupleY), Band: band},
+			{Quantity: target.OfActive(tooth.ForceX), Band: band}, // +x is distal here, so that the sign turns
+			{Quantity: target.OfActive(tooth.ForceZ), Band: band},
+			{Quantity: target.OfActive(tooth.ForceZ), Band: band}, // judged by two windows, told once
+			{Quantity: target.OfActive(tooth.CoupleZ), Band: band},
+			{Position: 1, Quantity: target.OfActive(tooth.CoupleY), Band: band},
 		},
 	}
 	var got tableText

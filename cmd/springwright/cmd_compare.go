@@ -12,6 +12,9 @@ import (
 
 	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/effect"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/wire"
 	"springwright/export"
 	"springwright/export/phrase"
@@ -98,10 +101,10 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 	if err != nil {
 		return err
 	}
-	candidates := []design.Candidate{bent}
+	candidates := []effect.Candidate{bent}
 	for _, w := range wires {
 		title := "straight wire, " + wireText(w)
-		candidate, err := design.NewCandidate(ctx, wireName(w), title, wanted.StraightWire(title, w))
+		candidate, err := effect.NewCandidate(ctx, wireName(w), title, effect.StraightWire(wanted, title, w))
 		if err != nil {
 			return err
 		}
@@ -150,7 +153,7 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 }
 
 // anyFigures fails where no candidate at all could be solved.
-func anyFigures(candidates []design.Candidate) error {
+func anyFigures(candidates []effect.Candidate) error {
 	f := &failure{code: exitUnsolved, text: "no candidate has figures"}
 	for _, c := range candidates {
 		if c.Withheld == nil {
@@ -162,7 +165,7 @@ func anyFigures(candidates []design.Candidate) error {
 }
 
 // bentSpring searches the spring, or takes it from a file.
-func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design.Case) (design.Candidate, error) {
+func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design.Case) (effect.Candidate, error) {
 	if o.spring != "" {
 		bent, err := springFromFile(ctx, c, o.spring, wanted)
 		c.warnUnmet(o.spring, wanted.Teeth, bent.Spring)
@@ -172,11 +175,11 @@ func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design
 	result, err := optimize.Search(ctx, wanted, optimize.Options{Progress: p.update})
 	p.clear()
 	if ctx.Err() != nil {
-		return design.Candidate{}, ctx.Err()
+		return effect.Candidate{}, ctx.Err()
 	}
-	if err != nil && !errors.Is(err, design.ErrYield) {
+	if err != nil && !errors.Is(err, solve.ErrYield) {
 		// Nothing to evaluate; the wires can be compared with each other all the same.
-		return design.Candidate{Name: "spring", Title: "no spring was found", Withheld: err}, nil
+		return effect.Candidate{Name: "spring", Title: "no spring was found", Withheld: err}, nil
 	}
 	if !result.Met() {
 		c.say("warning", "the target is not met, the spring is the nearest design")
@@ -185,21 +188,21 @@ func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design
 		}
 	}
 	judged(&result)
-	return design.NewCandidate(ctx, result.Family, wireText(result.Spring.Wire), result.Spring)
+	return effect.NewCandidate(ctx, result.Family, wireText(result.Spring.Wire), result.Spring)
 }
 
 // springFromFile takes the bent wire of a spring file, which must be one for this case.
-func springFromFile(ctx context.Context, c console, file string, wanted design.Case) (design.Candidate, error) {
+func springFromFile(ctx context.Context, c console, file string, wanted design.Case) (effect.Candidate, error) {
 	data, err := readInput(ctx, file)
 	if err != nil {
-		return design.Candidate{}, err
+		return effect.Candidate{}, err
 	}
 	given, err := casefile.ReadSpring(file, data)
 	if err != nil {
-		return design.Candidate{}, err
+		return effect.Candidate{}, err
 	}
 	if err := fitsCase(file, given, wanted); err != nil {
-		return design.Candidate{}, err
+		return effect.Candidate{}, err
 	}
 	c.warnUnnamedTeeth(file, given, wanted.Teeth)
 	wanted.Heading, wanted.Wire, wanted.Slide = given.Heading, given.Wire, given.Slide
@@ -209,7 +212,7 @@ func springFromFile(ctx context.Context, c console, file string, wanted design.C
 	if s.Title != "" {
 		title = s.Title + ", " + wireText(s.Wire)
 	}
-	return design.NewCandidate(ctx, "spring", title, s)
+	return effect.NewCandidate(ctx, "spring", title, s)
 }
 
 // straightWires returns the chosen wires, or the usual ones, and refuses what no slot takes.
@@ -229,7 +232,7 @@ func (o compareOptions) straightWires(wanted design.Case) ([]wire.Wire, error) {
 		name := wireName(w)
 		for _, slot := range []struct {
 			name string
-			slot design.Slot
+			slot spring.Slot
 		}{{"anchor", wanted.AnchorSlot}, {"active", wanted.ActiveSlot}} {
 			const rounding = 1 + 1e-9 // slot and wire of one nominal size
 			if h := slot.slot.HeightMM; w.HeightMM() > h*rounding {
@@ -292,7 +295,7 @@ func renderComparison(comparison export.Comparison) ([]output, error) {
 }
 
 // comparisonText is the answer on standard output.
-func comparisonText(wanted design.Case, candidates []design.Candidate, dir string, files []output) string {
+func comparisonText(wanted design.Case, candidates []effect.Candidate, dir string, files []output) string {
 	var text tableText
 	text.line("case %s: %s", wanted.Code, wanted.Title)
 	text.comparison(wanted, candidates)

@@ -11,7 +11,9 @@ import (
 
 	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/effect"
 	"springwright/design/quantity"
+	"springwright/design/solve"
 	"springwright/export"
 	"springwright/optimize"
 	"springwright/presets"
@@ -120,7 +122,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 			c.say("warning", line)
 		}
 	}
-	teeth, err := wanted.ReportTeeth(ctx, result.Spring, result.Evaluation.Record)
+	teeth, err := effect.ReportTeeth(ctx, wanted, result.Spring, result.Evaluation.Record)
 	if err != nil {
 		return err
 	}
@@ -179,12 +181,12 @@ func judged(r *optimize.Result) {
 }
 
 // notMade refuses a spring that meets its target and does not bring the tooth where it should.
-func notMade(teeth design.TeethReport) error {
+func notMade(teeth effect.TeethReport) error {
 	return (&failure{code: exitUnmet, text: "the target does not make the travel: " + notMadeText(teeth)}).
 		hint("check the goal, and the sense and size of the loads")
 }
 
-func notMadeText(teeth design.TeethReport) string {
+func notMadeText(teeth effect.TeethReport) string {
 	return fmt.Sprintf("the predicted drift does not bring tooth %d along its travel (%s)", teeth.Active.Number, reachedText(teeth))
 }
 
@@ -224,7 +226,7 @@ func search(ctx context.Context, wanted design.Case, p *progress) (optimize.Resu
 	case errors.Is(err, optimize.ErrNothingSolved):
 		return result, (&failure{code: exitUnmet, text: err.Error()}).
 			hint("check where the active slot is and from which side it is entered, or give the loop more room")
-	case errors.Is(err, design.ErrYield): // of the nearest design: nothing to put on paper, not even by --anyway
+	case errors.Is(err, solve.ErrYield): // of the nearest design: nothing to put on paper, not even by --anyway
 		return result, (&failure{code: exitUnmet, text: unmetText, details: append([]string{"nearest design: " + err.Error()}, shortcomings(wanted, result)...)}).
 			hint("use a thinner wire, shorten the travel, ask for less force, or choose another kind of spring")
 	}

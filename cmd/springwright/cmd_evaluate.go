@@ -4,8 +4,9 @@ import (
 	"context"
 	"errors"
 
-	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 
 	"github.com/spf13/pflag"
@@ -63,9 +64,9 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 	if err != nil {
 		return err
 	}
-	evaluation, err := design.Evaluate(ctx, spring, design.EvaluateOptions{AllowYield: o.allowYield})
+	evaluation, err := solve.Evaluate(ctx, spring, solve.EvaluateOptions{AllowYield: o.allowYield})
 	switch {
-	case errors.Is(err, design.ErrYield):
+	case errors.Is(err, solve.ErrYield):
 		return asFailure(err).hint("activate less, make the loop larger or use a thinner wire; --allow-yield prints the elastic figures all the same")
 	case err != nil:
 		return err
@@ -109,7 +110,7 @@ func teethOf(active, anchor tooth.Number) (tooth.Pair, error) {
 	return pair, nil
 }
 
-func evaluationText(s design.Spring, r design.Record, words loadWords) string {
+func evaluationText(s spring.Spring, r spring.Record, words loadWords) string {
 	var text tableText
 	if r.Title != "" {
 		text.line("%s", r.Title)

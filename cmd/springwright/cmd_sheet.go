@@ -13,6 +13,8 @@ import (
 
 	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export"
 
@@ -166,13 +168,13 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 func evaluateAll(ctx context.Context, c console, springs []export.SheetSpring) error {
 	for i := range springs {
 		s := &springs[i]
-		if s.Evaluation, s.Unsolved = design.Evaluate(ctx, s.Spring, design.EvaluateOptions{}); s.Unsolved == nil {
+		if s.Evaluation, s.Unsolved = solve.Evaluate(ctx, s.Spring, solve.EvaluateOptions{}); s.Unsolved == nil {
 			continue
 		}
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		c.warn([]design.Warning{{
+		c.warn([]solve.Warning{{
 			Text: fmt.Sprintf("%s: %v; its sheet has no gauge value", s.Code, s.Unsolved),
 			Hint: "\"springwright evaluate\" on its file says more",
 		}})
@@ -235,7 +237,7 @@ func (o sheetOptions) springs(ctx context.Context, files []string) (springs []ex
 	return springs, inputs, nil
 }
 
-func sheetSpringOf(wanted design.Case, spring design.Spring) export.SheetSpring {
+func sheetSpringOf(wanted design.Case, spring spring.Spring) export.SheetSpring {
 	return export.SheetSpring{
 		Code: wanted.Code, Teeth: wanted.Teeth, Spring: spring,
 		AnchorSlot: wanted.AnchorSlot, ActiveSlot: wanted.ActiveSlot,

@@ -4,27 +4,29 @@ import (
 	"fmt"
 
 	"springwright/design"
+	"springwright/design/effect"
 	"springwright/design/quantity"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 )
 
 // comparison writes the candidates side by side, one table for each tooth, and what each
 // does to the anchor tooth.
-func (t *tableText) comparison(wanted design.Case, candidates []design.Candidate) {
+func (t *tableText) comparison(wanted design.Case, candidates []effect.Candidate) {
 	letter := func(i int) string { return string(rune('A' + i)) }
 	for i, c := range candidates {
 		t.line("  %s  %s: %s", letter(i), c.Name, c.Title)
 	}
 	teeth, travel := wanted.Teeth, wanted.SpringFor(nil).Travel()
-	compared := wanted.Compared()
+	compared := effect.CompareWithStraight(wanted)
 	main := compared[0]
 	for _, side := range []struct {
 		role string
 		of   tooth.Member
-		load func(design.Position) design.Load
+		load func(spring.Position) tooth.Load
 	}{
-		{"active", teeth.ActiveMember(), func(p design.Position) design.Load { return p.Active }},
-		{"anchor", teeth.AnchorMember(), func(p design.Position) design.Load { return p.Anchor }},
+		{"active", teeth.ActiveMember(), func(p spring.Position) tooth.Load { return p.Active }},
+		{"anchor", teeth.AnchorMember(), func(p spring.Position) tooth.Load { return p.Anchor }},
 	} {
 		columns := []string{"force", "couple", "class"}
 		legend := fmt.Sprintf("force in N, %s +; couple in N·mm about the slot's centre, crown-mesial +; geometry class", main.Sense(side.of))
@@ -57,7 +59,7 @@ func (t *tableText) comparison(wanted design.Case, candidates []design.Candidate
 					continue
 				}
 				p := c.Positions()[i]
-				class := p.GeometryClass().String()
+				class := effect.ClassOf(p).String()
 				if class == "" {
 					class = "–"
 				}
@@ -77,7 +79,7 @@ func (t *tableText) comparison(wanted design.Case, candidates []design.Candidate
 }
 
 // places are the positions of the travel, from the first candidate with figures.
-func places(candidates []design.Candidate) []design.Position {
+func places(candidates []effect.Candidate) []spring.Position {
 	for _, c := range candidates {
 		if positions := c.Positions(); len(positions) > 0 {
 			return positions

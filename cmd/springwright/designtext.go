@@ -6,13 +6,15 @@ import (
 	"strings"
 
 	"springwright/design"
+	"springwright/design/effect"
 	"springwright/design/quantity"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/optimize"
 )
 
 // designText is the result on standard output, with the bend list where there is one.
-func designText(wanted design.Case, r optimize.Result, teeth design.TeethReport, list, dir string, files []output) string {
+func designText(wanted design.Case, r optimize.Result, teeth effect.TeethReport, list, dir string, files []output) string {
 	var text tableText
 	text.line("case %s: %s", wanted.Code, wanted.Title)
 	text.line("%s, %s, %.1f mm of wire between the slots\n", r.Family, wireText(r.Spring.Wire), r.Spring.Path.WireLengthMM())
@@ -69,18 +71,18 @@ func decimals(step float64) int {
 
 // drivingText is the driving load over the travel, in its own senses.
 func drivingText(wanted design.Case, s optimize.Summary) string {
-	driving := design.OfActive(s.Driving)
+	driving := target.OfActive(s.Driving)
 	return saidRange(wanted, driving, s.DrivingMin, s.DrivingMax, driving.Unit())
 }
 
 // saidRange says what a component of a load comes to, in the words of its tooth.
-func saidRange(wanted design.Case, q design.Quantity, low, high float64, unit string) string {
+func saidRange(wanted design.Case, q target.Quantity, low, high float64, unit string) string {
 	member, k := memberOf(wanted, q)
 	number := func(v float64) string { return fixed(v, decimalsOf(q)) }
 	return member.Range(k, low, high, number, unit, fmt.Sprintf)
 }
 
-func memberOf(wanted design.Case, q design.Quantity) (tooth.Member, tooth.Component) {
+func memberOf(wanted design.Case, q target.Quantity) (tooth.Member, tooth.Component) {
 	k, anchor, _ := q.Component()
 	if anchor {
 		return wanted.Teeth.AnchorMember(), k
@@ -89,8 +91,8 @@ func memberOf(wanted design.Case, q design.Quantity) (tooth.Member, tooth.Compon
 }
 
 // decimalsOf is how many decimals a quantity is shown with.
-func decimalsOf(q design.Quantity) int {
-	if q.Couple() || q == design.MomentToForce {
+func decimalsOf(q target.Quantity) int {
+	if q.Couple() || q == target.MomentToForce {
 		return 2
 	}
 	return 3

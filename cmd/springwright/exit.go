@@ -6,9 +6,9 @@ import (
 	"fmt"
 	"strings"
 
-	"springwright/design"
 	"springwright/design/beam"
 	"springwright/design/fault"
+	"springwright/design/solve"
 	"springwright/export"
 )
 
@@ -96,15 +96,15 @@ func asFailure(err error) *failure {
 		return f
 	case errors.Is(err, context.Canceled):
 		return &failure{code: exitInterrupted, text: "interrupted, nothing was written"}
-	case errors.Is(err, design.ErrYield):
+	case errors.Is(err, solve.ErrYield):
 		return failureOf(exitLimit, err)
-	case errors.Is(err, design.ErrTooShort):
+	case errors.Is(err, solve.ErrTooShort):
 		return failureOf(exitUnsolved, err).
 			hint("one of the two lengths must be wrong: check the lengths in the path, and where the slot lies against a measurement")
 	case errors.Is(err, beam.ErrNoStraight):
 		return failureOf(exitUnsolved, err).
 			hint("a longer straight there would only slide in as well: the bends need more room between the slots, or the wire must not slide there")
-	case errors.Is(err, design.ErrNoContact), errors.Is(err, design.ErrTooMuchWork):
+	case errors.Is(err, solve.ErrNoContact), errors.Is(err, solve.ErrTooMuchWork):
 		return failureOf(exitUnsolved, err).
 			hint("a wire that finds no rest in loose slots gives no loads to rely on: use a wire that fills the slots better, or tie it in")
 	case errors.Is(err, beam.ErrUnstable):
@@ -134,7 +134,7 @@ func (c console) say(kind, text string) {
 	_, _ = fmt.Fprintf(c.stderr, "springwright: %s: %s\n", kind, printable(text))
 }
 
-func (c console) warn(warnings []design.Warning) {
+func (c console) warn(warnings []solve.Warning) {
 	for _, w := range warnings {
 		c.say("warning", w.Text)
 		if w.Hint != "" {

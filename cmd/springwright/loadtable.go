@@ -8,8 +8,8 @@ import (
 	"text/tabwriter"
 	"unicode/utf8"
 
-	"springwright/design"
 	"springwright/design/quantity"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/design/wire"
 
@@ -59,9 +59,9 @@ func pad(cell string) string {
 }
 
 // loads writes the loads on both teeth, in N and N·mm and in gf and gf·mm.
-func (t *tableText) loads(s design.Spring, r design.Record, words loadWords) {
+func (t *tableText) loads(s spring.Spring, r spring.Record, words loadWords) {
 	t.teethLoads(s, r.Positions, words, "")
-	var others []design.Position
+	var others []spring.Position
 	for _, p := range r.Positions {
 		if o := p.OtherRest; o != nil {
 			p.Active, p.Anchor, p.StressRatio = o.Active, o.Anchor, o.StressRatio
@@ -75,7 +75,7 @@ func (t *tableText) loads(s design.Spring, r design.Record, words loadWords) {
 }
 
 // teethLoads writes the loads on both teeth at some positions.
-func (t *tableText) teethLoads(s design.Spring, positions []design.Position, words loadWords, remark string) {
+func (t *tableText) teethLoads(s spring.Spring, positions []spring.Position, words loadWords, remark string) {
 	travel := s.Travel()
 	left, unit := "left mm", 1.0
 	if travel.Turns {
@@ -88,11 +88,11 @@ func (t *tableText) teethLoads(s design.Spring, positions []design.Position, wor
 	}
 	for _, side := range []struct {
 		name, about string
-		load        func(design.Position) design.Load
+		load        func(spring.Position) tooth.Load
 		words       directionWords
 	}{
-		{"active tooth", activeAbout, func(p design.Position) design.Load { return p.Active }, words.active},
-		{"anchor tooth", about, func(p design.Position) design.Load { return p.Anchor }, words.anchor},
+		{"active tooth", activeAbout, func(p spring.Position) tooth.Load { return p.Active }, words.active},
+		{"anchor tooth", about, func(p spring.Position) tooth.Load { return p.Anchor }, words.anchor},
 	} {
 		t.line("\nloads on the %s, couples about %s%s", side.name, side.about, remark)
 		header := []string{left, "Fx N", "Fy N", "Fz N", "Cx N·mm", "Cy N·mm", "Cz N·mm", "couple/force mm", "stress/yield", ""}
@@ -126,7 +126,7 @@ func gramForceMillimetre() quantity.Unit {
 	return quantity.Unit{Symbol: "gf·mm", Dimension: quantity.Couple, Size: gramForceN}
 }
 
-func componentCells(l design.Load, force quantity.Unit, forceDecimals int, couple quantity.Unit, coupleDecimals int) []string {
+func componentCells(l tooth.Load, force quantity.Unit, forceDecimals int, couple quantity.Unit, coupleDecimals int) []string {
 	var cells []string
 	for k := range tooth.Components {
 		if k.Couple() {
@@ -142,7 +142,7 @@ func componentCells(l design.Load, force quantity.Unit, forceDecimals int, coupl
 const slackForceN = 0.01
 
 // coupleToForce is the size of the couple over the size of the force, "–" without force.
-func coupleToForce(l design.Load) string {
+func coupleToForce(l tooth.Load) string {
 	force := r3.Norm(l.ForceN)
 	if force < slackForceN {
 		return "–"

@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 
-	"springwright/design"
 	"springwright/design/tooth"
 )
 
@@ -65,7 +64,7 @@ const (
 )
 
 // of names the components of a load that matter, forces first; "–" where there are none.
-func (w directionWords) of(l design.Load) string {
+func (w directionWords) of(l tooth.Load) string {
 	var named []string
 	for _, kind := range []struct {
 		first, last tooth.Component

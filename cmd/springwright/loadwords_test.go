@@ -3,7 +3,6 @@ package main
 import (
 	"testing"
 
-	"springwright/design"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -31,7 +30,7 @@ func TestDirectionWords(t *testing.T) {
 		{"its anchor", canine.anchor, r3.Vec{Y: -1}, r3.Vec{}, "buccal"},
 		{"anchor of an intrusion", lowerLeft.active, r3.Vec{Z: -0.5}, r3.Vec{Y: 6}, "extrusive, crown-mesial"},
 	} {
-		if got := c.words.of(design.Load{ForceN: c.force, CoupleNMM: c.couple}); got != c.want {
+		if got := c.words.of(tooth.Load{ForceN: c.force, CoupleNMM: c.couple}); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}

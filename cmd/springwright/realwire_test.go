@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -13,14 +15,14 @@ import (
 // The load along the travel is told, on its own name and above 0.
 func TestPlayText(t *testing.T) {
 	at := r3.Vec{X: 14}
-	load := design.Load{ForceN: r3.Vec{X: -1.06, Y: 0.3, Z: 0.02}, CoupleNMM: r3.Vec{X: -7.25, Y: 2, Z: 9}}
-	played := design.Load{ForceN: r3.Vec{X: -0.81, Y: 0.4, Z: -0.01}, CoupleNMM: r3.Vec{X: -4.5, Y: 1, Z: 8}}
-	record := func(l design.Load) design.Evaluation {
-		return design.Evaluation{Record: design.Record{Positions: []design.Position{{Active: l}}}}
+	load := tooth.Load{ForceN: r3.Vec{X: -1.06, Y: 0.3, Z: 0.02}, CoupleNMM: r3.Vec{X: -7.25, Y: 2, Z: 9}}
+	played := tooth.Load{ForceN: r3.Vec{X: -0.81, Y: 0.4, Z: -0.01}, CoupleNMM: r3.Vec{X: -4.5, Y: 1, Z: 8}}
+	record := func(l tooth.Load) solve.Evaluation {
+		return solve.Evaluation{Record: spring.Record{Positions: []spring.Position{{Active: l}}}}
 	}
-	effect := design.PlayComparison{
+	effect := solve.PlayComparison{
 		Tied: record(load), Played: record(played),
-		Active: design.Effect{CoupleNMM: 1.8}, Anchor: design.Effect{CoupleNMM: 1.5},
+		Active: solve.Effect{CoupleNMM: 1.8}, Anchor: solve.Effect{CoupleNMM: 1.5},
 	}
 	for want, now := range map[string]design.Placement{
 		"play takes the distal force at the start from 1.06 to 0.81 N and":            {CentreMM: r3.Vec{X: 15}},

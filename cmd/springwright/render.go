@@ -3,12 +3,13 @@ package main
 import (
 	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/effect"
 	"springwright/export"
 	"springwright/optimize"
 )
 
 // job is a result to be put on paper as the flags say.
-func (o designOptions) job(wanted design.Case, r optimize.Result, teeth design.TeethReport) export.Job {
+func (o designOptions) job(wanted design.Case, r optimize.Result, teeth effect.TeethReport) export.Job {
 	return export.Job{
 		Teeth:      &teeth,
 		Case:       wanted,
@@ -39,7 +40,7 @@ func render(job export.Job, wanted design.Case, r optimize.Result) (files []outp
 	if err != nil {
 		return nil, nil, err
 	}
-	record, err := casefile.WriteCaseRecord(r.Evaluation.Record, wanted.AtResistance(r.Evaluation.Record))
+	record, err := casefile.WriteCaseRecord(r.Evaluation.Record, effect.AtResistance(wanted, r.Evaluation.Record))
 	if err != nil {
 		return nil, nil, err
 	}

@@ -5,13 +5,15 @@ import (
 	"strings"
 
 	"springwright/design"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 )
 
 // teethFor are the teeth that a spring file is taken for: those that it names, or, where it
 // names none, those given on the command line, which may be none. Others than those in the
 // file are refused: a spring for another side pushes and turns the wrong way.
-func teethFor(file string, s design.Spring, given tooth.Pair) (tooth.Pair, error) {
+func teethFor(file string, s spring.Spring, given tooth.Pair) (tooth.Pair, error) {
 	switch {
 	case s.Teeth == (tooth.Pair{}):
 		return given, nil
@@ -25,7 +27,7 @@ func teethFor(file string, s design.Spring, given tooth.Pair) (tooth.Pair, error
 }
 
 // otherTeeth says where the spring for the teeth that are wanted comes from.
-func otherTeeth(f *failure, s design.Spring, wanted tooth.Pair) error {
+func otherTeeth(f *failure, s spring.Spring, wanted tooth.Pair) error {
 	if wanted == s.Teeth.Mirrored() {
 		return f.hint("give the spring made for %v; \"sheet --twins\" draws the mirrored one for the other side behind this one", wanted)
 	}
@@ -33,7 +35,7 @@ func otherTeeth(f *failure, s design.Spring, wanted tooth.Pair) error {
 }
 
 // fitsCase refuses a spring that is none for the case.
-func fitsCase(file string, s design.Spring, wanted design.Case) error {
+func fitsCase(file string, s spring.Spring, wanted design.Case) error {
 	if s.Teeth != (tooth.Pair{}) && s.Teeth != wanted.Teeth {
 		_, err := teethFor(file, s, wanted.Teeth)
 		return err
@@ -53,11 +55,11 @@ func fitsCase(file string, s design.Spring, wanted design.Case) error {
 }
 
 // warnUnnamedTeeth says that nobody can tell for which side a spring is.
-func (c console) warnUnnamedTeeth(file string, s design.Spring, teeth tooth.Pair) {
+func (c console) warnUnnamedTeeth(file string, s spring.Spring, teeth tooth.Pair) {
 	if s.Teeth != (tooth.Pair{}) || teeth == (tooth.Pair{}) || !s.OneSided() {
 		return
 	}
-	c.warn([]design.Warning{{
+	c.warn([]solve.Warning{{
 		Text: fmt.Sprintf("%s does not name its teeth: make sure that it is for %v", file, teeth),
 		Hint: "on another side of the mouth it would push and turn the teeth the wrong way; a spring file that \"design\" writes names its teeth",
 	}})

@@ -1,14 +1,14 @@
 package main
 
 import (
-	"springwright/design"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export"
 )
 
 // warnUnmet says again what a spring of a file misses of the target it was designed for: in the
 // words of the trade where teeth are given.
-func (c console) warnUnmet(file string, teeth tooth.Pair, s design.Spring) {
+func (c console) warnUnmet(file string, teeth tooth.Pair, s spring.Spring) {
 	texts := export.ShortfallTexts(teeth, s)
 	if len(texts) == 0 {
 		return

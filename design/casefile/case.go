@@ -7,6 +7,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/quantity"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/design/wire"
 
@@ -111,14 +112,14 @@ func (c *caseReader) readTeeth() {
 }
 
 // readSlot reads a slot; the active one also says how the wire enters it.
-func (c *caseReader) readSlot(key string, w wire.Wire, entered bool) (design.Slot, design.Heading) {
+func (c *caseReader) readSlot(key string, w wire.Wire, entered bool) (spring.Slot, spring.Heading) {
 	keys := "height_mm and length_mm"
 	if entered && !c.oneWay {
 		keys = "height_mm, length_mm and enter"
 	}
 	t := c.required(key, "add ["+key+"] with "+keys)
 	defer t.close()
-	slot := design.Slot{
+	slot := spring.Slot{
 		HeightMM: t.needed("height_mm", slotHeightSpan, `write the slot's height, such as "0.022in"`),
 		LengthMM: t.needed("length_mm", slotSpan, "write the slot's length along the wire; 0 for a point"),
 	}
@@ -133,10 +134,10 @@ func (c *caseReader) readSlot(key string, w wire.Wire, entered bool) (design.Slo
 	if slot.Play && slot.LengthMM == 0 {
 		t.playNeedsLength("length_mm")
 	}
-	heading := design.On
+	heading := spring.On
 	if entered && !(c.oneWay && !t.has("enter")) {
 		if word, ok := t.word("enter", fromAnchor, fromBehind); ok && word == fromBehind {
-			heading = design.Back
+			heading = spring.Back
 		}
 	}
 	return slot, heading

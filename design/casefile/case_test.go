@@ -7,6 +7,8 @@ import (
 
 	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 
 	"github.com/google/go-cmp/cmp"
@@ -83,7 +85,7 @@ starts = 12
 func TestReadCase(t *testing.T) {
 	t.Parallel()
 	degree := math.Pi / 180
-	free := design.FreeWindow()
+	free := target.FreeWindow()
 	inf := math.Inf(1)
 	// Lower left, the active tooth distal of the anchor, seen from the cheek: x points to
 	// the viewer's right and distally, z (apical) down, so y = z × x points out to the
@@ -91,9 +93,9 @@ func TestReadCase(t *testing.T) {
 	// +x and mesial-in, which takes the mesial (−x) side towards the tongue, about +z.
 	want := design.Case{
 		Code: "m-37.b", Title: "a molar", Teeth: tooth.Pair{Anchor: 36, Active: 37},
-		AnchorSlot: design.Slot{HeightMM: 0.5588, LengthMM: 4},
-		ActiveSlot: design.Slot{HeightMM: 0.5588, LengthMM: 3.5},
-		Heading:    design.Back,
+		AnchorSlot: spring.Slot{HeightMM: 0.5588, LengthMM: 4},
+		ActiveSlot: spring.Slot{HeightMM: 0.5588, LengthMM: 3.5},
+		Heading:    spring.Back,
 		Resistance: design.Resistances{Active: tooth.ResistanceOf(37), Anchor: tooth.ResistanceOf(36)},
 		Now:        design.Placement{CentreMM: r3.Vec{X: 12.5, Y: 0.5, Z: -2}, Rotation: r3.Vec{X: -4 * degree, Y: 6 * degree, Z: 2 * degree}},
 		Goal:       design.Placement{CentreMM: r3.Vec{X: 12.5, Y: 0.5}, Rotation: r3.Vec{X: -4 * degree, Z: 2 * degree}},
@@ -102,12 +104,12 @@ func TestReadCase(t *testing.T) {
 			LoopHeightMM: 6.5, FoldDepthMM: 8, LoopWidthMM: 11, RoomMesialMM: 6, RoomDistalMM: 5,
 			BendRadiusMM: 0.6 + 0.4318/2, ShortestStraightMM: 1.2, LargestPreBendRad: 25 * degree,
 		},
-		Target: design.Target{
+		Target: target.Target{
 			ForceUntilMM: 0.4,
-			Start:        design.LoadWindow{ForceN: [3]design.Window{2: {Min: 0.2941995, Max: 0.6}}},
-			Travel: design.LoadWindow{
-				ForceN:    [3]design.Window{{Min: -0.06, Max: 0.01}, {Min: -0.03, Max: 0.07, Aimed: true}, {Min: 0.05, Max: inf}},
-				CoupleNMM: [3]design.Window{free, {Min: -0.1, Max: 0.5}, {Min: -inf, Max: 0.3}},
+			Start:        target.LoadWindow{ForceN: [3]target.Window{2: {Min: 0.2941995, Max: 0.6}}},
+			Travel: target.LoadWindow{
+				ForceN:    [3]target.Window{{Min: -0.06, Max: 0.01}, {Min: -0.03, Max: 0.07, Aimed: true}, {Min: 0.05, Max: inf}},
+				CoupleNMM: [3]target.Window{free, {Min: -0.1, Max: 0.5}, {Min: -inf, Max: 0.3}},
 			},
 		},
 		Search: design.Search{LengthStepMM: 0.25, AngleStepRad: 2 * degree, Seed: 7, Starts: 12},

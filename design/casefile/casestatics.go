@@ -1,6 +1,8 @@
 package casefile
 
-import "springwright/design"
+import (
+	"springwright/design"
+)
 
 // checkTarget refuses what no spring should be searched for: windows that leave nothing, loads
 // that push the tooth back from where it is to go, and loads that statics forbids. The latter

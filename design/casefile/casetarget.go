@@ -5,6 +5,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/quantity"
+	"springwright/design/target"
 	"springwright/design/tooth"
 )
 
@@ -26,11 +27,11 @@ var (
 
 // readTarget reads the loads that are wanted; the case has its placements already. The
 // force is asked for until 0.5 mm of travel are left, or half of a travel below 1 mm.
-func (c *caseReader) readTarget(of design.Case) design.Target {
+func (c *caseReader) readTarget(of design.Case) target.Target {
 	t := c.required("target", "add [target.start] or [target.travel] with the loads that are wanted")
 	defer t.close()
 	moved, _ := travel(of)
-	target := design.Target{AgainstTravelMeant: t.againstTravel()}
+	target := target.Target{AgainstTravelMeant: t.againstTravel()}
 	target.ForceUntilMM = t.optional("force_until_mm", forceUntilSpan, min(usualForceUntilMM, moved/2))
 	if target.ForceUntilMM > 0 && target.ForceUntilMM >= moved && moves(of) {
 		t.blame("force_until_mm", fmt.Sprintf("%s is not below the travel of %s", millimetres(target.ForceUntilMM), millimetres(moved)),
@@ -79,8 +80,8 @@ func (s *section) againstTravel() bool {
 
 // readLoads reads a window for each component, in the words of the clinic for that tooth. What
 // is left out is the zero window.
-func (c *caseReader) readLoads(t *section, of tooth.Number) design.LoadWindow {
-	var loads design.LoadWindow
+func (c *caseReader) readLoads(t *section, of tooth.Number) target.LoadWindow {
+	var loads target.LoadWindow
 	for _, n := range loadSenses {
 		unit, values, tolerances, into := "_n", forceSpan, forceTolerance, loads.ForceN[:]
 		if n.component.Couple() {
@@ -100,7 +101,7 @@ func (c *caseReader) readLoads(t *section, of tooth.Number) design.LoadWindow {
 
 // readRatio reads the window of the moment-to-force ratio, which only makes sense for a
 // force along the arch that does not change sign.
-func (c *caseReader) readRatio(t *section, target *design.Target) {
+func (c *caseReader) readRatio(t *section, target *target.Target) {
 	const key = "moment_to_force_mm"
 	if !t.has(key) {
 		return
@@ -112,14 +113,14 @@ func (c *caseReader) readRatio(t *section, target *design.Target) {
 }
 
 // wordWindow is a window whose positive sense is a word of the clinic.
-type wordWindow design.Window
+type wordWindow target.Window
 
 // along turns the word's sense into that of the axis.
-func (w wordWindow) along(sign float64) design.Window {
+func (w wordWindow) along(sign float64) target.Window {
 	if sign < 0 {
 		w.Min, w.Max = 0-w.Max, 0-w.Min // 0 stays +0
 	}
-	return design.Window(w)
+	return target.Window(w)
 }
 
 const windowHint = `write { min = …, max = … }, { value = …, tolerance = … } or "free"`
@@ -127,7 +128,7 @@ const windowHint = `write { min = …, max = … }, { value = …, tolerance = �
 // window reads { min, max } with one end or both, { value, tolerance } or "free", the first
 // two with a weight if it is given; left out it is free.
 func (s *section) window(key string, values, tolerances span) wordWindow {
-	free := wordWindow(design.FreeWindow())
+	free := wordWindow(target.FreeWindow())
 	e := s.ask(key)
 	switch {
 	case e == nil, e.value.kind == text && e.value.text == "free":

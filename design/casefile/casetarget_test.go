@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/target"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -25,17 +25,17 @@ func TestReadTargetOfAnchorRatioRateAndWeights(t *testing.T) {
 		t.Fatal(err)
 	}
 	inf := math.Inf(1)
-	anchor := design.LoadWindow{
-		ForceN:    [3]design.Window{{Min: -0.3, Max: inf}, {}, {Min: -0.4, Max: inf}},
-		CoupleNMM: [3]design.Window{1: {Min: -1, Max: 3, Aimed: true}},
+	anchor := target.LoadWindow{
+		ForceN:    [3]target.Window{{Min: -0.3, Max: inf}, {}, {Min: -0.4, Max: inf}},
+		CoupleNMM: [3]target.Window{1: {Min: -1, Max: 3, Aimed: true}},
 	}
 	if diff := cmp.Diff(anchor, c.Target.Anchor, near); diff != "" {
 		t.Errorf("anchor (-want +got):\n%s", diff)
 	}
-	if diff := cmp.Diff(design.Window{Min: 6, Max: 8, Aimed: true, Weight: 0.5}, c.Target.MomentToForceMM, near); diff != "" {
+	if diff := cmp.Diff(target.Window{Min: 6, Max: 8, Aimed: true, Weight: 0.5}, c.Target.MomentToForceMM, near); diff != "" {
 		t.Errorf("ratio (-want +got):\n%s", diff)
 	}
-	if diff := cmp.Diff(design.Window{Min: -0.6, Max: -0.1, Weight: 2}, c.Target.Travel.ForceN[0], near); diff != "" {
+	if diff := cmp.Diff(target.Window{Min: -0.6, Max: -0.1, Weight: 2}, c.Target.Travel.ForceN[0], near); diff != "" {
 		t.Errorf("weighted window (-want +got):\n%s", diff)
 	}
 	l := c.Limits

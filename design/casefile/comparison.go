@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"strings"
 
-	"springwright/design"
+	"springwright/design/effect"
 )
 
 // WriteComparison writes candidates as JSON: each one's record with its name and, at each
 // position, the geometry class ("" where no couple is worth naming). A candidate without
 // figures has no positions and says why in "withheld". A number that is not finite is an
 // error.
-func WriteComparison(candidates []design.Candidate) ([]byte, error) {
+func WriteComparison(candidates []effect.Candidate) ([]byte, error) {
 	w := recordWriter{}
 	w.out.WriteString("{\n  \"candidates\": [")
 	for i, c := range candidates {

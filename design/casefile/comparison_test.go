@@ -7,26 +7,29 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/effect"
+	"springwright/design/solve"
+	"springwright/design/spring"
+	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // couples is a position with tipping couples on the active and the anchor tooth.
-func couples(activeNMM, anchorNMM float64) design.Position {
-	return design.Position{
-		Active: design.Load{CoupleNMM: r3.Vec{Y: activeNMM}},
-		Anchor: design.Load{ForceN: r3.Vec{Z: -0.5}, CoupleNMM: r3.Vec{Y: anchorNMM}},
+func couples(activeNMM, anchorNMM float64) spring.Position {
+	return spring.Position{
+		Active: tooth.Load{CoupleNMM: r3.Vec{Y: activeNMM}},
+		Anchor: tooth.Load{ForceN: r3.Vec{Z: -0.5}, CoupleNMM: r3.Vec{Y: anchorNMM}},
 	}
 }
 
 func TestWriteComparison(t *testing.T) {
 	t.Parallel()
-	candidates := []design.Candidate{
-		{Name: "loop", Title: "a <loop>", Evaluation: design.Evaluation{Record: design.Record{Positions: []design.Position{couples(0, 6), couples(-6, 6)}}}},
+	candidates := []effect.Candidate{
+		{Name: "loop", Title: "a <loop>", Evaluation: solve.Evaluation{Record: spring.Record{Positions: []spring.Position{couples(0, 6), couples(-6, 6)}}}},
 		{Name: "steel", Title: "a wire", Withheld: errors.New("it yields")},
-		{Name: "slack", Title: "nothing", Evaluation: design.Evaluation{Record: design.Record{Positions: []design.Position{couples(0, 0)}}}},
+		{Name: "slack", Title: "nothing", Evaluation: solve.Evaluation{Record: spring.Record{Positions: []spring.Position{couples(0, 0)}}}},
 	}
 	text, err := casefile.WriteComparison(candidates)
 	if err != nil {
@@ -74,12 +77,12 @@ func TestWriteComparison(t *testing.T) {
 // A case's record is that of its spring with one more line a position.
 func TestWriteCaseRecordAddsOneLine(t *testing.T) {
 	t.Parallel()
-	r := design.Record{Title: "t", Positions: []design.Position{couples(1, 2), couples(3, 4)}}
+	r := spring.Record{Title: "t", Positions: []spring.Position{couples(1, 2), couples(3, 4)}}
 	plain, err := casefile.WriteRecord(r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	loads := []design.ResistanceLoads{{Active: design.Load{CoupleNMM: r3.Vec{X: 7}}}, {Anchor: design.Load{ForceN: r3.Vec{Y: 8}}}}
+	loads := []effect.ResistanceLoads{{Active: tooth.Load{CoupleNMM: r3.Vec{X: 7}}}, {Anchor: tooth.Load{ForceN: r3.Vec{Y: 8}}}}
 	full, err := casefile.WriteCaseRecord(r, loads)
 	if err != nil {
 		t.Fatal(err)

@@ -8,6 +8,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/spelling"
+	"springwright/design/spring"
 )
 
 // longestFileName is that of common file systems.
@@ -67,7 +68,7 @@ func (c *caseReader) fitFamily(to *design.Case) {
 		case !family.Hooked && to.ActiveSlot.Hook:
 			slot.blame("hold", fmt.Sprintf("does not suit a %s, which enters the slot", family.Name), `leave hold out, or choose a spring that ends in a hook, such as "cantilever"`)
 		}
-		if to.Heading == design.Back && !family.FromBehind {
+		if to.Heading == spring.Back && !family.FromBehind {
 			slot.blame("enter", fmt.Sprintf("%q does not suit a %s", fromBehind, family.Name), "leave enter out: it goes "+fromAnchor)
 		}
 	}

@@ -5,9 +5,9 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/fault"
+	"springwright/design/spring"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -24,7 +24,7 @@ func TestCaseChoosesItsSpring(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if c.Family != "cantilever" || !c.ActiveSlot.Hook || c.Heading != design.On {
+	if c.Family != "cantilever" || !c.ActiveSlot.Hook || c.Heading != spring.On {
 		t.Errorf("family %q, slot %+v, heading %v", c.Family, c.ActiveSlot, c.Heading)
 	}
 	if !c.SpringFor(nil).ActiveHold.Hook {

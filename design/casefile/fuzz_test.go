@@ -7,9 +7,10 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/fault"
+	"springwright/design/spring"
+	"springwright/design/target"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -67,12 +68,12 @@ func FuzzReadSpring(f *testing.F) {
 	})
 }
 
-func checkSpring(t *testing.T, s design.Spring) {
+func checkSpring(t *testing.T, s spring.Spring) {
 	t.Helper()
 	w := s.Wire
 	checkFinite(t, w.EMPa, w.Poisson, w.YieldMPa, w.TangentMPa, w.ThicknessMM, w.WidthMM, w.DiameterMM, w.CornerRadiusMM)
 	checkFinite(t, s.AnchorSlotLengthMM, s.ActiveSlotLengthMM, s.Path.WireLengthMM())
-	for _, seat := range []design.Seat{s.Start, s.End} {
+	for _, seat := range []spring.Seat{s.Start, s.End} {
 		checkFinite(t, append(components(seat.AtMM), components(seat.Rotation)...)...)
 	}
 	for _, p := range s.Path.Pieces() {
@@ -98,12 +99,12 @@ func FuzzReadCase(f *testing.F) {
 		l := c.Limits
 		checkFinite(t, l.LoopHeightMM, l.LoopWidthMM, l.RoomMesialMM, l.RoomDistalMM, l.BendRadiusMM, l.ShortestStraightMM, l.LargestPreBendRad)
 		checkFinite(t, c.AnchorSlot.HeightMM, c.ActiveSlot.HeightMM, c.Search.LengthStepMM, c.Search.AngleStepRad, c.Target.ForceUntilMM)
-		for _, load := range []design.LoadWindow{c.Target.Start, c.Target.Travel} {
+		for _, load := range []target.LoadWindow{c.Target.Start, c.Target.Travel} {
 			for i := range 3 {
-				for _, w := range []design.Window{load.ForceN[i], load.CoupleNMM[i]} {
+				for _, w := range []target.Window{load.ForceN[i], load.CoupleNMM[i]} {
 					// A free end is infinite; NaN would fail both comparisons. What is left out at
 					// the start is the zero window.
-					if !(w.Min < w.Max) && (w != design.Window{} || load == c.Target.Travel) {
+					if !(w.Min < w.Max) && (w != target.Window{} || load == c.Target.Travel) {
 						t.Errorf("window %+v was accepted", w)
 					}
 				}

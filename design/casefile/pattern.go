@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"springwright/design"
+	"springwright/design/spring"
 )
 
 const (
@@ -17,7 +17,7 @@ const (
 
 // openNumbers are the numbers of a path that a file leaves open.
 type openNumbers struct {
-	freedoms []design.Freedom
+	freedoms []spring.Freedom
 	step     int // the step that is being read
 }
 
@@ -28,10 +28,10 @@ type openNumbers struct {
 // case's search has it. The error is a fault.List with everything that is wrong.
 //
 // The loop, for the limits on room, runs from the first to the last bend of at least 45°.
-func ReadPattern(name string, data []byte) (design.Pattern, error) {
+func ReadPattern(name string, data []byte) (spring.Pattern, error) {
 	r, root := open(name, data)
 	r.open = &openNumbers{}
-	var s design.Spring
+	var s spring.Spring
 	root.title()
 	s.Slide = root.slide()
 	if root.has("teeth") {
@@ -58,11 +58,11 @@ func ReadPattern(name string, data []byte) (design.Pattern, error) {
 	}
 	root.close()
 	if err := r.faults.Err(); err != nil {
-		return design.Pattern{}, err
+		return spring.Pattern{}, err
 	}
-	p := design.Pattern{Family: freePathName, Path: s.Path, Freedoms: r.open.freedoms, LoopFirst: len(s.Path), LoopLast: -1}
+	p := spring.Pattern{Family: freePathName, Path: s.Path, Freedoms: r.open.freedoms, LoopFirst: len(s.Path), LoopLast: -1}
 	for i, step := range s.Path {
-		if step.Kind == design.Bend && step.Order == 2 && math.Abs(step.AngleRad) >= loopBend {
+		if step.Kind == spring.Bend && step.Order == 2 && math.Abs(step.AngleRad) >= loopBend {
 			p.LoopFirst, p.LoopLast = min(p.LoopFirst, i), i
 		}
 	}
@@ -71,7 +71,7 @@ func ReadPattern(name string, data []byte) (design.Pattern, error) {
 
 // number reads a number of a path: a quantity, or, where numbers may be left open, a range.
 // The value of a range is its min. f says what the number is.
-func (s *section) number(key string, a span, hint string, f design.Freedom) float64 {
+func (s *section) number(key string, a span, hint string, f spring.Freedom) float64 {
 	e := s.ask(key)
 	if e == nil || e.value.kind != table {
 		return s.needed(key, a, hint)
@@ -108,7 +108,7 @@ func (s *section) number(key string, a span, hint string, f design.Freedom) floa
 // plainAngle is the angle of a range that counts as no pre-activation: the multiple of 90°
 // that lies in it, that of least turn where there are several, on the range's steps from
 // min; min where there is none.
-func plainAngle(f design.Freedom) float64 {
+func plainAngle(f spring.Freedom) float64 {
 	const quarter = math.Pi / 2
 	best := math.NaN()
 	for k := math.Ceil(f.Min/quarter - 1e-9); k*quarter <= f.Max+1e-9; k++ {

@@ -6,9 +6,9 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/fault"
+	"springwright/design/spring"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -35,7 +35,7 @@ func TestReadPattern(t *testing.T) {
 		t.Fatal(err)
 	}
 	deg := math.Pi / 180
-	want := []design.Freedom{
+	want := []spring.Freedom{
 		{Name: "step 1, length", Step: 0, Min: 1, Max: 5, Grid: 0.5, Neutral: 1},
 		{Name: "step 2, bend", Step: 1, Angle: true, Min: -20 * deg, Max: 31 * deg, Grid: 2 * deg},
 		{Name: "step 5, length", Step: 4, Min: 4, Max: 8, Neutral: 4},

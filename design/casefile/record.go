@@ -8,8 +8,9 @@ import (
 	"strconv"
 	"strings"
 
-	"springwright/design"
+	"springwright/design/effect"
 	"springwright/design/quantity"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -21,18 +22,18 @@ const recordDecimals = 9
 
 // WriteRecord writes a record as JSON, indented by 2, rotation vectors in degrees, numbers
 // rounded to 9 decimals. A number that is not finite is an error.
-func WriteRecord(r design.Record) ([]byte, error) { return writeRecord(r, nil) }
+func WriteRecord(r spring.Record) ([]byte, error) { return writeRecord(r, nil) }
 
 // WriteCaseRecord is WriteRecord with one more key a position, "at_resistance": the loads
 // on both teeth, couples about each one's centre of resistance, one for each position.
-func WriteCaseRecord(r design.Record, atResistance []design.ResistanceLoads) ([]byte, error) {
+func WriteCaseRecord(r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
 	if len(atResistance) != len(r.Positions) {
 		return nil, fmt.Errorf("%d loads at the centres of resistance for %d positions", len(atResistance), len(r.Positions))
 	}
 	return writeRecord(r, atResistance)
 }
 
-func writeRecord(r design.Record, atResistance []design.ResistanceLoads) ([]byte, error) {
+func writeRecord(r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
 	w := recordWriter{}
 	title, err := jsonText(r.Title)
 	if err != nil {
@@ -72,11 +73,11 @@ type recordWriter struct {
 	place string
 	err   error
 
-	atResistance *design.ResistanceLoads // of the next position; nil: not written
+	atResistance *effect.ResistanceLoads // of the next position; nil: not written
 	classes      bool                    // the geometry class is written, too
 }
 
-func (w *recordWriter) position(p design.Position) {
+func (w *recordWriter) position(p spring.Position) {
 	fmt.Fprintf(&w.out, "\n    {\n      \"at_mm\": %s,\n", w.vector("at_mm", p.Seat.AtMM))
 	degrees := r3.Scale(quantity.Degree.Outside(1), p.Seat.Rotation)
 	fmt.Fprintf(&w.out, "      \"rotation_vector_deg\": %s,\n", w.vector("rotation_vector_deg", degrees))
@@ -91,7 +92,7 @@ func (w *recordWriter) position(p design.Position) {
 		fmt.Fprintf(&w.out, "      \"hook_at_mm\": %s,\n", w.vector("hook_at_mm", *p.HookMM))
 	}
 	if w.classes {
-		fmt.Fprintf(&w.out, "      \"geometry_class\": %q,\n", p.GeometryClass())
+		fmt.Fprintf(&w.out, "      \"geometry_class\": %q,\n", effect.ClassOf(p))
 	}
 	fmt.Fprintf(&w.out, "      \"stress_ratio\": %s", w.number("stress_ratio", p.StressRatio))
 	if p.Play != nil {
@@ -113,12 +114,12 @@ func (w *recordWriter) teeth(p tooth.Pair, indent string) {
 	}
 }
 
-func slotState(s design.SlotState) string {
+func slotState(s spring.SlotState) string {
 	return fmt.Sprintf(`{ "third_order": %q, "second_order": %q, "first_order": %q }`,
 		s.ThirdOrder, s.SecondOrder, s.FirstOrder)
 }
 
-func (w *recordWriter) load(key string, l design.Load) string {
+func (w *recordWriter) load(key string, l tooth.Load) string {
 	return fmt.Sprintf(`{ "force_n": %s, "couple_nmm": %s }`, w.vector(key+".force_n", l.ForceN), w.vector(key+".couple_nmm", l.CoupleNMM))
 }
 

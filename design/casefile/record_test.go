@@ -6,25 +6,26 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/spring"
+	"springwright/design/tooth"
 
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-func sampleRecord() design.Record {
-	return design.Record{
+func sampleRecord() spring.Record {
+	return spring.Record{
 		Title: `step "spring" <1>`,
-		Positions: []design.Position{
+		Positions: []spring.Position{
 			{
-				Seat:         design.Seat{AtMM: r3.Vec{X: 8, Z: -3}, Rotation: r3.Vec{Y: math.Pi / 6, Z: math.Copysign(0, -1)}},
+				Seat:         spring.Seat{AtMM: r3.Vec{X: 8, Z: -3}, Rotation: r3.Vec{Y: math.Pi / 6, Z: math.Copysign(0, -1)}},
 				TravelLeftMM: 3,
-				Active:       design.Load{ForceN: r3.Vec{X: -1e-12, Z: 0.5}, CoupleNMM: r3.Vec{Y: 1.0 / 3}},
-				Anchor:       design.Load{ForceN: r3.Vec{Z: -0.5}, CoupleNMM: r3.Vec{Y: 100}},
+				Active:       tooth.Load{ForceN: r3.Vec{X: -1e-12, Z: 0.5}, CoupleNMM: r3.Vec{Y: 1.0 / 3}},
+				Anchor:       tooth.Load{ForceN: r3.Vec{Z: -0.5}, CoupleNMM: r3.Vec{Y: 100}},
 				StressRatio:  0.25,
 			},
-			{Seat: design.Seat{AtMM: r3.Vec{X: 8}}},
+			{Seat: spring.Seat{AtMM: r3.Vec{X: 8}}},
 		},
 	}
 }
@@ -121,13 +122,13 @@ func TestWriteRecordIsJSONWithTheNumbersOfTheRecord(t *testing.T) {
 		t.Fatalf("read back %+v", read)
 	}
 	vec := func(a [3]float64) r3.Vec { return r3.Vec{X: a[0], Y: a[1], Z: a[2]} }
-	got := make([]design.Position, len(read.Positions))
+	got := make([]spring.Position, len(read.Positions))
 	for i, p := range read.Positions {
-		got[i] = design.Position{
-			Seat:         design.Seat{AtMM: vec(p.At), Rotation: r3.Scale(math.Pi/180, vec(p.Rotation))},
+		got[i] = spring.Position{
+			Seat:         spring.Seat{AtMM: vec(p.At), Rotation: r3.Scale(math.Pi/180, vec(p.Rotation))},
 			TravelLeftMM: p.Left,
-			Active:       design.Load{ForceN: vec(p.Active.Force), CoupleNMM: vec(p.Active.Couple)},
-			Anchor:       design.Load{ForceN: vec(p.Anchor.Force), CoupleNMM: vec(p.Anchor.Couple)},
+			Active:       tooth.Load{ForceN: vec(p.Active.Force), CoupleNMM: vec(p.Active.Couple)},
+			Anchor:       tooth.Load{ForceN: vec(p.Anchor.Force), CoupleNMM: vec(p.Anchor.Couple)},
 			StressRatio:  p.StressRatio,
 		}
 	}
@@ -152,7 +153,7 @@ func TestWriteRecordRefusesWhatIsNotFinite(t *testing.T) {
 
 func TestWriteRecordWithoutPositions(t *testing.T) {
 	t.Parallel()
-	got, err := casefile.WriteRecord(design.Record{})
+	got, err := casefile.WriteRecord(spring.Record{})
 	if want := "{\n  \"title\": \"\",\n  \"positions\": []\n}\n"; err != nil || string(got) != want {
 		t.Errorf("got %q, %v, want %q", got, err, want)
 	}

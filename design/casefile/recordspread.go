@@ -3,11 +3,11 @@ package casefile
 import (
 	"fmt"
 
-	"springwright/design"
+	"springwright/design/spring"
 )
 
 // spread writes what came of the springs bent in trial; a band is [5 %, median, 95 %].
-func (w *recordWriter) spread(s *design.Spread) {
+func (w *recordWriter) spread(s *spring.Spread) {
 	influence, err := jsonText(s.Influence)
 	if err != nil && w.err == nil {
 		w.err = fmt.Errorf("largest influence of the record: %w", err)
@@ -31,7 +31,7 @@ func (w *recordWriter) spread(s *design.Spread) {
 		fmt.Fprintf(&w.out, "\n      {\n        \"travel_left_mm\": %s", w.number("travel_left_mm", p.TravelLeftMM))
 		for _, b := range []struct {
 			key  string
-			band design.Band
+			band spring.Band
 		}{
 			{"active_force_z_n", p.ActiveForceZN},
 			{"active_couple_y_nmm", p.ActiveCoupleYNMM},

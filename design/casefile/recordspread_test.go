@@ -5,17 +5,17 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/spring"
 
 	"github.com/google/go-cmp/cmp"
 )
 
 func TestWriteRecordWithSpread(t *testing.T) {
 	t.Parallel()
-	r := design.Record{Title: "bent", Spread: &design.Spread{
+	r := spring.Record{Title: "bent", Spread: &spring.Spread{
 		Springs: 1000, Met: 870, Unseated: 2, Low: 0.848, High: 0.889, Influence: "angle at bend 3", InfluenceShare: 1.0 / 3, MostMissed: "mesial force", MissedShare: 0.12,
-		Positions: []design.PositionSpread{{TravelLeftMM: 2, ActiveForceZN: design.Band{Low: 0.1, Median: 0.2, High: 0.3}, AnchorCoupleYNMM: design.Band{High: 4}}},
+		Positions: []spring.PositionSpread{{TravelLeftMM: 2, ActiveForceZN: spring.Band{Low: 0.1, Median: 0.2, High: 0.3}, AnchorCoupleYNMM: spring.Band{High: 4}}},
 	}}
 	const want = `{
   "title": "bent",

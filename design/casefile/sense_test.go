@@ -13,6 +13,7 @@ import (
 	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/fault"
+	"springwright/design/target"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -120,8 +121,8 @@ func TestEveryKeyGoesItsWayInEveryQuadrant(t *testing.T) {
 				t.Errorf("%d held at %d: %s is %v, want %v", m.active, m.anchor, key, got, want)
 			}
 		}
-		middle := func(w [3]design.Window) r3.Vec {
-			of := func(w design.Window) float64 {
+		middle := func(w [3]target.Window) r3.Vec {
+			of := func(w target.Window) float64 {
 				if !w.Asked() {
 					return 0
 				}
@@ -180,15 +181,15 @@ func TestWindowsOfOppositeSenses(t *testing.T) {
 	inf := math.Inf(1)
 	for _, test := range []struct {
 		line string
-		want design.Window
+		want target.Window
 	}{
-		{"intrusive_n = { min = 0.2, max = 0.5 }", design.Window{Min: 0.2, Max: 0.5}},
-		{"extrusive_n = { min = 0.2, max = 0.5 }", design.Window{Min: -0.5, Max: -0.2}},
-		{"extrusive_n = { min = -0.5, max = -0.2 }", design.Window{Min: 0.2, Max: 0.5}},
-		{"extrusive_n = { min = 0.2 }", design.Window{Min: -inf, Max: -0.2}},
-		{"extrusive_n = { max = 0.5 }", design.Window{Min: -0.5, Max: inf}},
-		{`extrusive_n = "free"`, design.FreeWindow()},
-		{"extrusive_n = { value = 0.3, tolerance = 0.1, weight = 2 }", design.Window{Min: -0.4, Max: -0.2, Aimed: true, Weight: 2}},
+		{"intrusive_n = { min = 0.2, max = 0.5 }", target.Window{Min: 0.2, Max: 0.5}},
+		{"extrusive_n = { min = 0.2, max = 0.5 }", target.Window{Min: -0.5, Max: -0.2}},
+		{"extrusive_n = { min = -0.5, max = -0.2 }", target.Window{Min: 0.2, Max: 0.5}},
+		{"extrusive_n = { min = 0.2 }", target.Window{Min: -inf, Max: -0.2}},
+		{"extrusive_n = { max = 0.5 }", target.Window{Min: -0.5, Max: inf}},
+		{`extrusive_n = "free"`, target.FreeWindow()},
+		{"extrusive_n = { value = 0.3, tolerance = 0.1, weight = 2 }", target.Window{Min: -0.4, Max: -0.2, Aimed: true, Weight: 2}},
 	} {
 		c, err := casefile.ReadCase("c", []byte(senseCase(16, 17, "", "mesial_in_nmm = { max = 1 }\n"+test.line)))
 		if err != nil {

@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
-	"springwright/design"
 	"springwright/design/quantity"
+	"springwright/design/target"
 	"springwright/design/tooth"
 )
 
@@ -28,10 +28,10 @@ const (
 )
 
 // quantityName is what a quantity is called in a file, such as "active force z".
-func quantityName(q design.Quantity) string {
+func quantityName(q target.Quantity) string {
 	k, anchor, ok := q.Component()
 	switch {
-	case q == design.MomentToForce:
+	case q == target.MomentToForce:
 		return ratioName
 	case !ok:
 		return rateName
@@ -46,16 +46,16 @@ func quantityName(q design.Quantity) string {
 // quantityNames lists the names of all quantities, in their order.
 func quantityNames() []string {
 	var names []string
-	for q := range design.Quantities {
+	for q := range target.Quantities {
 		names = append(names, quantityName(q))
 	}
 	return names
 }
 
 // unitOf is the unit of a quantity's values and how it ends a key.
-func unitOf(q design.Quantity) (u quantity.Unit, suffix string) {
+func unitOf(q target.Quantity) (u quantity.Unit, suffix string) {
 	switch k, _, ok := q.Component(); {
-	case q == design.MomentToForce:
+	case q == target.MomentToForce:
 		return quantity.Millimetre, "_mm"
 	case !ok:
 		return plain, "_n_per_mm"
@@ -66,11 +66,11 @@ func unitOf(q design.Quantity) (u quantity.Unit, suffix string) {
 }
 
 // beyondKey is the key of how far a limit is passed.
-func beyondKey(l design.Limit) string {
+func beyondKey(l target.Limit) string {
 	switch l {
-	case design.BendsLimit:
+	case target.BendsLimit:
 		return "beyond_bends"
-	case design.StressLimit:
+	case target.StressLimit:
 		return "beyond_share"
 	}
 	return "beyond_mm"
@@ -80,7 +80,7 @@ func beyondKey(l design.Limit) string {
 type pair struct{ key, value string }
 
 // missPairs are the keys of a miss; an end of a window that is open is left out.
-func missPairs(m design.Miss, format func(float64) string) []pair {
+func missPairs(m target.Miss, format func(float64) string) []pair {
 	_, suffix := unitOf(m.Quantity)
 	pairs := []pair{{"quantity", fmt.Sprintf("%q", quantityName(m.Quantity))}, {"value" + suffix, format(m.Value)}}
 	if !math.IsInf(m.Window.Min, 0) {
@@ -99,12 +99,12 @@ func missPairs(m design.Miss, format func(float64) string) []pair {
 	return pairs
 }
 
-func excessPairs(e design.Excess, format func(float64) string) []pair {
+func excessPairs(e target.Excess, format func(float64) string) []pair {
 	return []pair{{"limit", fmt.Sprintf("%q", e.Limit)}, {beyondKey(e.Limit), format(e.Beyond)}}
 }
 
 // writeShortfall writes the keys into a spring file; nothing where nothing is missed.
-func writeShortfall(b *bytes.Buffer, s *design.Shortfall) {
+func writeShortfall(b *bytes.Buffer, s *target.Shortfall) {
 	if s == nil || s.None() {
 		return
 	}
@@ -129,7 +129,7 @@ func writeShortfall(b *bytes.Buffer, s *design.Shortfall) {
 }
 
 // verdict writes the keys into a record, in front of others.
-func (w *recordWriter) verdict(s *design.Shortfall, indent string) {
+func (w *recordWriter) verdict(s *target.Shortfall, indent string) {
 	if s == nil {
 		return
 	}
@@ -158,11 +158,11 @@ func (w *recordWriter) verdict(s *design.Shortfall, indent string) {
 }
 
 // shortfall reads the keys of a spring file; nil where they are left out.
-func (s *section) shortfall() *design.Shortfall {
+func (s *section) shortfall() *target.Shortfall {
 	met := s.ask("met")
 	misses := s.items("misses", `write misses = [ { quantity = "active force z", value_n = 0.2, min_n = 0.3 } ]`)
 	exceeded := s.items("exceeded", `write exceeded = [ { limit = "loop width", beyond_mm = 0.4 } ]`)
-	var short design.Shortfall
+	var short target.Shortfall
 	for _, item := range misses {
 		short.Misses = append(short.Misses, item.miss())
 	}
@@ -215,15 +215,15 @@ func (s *section) items(key, hint string) []*section {
 
 // miss reads a window that is missed. Left out: an end of the window is open, at_start
 // false, travel_left_mm 0, couples are about the slot's centre.
-func (s *section) miss() design.Miss {
-	m := design.Miss{Window: design.FreeWindow()}
+func (s *section) miss() target.Miss {
+	m := target.Miss{Window: target.FreeWindow()}
 	word, ok := s.word("quantity", quantityNames()...)
 	if !ok {
 		s.asked = append(s.asked, s.keys()...) // which keys belong here the quantity says
 		return m
 	}
 	defer s.close()
-	m.Quantity = design.Quantity(slices.Index(quantityNames(), word))
+	m.Quantity = target.Quantity(slices.Index(quantityNames(), word))
 	unit, suffix := unitOf(m.Quantity)
 	any := span{unit: unit, low: -largestMiss, high: largestMiss}
 	m.Value = s.needed("value"+suffix, any, "say what came out, in "+strings.TrimSpace(m.Quantity.Unit()))
@@ -250,19 +250,19 @@ func (s *section) miss() design.Miss {
 	return m
 }
 
-func (s *section) excess() design.Excess {
+func (s *section) excess() target.Excess {
 	var names []string
-	for l := design.OtherLimit; l <= design.StressLimit; l++ {
+	for l := target.OtherLimit; l <= target.StressLimit; l++ {
 		names = append(names, l.String())
 	}
 	word, ok := s.word("limit", names...)
 	if !ok {
 		s.asked = append(s.asked, s.keys()...)
-		return design.Excess{}
+		return target.Excess{}
 	}
 	defer s.close()
-	var e design.Excess
-	e.Limit, _ = design.ParseLimit(word)
+	var e target.Excess
+	e.Limit, _ = target.ParseLimit(word)
 	unit := quantity.Millimetre
 	if beyondKey(e.Limit) != "beyond_mm" {
 		unit = plain

@@ -7,25 +7,26 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 
 	"github.com/google/go-cmp/cmp"
 )
 
 // everyShortfall has every quantity and every limit, with all kinds of windows.
-func everyShortfall() *design.Shortfall {
-	s := &design.Shortfall{}
-	for q := range design.Quantities {
+func everyShortfall() *target.Shortfall {
+	s := &target.Shortfall{}
+	for q := range target.Quantities {
 		s.Misses = append(s.Misses,
-			design.Miss{Quantity: q, Value: 0.1 + float64(q), Window: design.Window{Min: math.Inf(-1), Max: 1.0 / 30}, TravelLeftMM: 1.0 / 3},
-			design.Miss{Quantity: q, Value: -0.25, Window: design.Window{Min: -0.125, Max: 0.5}, AtStart: true, TravelLeftMM: 2, AtResistance: q.Couple()},
-			design.Miss{Quantity: q, Value: -3, Window: design.Window{Min: 0, Max: math.Inf(1)}},
+			target.Miss{Quantity: q, Value: 0.1 + float64(q), Window: target.Window{Min: math.Inf(-1), Max: 1.0 / 30}, TravelLeftMM: 1.0 / 3},
+			target.Miss{Quantity: q, Value: -0.25, Window: target.Window{Min: -0.125, Max: 0.5}, AtStart: true, TravelLeftMM: 2, AtResistance: q.Couple()},
+			target.Miss{Quantity: q, Value: -3, Window: target.Window{Min: 0, Max: math.Inf(1)}},
 		)
 	}
-	for l := design.OtherLimit; l <= design.StressLimit; l++ {
-		s.Exceeded = append(s.Exceeded, design.Excess{Limit: l, Beyond: 0.25 + float64(l)})
+	for l := target.OtherLimit; l <= target.StressLimit; l++ {
+		s.Exceeded = append(s.Exceeded, target.Excess{Limit: l, Beyond: 0.25 + float64(l)})
 	}
 	return s
 }
@@ -36,10 +37,10 @@ func TestUnmetSpringsSayWhatTheyMiss(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, want := range map[string]*design.Shortfall{
+	for name, want := range map[string]*target.Shortfall{
 		"met or not judged": nil,
 		"everything":        everyShortfall(),
-		"one limit":         {Exceeded: []design.Excess{{Limit: design.SelfLimit, Beyond: 0.4}}},
+		"one limit":         {Exceeded: []target.Excess{{Limit: target.SelfLimit, Beyond: 0.4}}},
 		"nothing told":      {Untold: true},
 	} {
 		spring.Shortfall = want
@@ -107,7 +108,7 @@ func TestRecordsSayWhetherTheTargetIsMet(t *testing.T) {
 		Misses   []map[string]any `json:"misses"`
 		Exceeded []map[string]any `json:"exceeded"`
 	}
-	read := func(r design.Record) verdict {
+	read := func(r spring.Record) verdict {
 		t.Helper()
 		data, err := casefile.WriteRecord(r)
 		if err != nil {
@@ -119,17 +120,17 @@ func TestRecordsSayWhetherTheTargetIsMet(t *testing.T) {
 		}
 		return v
 	}
-	if v := read(design.Record{Title: "a"}); v.Met != nil {
+	if v := read(spring.Record{Title: "a"}); v.Met != nil {
 		t.Error("a record that nobody has judged says whether it is met")
 	}
-	if v := read(design.Record{Title: "a", Verdict: &design.Shortfall{}}); v.Met == nil || !*v.Met || v.Misses != nil || v.Exceeded != nil {
+	if v := read(spring.Record{Title: "a", Verdict: &target.Shortfall{}}); v.Met == nil || !*v.Met || v.Misses != nil || v.Exceeded != nil {
 		t.Errorf("a record that meets its target says %+v", v)
 	}
-	short := &design.Shortfall{
-		Misses:   []design.Miss{{Quantity: design.OfAnchor(tooth.CoupleY), Value: -1.5, Window: design.Window{Min: -1, Max: math.Inf(1)}, TravelLeftMM: 0.5, AtResistance: true}},
-		Exceeded: []design.Excess{{Limit: design.BendsLimit, Beyond: 2}},
+	short := &target.Shortfall{
+		Misses:   []target.Miss{{Quantity: target.OfAnchor(tooth.CoupleY), Value: -1.5, Window: target.Window{Min: -1, Max: math.Inf(1)}, TravelLeftMM: 0.5, AtResistance: true}},
+		Exceeded: []target.Excess{{Limit: target.BendsLimit, Beyond: 2}},
 	}
-	v := read(design.Record{Title: "a", Verdict: short})
+	v := read(spring.Record{Title: "a", Verdict: short})
 	if v.Met == nil || *v.Met {
 		t.Errorf("a record that misses its target says %+v", v)
 	}
@@ -141,12 +142,12 @@ func TestRecordsSayWhetherTheTargetIsMet(t *testing.T) {
 	if diff := cmp.Diff([]map[string]any{{"limit": "number of bends", "beyond_bends": 2.0}}, v.Exceeded); diff != "" {
 		t.Errorf("exceeded (-want +got):\n%s", diff)
 	}
-	full, err := casefile.WriteRecord(design.Record{Title: "a", Verdict: everyShortfall()})
+	full, err := casefile.WriteRecord(spring.Record{Title: "a", Verdict: everyShortfall()})
 	if err != nil || !json.Valid(full) {
 		t.Errorf("no valid JSON: %v\n%s", err, full)
 	}
 	short.Misses[0].Value = math.NaN()
-	if _, err := casefile.WriteRecord(design.Record{Title: "a", Verdict: short}); err == nil {
+	if _, err := casefile.WriteRecord(spring.Record{Title: "a", Verdict: short}); err == nil {
 		t.Error("NaN is written")
 	}
 }

@@ -4,8 +4,8 @@ import (
 	"bytes"
 	"fmt"
 
-	"springwright/design"
 	"springwright/design/quantity"
+	"springwright/design/spring"
 	"springwright/design/wire"
 )
 
@@ -23,8 +23,8 @@ var slotDepthSpan = span{unit: quantity.Millimetre, low: 0.3, high: 3}
 // and hold. Left out: hold "tied", depth_mm 0 (no play in first order). height_mm and a
 // slot length are needed with hold = "play"; hold = "hook", which only the active end can
 // have, is a point and has no length.
-func (s *section) slotHold(w wire.Wire, lengthMM float64, active bool) design.SlotHold {
-	var h design.SlotHold
+func (s *section) slotHold(w wire.Wire, lengthMM float64, active bool) spring.SlotHold {
+	var h spring.SlotHold
 	words := []string{holdTied, holdPlay}
 	if active {
 		words = append(words, holdHook)
@@ -97,37 +97,37 @@ func (s *section) playNeedsLength(key string) {
 }
 
 // slide reads which slot the wire slides through; left out it is none.
-func (s *section) slide() design.Slide {
+func (s *section) slide() spring.Slide {
 	if !s.has("slide") {
-		return design.NoSlide
+		return spring.NoSlide
 	}
-	switch word, _ := s.word("slide", design.SlideActive.String(), design.SlideAnchor.String(), design.NoSlide.String()); word {
-	case design.SlideActive.String():
-		return design.SlideActive
-	case design.SlideAnchor.String():
-		return design.SlideAnchor
+	switch word, _ := s.word("slide", spring.SlideActive.String(), spring.SlideAnchor.String(), spring.NoSlide.String()); word {
+	case spring.SlideActive.String():
+		return spring.SlideActive
+	case spring.SlideAnchor.String():
+		return spring.SlideAnchor
 	}
-	return design.NoSlide
+	return spring.NoSlide
 }
 
 // slidesOnStraight checks that the path has a straight next to the slot it slides through.
-func (s *section) slidesOnStraight(spring design.Spring) {
-	path := spring.Path
-	if spring.Slide == design.NoSlide || len(path) == 0 {
+func (s *section) slidesOnStraight(made spring.Spring) {
+	path := made.Path
+	if made.Slide == spring.NoSlide || len(path) == 0 {
 		return
 	}
 	step, end := path[0], "begins"
-	if spring.Slide == design.SlideActive {
+	if made.Slide == spring.SlideActive {
 		step, end = path[len(path)-1], "ends"
 	}
-	if step.Kind != design.Straight || step.LengthMM == 0 {
-		s.blame("slide", fmt.Sprintf("is %q, but the path %s with no straight that could slide", spring.Slide, end),
+	if step.Kind != spring.Straight || step.LengthMM == 0 {
+		s.blame("slide", fmt.Sprintf("is %q, but the path %s with no straight that could slide", made.Slide, end),
 			"let the path "+end[:len(end)-1]+" with a straight_mm above 0, or leave slide out")
 	}
 }
 
 // writeHold writes what differs from a tied slot.
-func writeHold(b *bytes.Buffer, h design.SlotHold) {
+func writeHold(b *bytes.Buffer, h spring.SlotHold) {
 	if h.HeightMM > 0 {
 		fmt.Fprintf(b, "height_mm = %s\n", quantity.Format(h.HeightMM))
 	}

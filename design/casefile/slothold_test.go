@@ -7,9 +7,9 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/fault"
+	"springwright/design/spring"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -27,14 +27,14 @@ func TestSpringFileHoldsAndSlides(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	anchor := design.SlotHold{Play: true, HeightMM: 0.5588, DepthMM: 0.7112}
+	anchor := spring.SlotHold{Play: true, HeightMM: 0.5588, DepthMM: 0.7112}
 	if diff := cmp.Diff(anchor, s.AnchorHold, near); diff != "" {
 		t.Errorf("anchor (-want +got):\n%s", diff)
 	}
-	if diff := cmp.Diff(design.SlotHold{HeightMM: 0.5}, s.ActiveHold, near); diff != "" {
+	if diff := cmp.Diff(spring.SlotHold{HeightMM: 0.5}, s.ActiveHold, near); diff != "" {
 		t.Errorf("active (-want +got):\n%s", diff)
 	}
-	if s.Slide != design.SlideActive {
+	if s.Slide != spring.SlideActive {
 		t.Errorf("slide is %v", s.Slide)
 	}
 	again, err := casefile.ReadSpring("spring.toml", casefile.WriteSpring(s))
@@ -92,9 +92,9 @@ func TestSlotHoldFaults(t *testing.T) {
 func TestRecordOfASpringWithPlay(t *testing.T) {
 	t.Parallel()
 	r := sampleRecord()
-	r.Positions[0].Play = &design.PlayState{
-		Active: design.SlotState{ThirdOrder: design.Free, SecondOrder: design.PlusWall},
-		Anchor: design.SlotState{FirstOrder: design.MinusWall},
+	r.Positions[0].Play = &spring.PlayState{
+		Active: spring.SlotState{ThirdOrder: spring.Free, SecondOrder: spring.PlusWall},
+		Anchor: spring.SlotState{FirstOrder: spring.MinusWall},
 		SlidMM: -0.25,
 	}
 	written, err := casefile.WriteRecord(r)
@@ -135,12 +135,12 @@ func TestCaseFileHoldsAndSlides(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := c.SpringFor(design.Path{design.StraightStep(8)})
-	want := design.SlotHold{Play: true, HeightMM: 0.5588, DepthMM: 0.7112}
+	s := c.SpringFor(spring.Path{spring.StraightStep(8)})
+	want := spring.SlotHold{Play: true, HeightMM: 0.5588, DepthMM: 0.7112}
 	if diff := cmp.Diff(want, s.ActiveHold, near); diff != "" {
 		t.Errorf("active hold (-want +got):\n%s", diff)
 	}
-	if s.AnchorHold != (design.SlotHold{}) || s.Slide != design.SlideActive || s.Plain() {
+	if s.AnchorHold != (spring.SlotHold{}) || s.Slide != spring.SlideActive || s.Plain() {
 		t.Errorf("anchor hold %+v, slide %v", s.AnchorHold, s.Slide)
 	}
 	for _, row := range []struct{ from, to, key string }{

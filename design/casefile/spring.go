@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"springwright/design"
 	"springwright/design/quantity"
+	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -37,9 +37,9 @@ var (
 // Left out: title "", teeth not known, slot lengths 0, positions 7, angles of start and end 0 each (those
 // of end are not taken from start), end as start where positions is 1, hold "tied", slide
 // "none". met = false with misses and exceeded becomes the Shortfall.
-func ReadSpring(name string, data []byte) (design.Spring, error) {
+func ReadSpring(name string, data []byte) (spring.Spring, error) {
 	r, root := open(name, data)
-	var s design.Spring
+	var s spring.Spring
 	s.Title = root.title()
 	s.Slide = root.slide()
 	s.Shortfall = root.shortfall()
@@ -56,13 +56,13 @@ func ReadSpring(name string, data []byte) (design.Spring, error) {
 	root.slidesOnStraight(s)
 	root.close()
 	if err := r.faults.Err(); err != nil {
-		return design.Spring{}, err
+		return spring.Spring{}, err
 	}
 	return s, nil
 }
 
 // bentPath reads the steps of the wire; s has the wire already.
-func (s *section) bentPath(spring design.Spring) design.Path {
+func (s *section) bentPath(made spring.Spring) spring.Path {
 	const hint = "write path = [ { straight_mm = 2.0 }, { bend_deg = 90, radius_mm = 0.6 }, … ], before the first [table]"
 	e := s.ask("path")
 	if e == nil {
@@ -80,7 +80,7 @@ func (s *section) bentPath(spring design.Spring) design.Path {
 		s.blame("path", fmt.Sprintf("has %d steps, more than the allowed %d", len(n.items), mostSteps), "describe one spring only")
 		return nil
 	}
-	path := make(design.Path, len(e.value.items))
+	path := make(spring.Path, len(e.value.items))
 	for i, item := range e.value.items {
 		step := &section{reader: s.reader, path: fmt.Sprintf("path[%d]", i+1), at: item.at, node: item}
 		if item.kind != table {
@@ -91,7 +91,7 @@ func (s *section) bentPath(spring design.Spring) design.Path {
 		if s.open != nil {
 			s.open.step = i
 		}
-		path[i] = step.step(spring)
+		path[i] = step.step(made)
 	}
 	// NaN from a faulty step makes the sum NaN and the check silent.
 	switch length := path.WireLengthMM(); {
@@ -104,7 +104,7 @@ func (s *section) bentPath(spring design.Spring) design.Path {
 }
 
 // step reads one step of a path.
-func (s *section) step(spring design.Spring) design.Step {
+func (s *section) step(made spring.Spring) spring.Step {
 	defer s.close()
 	var kinds []string
 	for _, key := range []string{"straight_mm", "bend_deg", "twist_deg"} {
@@ -121,28 +121,28 @@ func (s *section) step(spring design.Spring) design.Step {
 		for _, key := range []string{"radius_mm", "order", "over_mm"} {
 			s.ask(key)
 		}
-		return design.Step{LengthMM: math.NaN()}
+		return spring.Step{LengthMM: math.NaN()}
 	}
 	switch kinds[0] {
 	case "straight_mm":
-		return design.StraightStep(s.number("straight_mm", lengthSpan, "", design.Freedom{Name: "length"}))
+		return spring.StraightStep(s.number("straight_mm", lengthSpan, "", spring.Freedom{Name: "length"}))
 	case "twist_deg":
-		return design.Step{
-			Kind:     design.Twist,
-			AngleRad: s.number("twist_deg", bendSpan, "", design.Freedom{Name: "twist", Angle: true}),
-			LengthMM: s.number("over_mm", overSpan, "say over which length of wire it is twisted", design.Freedom{Name: "length of the twist"}),
+		return spring.Step{
+			Kind:     spring.Twist,
+			AngleRad: s.number("twist_deg", bendSpan, "", spring.Freedom{Name: "twist", Angle: true}),
+			LengthMM: s.number("over_mm", overSpan, "say over which length of wire it is twisted", spring.Freedom{Name: "length of the twist"}),
 		}
 	}
-	step := design.BendStep(
-		s.number("bend_deg", bendSpan, "", design.Freedom{Name: "bend", Angle: true}),
-		s.number("radius_mm", radiusSpan, "say the bend's radius to the wire's centreline", design.Freedom{Name: "radius", Radius: true}),
+	step := spring.BendStep(
+		s.number("bend_deg", bendSpan, "", spring.Freedom{Name: "bend", Angle: true}),
+		s.number("radius_mm", radiusSpan, "say the bend's radius to the wire's centreline", spring.Freedom{Name: "radius", Radius: true}),
 	)
 	step.Order = s.whole("order", 1, 2, 2)
-	side, extentMM := "thickness", spring.Wire.HeightMM()
+	side, extentMM := "thickness", made.Wire.HeightMM()
 	if step.Order == 1 {
-		side, extentMM = "width", spring.Wire.DepthMM()
+		side, extentMM = "width", made.Wire.DepthMM()
 	}
-	if spring.Wire.Round() {
+	if made.Wire.Round() {
 		side = "diameter"
 	}
 	if half := extentMM / 2; step.RadiusMM < half {
@@ -153,31 +153,31 @@ func (s *section) step(spring design.Spring) design.Step {
 }
 
 // active reads the active slot and its travel.
-func (s *section) active(spring *design.Spring) {
+func (s *section) active(made *spring.Spring) {
 	t := s.required("active", "add [active] with heading, start and end")
 	defer t.close()
-	spring.ActiveSlotLengthMM = t.optional("slot_length_mm", slotSpan, 0)
-	spring.ActiveHold = t.slotHold(spring.Wire, spring.ActiveSlotLengthMM, true)
-	if word, ok := t.word("heading", design.On.String(), design.Back.String()); ok && word == design.Back.String() {
-		spring.Heading = design.Back
+	made.ActiveSlotLengthMM = t.optional("slot_length_mm", slotSpan, 0)
+	made.ActiveHold = t.slotHold(made.Wire, made.ActiveSlotLengthMM, true)
+	if word, ok := t.word("heading", spring.On.String(), spring.Back.String()); ok && word == spring.Back.String() {
+		made.Heading = spring.Back
 	}
-	spring.Positions = t.whole("positions", 1, mostPositions, usualPositions)
+	made.Positions = t.whole("positions", 1, mostPositions, usualPositions)
 	const example = "write { at_mm = [8.0, 0.0, -3.0] }"
-	spring.Start = t.seat("start", example)
-	spring.End = spring.Start
-	if t.has("end") || spring.Positions > 1 {
-		spring.End = t.seat("end", example+", or positions = 1 for a single seat")
-		if spring.Positions > 1 && spring.End == spring.Start {
+	made.Start = t.seat("start", example)
+	made.End = made.Start
+	if t.has("end") || made.Positions > 1 {
+		made.End = t.seat("end", example+", or positions = 1 for a single seat")
+		if made.Positions > 1 && made.End == made.Start {
 			t.blame("end", "is the same as start: the travel is 0", "let the slot move or turn, or write positions = 1 for a single seat")
 		}
 	}
 }
 
 // seat reads where the active slot is.
-func (s *section) seat(key, hint string) design.Seat {
+func (s *section) seat(key, hint string) spring.Seat {
 	t := s.required(key, hint)
 	defer t.close()
-	seat := design.Seat{
+	seat := spring.Seat{
 		AtMM: t.point("at_mm"),
 		Rotation: r3.Vec{
 			X: t.optional("torque_deg", rotationSpan, 0),

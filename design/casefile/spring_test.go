@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/spring"
 
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -46,20 +46,20 @@ var near = cmp.Comparer(func(a, b float64) bool {
 func TestReadSpring(t *testing.T) {
 	t.Parallel()
 	degree := math.Pi / 180
-	want := design.Spring{
+	want := spring.Spring{
 		Title: "step spring",
-		Path: design.Path{
-			design.StraightStep(2),
-			design.BendStep(math.Pi/2, 0.6),
-			{Kind: design.Bend, AngleRad: -12 * degree, RadiusMM: 0.6, Order: 1},
-			{Kind: design.Twist, AngleRad: 15 * degree, LengthMM: 2},
-			design.StraightStep(3),
+		Path: spring.Path{
+			spring.StraightStep(2),
+			spring.BendStep(math.Pi/2, 0.6),
+			{Kind: spring.Bend, AngleRad: -12 * degree, RadiusMM: 0.6, Order: 1},
+			{Kind: spring.Twist, AngleRad: 15 * degree, LengthMM: 2},
+			spring.StraightStep(3),
 		},
 		AnchorSlotLengthMM: 4,
 		ActiveSlotLengthMM: 3.5,
-		Heading:            design.Back,
-		Start:              design.Seat{AtMM: r3.Vec{X: 8, Z: -3}, Rotation: r3.Vec{X: -2 * degree, Y: degree, Z: 3 * degree}},
-		End:                design.Seat{AtMM: r3.Vec{X: 8}},
+		Heading:            spring.Back,
+		Start:              spring.Seat{AtMM: r3.Vec{X: 8, Z: -3}, Rotation: r3.Vec{X: -2 * degree, Y: degree, Z: 3 * degree}},
+		End:                spring.Seat{AtMM: r3.Vec{X: 8}},
 		Positions:          7,
 	}
 	want.Wire.Alloy, want.Wire.EMPa, want.Wire.Poisson, want.Wire.YieldMPa = "beta-titanium", 65000, 0.30, 900

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"strings"
 
-	"springwright/design"
 	"springwright/design/quantity"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/design/wire"
 
@@ -16,10 +16,10 @@ import (
 // WriteSpring writes a spring file that stands alone: with the alloy's constants, and
 // with quantity.Digits digits, so that ReadSpring returns s to within a relative 1e-13.
 // s must be a spring that ReadSpring would accept, all its numbers finite.
-func WriteSpring(s design.Spring) []byte {
+func WriteSpring(s spring.Spring) []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "title = %s\n", tomlText(s.Title))
-	if s.Slide != design.NoSlide {
+	if s.Slide != spring.NoSlide {
 		fmt.Fprintf(&b, "slide = %q # the slot that the wire slides through\n", s.Slide)
 	}
 	writeShortfall(&b, s.Shortfall)
@@ -65,12 +65,12 @@ func writeWire(b *bytes.Buffer, w wire.Wire) {
 	}
 }
 
-func tomlStep(s design.Step) string {
+func tomlStep(s spring.Step) string {
 	angle := quantity.Degree.FormatInside(s.AngleRad)
 	switch {
-	case s.Kind == design.Straight:
+	case s.Kind == spring.Straight:
 		return "straight_mm = " + quantity.Format(s.LengthMM)
-	case s.Kind == design.Twist:
+	case s.Kind == spring.Twist:
 		return fmt.Sprintf("twist_deg = %s, over_mm = %s", angle, quantity.Format(s.LengthMM))
 	case s.Order == 1:
 		return fmt.Sprintf("bend_deg = %s, radius_mm = %s, order = 1", angle, quantity.Format(s.RadiusMM))
@@ -79,7 +79,7 @@ func tomlStep(s design.Step) string {
 	}
 }
 
-func tomlSeat(s design.Seat) string {
+func tomlSeat(s spring.Seat) string {
 	point := func(v r3.Vec) string {
 		return fmt.Sprintf("[%s, %s, %s]", quantity.Format(v.X), quantity.Format(v.Y), quantity.Format(v.Z))
 	}

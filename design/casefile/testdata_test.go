@@ -7,16 +7,16 @@ import (
 	"path/filepath"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/beam"
 	"springwright/design/casefile"
+	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 const testdata = "../../testdata"
 
-func readSpring(t *testing.T, path string) design.Spring {
+func readSpring(t *testing.T, path string) spring.Spring {
 	t.Helper()
 	data, err := os.ReadFile(path)
 	if err != nil {

@@ -6,8 +6,8 @@ import (
 	"math"
 	"strconv"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -24,16 +24,16 @@ const sharpestRad = 120 * math.Pi / 180
 
 // Corners returns the corners of a path's centreline, both ends included. A twist has
 // none. A bend of more than 120° has two or more, of the same step.
-func Corners(path design.Path) []Corner {
+func Corners(path spring.Path) []Corner {
 	pose := beam.Origin()
 	corners := []Corner{{0, pose.At}}
 	step := 0
 	tidy := path.Tidy()
 	for i, piece := range tidy.Pieces() {
-		if tidy[i].Kind != design.Straight {
+		if tidy[i].Kind != spring.Straight {
 			step++
 		}
-		if tidy[i].Kind == design.Bend {
+		if tidy[i].Kind == spring.Bend {
 			angle := math.Abs(tidy[i].AngleRad)
 			parts := math.Max(1, math.Ceil(angle/sharpestRad))
 			toCornerMM := tidy[i].RadiusMM * math.Tan(angle/parts/2)

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -19,7 +19,7 @@ func TestCornersGiveTheBendsBack(t *testing.T) {
 	random := rand.New(rand.NewPCG(8, 4))
 	for range 200 {
 		path := randomPath(random)
-		table := TableOf(design.Spring{Path: path}, lowerLeft)
+		table := TableOf(spring.Spring{Path: path}, lowerLeft)
 		corners := Corners(path)
 		var bends []Row
 		feed := 0.0
@@ -59,7 +59,7 @@ func TestCornersGiveTheBendsBack(t *testing.T) {
 
 // A hairpin of 180° has two corners, each a quarter turn: a square of two radii.
 func TestHairpinHasTwoCorners(t *testing.T) {
-	corners := Corners(design.Path{design.StraightStep(5), design.BendStep(math.Pi, 1), design.StraightStep(5)})
+	corners := Corners(spring.Path{spring.StraightStep(5), spring.BendStep(math.Pi, 1), spring.StraightStep(5)})
 	want := []r3.Vec{{}, {X: 6}, {X: 6, Z: 2}, {Z: 2}}
 	if len(corners) != len(want) {
 		t.Fatalf("%d corners, want %d", len(corners), len(want))
@@ -72,7 +72,7 @@ func TestHairpinHasTwoCorners(t *testing.T) {
 }
 
 func TestCornersCSV(t *testing.T) {
-	corners := Corners(design.Path{design.StraightStep(2.5), design.BendStep(-0.7, 0.966), design.StraightStep(4)})
+	corners := Corners(spring.Path{spring.StraightStep(2.5), spring.BendStep(-0.7, 0.966), spring.StraightStep(4)})
 	rows, err := csv.NewReader(strings.NewReader(string(CornersCSV(corners)))).ReadAll()
 	if err != nil {
 		t.Fatal(err)

@@ -1,8 +1,8 @@
 package bend
 
 import (
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -35,7 +35,7 @@ var facings = [...]string{"up", "you", "down", "away"}
 func (f Facing) String() string { return facings[f] }
 
 // facing is how the line faces when a bend goes up.
-func (v View) facing(s design.Step) Facing {
+func (v View) facing(s spring.Step) Facing {
 	up := s.AngleRad > 0
 	if s.Order == 1 {
 		// Held so, right is XSign·d1 and up ZSign·d3; towards the hand's owner is right × up,
@@ -53,7 +53,7 @@ func (v View) facing(s design.Step) Facing {
 
 // topToYou tells whether a twist carries the top of the free end towards the hand's owner:
 // about the page's right, up goes there.
-func (v View) topToYou(s design.Step) bool { return s.AngleRad*v.XSign > 0 }
+func (v View) topToYou(s spring.Step) bool { return s.AngleRad*v.XSign > 0 }
 
 // AnchorLeft tells whether the anchor end is held in the left hand.
 func (v View) AnchorLeft() bool { return v.XSign > 0 }
@@ -68,16 +68,16 @@ func (v View) TopWord() string {
 
 // Held is the hand's axes at the pose where a step begins, the free end bent up: the page's
 // right, up, and towards the hand's owner.
-func (v View) Held(s design.Step, at beam.Pose) (right, up, toYou r3.Vec) {
+func (v View) Held(s spring.Step, at beam.Pose) (right, up, toYou r3.Vec) {
 	right, up = r3.Scale(v.XSign, at.D1), r3.Scale(v.ZSign, at.D3)
-	if s.Kind == design.Bend {
+	if s.Kind == spring.Bend {
 		up = side(s, at)
 	}
 	return right, up, r3.Cross(right, up)
 }
 
 // side is the direction in which a bend turns the wire.
-func side(s design.Step, at beam.Pose) r3.Vec {
+func side(s spring.Step, at beam.Pose) r3.Vec {
 	way := at.D3
 	if s.Order == 1 {
 		way = at.D2

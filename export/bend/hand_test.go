@@ -8,8 +8,8 @@ import (
 	"strconv"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -47,17 +47,17 @@ var hands = []struct {
 }
 
 func TestHandInAllQuadrants(t *testing.T) {
-	bent := func(order int, rad float64) design.Step {
-		return design.Step{Kind: design.Bend, AngleRad: rad, RadiusMM: 1, Order: order}
+	bent := func(order int, rad float64) spring.Step {
+		return spring.Step{Kind: spring.Bend, AngleRad: rad, RadiusMM: 1, Order: order}
 	}
 	for _, h := range hands {
-		of := func(s design.Step) (Table, Row) {
-			table := TableOf(design.Spring{Path: design.Path{s}}, h.pair)
+		of := func(s spring.Step) (Table, Row) {
+			table := TableOf(spring.Spring{Path: spring.Path{s}}, h.pair)
 			return table, table.Rows[0]
 		}
 		for _, c := range []struct {
 			what string
-			step design.Step
+			step spring.Step
 			line Facing
 			to   string
 		}{
@@ -72,7 +72,7 @@ func TestHandInAllQuadrants(t *testing.T) {
 			}
 		}
 		for _, rad := range [...]float64{0.3, -0.3} {
-			_, row := of(design.Step{Kind: design.Twist, AngleRad: rad, LengthMM: 2})
+			_, row := of(spring.Step{Kind: spring.Twist, AngleRad: rad, LengthMM: 2})
 			if want := (rad > 0) == h.rightHandedTopToYou; row.TopToYou != want || row.Line != FacesUp {
 				t.Errorf("%v, twisted by %v: top towards you %v, want %v; line %v, want up", h.pair, rad, row.TopToYou, want, row.Line)
 			}
@@ -98,11 +98,11 @@ func TestHandInAllQuadrants(t *testing.T) {
 func TestHandAgreesWithLeftAndRight(t *testing.T) {
 	random := rand.New(rand.NewPCG(2, 9))
 	for _, h := range hands {
-		var path design.Path
+		var path spring.Path
 		for range 12 {
-			path = append(path, design.StraightStep(1+random.Float64()), design.BendStep(4*(random.Float64()-0.5), 1))
+			path = append(path, spring.StraightStep(1+random.Float64()), spring.BendStep(4*(random.Float64()-0.5), 1))
 		}
-		for _, r := range TableOf(design.Spring{Path: path}, h.pair).Rows {
+		for _, r := range TableOf(spring.Spring{Path: path}, h.pair).Rows {
 			if left := r.SeenRad > 0; (r.Line == FacesUp) != (left == h.anchorLeft) || r.Line == FacesYou || r.Line == FacesAway {
 				t.Errorf("%v: a bend seen as %v rad with the line %v", h.pair, r.SeenRad, r.Line)
 			}
@@ -117,12 +117,12 @@ func TestHeld(t *testing.T) {
 		v := ViewOf(h.pair)
 		for order := 1; order <= 2; order++ {
 			for _, rad := range [...]float64{0.5, -0.5} {
-				s := design.Step{Kind: design.Bend, AngleRad: rad, RadiusMM: 1, Order: order}
+				s := spring.Step{Kind: spring.Bend, AngleRad: rad, RadiusMM: 1, Order: order}
 				right, up, toYou := v.Held(s, beam.Origin())
 				if got := r3.Cross(right, up); r3.Norm(r3.Sub(got, toYou)) > 1e-12 {
 					t.Errorf("%v: right × up is %v, towards you %v", h.pair, got, toYou)
 				}
-				if bent := beam.Origin().Advance(design.Path{s}.Pieces()[0].Curvature, 0.5); r3.Dot(bent.D1, up) <= 0 {
+				if bent := beam.Origin().Advance(spring.Path{s}.Pieces()[0].Curvature, 0.5); r3.Dot(bent.D1, up) <= 0 {
 					t.Errorf("%v, order %d, %v rad: bent down", h.pair, order, rad)
 				}
 				if (right.X > 0) != h.anchorLeft {
@@ -133,12 +133,12 @@ func TestHeld(t *testing.T) {
 					line.Z = -1
 				}
 				faces := map[Facing]r3.Vec{FacesUp: up, FacesYou: toYou, FacesDown: r3.Scale(-1, up), FacesAway: r3.Scale(-1, toYou)}
-				if got := faces[TableOf(design.Spring{Path: design.Path{s}}, h.pair).Rows[0].Line]; r3.Norm(r3.Sub(got, line)) > 1e-12 {
+				if got := faces[TableOf(spring.Spring{Path: spring.Path{s}}, h.pair).Rows[0].Line]; r3.Norm(r3.Sub(got, line)) > 1e-12 {
 					t.Errorf("%v, order %d, %v rad: the line is at %v, want %v", h.pair, order, rad, got, line)
 				}
 			}
 		}
-		twist := design.Step{Kind: design.Twist, AngleRad: 0.5, LengthMM: 1}
+		twist := spring.Step{Kind: spring.Twist, AngleRad: 0.5, LengthMM: 1}
 		if _, up, _ := v.Held(twist, beam.Origin()); (up.Z > 0) != (h.top == "apical") {
 			t.Errorf("%v: a twist is held with %v up, want the line", h.pair, up)
 		}
@@ -149,7 +149,7 @@ func TestHeld(t *testing.T) {
 func TestCSVKeepsTheHand(t *testing.T) {
 	random := rand.New(rand.NewPCG(4, 6))
 	for i := range 80 {
-		table := TableOf(design.Spring{Path: randomPath(random)}, hands[i%len(hands)].pair)
+		table := TableOf(spring.Spring{Path: randomPath(random)}, hands[i%len(hands)].pair)
 		back := readCSV(t, table.CSV())
 		if len(table.Rows) > 0 && back.AnchorLeft != table.AnchorLeft {
 			t.Errorf("anchor end left is %v, want %v", back.AnchorLeft, table.AnchorLeft)
@@ -164,7 +164,7 @@ func TestCSVKeepsTheHand(t *testing.T) {
 
 // The wire's ends: the one before the anchor slot has a mark below 0.
 func TestCutMarks(t *testing.T) {
-	table := TableOf(design.Spring{Path: design.Path{design.StraightStep(7), design.BendStep(0.5, 2), design.StraightStep(3)}, AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3}, lowerLeft)
+	table := TableOf(spring.Spring{Path: spring.Path{spring.StraightStep(7), spring.BendStep(0.5, 2), spring.StraightStep(3)}, AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3}, lowerLeft)
 	// 7 + 0.5·2 + 3 mm between the slots, 4 and 3 mm in them, 10 mm to hold at each end.
 	if got := [...]float64{table.CutStartMM(), table.DevelopedMM, table.CutEndMM(), table.CutMM(), table.EndFeedMM}; got != [...]float64{-14, 11, 24, 38, 3} {
 		t.Errorf("cut start, developed length, cut end, cut length and last straight are %v, want -14, 11, 24, 38 and 3", got)

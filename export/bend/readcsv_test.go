@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"testing"
 
-	"springwright/design"
+	"springwright/design/spring"
 )
 
 // readCSV reads what CSV writes, to show that nothing which bends a spring gets lost on paper.
@@ -68,22 +68,22 @@ func readCSV(t *testing.T, text []byte) Table {
 
 // pathOf returns the path that a table bends. Every turn must lead to a bend of first or
 // second order, so to a whole multiple of 90°; the nearest one is taken.
-func pathOf(t Table) design.Path {
-	var path design.Path
+func pathOf(t Table) spring.Path {
+	var path spring.Path
 	straight := func(lengthMM float64) {
 		if lengthMM > 0 {
-			path = append(path, design.StraightStep(lengthMM))
+			path = append(path, spring.StraightStep(lengthMM))
 		}
 	}
 	quarters := 0
 	for _, r := range t.Rows {
 		straight(r.FeedMM)
 		if r.Twist {
-			path = append(path, design.Step{Kind: design.Twist, LengthMM: r.ArcMM, AngleRad: r.TwistRad})
+			path = append(path, spring.Step{Kind: spring.Twist, LengthMM: r.ArcMM, AngleRad: r.TwistRad})
 			continue
 		}
 		quarters += int(math.Round(r.TurnRad / (math.Pi / 2)))
-		step := design.BendStep(r.BendRad, r.RadiusMM)
+		step := spring.BendStep(r.BendRad, r.RadiusMM)
 		switch ((quarters % 4) + 4) % 4 {
 		case 1:
 			step.Order, step.AngleRad = 1, -r.BendRad

@@ -21,8 +21,8 @@ package bend
 import (
 	"math"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -78,13 +78,13 @@ func (t Table) CutStartMM() float64 { return -t.AnchorSlotMM - HoldMM }
 func (t Table) CutEndMM() float64 { return t.DevelopedMM + t.ActiveSlotMM + HoldMM }
 
 // TableOf returns the bends of a spring. The teeth say what is seen from the cheek.
-func TableOf(spring design.Spring, teeth tooth.Pair) Table {
-	path := spring.Path.Tidy()
+func TableOf(s spring.Spring, teeth tooth.Pair) Table {
+	path := s.Path.Tidy()
 	t := Table{
 		DevelopedMM:  path.WireLengthMM(),
-		AnchorSlotMM: spring.AnchorSlotLengthMM,
-		ActiveSlotMM: spring.ActiveSlotLengthMM,
-		Hooked:       spring.ActiveHold.Hook,
+		AnchorSlotMM: s.AnchorSlotLengthMM,
+		ActiveSlotMM: s.ActiveSlotLengthMM,
+		Hooked:       s.ActiveHold.Hook,
 	}
 	view := ViewOf(teeth)
 	t.AnchorLeft = view.AnchorLeft()
@@ -94,7 +94,7 @@ func TableOf(spring design.Spring, teeth tooth.Pair) Table {
 		step := path[i]
 		start := pose
 		pose = pose.Advance(piece.Curvature, piece.LengthMM)
-		if step.Kind == design.Straight {
+		if step.Kind == spring.Straight {
 			feedMM += step.LengthMM
 			markMM += step.LengthMM
 			continue
@@ -107,7 +107,7 @@ func TableOf(spring design.Spring, teeth tooth.Pair) Table {
 			ArcMM:     piece.LengthMM,
 			Direction: view.Direction(pose.D1),
 		}
-		if step.Kind == design.Twist {
+		if step.Kind == spring.Twist {
 			row.Twist, row.TwistRad, row.TopToYou = true, step.AngleRad, view.topToYou(step)
 		} else {
 			next := sideRad(step)
@@ -127,7 +127,7 @@ func TableOf(spring design.Spring, teeth tooth.Pair) Table {
 
 // sideRad is the side of the wire towards which a bend turns it: an angle about d1 from
 // its own thickness side +d3.
-func sideRad(s design.Step) float64 {
+func sideRad(s spring.Step) float64 {
 	switch {
 	case s.Order == 1 && s.AngleRad > 0: // towards +d2, a quarter turn back from +d3
 		return -math.Pi / 2

@@ -5,8 +5,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -15,26 +15,26 @@ import (
 var lowerLeft = tooth.Pair{Anchor: 36, Active: 37}
 
 // randomPath mixes bends of both orders and twists.
-func randomPath(random *rand.Rand) design.Path {
+func randomPath(random *rand.Rand) spring.Path {
 	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
-	var path design.Path
+	var path spring.Path
 	for range 1 + random.IntN(10) {
 		switch random.IntN(5) {
 		case 0:
-			path = append(path, design.Step{Kind: design.Twist, AngleRad: between(-1, 1), LengthMM: between(0.5, 3)})
+			path = append(path, spring.Step{Kind: spring.Twist, AngleRad: between(-1, 1), LengthMM: between(0.5, 3)})
 		case 1:
-			path = append(path, design.Step{Kind: design.Bend, AngleRad: between(-2, 2), RadiusMM: between(0.5, 3), Order: 1})
+			path = append(path, spring.Step{Kind: spring.Bend, AngleRad: between(-2, 2), RadiusMM: between(0.5, 3), Order: 1})
 		case 2:
-			path = append(path, design.BendStep(between(-2, 2), between(0.5, 3)))
+			path = append(path, spring.BendStep(between(-2, 2), between(0.5, 3)))
 		default:
-			path = append(path, design.StraightStep(between(0.5, 10)))
+			path = append(path, spring.StraightStep(between(0.5, 10)))
 		}
 	}
 	return path
 }
 
 // farthest is the largest distance between the corners of two paths.
-func farthest(a, b design.Path) float64 {
+func farthest(a, b spring.Path) float64 {
 	a, b = a.Tidy(), b.Tidy()
 	if len(a) != len(b) {
 		return math.Inf(1)
@@ -54,13 +54,13 @@ func TestCSVReturnsTheSpring(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 5))
 	for range 100 {
 		path := randomPath(random)
-		table := TableOf(design.Spring{Path: path, AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3.5}, lowerLeft)
+		table := TableOf(spring.Spring{Path: path, AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3.5}, lowerLeft)
 		back := readCSV(t, table.CSV())
 		// Ten decimals of mm and of degrees; ten steps of ten mm add up to some 1e-10 mm.
 		if d := farthest(path, pathOf(back)); d > 1e-9 {
 			t.Errorf("%v comes back %v mm away", path, d)
 		}
-		if again := TableOf(design.Spring{Path: pathOf(back), AnchorSlotLengthMM: back.AnchorSlotMM, ActiveSlotLengthMM: back.ActiveSlotMM}, lowerLeft); math.Abs(again.CutMM()-table.CutMM()) > 1e-9 || len(again.Rows) != len(table.Rows) {
+		if again := TableOf(spring.Spring{Path: pathOf(back), AnchorSlotLengthMM: back.AnchorSlotMM, ActiveSlotLengthMM: back.ActiveSlotMM}, lowerLeft); math.Abs(again.CutMM()-table.CutMM()) > 1e-9 || len(again.Rows) != len(table.Rows) {
 			t.Errorf("%v: cut length %v and %d rows, want %v and %d", path, again.CutMM(), len(again.Rows), table.CutMM(), len(table.Rows))
 		}
 	}
@@ -69,14 +69,14 @@ func TestCSVReturnsTheSpring(t *testing.T) {
 // The table as printed, to 0.01 mm and 0.1°, still bends the spring: for the sizes of a
 // loop within 0.05 mm, the width of a pencil's line.
 func TestRoundedTableBendsTheSpring(t *testing.T) {
-	var path design.Path
+	var path spring.Path
 	for _, leg := range [...]struct{ mm, deg float64 }{
 		{1.5, -14.03}, {1.52, 104.04}, {6.013, -83.02}, {10.004, -98.03}, {6.004, -76.02}, {3.003, -15.04}, {3, 0},
 	} {
-		path = append(path, design.StraightStep(leg.mm), design.BendStep(leg.deg*degree, 0.966))
+		path = append(path, spring.StraightStep(leg.mm), spring.BendStep(leg.deg*degree, 0.966))
 	}
 	path = path[:len(path)-1]
-	table := TableOf(design.Spring{Path: path}, lowerLeft)
+	table := TableOf(spring.Spring{Path: path}, lowerLeft)
 	round := func(v, step float64) float64 { return math.Round(v/step) * step }
 	for i := range table.Rows {
 		r := &table.Rows[i]
@@ -89,10 +89,10 @@ func TestRoundedTableBendsTheSpring(t *testing.T) {
 }
 
 func TestTurnAndView(t *testing.T) {
-	bend := func(deg float64, order int) design.Step {
-		return design.Step{Kind: design.Bend, AngleRad: deg * degree, RadiusMM: 1, Order: order}
+	bend := func(deg float64, order int) spring.Step {
+		return spring.Step{Kind: spring.Bend, AngleRad: deg * degree, RadiusMM: 1, Order: order}
 	}
-	path := design.Path{bend(90, 2), bend(-90, 2), bend(30, 1), bend(-30, 1), bend(45, 2), bend(-45, 1), bend(30, 1), bend(-20, 2)}
+	path := spring.Path{bend(90, 2), bend(-90, 2), bend(30, 1), bend(-30, 1), bend(45, 2), bend(-45, 1), bend(30, 1), bend(-20, 2)}
 	for _, c := range [...]struct {
 		pair tooth.Pair
 		left float64 // +1 where a bend towards apical is to the left
@@ -102,7 +102,7 @@ func TestTurnAndView(t *testing.T) {
 		{tooth.Pair{Anchor: 26, Active: 27}, 1},  // x right, apical up
 		{tooth.Pair{Anchor: 16, Active: 17}, -1}, // x left, apical up
 	} {
-		rows := TableOf(design.Spring{Path: path}, c.pair).Rows
+		rows := TableOf(spring.Spring{Path: path}, c.pair).Rows
 		// Round the wire, right-handed: apical 0°, −y 90°, occlusal 180°, +y 270°.
 		wantTurn := [...]float64{0, 180, 90, 180, -90, 90, 180, -90}
 		for i, r := range rows {

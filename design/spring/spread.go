@@ -1,0 +1,37 @@
+package spring
+
+// Band is where the values of many bent springs lie: 5 % are below Low, half are below
+// Median and 5 % above High.
+type Band struct{ Low, Median, High float64 }
+
+// Spread is what comes of many springs bent in trial from one template, with the errors of
+// a Bender.
+type Spread struct {
+	Springs  int // bent
+	Met      int // of these, how many meet the whole target
+	Unseated int // of these, how many could not be seated; they count as not met
+	// Low and High hold the share of springs that meet the target with 95 % confidence.
+	Low, High float64
+	// Influence names the largest source of the spread, InfluenceShare is its share of the
+	// variance; "" where there is none.
+	Influence      string
+	InfluenceShare float64
+	// MostMissed names the load that misses its window in most springs, MissedShare is the
+	// share of the springs that could be seated in which it does; "" where none misses.
+	MostMissed  string
+	MissedShare float64
+	Positions   []PositionSpread // of the springs that could be seated
+}
+
+// Share is the share of springs that meet the target.
+func (s Spread) Share() float64 { return float64(s.Met) / float64(max(1, s.Springs)) }
+
+// PositionSpread is the spread at one position of the travel. The loads are those on the
+// teeth, global axes, couples about the slots' centres.
+type PositionSpread struct {
+	TravelLeftMM     float64
+	ActiveForceZN    Band
+	ActiveCoupleYNMM Band
+	AnchorForceZN    Band
+	AnchorCoupleYNMM Band
+}
