@@ -1,5 +1,13 @@
-// Package design is the vocabulary of springwright: the prescription (Case), the wire
-// bent from it (Spring), and the loads it puts on the teeth (Record).
+// Package design is the prescription: a Case says which tooth goes where, with which loads, in
+// which room, from which wire, and Validate says what is wrong with it. The packages below it
+// hold the rest of the vocabulary, each importing those before it only:
+//
+//	beam, wire, fibre   the rod, what it is made of, what its sections remember
+//	tooth, target       teeth and the loads on them; what loads are held against
+//	spring, solve       the bent wire; its loads over the travel
+//	design              the case
+//	family, effect      kinds of springs; what loads do to teeth
+//	casefile            files in and out
 //
 // # Units
 //

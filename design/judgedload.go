@@ -5,7 +5,7 @@ import (
 	"springwright/design/tooth"
 )
 
-// Name names the quantity with a value of that sign, in the words of the trade where teeth
+// MissName names the quantity with a value of that sign, in the words of the trade where teeth
 // are given and else by the axes of the mechanics.
 func MissName(m target.Miss, teeth tooth.Pair, sign float64) string {
 	k, anchor, ok := m.Quantity.Component()

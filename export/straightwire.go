@@ -35,7 +35,7 @@ func NewStraightWire(ctx context.Context, c design.Case, s spring.Spring) (*Stra
 		return straight, nil
 	}
 	straight.Spring.Wire.TangentMPa = 0 // no history: beyond yield there are no figures here
-	e, err := solve.Evaluate(ctx, straight.Spring, solve.EvaluateOptions{AllowYield: true})
+	e, err := solve.Evaluate(ctx, straight.Spring, solve.Options{AllowYield: true})
 	if stopped := ctx.Err(); stopped != nil {
 		return nil, stopped
 	}

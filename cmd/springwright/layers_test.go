@@ -30,8 +30,22 @@ func layers() []layer {
 		presets  = module + "presets"
 		command  = module + "cmd"
 	)
+	// beyond forbids packages of design to one that lies below them.
+	beyond := func(names ...string) []string {
+		var list []string
+		for _, n := range names {
+			list = append(list, design+"/"+n)
+		}
+		return list
+	}
 	return []layer{
 		{design + "/beam", []string{module, drawing, flags}},
+		{design + "/tooth", beyond("target", "spring", "solve", "family", "effect", "casefile")},
+		{design + "/target", beyond("spring", "solve", "family", "effect", "casefile")},
+		{design + "/spring", beyond("solve", "family", "effect", "casefile")},
+		{design + "/solve", beyond("family", "effect", "casefile")},
+		{design + "/family", beyond("solve", "effect", "casefile")},
+		{design + "/effect", beyond("family", "casefile")},
 		{design, []string{optimize, export, presets, command, drawing, flags}},
 		{optimize, []string{export, presets, command, drawing, flags}},
 		{export, []string{optimize, presets, command, flags}},

@@ -10,16 +10,18 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// FreeLoad lets every component of a load be anything.
 func FreeLoad() target.LoadWindow {
 	free := target.FreeWindow()
 	return target.LoadWindow{ForceN: [3]target.Window{free, free, free}, CoupleNMM: [3]target.Window{free, free, free}}
 }
 
+// Titanium is a beta-titanium wire of usual size.
 func Titanium() wire.Wire {
 	return wire.Wire{EMPa: 69000, Poisson: 0.33, YieldMPa: 900, ThicknessMM: 0.4318, WidthMM: 0.635}
 }
 
-// loopCase is an invented intrusion in the plane.
+// LoopCase is an invented intrusion in the plane.
 func LoopCase() design.Case {
 	return design.Case{
 		Teeth:      tooth.Pair{Anchor: 36, Active: 37},

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// turningSpring holds a tooth in two legs with a twist, which is to turn it where it stands.
+// TurningSpring holds a tooth in two legs with a twist, which is to turn it where it stands.
 func TurningSpring(goalRad, twistRad float64) spring.Spring {
 	const lengthMM = 16
 	return spring.Spring{

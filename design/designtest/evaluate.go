@@ -10,7 +10,7 @@ import (
 	"springwright/design/spring"
 )
 
-// sampleSprings are the spring files that come with the tests.
+// SampleSprings are the spring files that come with the tests.
 func SampleSprings(t *testing.T) map[string]spring.Spring {
 	t.Helper()
 	files, err := filepath.Glob("../../testdata/springs/*.toml")
@@ -30,9 +30,10 @@ func SampleSprings(t *testing.T) map[string]spring.Spring {
 	return springs
 }
 
+// Evaluate solves a spring and fails the test where it cannot.
 func Evaluate(t *testing.T, s spring.Spring) solve.Evaluation {
 	t.Helper()
-	e, err := solve.Evaluate(t.Context(), s, solve.EvaluateOptions{})
+	e, err := solve.Evaluate(t.Context(), s, solve.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

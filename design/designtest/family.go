@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// familyCase is an invented case with room for any spring of a family.
+// FamilyCase is an invented case with room for any spring of a family.
 func FamilyCase(f design.Family) design.Case {
 	c := LoopCase()
 	c.Family, c.Heading = f.Name, spring.On
@@ -21,6 +21,7 @@ func FamilyCase(f design.Family) design.Case {
 	return c
 }
 
+// FamilyPattern is the pattern of a case; the test fails where it has none.
 func FamilyPattern(t *testing.T, c design.Case) spring.Pattern {
 	t.Helper()
 	p, err := family.PatternFor(c)
@@ -30,7 +31,7 @@ func FamilyPattern(t *testing.T, c design.Case) spring.Pattern {
 	return p
 }
 
-// plainValues are a family's numbers with no pre-activation, all lengths in their ranges.
+// PlainValues are a family's numbers with no pre-activation, all lengths in their ranges.
 func PlainValues(p spring.Pattern) []float64 {
 	x := make([]float64, len(p.Freedoms))
 	for i, f := range p.Freedoms {

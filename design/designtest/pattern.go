@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// CheckParameters holds a pattern's derivatives of the path against finite differences at x.
 func CheckParameters(t *testing.T, pattern spring.Pattern, x []float64) {
 	t.Helper()
 	path := pattern.PathFor(x)

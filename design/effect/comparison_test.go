@@ -197,7 +197,7 @@ func TestComparedFollowsTheTravel(t *testing.T) {
 		{design.Placement{CentreMM: at, Rotation: r3.Vec{X: 0.1}}, []string{"crown-labial", "crown-mesial"}, []string{"crown-buccal", "crown-mesial"}, tooth.Load{CoupleNMM: r3.Vec{X: -1}}},
 		{design.Placement{CentreMM: at, Rotation: r3.Vec{Y: -0.1}}, []string{"crown-distal"}, []string{"crown-distal"}, tooth.Load{CoupleNMM: r3.Vec{Y: 1}}},
 	} {
-		list := effect.CompareWithStraight(design.Case{Teeth: teeth, Now: c.now, Goal: design.Placement{CentreMM: at}, Positions: 2})
+		list := effect.ComparedLoads(design.Case{Teeth: teeth, Now: c.now, Goal: design.Placement{CentreMM: at}, Positions: 2})
 		var senses, anchorSenses []string
 		for _, k := range list {
 			senses = append(senses, k.Sense(teeth.ActiveMember()))

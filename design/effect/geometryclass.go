@@ -37,7 +37,7 @@ func couplesRatio(p spring.Position) (ratio float64, ok bool) {
 	return a / b, true
 }
 
-// GeometryClass returns the class whose ratio lies nearest to that of the tipping couples
+// ClassOf returns the class whose ratio lies nearest to that of the tipping couples
 // on the two teeth.
 func ClassOf(p spring.Position) GeometryClass {
 	ratio, ok := couplesRatio(p)

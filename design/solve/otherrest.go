@@ -20,11 +20,12 @@ const (
 	otherCrossings = mostCrossings / 25
 )
 
-// differsFrom tells whether a load is another one as far as anybody could tell.
+// loadsDiffer tells whether a load is another one as far as anybody could tell.
 func loadsDiffer(l tooth.Load, m tooth.Load) bool {
 	return r3.Norm(r3.Sub(l.ForceN, m.ForceN)) > differentForceN || r3.Norm(r3.Sub(l.CoupleNMM, m.CoupleNMM)) > differentCoupleNMM
 }
 
+// positionsDiffer tells whether another rest has other loads on either tooth.
 func positionsDiffer(p spring.Position, rest spring.OtherRest) bool {
 	return loadsDiffer(rest.Active, p.Active) || loadsDiffer(rest.Anchor, p.Anchor)
 }

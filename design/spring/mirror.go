@@ -48,13 +48,14 @@ func (p Path) Mirrored() Path {
 // Chiral tells whether the step's angle changes its sign in the mirror.
 func (s Step) Chiral() bool { return s.Kind == Twist || s.Kind == Bend && s.Order == 1 }
 
+// mirrored is the seat in the mirror across y.
 func (s Seat) mirrored() Seat {
 	s.AtMM.Y = -s.AtMM.Y
 	s.Rotation.X, s.Rotation.Z = -s.Rotation.X, -s.Rotation.Z
 	return s
 }
 
-// mirrored is how the wire of a spring that is its own image may lie as well as it does.
+// Mirrored is how the wire of a spring that is its own image may lie as well as it does.
 func (p Position) Mirrored() OtherRest {
 	return OtherRest{
 		Active: p.Active.Mirrored(), Anchor: p.Anchor.Mirrored(), StressRatio: p.StressRatio,
@@ -62,12 +63,14 @@ func (p Position) Mirrored() OtherRest {
 	}
 }
 
+// Mirrored is the state in the mirror across y.
 func (s SlotState) Mirrored() SlotState {
 	s.ThirdOrder, s.FirstOrder = s.ThirdOrder.Mirrored(), s.FirstOrder.Mirrored()
 	s.TurnRad.X, s.TurnRad.Z = -s.TurnRad.X, -s.TurnRad.Z
 	return s
 }
 
+// Mirrored is the wall that the wire lies at in the mirror across y, of a turn that changes its sign there.
 func (c Contact) Mirrored() Contact {
 	switch c {
 	case PlusWall:
@@ -85,7 +88,7 @@ func MirroredPose(p beam.Pose) beam.Pose {
 	return beam.Pose{At: flip(p.At), D1: flip(p.D1), D2: r3.Scale(-1, flip(p.D2)), D3: flip(p.D3)}
 }
 
-// mirroredTurn is a turn or a couple in the mirror across y.
+// MirroredTurn is a turn or a couple in the mirror across y.
 func MirroredTurn(v r3.Vec) r3.Vec { return r3.Vec{X: 0 - v.X, Y: v.Y, Z: 0 - v.Z} }
 
 // Mirrored is the pattern of the mirrored springs.

@@ -29,7 +29,7 @@ func (s Slot) WithPlay() SlotHold {
 	return SlotHold{Play: true, HeightMM: s.HeightMM, DepthMM: s.DepthMM}
 }
 
-// hold is how the slot holds a finished spring.
+// Hold is how the slot holds a finished spring.
 func (s Slot) Hold() SlotHold {
 	switch {
 	case s.Hook:

@@ -94,7 +94,7 @@ func (s Spring) SeatAt(i int) Seat {
 	return s.Start.Towards(s.End, float64(i)/float64(s.Positions-1))
 }
 
-// towards returns the seat at a share of the way to another.
+// Towards returns the seat at a share of the way to another.
 func (s Seat) Towards(to Seat, share float64) Seat {
 	mix := func(a, b r3.Vec) r3.Vec { return r3.Add(r3.Scale(1-share, a), r3.Scale(share, b)) }
 	return Seat{AtMM: mix(s.AtMM, to.AtMM), Rotation: mix(s.Rotation, to.Rotation)}

@@ -174,7 +174,7 @@ func (t Target) Wants(k tooth.Component) bool {
 	return false
 }
 
-// sense is the sign that all values have which the target asks of a quantity; 0 where they
+// Sense is the sign that all values have which the target asks of a quantity; 0 where they
 // may have both.
 func (t Target) Sense(q Quantity) float64 {
 	for _, atStart := range [...]bool{true, false} {

@@ -45,45 +45,6 @@ func (w Window) Misses(v float64) float64 {
 	return max(0, w.Min-v, v-w.Max)
 }
 
-// LoadWindow is a window for each component of a load on a tooth, on the global axes x, y, z.
-type LoadWindow struct {
-	ForceN    [3]Window
-	CoupleNMM [3]Window
-}
-
-// Target is the load system wanted on the active tooth, and what the anchor tooth can bear.
-type Target struct {
-	Start  LoadWindow // at the first position
-	Travel LoadWindow // at every position; forces only while ForceUntilMM of travel are left
-	// ForceUntilMM is the travel left below which the force is no longer asked for: near
-	// its neutral position every spring goes slack.
-	ForceUntilMM float64
-	// Anchor is for the load on the anchor tooth, as Travel for that on the active one.
-	Anchor LoadWindow
-	// MomentToForceMM is the window of MomentToForce, at every position where a force is
-	// asked for. Travel has to ask for one along x and not to allow 0.
-	MomentToForceMM Window
-	MaxRateNPerMM   float64 // largest Rate; 0: any
-	// AtResistance tells that the windows hold for the loads at the teeth's centres of
-	// resistance instead of those at their slots' centres; see Case.JudgedAt.
-	AtResistance bool
-	// AgainstTravelMeant tells that loads are wanted although they work against the travel, or
-	// do not bring the tooth along it.
-	AgainstTravelMeant bool
-}
-
-func (w LoadWindow) Mirrored() LoadWindow {
-	w.ForceN[1] = w.ForceN[1].negative()
-	w.CoupleNMM[0], w.CoupleNMM[2] = w.CoupleNMM[0].negative(), w.CoupleNMM[2].negative()
-	return w
-}
-
-// negative is the window of the values with the other sign.
-func (w Window) negative() Window {
-	w.Min, w.Max = 0-w.Max, 0-w.Min
-	return w
-}
-
 // AtLeast lets a load be v and all above it.
 func AtLeast(v float64) Window { return Window{Min: v, Max: math.Inf(1)} }
 
@@ -101,4 +62,23 @@ func Within(low, high float64) Window {
 // About wants v and lets a load be off by at most tolerance, which has to be above 0.
 func About(v, tolerance float64) Window {
 	return Window{Min: v - tolerance, Max: v + tolerance, Aimed: true}
+}
+
+// LoadWindow is a window for each component of a load on a tooth, on the global axes x, y, z.
+type LoadWindow struct {
+	ForceN    [3]Window
+	CoupleNMM [3]Window
+}
+
+// Mirrored is the window in the mirror across y.
+func (w LoadWindow) Mirrored() LoadWindow {
+	w.ForceN[1] = w.ForceN[1].negative()
+	w.CoupleNMM[0], w.CoupleNMM[2] = w.CoupleNMM[0].negative(), w.CoupleNMM[2].negative()
+	return w
+}
+
+// negative is the window of the values with the other sign.
+func (w Window) negative() Window {
+	w.Min, w.Max = 0-w.Max, 0-w.Min
+	return w
 }

@@ -6,12 +6,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-func (l Load) Mirrored() Load {
-	l.ForceN.Y = -l.ForceN.Y
-	l.CoupleNMM.X, l.CoupleNMM.Z = -l.CoupleNMM.X, -l.CoupleNMM.Z
-	return l
-}
-
 // Load is a force and a couple on a tooth, global axes, the couple about the centre of
 // that tooth's slot.
 type Load struct {
@@ -45,6 +39,12 @@ func (l Load) AtResistance(offset r3.Vec) Load {
 	return Load{ForceN: w.ForceN, CoupleNMM: w.MomentNMM}
 }
 
-const (
-	BeyondRootMM = 20 // no point of a tooth is as far from its centre of resistance
-)
+// BeyondRootMM is farther than any point of a tooth lies from its centre of resistance.
+const BeyondRootMM = 20
+
+// Mirrored is the load on the tooth of the other side of the mouth: the mirror image across y.
+func (l Load) Mirrored() Load {
+	l.ForceN.Y = -l.ForceN.Y
+	l.CoupleNMM.X, l.CoupleNMM.Z = -l.CoupleNMM.X, -l.CoupleNMM.Z
+	return l
+}
