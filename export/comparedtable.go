@@ -37,7 +37,7 @@ func (f *flow) comparedColumns(comparison Comparison) (columns []comparedColumn,
 		})
 	}
 	onActive, onAnchor := func(p spring.Position) tooth.Load { return p.Active }, func(p spring.Position) tooth.Load { return p.Anchor }
-	list := effect.CompareWithStraight(comparison.Case)
+	list := effect.ComparedLoads(comparison.Case)
 	main, tipping := list[0], list[len(list)-1]
 	if main.Component.Couple() {
 		add(f.say("turning %d\nN·mm", int(active.Number)), 19, main, onActive)

@@ -187,7 +187,7 @@ func (f *flow) comparisonCharts(comparison Comparison) {
 		return c
 	}
 	half := (f.area.Width() - 4) / 2
-	for _, compared := range effect.CompareWithStraight(comparison.Case) {
+	for _, compared := range effect.ComparedLoads(comparison.Case) {
 		active, anchor := "Force on active tooth %d, %s +", "Force on anchor tooth %d, %s +"
 		if compared.Component.Couple() {
 			active, anchor = "Couple on active tooth %d, %s +", "Couple on anchor tooth %d, %s +"
@@ -220,7 +220,7 @@ func (f *flow) anchorEffects(candidates []effect.Candidate) {
 	}
 	f.need(6.5 + heightMM(textOf(candidates[0])))
 	remark := ""
-	if hasClass(effect.CompareWithStraight(f.job.Case)) {
+	if hasClass(effect.ComparedLoads(f.job.Case)) {
 		remark = f.say("Class: geometry class by the ratio of the couples, I both alike, IV one tooth alone, VI opposite (Burstone and Koenig 1974).")
 	}
 	f.heading(f.say("On the anchor tooth"), remark)

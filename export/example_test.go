@@ -29,7 +29,7 @@ func ExampleSheets() {
 		}
 	}
 	spring := c.SpringFor(path)
-	evaluation, err := solve.Evaluate(ctx, spring, solve.EvaluateOptions{})
+	evaluation, err := solve.Evaluate(ctx, spring, solve.Options{})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -31,7 +31,7 @@ func presetJob(t *testing.T, file string) Job {
 		t.Fatal(err)
 	}
 	spring := c.SpringFor(pattern.Path)
-	e, err := solve.Evaluate(t.Context(), spring, solve.EvaluateOptions{AllowYield: true})
+	e, err := solve.Evaluate(t.Context(), spring, solve.Options{AllowYield: true})
 	if err != nil { // not every shape can be seated before the search
 		t.Logf("%s has invented loads: %v", file, err)
 		e = jobFor(spring.Path, c.Teeth, c.Heading).Evaluation

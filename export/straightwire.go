@@ -29,13 +29,13 @@ type StraightWire struct {
 // NewStraightWire solves the straight wire of a case as an elastic one, which takes no
 // longer than the search takes for one spring. The error is that of ctx.
 func NewStraightWire(ctx context.Context, c design.Case, s spring.Spring) (*StraightWire, error) {
-	straight := &StraightWire{Spring: effect.StraightWire(c, "", s.Wire).Tied()}
+	straight := &StraightWire{Spring: effect.StraightSpring(c, "", s.Wire).Tied()}
 	if s.Wire.IsSuperelastic() {
 		straight.Superelastic = true
 		return straight, nil
 	}
 	straight.Spring.Wire.TangentMPa = 0 // no history: beyond yield there are no figures here
-	e, err := solve.Evaluate(ctx, straight.Spring, solve.EvaluateOptions{AllowYield: true})
+	e, err := solve.Evaluate(ctx, straight.Spring, solve.Options{AllowYield: true})
 	if stopped := ctx.Err(); stopped != nil {
 		return nil, stopped
 	}

@@ -107,7 +107,7 @@ func (s *searcher) alternatives(settled []candidate, chosen candidate, of Traits
 // meeting evaluates a settled candidate; ok is false unless it meets the whole target.
 func (s *searcher) meeting(c candidate, sample [][]float64) (a Alternative, ok bool) {
 	spring := s.c.SpringFor(s.pattern.PathFor(c.x).Tidy())
-	e, err := solve.Evaluate(s.ctx, spring, solve.EvaluateOptions{})
+	e, err := solve.Evaluate(s.ctx, spring, solve.Options{})
 	if errors.Is(err, solve.ErrYield) || err != nil || len(s.c.Misses(e.Record)) > 0 {
 		return Alternative{}, false
 	}

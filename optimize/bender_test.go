@@ -209,7 +209,7 @@ func TestPerfectBender(t *testing.T) {
 	if r.Spread.Met != 40 || r.Spread.Share() != 1 || r.Spread.Unseated != 0 || r.Spread.High != 1 || r.Influences != nil {
 		t.Errorf("got %+v", r.Spread)
 	}
-	evaluation, err := solve.Evaluate(t.Context(), s, solve.EvaluateOptions{})
+	evaluation, err := solve.Evaluate(t.Context(), s, solve.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -45,7 +45,7 @@ func TestEveryPresetIsMet(t *testing.T) {
 				t.Errorf("family %q, asked %q", r.Family, c.Family)
 			}
 			// The design stands on its own: read back as a spring it gives the same.
-			again, err := solve.Evaluate(t.Context(), r.Spring, solve.EvaluateOptions{})
+			again, err := solve.Evaluate(t.Context(), r.Spring, solve.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}

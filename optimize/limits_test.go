@@ -21,7 +21,7 @@ func drawn(t *testing.T, c design.Case, r Result) solve.Evaluation {
 	for j, s := range r.Settings {
 		values[j] = s.Value
 	}
-	e, err := solve.Evaluate(t.Context(), c.SpringFor(family.RectangularLoop(c).PathFor(values)), solve.EvaluateOptions{AllowYield: true})
+	e, err := solve.Evaluate(t.Context(), c.SpringFor(family.RectangularLoop(c).PathFor(values)), solve.Options{AllowYield: true})
 	if err != nil {
 		t.Fatal(err)
 	}

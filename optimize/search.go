@@ -106,11 +106,11 @@ func bestSpring(ctx context.Context, c design.Case, o Options) (Result, error) {
 
 func (s *searcher) result(free, chosen candidate) (Result, error) {
 	spring := s.c.SpringFor(s.pattern.PathFor(chosen.x).Tidy())
-	evaluation, yields := solve.Evaluate(s.ctx, spring, solve.EvaluateOptions{})
+	evaluation, yields := solve.Evaluate(s.ctx, spring, solve.Options{})
 	if yields != nil && !errors.Is(yields, solve.ErrYield) {
 		return Result{}, yields
 	}
-	before, err := solve.Evaluate(s.ctx, s.c.SpringFor(s.pattern.PathFor(free.x)), solve.EvaluateOptions{AllowYield: true})
+	before, err := solve.Evaluate(s.ctx, s.c.SpringFor(s.pattern.PathFor(free.x)), solve.Options{AllowYield: true})
 	if err != nil {
 		return Result{}, err
 	}

@@ -21,7 +21,7 @@ func held(t *testing.T, c design.Case, spec string) (loop, straight []spring.Pos
 		t.Fatal(err)
 	}
 	r := search(t, c, Options{})
-	candidate, err := effect.NewCandidate(t.Context(), "wire", "", effect.StraightWire(c, "", w))
+	candidate, err := effect.NewCandidate(t.Context(), "wire", "", effect.StraightSpring(c, "", w))
 	if err != nil || candidate.Withheld != nil {
 		t.Fatal(err, candidate.Withheld)
 	}
@@ -91,7 +91,7 @@ func TestShortTravelsSpareTheAnchorTooth(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	candidate, err := effect.NewCandidate(t.Context(), "wire", "", effect.StraightWire(c, "", w))
+	candidate, err := effect.NewCandidate(t.Context(), "wire", "", effect.StraightSpring(c, "", w))
 	if err != nil || candidate.Withheld != nil {
 		t.Fatal(err, candidate.Withheld)
 	}

@@ -104,7 +104,7 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 	candidates := []effect.Candidate{bent}
 	for _, w := range wires {
 		title := "straight wire, " + wireText(w)
-		candidate, err := effect.NewCandidate(ctx, wireName(w), title, effect.StraightWire(wanted, title, w))
+		candidate, err := effect.NewCandidate(ctx, wireName(w), title, effect.StraightSpring(wanted, title, w))
 		if err != nil {
 			return err
 		}

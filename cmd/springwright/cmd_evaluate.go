@@ -64,7 +64,7 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 	if err != nil {
 		return err
 	}
-	evaluation, err := solve.Evaluate(ctx, spring, solve.EvaluateOptions{AllowYield: o.allowYield})
+	evaluation, err := solve.Evaluate(ctx, spring, solve.Options{AllowYield: o.allowYield})
 	switch {
 	case errors.Is(err, solve.ErrYield):
 		return asFailure(err).hint("activate less, make the loop larger or use a thinner wire; --allow-yield prints the elastic figures all the same")

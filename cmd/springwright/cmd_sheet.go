@@ -168,7 +168,7 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 func evaluateAll(ctx context.Context, c console, springs []export.SheetSpring) error {
 	for i := range springs {
 		s := &springs[i]
-		if s.Evaluation, s.Unsolved = solve.Evaluate(ctx, s.Spring, solve.EvaluateOptions{}); s.Unsolved == nil {
+		if s.Evaluation, s.Unsolved = solve.Evaluate(ctx, s.Spring, solve.Options{}); s.Unsolved == nil {
 			continue
 		}
 		if err := ctx.Err(); err != nil {

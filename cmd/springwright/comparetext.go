@@ -18,7 +18,7 @@ func (t *tableText) comparison(wanted design.Case, candidates []effect.Candidate
 		t.line("  %s  %s: %s", letter(i), c.Name, c.Title)
 	}
 	teeth, travel := wanted.Teeth, wanted.SpringFor(nil).Travel()
-	compared := effect.CompareWithStraight(wanted)
+	compared := effect.ComparedLoads(wanted)
 	main := compared[0]
 	for _, side := range []struct {
 		role string

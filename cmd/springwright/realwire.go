@@ -36,7 +36,7 @@ func playWarning(ctx context.Context, wanted design.Case, spring spring.Spring) 
 	if !loose.ActiveHold.Hook {
 		loose.ActiveHold = wanted.ActiveSlot.WithPlay()
 	}
-	effect, err := solve.PlayEffect(ctx, loose, solve.EvaluateOptions{AllowYield: true})
+	effect, err := solve.PlayEffect(ctx, loose, solve.Options{AllowYield: true})
 	if err != nil || len(effect.Tied.Record.Positions) == 0 {
 		return solve.Warning{}, false
 	}

@@ -32,7 +32,7 @@ func SampleSprings(t *testing.T) map[string]spring.Spring {
 
 func Evaluate(t *testing.T, s spring.Spring) solve.Evaluation {
 	t.Helper()
-	e, err := solve.Evaluate(t.Context(), s, solve.EvaluateOptions{})
+	e, err := solve.Evaluate(t.Context(), s, solve.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -30,7 +30,7 @@ type Candidate struct {
 // so that elastic figures would be wrong over the whole travel. The error is that of ctx.
 func NewCandidate(ctx context.Context, name, title string, s spring.Spring) (Candidate, error) {
 	c := Candidate{Name: name, Title: title, Spring: s}
-	e, err := solve.Evaluate(ctx, s, solve.EvaluateOptions{})
+	e, err := solve.Evaluate(ctx, s, solve.Options{})
 	if stopped := ctx.Err(); stopped != nil {
 		return Candidate{}, stopped
 	}
@@ -74,7 +74,7 @@ type Compared struct {
 
 // Compared lists the component that drives the travel, above 0 where it does so, and the
 // couple that tips, where that is another.
-func CompareWithStraight(c design.Case) []Compared {
+func ComparedLoads(c design.Case) []Compared {
 	main, sign := c.SpringFor(nil).Travel().Component()
 	list := []Compared{{main, sign}}
 	if main != tooth.CoupleY {

@@ -81,7 +81,7 @@ func TestVBendTable(t *testing.T) {
 	t.Parallel()
 	const lengthMM, kinkRad = 30, 0.01 // so long that shear, 12EI/(GA·L²), takes less than a thousandth
 	for share, want := range map[float64]float64{0.1: 0.412, 0.2: 0.286, 1.0 / 3: 0, 0.4: -0.25, 0.5: -1} {
-		s := effect.StraightWire(alignedCase(lengthMM), "V-bend", designtest.Titanium())
+		s := effect.StraightSpring(alignedCase(lengthMM), "V-bend", designtest.Titanium())
 		s.Start, s.Positions = s.End, 1
 		s.Path = spring.Path{
 			spring.StraightStep(share * lengthMM), spring.BendStep(kinkRad, 0.25), spring.StraightStep((1 - share) * lengthMM),
@@ -105,7 +105,7 @@ func TestStraightWireAcrossAStepIsClassI(t *testing.T) {
 	t.Parallel()
 	const lengthMM, stepMM = 30, 0.01
 	c := alignedCase(lengthMM)
-	p := designtest.Evaluate(t, effect.StraightWire(c, "step", designtest.Titanium())).Record.Positions[0]
+	p := designtest.Evaluate(t, effect.StraightSpring(c, "step", designtest.Titanium())).Record.Positions[0]
 	forceN := 12 * designtest.Titanium().Section().EI2 * stepMM / (lengthMM * lengthMM * lengthMM)
 	// Shear takes 12EI/(GA·L²), 0.7 thousandths, off.
 	if got := p.Active.ForceN.Z; math.Abs(got-forceN) > 1e-3*forceN {
@@ -117,7 +117,7 @@ func TestStraightWireAcrossAStepIsClassI(t *testing.T) {
 		}
 	}
 	c.Now.CentreMM.Z = -0.5
-	big := designtest.Evaluate(t, effect.StraightWire(c, "step", designtest.Titanium())).Record.Positions[0]
+	big := designtest.Evaluate(t, effect.StraightSpring(c, "step", designtest.Titanium())).Record.Positions[0]
 	if effect.ClassOf(big).String() != "I" || math.Abs(big.Active.ForceN.X) > 1e-6 {
 		t.Errorf("a larger step is class %v with %v N along the free way", effect.ClassOf(big), big.Active.ForceN.X)
 	}
@@ -127,7 +127,7 @@ func TestACandidateThatYieldsHasNoFigures(t *testing.T) {
 	t.Parallel()
 	c := alignedCase(10)
 	c.Now.CentreMM.Z, c.Positions = -2, 5
-	steel, err := effect.NewCandidate(t.Context(), "stainless 0.016", "", effect.StraightWire(c, "", wireOf(t, "stainless steel 0.016in")))
+	steel, err := effect.NewCandidate(t.Context(), "stainless 0.016", "", effect.StraightSpring(c, "", wireOf(t, "stainless steel 0.016in")))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -197,7 +197,7 @@ func TestComparedFollowsTheTravel(t *testing.T) {
 		{design.Placement{CentreMM: at, Rotation: r3.Vec{X: 0.1}}, []string{"crown-labial", "crown-mesial"}, []string{"crown-buccal", "crown-mesial"}, tooth.Load{CoupleNMM: r3.Vec{X: -1}}},
 		{design.Placement{CentreMM: at, Rotation: r3.Vec{Y: -0.1}}, []string{"crown-distal"}, []string{"crown-distal"}, tooth.Load{CoupleNMM: r3.Vec{Y: 1}}},
 	} {
-		list := effect.CompareWithStraight(design.Case{Teeth: teeth, Now: c.now, Goal: design.Placement{CentreMM: at}, Positions: 2})
+		list := effect.ComparedLoads(design.Case{Teeth: teeth, Now: c.now, Goal: design.Placement{CentreMM: at}, Positions: 2})
 		var senses, anchorSenses []string
 		for _, k := range list {
 			senses = append(senses, k.Sense(teeth.ActiveMember()))

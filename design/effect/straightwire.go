@@ -11,7 +11,7 @@ import (
 // StraightWire returns a plain straight wire in the slots of a case over the same travel,
 // to hold a spring against: it lies at rest where the active slot is at its goal, enters
 // the active slot from the anchor's side and slides through it without friction.
-func StraightWire(c design.Case, title string, w wire.Wire) spring.Spring {
+func StraightSpring(c design.Case, title string, w wire.Wire) spring.Spring {
 	c.Heading, c.Wire, c.Title, c.Slide = spring.On, w, title, spring.SlideActive
 	s := c.SpringFor(nil)
 	s.Path = spring.Path{spring.StraightStep(r3.Norm(s.End.AtMM))}

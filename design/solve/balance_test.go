@@ -109,7 +109,7 @@ func TestLoadsBalanceAboutThePrintedPoints(t *testing.T) {
 					Rotation: r3.Add(turn, r3.Vec{X: between(-0.1, 0.1), Y: between(-0.1, 0.1), Z: between(-0.1, 0.1)}),
 				}
 				s.End = spring.Seat{AtMM: r3.Add(end.At, r3.Vec{Z: -0.5}), Rotation: turn}
-				e, err := solve.Evaluate(t.Context(), s, solve.EvaluateOptions{AllowYield: true})
+				e, err := solve.Evaluate(t.Context(), s, solve.Options{AllowYield: true})
 				var failed *solve.PositionError
 				if errors.As(err, &failed) { // told, and no number
 					continue

@@ -98,7 +98,7 @@ func TestOpposedBendsAreWarnedOfFromHalfTheYieldStress(t *testing.T) {
 				t.Errorf("%+v: want a limit of about 0.50", b)
 			}
 		}
-		e, err := solve.Evaluate(t.Context(), s, solve.EvaluateOptions{AllowYield: true})
+		e, err := solve.Evaluate(t.Context(), s, solve.Options{AllowYield: true})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -16,7 +16,7 @@ import (
 var ErrYield = errors.New("the wire yields")
 
 // EvaluateOptions sets how a spring is evaluated. The zero value refuses yield.
-type EvaluateOptions struct {
+type Options struct {
 	AllowYield bool // only warn where the stress ratio is above 1
 }
 
@@ -49,7 +49,7 @@ func (e *PositionError) Unwrap() error { return e.Cause }
 // wire. A superelastic wire, and one that yields and has a TangentMPa, is solved with the
 // history of its sections; others are elastic. The errors are *PositionError, ErrYield, that of SlotHold.PlayOf and that of ctx;
 // with ErrYield the evaluation is complete all the same.
-func Evaluate(ctx context.Context, s spring.Spring, o EvaluateOptions) (Evaluation, error) {
+func Evaluate(ctx context.Context, s spring.Spring, o Options) (Evaluation, error) {
 	for i := range max(1, s.Positions) {
 		if err := checkSpan(s, s.SeatAt(i), mostStretch(s)); err != nil {
 			return Evaluation{}, &PositionError{Index: i, Positions: s.Positions, Seat: s.SeatAt(i), Cause: err}
@@ -139,7 +139,7 @@ func checkFinite(p spring.Position) error {
 }
 
 // judgeStress adds the warning on stress, or returns an error that wraps ErrYield.
-func (e *Evaluation) judgeStress(s spring.Spring, o EvaluateOptions) error {
+func (e *Evaluation) judgeStress(s spring.Spring, o Options) error {
 	worst, at := 0.0, 0
 	for i, p := range e.Record.Positions {
 		ratio := p.StressRatio

@@ -177,14 +177,14 @@ func TestYieldIsRefusedUnlessAllowed(t *testing.T) {
 	}{{0.85, false, ""}, {0.95, false, "0.95 of the yield stress"}, {1.1, true, "the wire yields"}} {
 		weak := s
 		weak.Wire.YieldMPa = s.Wire.YieldMPa * worst / test.ratio
-		e, err := solve.Evaluate(t.Context(), weak, solve.EvaluateOptions{})
+		e, err := solve.Evaluate(t.Context(), weak, solve.Options{})
 		if errors.Is(err, solve.ErrYield) != test.refused || err != nil && !test.refused {
 			t.Errorf("at %v of yield: error %v", test.ratio, err)
 		}
 		if len(e.Record.Positions) != s.Positions {
 			t.Errorf("at %v of yield the evaluation is not complete", test.ratio)
 		}
-		e, err = solve.Evaluate(t.Context(), weak, solve.EvaluateOptions{AllowYield: true})
+		e, err = solve.Evaluate(t.Context(), weak, solve.Options{AllowYield: true})
 		if err != nil {
 			t.Errorf("at %v of yield, allowed: %v", test.ratio, err)
 		}
@@ -204,7 +204,7 @@ func TestEvaluateSaysWhereItFailed(t *testing.T) {
 	t.Parallel()
 	s := spatialLoop()
 	s.End.AtMM.X = 500 // the wire would tear long before
-	_, err := solve.Evaluate(t.Context(), s, solve.EvaluateOptions{AllowYield: true})
+	_, err := solve.Evaluate(t.Context(), s, solve.Options{AllowYield: true})
 	var at *solve.PositionError
 	if !errors.As(err, &at) || at.Index == 0 || at.Positions != s.Positions {
 		t.Fatalf("got %v, want an error that names a position after the first", err)
@@ -215,7 +215,7 @@ func TestEvaluateSaysWhereItFailed(t *testing.T) {
 
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	if _, err := solve.Evaluate(ctx, spatialLoop(), solve.EvaluateOptions{}); !errors.Is(err, context.Canceled) {
+	if _, err := solve.Evaluate(ctx, spatialLoop(), solve.Options{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("cancelled: %v", err)
 	}
 }

@@ -167,7 +167,7 @@ func TestYieldWithoutSlopeIsRefused(t *testing.T) {
 	t.Parallel()
 	s := yieldLoop(-9, 2)
 	s.Wire.TangentMPa = 0
-	if _, err := solve.Evaluate(t.Context(), s, solve.EvaluateOptions{}); err == nil {
+	if _, err := solve.Evaluate(t.Context(), s, solve.Options{}); err == nil {
 		t.Error("a wire that yields, of unknown slope, was accepted")
 	}
 }
@@ -196,7 +196,7 @@ func TestSuperelasticSpring(t *testing.T) {
 	w := s.Wire
 	// The same wire elastic: what it gives on the way back must lie far below.
 	s.Wire.Superelastic = wire.Superelastic{}
-	elastic, err := solve.Evaluate(t.Context(), s, solve.EvaluateOptions{AllowYield: true})
+	elastic, err := solve.Evaluate(t.Context(), s, solve.Options{AllowYield: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -278,7 +278,7 @@ func BenchmarkHistory(b *testing.B) {
 	}{{"yield", yieldLoop(-9, 7)}, {"superelastic", straightNiTi(-2, 7)}} {
 		b.Run(c.name, func(b *testing.B) {
 			for b.Loop() {
-				if _, err := solve.Evaluate(b.Context(), c.spring, solve.EvaluateOptions{}); err != nil {
+				if _, err := solve.Evaluate(b.Context(), c.spring, solve.Options{}); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -121,7 +121,7 @@ func TestSlidingHookWithPlayInTheOtherSlot(t *testing.T) {
 	}
 	end := designtest.UnloadedEnd(s.Path).At
 	s.Start, s.End = spring.Seat{AtMM: r3.Add(end, r3.Vec{Z: -4})}, spring.Seat{AtMM: r3.Add(end, r3.Vec{Z: -2})}
-	c, err := solve.PlayEffect(t.Context(), s, solve.EvaluateOptions{})
+	c, err := solve.PlayEffect(t.Context(), s, solve.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -62,7 +62,7 @@ func TestFailureWithoutPlay(t *testing.T) {
 	t.Parallel()
 	s := straightNiTi(-1, 2)
 	s.Start.AtMM = r3.Vec{X: -3, Z: -1} // back through the slot: the straight is used up
-	_, err := solve.Evaluate(t.Context(), s, solve.EvaluateOptions{})
+	_, err := solve.Evaluate(t.Context(), s, solve.Options{})
 	if !errors.Is(err, beam.ErrNoConvergence) && !errors.Is(err, beam.ErrNoStraight) && !errors.Is(err, beam.ErrUnstable) {
 		t.Fatalf("got %v", err)
 	}

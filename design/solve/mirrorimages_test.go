@@ -206,7 +206,7 @@ func TestMirrorImages(t *testing.T) {
 			continue // seconds each
 		}
 		name := fmt.Sprintf("%d, %s, %s", n, wires.name, seats.name)
-		e, err := Evaluate(t.Context(), s, EvaluateOptions{AllowYield: true})
+		e, err := Evaluate(t.Context(), s, Options{AllowYield: true})
 		switch {
 		case err != nil:
 			count["not solved"]++
@@ -219,7 +219,7 @@ func TestMirrorImages(t *testing.T) {
 			spring spring.Spring
 			mirror r3.Vec
 		}{{s.Mirrored(), r3.Vec{X: 1, Y: -1, Z: 1}}, {turnedOver(s), r3.Vec{X: 1, Y: 1, Z: -1}}} {
-			twin, twinErr := Evaluate(t.Context(), image.spring, EvaluateOptions{AllowYield: true})
+			twin, twinErr := Evaluate(t.Context(), image.spring, Options{AllowYield: true})
 			if (err == nil) != (twinErr == nil) || errors.Is(err, beam.ErrNoStraight) != errors.Is(twinErr, beam.ErrNoStraight) ||
 				errors.Is(err, beam.ErrUnstable) != errors.Is(twinErr, beam.ErrUnstable) {
 				t.Errorf("%s: %v; mirrored across %v: %v", name, err, image.mirror, twinErr)

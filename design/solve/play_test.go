@@ -52,7 +52,7 @@ func handCouples(s spring.Spring, anchorRad, activeRad float64) (anchor, active 
 // evaluated evaluates a spring at its first seat, and checks what must hold in any state.
 func evaluated(t *testing.T, s spring.Spring) Evaluation {
 	t.Helper()
-	e, err := Evaluate(context.Background(), s, EvaluateOptions{AllowYield: true})
+	e, err := Evaluate(context.Background(), s, Options{AllowYield: true})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,7 +18,7 @@ type PlayComparison struct {
 
 // PlayEffect evaluates a spring with its slots tied and as they are, and tells how far play
 // alone changes the loads on each tooth. Errors are those of Evaluate.
-func PlayEffect(ctx context.Context, s spring.Spring, o EvaluateOptions) (PlayComparison, error) {
+func PlayEffect(ctx context.Context, s spring.Spring, o Options) (PlayComparison, error) {
 	var c PlayComparison
 	var err error
 	if c.Tied, err = Evaluate(ctx, s.Tied(), o); err != nil {

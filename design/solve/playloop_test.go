@@ -74,7 +74,7 @@ func TestLoopWithPlay(t *testing.T) {
 		for i, p := range whole.Record.Positions[:row.firm] {
 			alone := s
 			alone.Start, alone.Positions = s.SeatAt(i), 1
-			e, err := Evaluate(context.Background(), alone, EvaluateOptions{AllowYield: true})
+			e, err := Evaluate(context.Background(), alone, Options{AllowYield: true})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -225,18 +225,18 @@ func TestSlidWireIsOneOfThatLength(t *testing.T) {
 func TestPlayEffect(t *testing.T) {
 	t.Parallel()
 	s := loopSpring()
-	c, err := PlayEffect(context.Background(), s, EvaluateOptions{AllowYield: true})
+	c, err := PlayEffect(context.Background(), s, Options{AllowYield: true})
 	if err != nil || c.Active != (Effect{}) || c.Anchor != (Effect{}) {
 		t.Errorf("tied slots: %+v, %v", c.Active, err)
 	}
-	if c, err = PlayEffect(context.Background(), playing(s, 0.5588, 0), EvaluateOptions{AllowYield: true}); err != nil {
+	if c, err = PlayEffect(context.Background(), playing(s, 0.5588, 0), Options{AllowYield: true}); err != nil {
 		t.Fatal(err)
 	}
 	t.Logf("active %+v, anchor %+v", c.Active, c.Anchor)
 	if !(c.Active.CoupleNMM > 0.5) || !(c.Anchor.CoupleNMM > 0.5) || !(c.Active.ForceN > 0.01) || c.Active.ForceN != c.Anchor.ForceN {
 		t.Errorf("active %+v, anchor %+v", c.Active, c.Anchor)
 	}
-	if _, err = PlayEffect(context.Background(), playing(s, 0.4, 0), EvaluateOptions{}); !errors.Is(err, wire.ErrTooThick) {
+	if _, err = PlayEffect(context.Background(), playing(s, 0.4, 0), Options{}); !errors.Is(err, wire.ErrTooThick) {
 		t.Errorf("error %v, want ErrTooThick", err)
 	}
 }
@@ -247,7 +247,7 @@ func BenchmarkEvaluateWithPlay(b *testing.B) { benchmarkEvaluate(b, playing(loop
 
 func benchmarkEvaluate(b *testing.B, s spring.Spring) {
 	for b.Loop() {
-		if _, err := Evaluate(context.Background(), s, EvaluateOptions{AllowYield: true}); err != nil {
+		if _, err := Evaluate(context.Background(), s, Options{AllowYield: true}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -25,7 +25,7 @@ func TestRandomSpringsAreSolved(t *testing.T) {
 			solved := 0
 			for _, n := range numbers {
 				s := randomSpringOf(k, n)
-				e, err := Evaluate(context.Background(), s, EvaluateOptions{AllowYield: true})
+				e, err := Evaluate(context.Background(), s, Options{AllowYield: true})
 				if err != nil {
 					if why := checkUnreachable(s, err); why != nil {
 						t.Errorf("spring %d: %v; %v", n, err, why)

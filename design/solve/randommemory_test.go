@@ -119,7 +119,7 @@ func (d memoryDraw) yieldingSpring() (s spring.Spring, reached bool) {
 		s.Start = spring.Seat{AtMM: r3.Add(passive.AtMM, r3.Scale(moveMM, way)), Rotation: r3.Add(passive.Rotation, r3.Scale(moveMM, perMM))}
 		elastic := s
 		elastic.Wire.TangentMPa, elastic.Positions = 0, 1
-		e, err := Evaluate(context.Background(), elastic, EvaluateOptions{AllowYield: true})
+		e, err := Evaluate(context.Background(), elastic, Options{AllowYield: true})
 		if err != nil {
 			return s, false
 		}
@@ -304,7 +304,7 @@ func TestRandomMemorySprings(t *testing.T) {
 
 func (m *memoryTally) try(t *testing.T, name string, s spring.Spring) {
 	began := cpuTime(t)
-	e, err := Evaluate(t.Context(), s, EvaluateOptions{AllowYield: true})
+	e, err := Evaluate(t.Context(), s, Options{AllowYield: true})
 	seconds := (cpuTime(t) - began).Seconds()
 	m.seconds = append(m.seconds, seconds)
 	if seconds > 0.3 {
@@ -327,7 +327,7 @@ func (m *memoryTally) try(t *testing.T, name string, s spring.Spring) {
 			spring spring.Spring
 			mirror r3.Vec
 		}{{s.Mirrored(), r3.Vec{X: 1, Y: -1, Z: 1}}, {turnedOver(s), r3.Vec{X: 1, Y: 1, Z: -1}}} {
-			twin, twinErr := Evaluate(t.Context(), image.spring, EvaluateOptions{AllowYield: true})
+			twin, twinErr := Evaluate(t.Context(), image.spring, Options{AllowYield: true})
 			if (err == nil) != (twinErr == nil) {
 				t.Errorf("%s: %v; mirrored across %v: %v", name, err, image.mirror, twinErr)
 			} else if err == nil {

@@ -209,7 +209,7 @@ func finer(s spring.Spring) spring.Spring {
 func againFiner(s spring.Spring, e Evaluation) error {
 	// Cut in three, straights and bends are crossed in steps that are shorter unless they
 	// were short already.
-	again, err := Evaluate(context.Background(), finer(s), EvaluateOptions{AllowYield: true})
+	again, err := Evaluate(context.Background(), finer(s), Options{AllowYield: true})
 	if err != nil {
 		return fmt.Errorf("%w: %w", errUnchecked, err)
 	}
@@ -283,7 +283,7 @@ func checkNoStraight(s spring.Spring, at *PositionError) error {
 		cut.Path = slices.Clone(s.Path)
 		cut.Path[last].LengthMM = leftMM
 		cut.Slide, cut.Start, cut.Positions = spring.NoSlide, at.Seat, 1
-		e, err := Evaluate(context.Background(), cut, EvaluateOptions{AllowYield: true})
+		e, err := Evaluate(context.Background(), cut, Options{AllowYield: true})
 		if errors.Is(err, ErrTooShort) && tried > 0 {
 			return nil // it pushes in up to where it would tear
 		}

@@ -56,7 +56,7 @@ func TestRandomSprings(t *testing.T) {
 		for n := *randomFrom; n < *randomFrom+*randomSprings; n++ {
 			s := randomSpringOf(k, n)
 			began := cpuTime(t)
-			e, err := Evaluate(context.Background(), s, EvaluateOptions{AllowYield: true})
+			e, err := Evaluate(context.Background(), s, Options{AllowYield: true})
 			c.took = append(c.took, cpuTime(t)-began)
 			if took := c.took[len(c.took)-1]; took > 300*time.Millisecond {
 				t.Logf("%s %d took %v: %v", k.name, n, took, err)

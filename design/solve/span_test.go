@@ -17,7 +17,7 @@ import (
 func TestTooShortWire(t *testing.T) {
 	t.Parallel()
 	evaluate := func(s spring.Spring) error {
-		_, err := Evaluate(context.Background(), s, EvaluateOptions{AllowYield: true})
+		_, err := Evaluate(context.Background(), s, Options{AllowYield: true})
 		return err
 	}
 	s := straightSpring()
@@ -60,7 +60,7 @@ func TestNoStraightSaysWhere(t *testing.T) {
 	evaluate := func(straightMM float64) string {
 		s.Path = append(spring.Path(nil), s.Path...)
 		s.Path[len(s.Path)-1].LengthMM = straightMM
-		_, err := Evaluate(context.Background(), s, EvaluateOptions{AllowYield: true})
+		_, err := Evaluate(context.Background(), s, Options{AllowYield: true})
 		if !errors.Is(err, beam.ErrNoStraight) {
 			t.Fatalf("straight of %g mm: %v", straightMM, err)
 		}
@@ -77,7 +77,7 @@ func TestNoStraightSaysWhere(t *testing.T) {
 		t.Errorf("missing %q with one straight, %q with another", missing(short), missing(long))
 	}
 	s.Path = s.Path[:len(s.Path)-1]
-	_, err := Evaluate(context.Background(), s, EvaluateOptions{AllowYield: true})
+	_, err := Evaluate(context.Background(), s, Options{AllowYield: true})
 	if err == nil || !strings.Contains(err.Error(), "the path has none at the active slot") {
 		t.Errorf("no straight at all: %v", err)
 	}

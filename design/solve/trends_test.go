@@ -46,7 +46,7 @@ func pulled(t *testing.T, path spring.Path, w wire.Wire, at r3.Vec) spring.Posit
 	t.Helper()
 	e, err := solve.Evaluate(t.Context(), spring.Spring{
 		Path: path, Wire: w, Positions: 1, Start: spring.Seat{AtMM: at},
-	}, solve.EvaluateOptions{AllowYield: true})
+	}, solve.Options{AllowYield: true})
 	if err != nil {
 		t.Fatal(err)
 	}
