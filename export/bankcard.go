@@ -15,16 +15,16 @@ const (
 )
 
 // cardSizeMM is what the card takes on the page.
-func (f *flow) cardSizeMM() (width, height float64) {
-	return cardWidthMM * f.scale.X, cardHeightMM * f.scale.Y
+func cardSizeMM(scale plane.Point) (width, height float64) {
+	return cardWidthMM * scale.X, cardHeightMM * scale.Y
 }
 
-// bankCard draws the outline of a bank card, its top left corner at at, and returns the
+// drawCard draws the outline of a bank card, its top left corner at at, and returns the
 // room inside it for text.
-func (f *flow) bankCard(at plane.Point) plane.Box {
-	width, height := f.cardSizeMM()
+func drawCard(p *sheet.Page, scale, at plane.Point) plane.Box {
+	width, height := cardSizeMM(scale)
 	corner := at.Sub(plane.Point{Y: height})
-	f.page.Polyline(sheet.Bar, cardOutline(corner, f.scale))
+	p.Polyline(sheet.Bar, cardOutline(corner, scale))
 	card := plane.Box{Min: corner, Max: plane.Point{X: corner.X + width, Y: at.Y}}
 	return card.Grown(-cardRadiusMM)
 }

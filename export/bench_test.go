@@ -11,13 +11,3 @@ func BenchmarkSheets(b *testing.B) {
 		}
 	}
 }
-
-// BenchmarkStraightWire is what the block beside the loads adds to a design.
-func BenchmarkStraightWire(b *testing.B) {
-	job := testJob()
-	for b.Loop() {
-		if _, err := NewStraightWire(b.Context(), job.Case, job.Spring); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

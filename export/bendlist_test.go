@@ -28,17 +28,17 @@ func TestBendListSaysWhatThePageSays(t *testing.T) {
 			if l.DecimalComma() && point.MatchString(list) {
 				t.Errorf("%s, %v: a decimal point in\n%s", name, l, list)
 			}
-			f, err := newFlow(job)
+			of, _, err := begin(job)
 			if err != nil {
 				t.Fatal(err)
 			}
 			// Commas are equally wide, so that they do not decide where a line ends.
 			said := strings.Join(strings.Fields(strings.ReplaceAll(list, ",", ".")), " ")
-			want := [][]string{f.headText().lines, {lengthsText(f.words, f.bends), f.waysText(), f.orderText()}, f.bendCautions()}
-			if !f.planar() {
-				want = append(want, []string{f.holdText()})
-				for _, r := range f.bends.Rows {
-					want = append(want, []string{f.stepText(r) + " " + f.handText(r)})
+			want := [][]string{of.headText().lines, {lengthsText(of.words, of.bends), bendTexts{of}.waysText(), bendTexts{of}.orderText()}, bendTexts{of}.bendCautions()}
+			if !of.planar() {
+				want = append(want, []string{bendTexts{of}.holdText()})
+				for _, r := range of.bends.Rows {
+					want = append(want, []string{bendTexts{of}.stepText(r) + " " + bendTexts{of}.handText(r)})
 				}
 			}
 			doc, err := compose(job)
@@ -49,14 +49,14 @@ func TestBendListSaysWhatThePageSays(t *testing.T) {
 			for _, p := range doc.Pages {
 				page += strings.Join(p.Texts(), " ") + " "
 			}
-			if hands := !f.planar(); hands {
-				for _, r := range f.bends.Rows {
-					if text := strings.ReplaceAll(f.handText(r), ".", ","); !strings.Contains(strings.ReplaceAll(page, ".", ","), text) {
+			if hands := !of.planar(); hands {
+				for _, r := range of.bends.Rows {
+					if text := strings.ReplaceAll((bendTexts{of}).handText(r), ".", ","); !strings.Contains(strings.ReplaceAll(page, ".", ","), text) {
 						t.Errorf("%s, %v: the page lacks %q:\n%s", name, l, text, page)
 					}
 				}
 			}
-			rows := f.bendTable().Rows
+			rows := bendTexts{of}.bendTable().Rows
 			for _, row := range rows {
 				note := len(row) - 1
 				if cells := strings.Join(row[:note], " "); strings.Contains(row[note], ",") || row[note] == "" {
@@ -65,12 +65,12 @@ func TestBendListSaysWhatThePageSays(t *testing.T) {
 					want = append(want, []string{cells, row[note]})
 				}
 			}
-			if f.spatial() {
-				for _, row := range f.freeEndTable().Rows {
+			if of.spatial() {
+				for _, row := range (freeEndCheck{of}).freeEndTable().Rows {
 					want = append(want, []string{strings.Join(row, " ")})
 				}
 			} else {
-				want = append(want, []string{f.freeEndText()})
+				want = append(want, []string{freeEndCheck{of}.freeEndText()})
 			}
 			for _, texts := range want {
 				for _, text := range texts {
@@ -85,7 +85,7 @@ func TestBendListSaysWhatThePageSays(t *testing.T) {
 }
 
 func TestBendListsOfASheet(t *testing.T) {
-	s := springSheet(Imprint{Language: phrase.Spanish})
+	s := springSheet(Frame{Language: phrase.Spanish})
 	s.Twins = true
 	list, untranslated, err := s.BendLists()
 	if err != nil || len(untranslated) > 0 {

@@ -15,11 +15,11 @@ import (
 // 0.966·900/(65000·0.4318) = 0.03098 → 0.9072 kept; first order 0.02106 → 0.9369.
 func TestBendToAndPliers(t *testing.T) {
 	job := spatialJob()
-	f, err := newFlow(job)
+	of, _, err := begin(job)
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows := f.bendTable().Rows
+	rows := bendTexts{of}.bendTable().Rows
 	for i, want := range [...][2]string{{"99°", "0.75"}, {"21°", "0.65"}, {"21°", "0.65"}, {"99°", "0.75"}, {"twist", "–"}} {
 		if got := [2]string{rows[i][6], rows[i][9]}; got != want {
 			t.Errorf("bend %d: bend to and pliers %v, want %v", i+1, got, want)
@@ -30,11 +30,11 @@ func TestBendToAndPliers(t *testing.T) {
 func TestElasticBendsAreNamed(t *testing.T) {
 	job := testJob()
 	job.Spring.Wire.YieldMPa = 30000 // q = 1.03: springs back straight
-	f, err := newFlow(job)
+	of, _, err := begin(job)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if row := f.bendTable().Rows[0]; row[5] != "–" || !strings.Contains(row[10], "springs back straight") {
+	if row := (bendTexts{of}).bendTable().Rows[0]; row[5] != "–" || !strings.Contains(row[10], "springs back straight") {
 		t.Errorf("row %q, want no angle to bend to and why", row)
 	}
 }
@@ -44,11 +44,11 @@ func TestBendCautions(t *testing.T) {
 		spring.StraightStep(3), spring.BendStep(4*degree, testRadiusMM), spring.StraightStep(0.5),
 		spring.BendStep(30*degree, testRadiusMM), spring.StraightStep(4),
 	}
-	f, err := newFlow(jobFor(path, tooth.Pair{Anchor: 36, Active: 37}, spring.On))
+	of, _, err := begin(jobFor(path, tooth.Pair{Anchor: 36, Active: 37}, spring.On))
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := f.bendCautions()
+	got := bendTexts{of}.bendCautions()
 	if len(got) != 2 || !strings.Contains(got[0], "bend 1.") || !strings.Contains(got[1], "bend 2.") {
 		t.Errorf("cautions %q, want that bend 1 is shallow and the straight before bend 2 short", got)
 	}
@@ -91,11 +91,11 @@ func TestWaysAreExplainedWhereTheyAre(t *testing.T) {
 		"bayed": {spring.Path{spring.StraightStep(4), out, spring.StraightStep(5), flat, spring.StraightStep(5)}, true, false},
 		"twist": {spring.Path{spring.StraightStep(4), flat, spring.StraightStep(5), twist, spring.StraightStep(5)}, false, true},
 	} {
-		f, err := newFlow(jobFor(c.path, testJob().Case.Teeth, spring.On))
+		of, _, err := begin(jobFor(c.path, testJob().Case.Teeth, spring.On))
 		if err != nil {
 			t.Fatal(err)
 		}
-		ways, order := f.waysText(), f.orderText()
+		ways, order := bendTexts{of}.waysText(), bendTexts{of}.orderText()
 		if strings.Contains(ways, "To a side") != c.leaves || strings.Contains(ways, "Twists") != c.twists || strings.Contains(order, "twists") && !c.twists {
 			t.Errorf("%s: %q, %q", name, ways, order)
 		}

@@ -28,51 +28,51 @@ const (
 	cautionsIndentMM = 3.0
 )
 
-func (f *flow) cautionsWidthMM() float64 { return (f.area.Width() - cautionsApartMM) / 2 }
+func cautionsWidthMM(f *flow) float64 { return (f.area.Width() - cautionsApartMM) / 2 }
 
 // cautionHeightMM is what one caution takes in its column.
-func (f *flow) cautionHeightMM(text string) float64 {
+func cautionHeightMM(f *flow, text string) float64 {
 	style := sheet.Style{SizePt: sheet.SmallPt}
-	return float64(len(f.doc.Wrap(text, f.cautionsWidthMM()-cautionsIndentMM, style)))*style.LineMM() + 0.8
+	return f.doc.HeightOf(text, cautionsWidthMM(f)-cautionsIndentMM, style) + 0.8
 }
 
 // leftColumn returns how many cautions stand in the left column, and how tall the taller
 // column is.
-func (f *flow) leftColumn() (count int, heightMM float64) {
+func leftColumn(f *flow) (count int, heightMM float64) {
 	var total, left float64
 	for _, c := range cautions {
-		total += f.cautionHeightMM(f.say(c))
+		total += cautionHeightMM(f, f.say(c))
 	}
 	for _, c := range cautions {
 		if left >= total/2 {
 			break
 		}
-		left += f.cautionHeightMM(f.say(c))
+		left += cautionHeightMM(f, f.say(c))
 		count++
 	}
 	return count, math.Max(left, total-left)
 }
 
-func (f *flow) cautionsHeightMM() float64 {
-	_, height := f.leftColumn()
+func cautionsHeightMM(f *flow) float64 {
+	_, height := leftColumn(f)
 	return cautionsHeadMM + height
 }
 
-// cautions lays out the cautions in two columns.
-func (f *flow) cautions() {
+// drawCautions lays out the cautions in two columns.
+func drawCautions(f *flow) {
 	style := sheet.Style{SizePt: sheet.SmallPt}
-	f.need(f.cautionsHeightMM())
+	f.need(cautionsHeightMM(f))
 	f.heading(f.say("Cautions"), "")
-	count, height := f.leftColumn()
+	count, height := leftColumn(f)
 	at := f.take(height)
 	y := at.Y
 	for i, english := range cautions {
 		c := f.say(english)
 		if i == count {
-			at.X, y = at.X+f.cautionsWidthMM()+cautionsApartMM, at.Y
+			at.X, y = at.X+cautionsWidthMM(f)+cautionsApartMM, at.Y
 		}
 		f.page.Dot(plane.Point{X: at.X + 0.8, Y: y - style.CapMM()/2}, 0.45)
-		f.page.Paragraph(plane.Point{X: at.X + cautionsIndentMM, Y: y}, f.cautionsWidthMM()-cautionsIndentMM, c, style)
-		y -= f.cautionHeightMM(c)
+		f.page.Paragraph(plane.Point{X: at.X + cautionsIndentMM, Y: y}, cautionsWidthMM(f)-cautionsIndentMM, c, style)
+		y -= cautionHeightMM(f, c)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"springwright/design/target"
+	"springwright/export/plane"
 	"springwright/export/sheet"
 )
 
@@ -15,43 +16,46 @@ type checkText struct {
 	met  bool
 }
 
+// checkList is the checks of a design.
+type checkList struct{ *subject }
+
 // checkTexts says what a design was held against: every window of its target, the wire's stress,
 // the room in the mouth and what pliers need. None where nobody has held it against a target.
-func (f *flow) checkTexts() []checkText {
-	verdict := f.job.Evaluation.Record.Verdict
+func (c checkList) checkTexts() []checkText {
+	verdict := c.job.Evaluation.Record.Verdict
 	if verdict == nil {
 		return nil
 	}
 	var list []checkText
 	put := func(name, value, limit string, met bool) {
-		text := capital(f.say("%s %s (limit %s).", name, value, limit))
+		text := capital(c.say("%s %s (limit %s).", name, value, limit))
 		if !met {
-			text = f.say("%s: %s %s (limit %s).", f.say("NOT MET"), name, value, limit)
+			text = c.say("%s: %s %s (limit %s).", c.say("NOT MET"), name, value, limit)
 		}
 		list = append(list, checkText{text, met})
 	}
-	for _, v := range f.job.Case.Verdicts(f.job.Evaluation.Record) {
-		name, value, limit := f.verdictWords(v)
+	for _, v := range c.job.Case.Verdicts(c.job.Evaluation.Record) {
+		name, value, limit := c.verdictWords(v)
 		put(name, value, limit, v.Met)
 	}
-	stress, allowed := 0.0, f.job.Case.Limits.StressRatio()
-	for _, p := range f.job.Evaluation.Record.Positions {
+	stress, allowed := 0.0, c.job.Case.Limits.StressRatio()
+	for _, p := range c.job.Evaluation.Record.Positions {
 		stress = max(stress, p.StressRatio)
 	}
-	put(f.say("stress over yield"), f.say("at most %s", sheet.Number(stress, 2)), f.say("at most %s", sheet.Number(allowed, 2)), stress <= allowed)
+	put(c.say("stress over yield"), c.say("at most %s", sheet.Number(stress, 2)), c.say("at most %s", sheet.Number(allowed, 2)), stress <= allowed)
 	var beyond []string
 	for _, e := range verdict.Exceeded {
 		if e.Limit != target.StressLimit && e.Limit != target.TravelLimit {
-			beyond = append(beyond, excessText(f.words, e))
+			beyond = append(beyond, excessText(c.words, e))
 		}
 	}
-	value := f.say("kept")
+	value := c.say("kept")
 	if len(beyond) > 0 {
 		value = strings.Join(beyond, ", ")
 	}
-	put(f.say("room in the mouth"), value, f.say("as measured"), len(beyond) == 0)
-	if value, met, ok := f.straightWords(); ok {
-		put(f.say("straight between bends"), value, f.say("at least %s", millimetres(f.job.Case.Limits.ShortestStraightMM)+" mm"), met)
+	put(c.say("room in the mouth"), value, c.say("as measured"), len(beyond) == 0)
+	if value, met, ok := c.straightWords(); ok {
+		put(c.say("straight between bends"), value, c.say("at least %s", millimetres(c.job.Case.Limits.ShortestStraightMM)+" mm"), met)
 	}
 	return list
 }
@@ -60,48 +64,48 @@ func (f *flow) checkTexts() []checkText {
 // shorter than pliers need. The search keeps that for the straights of a pattern, but bends
 // out of its plane and twists are set as close to the others as they come. It is not ok where
 // nothing is asked or there are no two bends.
-func (f *flow) straightWords() (words string, met, ok bool) {
-	if f.job.Case.Limits.ShortestStraightMM <= 0 || len(f.bends.Rows) < 2 {
+func (c checkList) straightWords() (words string, met, ok bool) {
+	if c.job.Case.Limits.ShortestStraightMM <= 0 || len(c.bends.Rows) < 2 {
 		return "", false, false
 	}
 	shortest := math.Inf(1)
 	var short []string
-	for _, r := range f.bends.Rows[1:] {
+	for _, r := range c.bends.Rows[1:] {
 		shortest = min(shortest, r.FeedMM)
-		if f.short(r) {
+		if c.short(r) {
 			short = append(short, fmt.Sprint(r.Step))
 		}
 	}
-	words = f.say("at least %s", millimetres(shortest)+" mm")
+	words = c.say("at least %s", millimetres(shortest)+" mm")
 	if len(short) > 0 {
-		words = f.say("down to %s mm; pliers cannot hold between the bends in front of bend %s", millimetres(shortest), strings.Join(short, ", "))
+		words = c.say("down to %s mm; pliers cannot hold between the bends in front of bend %s", millimetres(shortest), strings.Join(short, ", "))
 	}
 	return words, len(short) == 0, true
 }
 
 // verdictWords are what a verdict is about, what came out and what was asked, no number below 0:
 // a value of the other sense is said by its own word.
-func (f *flow) verdictWords(v target.Verdict) (name, value, limit string) {
+func (c checkList) verdictWords(v target.Verdict) (name, value, limit string) {
 	const limitDecimals = 2
 	decimals := decimalsOf(v.Quantity)
 	unit := v.Quantity.Unit()
 	k, anchor, ok := v.Quantity.Component()
 	if !ok {
-		name, _ = f.job.Case.Naming(v.Quantity)
-		name = f.words.Recognised(name)
-		limit = windowWords(f.words, v.Window, 1) + " " + unit
+		name, _ = c.job.Case.Naming(v.Quantity)
+		name = c.words.Recognised(name)
+		limit = windowWords(c.words, v.Window, 1) + " " + unit
 		value = sheet.Number(v.High, decimals) + " " + unit
 		if v.Quantity != target.Rate {
-			name = f.say("%s, over the travel", name)
-			value = f.say("%s to %s", sheet.Number(v.Low, decimals), value)
+			name = c.say("%s, over the travel", name)
+			value = c.say("%s to %s", sheet.Number(v.Low, decimals), value)
 		}
 		return name, value, limit
 	}
-	member := f.job.Case.Teeth.ActiveMember()
+	member := c.job.Case.Teeth.ActiveMember()
 	if anchor {
-		member = f.job.Case.Teeth.AnchorMember()
+		member = c.job.Case.Teeth.AnchorMember()
 	}
-	say := func(english string, values ...any) string { return f.say(english, values...) }
+	say := func(english string, values ...any) string { return c.say(english, values...) }
 	number := func(decimals int) func(float64) string {
 		return func(v float64) string { return sheet.Number(v, decimals) }
 	}
@@ -119,27 +123,27 @@ func (f *flow) verdictWords(v target.Verdict) (name, value, limit string) {
 		size := number(decimals)
 		switch {
 		case math.IsInf(high, 1):
-			return f.say("at least %s", size(low)+" "+unit), true
+			return c.say("at least %s", size(low)+" "+unit), true
 		case size(low) == size(high):
 			return size(low) + " " + unit, true
 		}
-		return f.say("%s to %s", size(low), size(high)+" "+unit), true
+		return c.say("%s to %s", size(low), size(high)+" "+unit), true
 	}
 	if oneWay {
-		name = f.say(member.LoadName(k, asked))
+		name = c.say(member.LoadName(k, asked))
 	} else {
 		name = member.LoadNames(k, say)
 	}
 	if anchor {
-		name = f.say("%s on anchor tooth %d", name, int(member.Number))
+		name = c.say("%s on anchor tooth %d", name, int(member.Number))
 	}
-	if k.Couple() && f.job.Case.Target.AtResistance {
-		name = f.say("%s at the centre of resistance", name)
+	if k.Couple() && c.job.Case.Target.AtResistance {
+		name = c.say("%s at the centre of resistance", name)
 	}
 	if v.AtStart {
-		name = f.say("%s, at the start", name)
+		name = c.say("%s, at the start", name)
 	} else {
-		name = f.say("%s, over the travel", name)
+		name = c.say("%s, over the travel", name)
 	}
 	var said bool
 	if value, said = bare(v.Low, v.High, decimals); !said {
@@ -153,7 +157,7 @@ func (f *flow) verdictWords(v target.Verdict) (name, value, limit string) {
 		limit = member.Range(k, v.Window.Min, v.Window.Max, number(limitDecimals), unit, say)
 	}
 	if v.Window.Usual {
-		limit = f.say("%s, as is usual for the tooth", limit)
+		limit = c.say("%s, as is usual for the tooth", limit)
 	}
 	return name, value, limit
 }
@@ -164,4 +168,55 @@ func decimalsOf(q target.Quantity) int {
 		return 2
 	}
 	return 3
+}
+
+const checksApartMM = 6.0 // between the two columns
+
+// lines are the checks of the design in two columns.
+func (c checkList) lines(f *flow) (lines [2][]checkLine) {
+	width := (f.area.Width() - checksApartMM) / 2
+	all := c.checkTexts()
+	for i, c := range all {
+		s := sheet.Style{SizePt: sheet.SmallPt, Bold: !c.met}
+		column := 2 * i / max(2, len(all)+len(all)%2)
+		for _, line := range f.doc.Wrap(c.text, width, s) {
+			lines[column] = append(lines[column], checkLine{line, !c.met})
+		}
+	}
+	return lines
+}
+
+// heightMM is what the checks take.
+func (c checkList) heightMM(f *flow) float64 {
+	lines := c.lines(f)
+	rows := max(len(lines[0]), len(lines[1]))
+	if rows == 0 {
+		return 0
+	}
+	return headingMM + float64(rows)*sheet.Style{SizePt: sheet.SmallPt}.LineMM()
+}
+
+// draw lists the checks of the design.
+func (c checkList) draw(f *flow) {
+	height := c.heightMM(f)
+	if height == 0 {
+		return
+	}
+	small := sheet.Style{SizePt: sheet.SmallPt}
+	f.need(height)
+	f.heading(f.say("Checks"), f.say("met as drawn, unless marked NOT MET"))
+	at := f.take(height - headingMM + 2)
+	for _, column := range c.lines(f) {
+		y := at.Y
+		for _, line := range column {
+			f.page.Text(plane.Point{X: at.X, Y: y - small.CapMM()}, line.text, sheet.Style{SizePt: small.SizePt, Bold: line.bold})
+			y -= small.LineMM()
+		}
+		at.X += (f.area.Width()-checksApartMM)/2 + checksApartMM
+	}
+}
+
+type checkLine struct {
+	text string
+	bold bool
 }

@@ -47,12 +47,12 @@ func TestChecksSayTheSenseThatIsAsked(t *testing.T) {
 		},
 		Verdict: &target.Shortfall{Exceeded: []target.Excess{{Limit: target.FoldLimit, Beyond: 0.4}}},
 	}
-	f, err := newFlow(job)
+	of, _, err := begin(job)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var got []string
-	for _, c := range f.checkTexts() {
+	for _, c := range (checkList{of}).checkTexts() {
 		got = append(got, c.text)
 	}
 	want := []string{
@@ -72,10 +72,10 @@ func TestChecksSayTheSenseThatIsAsked(t *testing.T) {
 		t.Errorf("checks (-want +got):\n%s", diff)
 	}
 	job.Evaluation.Record.Verdict = nil
-	if f, err = newFlow(job); err != nil {
+	if of, _, err = begin(job); err != nil {
 		t.Fatal(err)
 	}
-	if texts := f.checkTexts(); len(texts) != 0 {
+	if texts := (checkList{of}).checkTexts(); len(texts) != 0 {
 		t.Errorf("a spring that was held against nothing has checks: %v", texts)
 	}
 }
@@ -102,12 +102,12 @@ func TestChecksTellOfStraightsTooShortForPliers(t *testing.T) {
 	} {
 		job := jobFor(c.path, tooth.Pair{Anchor: 36, Active: 37}, spring.Back)
 		job.Evaluation.Record.Verdict = &target.Shortfall{}
-		f, err := newFlow(job)
+		of, _, err := begin(job)
 		if err != nil {
 			t.Fatal(err)
 		}
 		var got checkText
-		for _, text := range f.checkTexts() {
+		for _, text := range (checkList{of}).checkTexts() {
 			if strings.Contains(strings.ToLower(text.text), "straight between") {
 				got = text
 			}

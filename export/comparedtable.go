@@ -1,6 +1,8 @@
 package export
 
 import (
+	"slices"
+
 	"springwright/design/effect"
 	"springwright/design/spring"
 	"springwright/design/tooth"
@@ -11,12 +13,10 @@ import (
 // candidatesInTable is how many candidates fit side by side.
 const candidatesInTable = 3
 
-// comparisonTables prints what drives the travel, couples and geometry class.
-func (f *flow) comparisonTables(comparison Comparison) {
-	for from := 0; from < len(comparison.Candidates); from += candidatesInTable {
-		some := comparison
-		some.Candidates = some.Candidates[from:min(from+candidatesInTable, len(some.Candidates))]
-		f.comparisonTable(some)
+// tables prints what drives the travel, couples and geometry class.
+func (p comparisonPage) tables(f *flow) {
+	for some := range slices.Chunk(p.Candidates, candidatesInTable) {
+		p.table(f, some)
 	}
 }
 
@@ -27,8 +27,8 @@ type comparedColumn struct {
 }
 
 // comparedColumns are those of each candidate, and what the signs mean.
-func (f *flow) comparedColumns(comparison Comparison) (columns []comparedColumn, remark string) {
-	teeth := f.job.Case.Teeth
+func (p comparisonPage) comparedColumns() (columns []comparedColumn, remark string) {
+	teeth := p.Case.Teeth
 	active, anchor := teeth.ActiveMember(), teeth.AnchorMember()
 	add := func(head string, widthMM float64, compared effect.Compared, load func(spring.Position) tooth.Load) {
 		columns = append(columns, comparedColumn{
@@ -36,26 +36,25 @@ func (f *flow) comparedColumns(comparison Comparison) (columns []comparedColumn,
 			func(p spring.Position) string { return sheet.Number(compared.Of(load(p)), 2) },
 		})
 	}
-	onActive, onAnchor := func(p spring.Position) tooth.Load { return p.Active }, func(p spring.Position) tooth.Load { return p.Anchor }
-	list := effect.ComparedLoads(comparison.Case)
+	list := effect.ComparedLoads(p.Case)
 	main, tipping := list[0], list[len(list)-1]
 	if main.Component.Couple() {
-		add(f.say("turning %d\nN·mm", int(active.Number)), 19, main, onActive)
-		add(f.say("turning %d\nN·mm", int(anchor.Number)), 19, main, onAnchor)
-		remark = f.say("Couples along the turn: on active tooth %d, %s +; on anchor tooth %d, %s +.",
-			int(active.Number), f.say(main.Sense(active)), int(anchor.Number), f.say(main.Sense(anchor)))
+		add(p.say("turning %d\nN·mm", int(active.Number)), 19, main, onActive)
+		add(p.say("turning %d\nN·mm", int(anchor.Number)), 19, main, onAnchor)
+		remark = p.say("Couples along the turn: on active tooth %d, %s +; on anchor tooth %d, %s +.",
+			int(active.Number), p.say(main.Sense(active)), int(anchor.Number), p.say(main.Sense(anchor)))
 	} else {
-		add(f.say("force\nN"), 12, main, onActive)
-		add(f.say("couple %d\nN·mm", int(active.Number)), 14, tipping, onActive)
-		add(f.say("couple %d\nN·mm", int(anchor.Number)), 14, tipping, onAnchor)
-		remark = f.say("Force: on active tooth %d, %s +; tooth %d feels the opposite. Couples: crown-mesial +.",
-			int(active.Number), f.say(main.Sense(active)), int(anchor.Number))
+		add(p.say("force\nN"), 12, main, onActive)
+		add(p.say("couple %d\nN·mm", int(active.Number)), 14, tipping, onActive)
+		add(p.say("couple %d\nN·mm", int(anchor.Number)), 14, tipping, onAnchor)
+		remark = p.say("Force: on active tooth %d, %s +; tooth %d feels the opposite. Couples: crown-mesial +.",
+			int(active.Number), p.say(main.Sense(active)), int(anchor.Number))
 	}
 	if !hasClass(list) {
 		return columns, remark
 	}
 	return append(columns, comparedColumn{
-		sheet.Column{Head: f.say("class"), WidthMM: 11},
+		sheet.Column{Head: p.say("class"), WidthMM: 11},
 		func(p spring.Position) string { return effect.ClassOf(p).String() },
 	}), remark
 }
@@ -64,9 +63,9 @@ func (f *flow) comparedColumns(comparison Comparison) (columns []comparedColumn,
 // has no place beside those that turn a tooth otherwise.
 func hasClass(list []effect.Compared) bool { return !list[0].Component.Couple() || len(list) == 1 }
 
-func (f *flow) comparisonTable(comparison Comparison) {
-	candidates, way := comparison.Candidates, comparison.travel()
-	columns, remark := f.comparedColumns(comparison)
+func (p comparisonPage) table(f *flow, candidates []effect.Candidate) {
+	way := p.travel()
+	columns, remark := p.comparedColumns()
 	const leftMM = 16.0
 	table := sheet.Table{Columns: []sheet.Column{{Head: f.say("travel left\nmm"), WidthMM: leftMM, Align: sheet.Right}}}
 	if way.Turns {

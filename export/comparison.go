@@ -1,8 +1,6 @@
 package export
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"strings"
 	"unicode"
@@ -12,7 +10,6 @@ import (
 	"springwright/design/effect"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/export/pdf"
 	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -20,45 +17,20 @@ import (
 
 // Comparison is several springs for one case, to be drawn side by side.
 type Comparison struct {
-	Case        design.Case
-	Candidates  []effect.Candidate // the first one is what the others are held against
-	Version     string             // of the program
-	Fingerprint string             // short, of the inputs
-	Date        string             // such as "2026-11-24"; may be empty
-	Paper       Paper
-	Language    phrase.Language // of the printed words
+	Frame
+	Case       design.Case
+	Candidates []effect.Candidate // the first one is what the others are held against
 }
 
-// ComparisonSheet returns the comparison as one PDF file. Same input, same bytes.
-func ComparisonSheet(c Comparison) ([]byte, error) {
+// ComparisonSheets returns the comparison as one PDF file and as one SVG file a page, and what they
+// say in English because the language lacks it. Same input, same bytes.
+func ComparisonSheets(c Comparison) (file []byte, pages [][]byte, untranslated []string, err error) {
 	doc, err := c.compose()
 	if err != nil {
-		return nil, err
+		return nil, nil, nil, err
 	}
-	return doc.PDF(pdf.Info{
-		Title:    c.title(),
-		Subject:  c.subject(),
-		Producer: strings.TrimSpace("springwright " + c.Version),
-		Date:     c.Date,
-	})
-}
-
-// ComparisonSVG returns one file a page. Same input, same bytes.
-func ComparisonSVG(c Comparison) ([][]byte, error) {
-	doc, err := c.compose()
-	if err != nil {
-		return nil, err
-	}
-	return doc.SVG(c.title(), phrase.NewBook(c.Language).Say("%s, %s paper", c.subject(), c.Paper.String()))
-}
-
-// Untranslated lists what the pages say in English because the language lacks it.
-func (c Comparison) Untranslated() ([]string, error) {
-	doc, err := c.compose()
-	if err != nil {
-		return nil, err
-	}
-	return doc.Untranslated, nil
+	file, pages, err = c.written(doc, c.title(), c.subject())
+	return file, pages, doc.Untranslated, err
 }
 
 func (c Comparison) subject() string {
@@ -69,17 +41,11 @@ func (c Comparison) title() string {
 	return strings.TrimSpace(phrase.NewBook(c.Language).Say("Comparison %s", c.Case.Code))
 }
 
-// frame is the comparison as far as the frame of a page shows it.
-func (c Comparison) frame() Job {
-	return Job{Case: c.Case, Version: c.Version, Fingerprint: c.Fingerprint, Date: c.Date, Paper: c.Paper, Language: c.Language}
-}
-
 func (c Comparison) check() error {
-	var faults []error
-	fault := func(format string, args ...any) {
-		faults = append(faults, fmt.Errorf("%w: "+format, append([]any{ErrJob}, args...)...))
-	}
-	c.frame().checkFrame(fault)
+	var found faults
+	fault := found.add
+	checkTeeth(c.Case.Teeth, fault)
+	c.Frame.check(fault)
 	figures := false
 	for _, candidate := range c.Candidates {
 		if !finiteShortfall(candidate.Spring.Shortfall) {
@@ -97,18 +63,18 @@ func (c Comparison) check() error {
 	if !figures {
 		fault("no candidate has figures")
 	}
-	return errors.Join(faults...)
+	return found.err()
 }
 
 func (c Comparison) compose() (*sheet.Document, error) {
 	if err := c.check(); err != nil {
 		return nil, err
 	}
-	f, err := blankFlow(c.frame())
+	f, err := c.Frame.flow()
 	if err != nil {
 		return nil, err
 	}
-	f.wires = f.say("Several springs side by side: not a template to bend over.")
+	f.top.head = headOf(f.words, c.Case, f.say("Several springs side by side: not a template to bend over."))
 	for _, candidate := range c.Candidates {
 		if missed := shortfallTexts(f.words, c.Case.Teeth, candidate.Spring); len(missed) > 0 {
 			missed[0] = capital(missed[0])
@@ -116,39 +82,52 @@ func (c Comparison) compose() (*sheet.Document, error) {
 			break // straight wires were designed for none
 		}
 	}
-	f.newPage("Comparison")
-	f.heading(f.say("Side by side"), f.say("Loads on both teeth over the same travel, couples about the centre of each slot."))
-	f.candidateList(c.Candidates)
-	f.comparisonCharts(c)
-	f.comparisonTables(c)
-	f.anchorEffects(c.Candidates)
+	if err := (comparisonPage{c, f.speech}).draw(f); err != nil {
+		return nil, err
+	}
 	return f.finished()
 }
 
+// comparisonPage holds the loads of all candidates against each other.
+type comparisonPage struct {
+	Comparison
+	speech
+}
+
+func (p comparisonPage) draw(f *flow) error {
+	f.newPage("Comparison")
+	f.heading(f.say("Side by side"), f.say("Loads on both teeth over the same travel, couples about the centre of each slot."))
+	p.candidateList(f)
+	p.charts(f)
+	p.tables(f)
+	p.anchorEffects(f)
+	return nil
+}
+
 // candidateList names the candidates in full.
-func (f *flow) candidateList(candidates []effect.Candidate) {
+func (p comparisonPage) candidateList(f *flow) {
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true}
 	indent := 0.0
-	for _, c := range candidates {
+	for _, c := range p.Candidates {
 		indent = math.Max(indent, f.doc.WidthOf(f.words.Recognised(c.Name), bold)+4)
 	}
-	for _, c := range candidates {
+	for _, c := range p.Candidates {
 		at := f.take(0)
 		f.page.Paragraph(at, indent, f.words.Recognised(c.Name), bold)
 		at.X += indent
-		f.take(f.page.Paragraph(at, f.area.Width()-indent, f.candidateTitle(c), body))
+		f.take(f.page.Paragraph(at, f.area.Width()-indent, p.candidateTitle(c), body))
 	}
 	f.take(3)
 }
 
 // candidateTitle is what a candidate is in full. One that begins with the user's own title
 // of the case keeps that as it is.
-func (f *flow) candidateTitle(c effect.Candidate) string {
-	if own := f.job.Case.Title; own != "" && strings.HasPrefix(c.Title, own+", ") {
-		return own + ", " + f.words.Recognised(c.Title[len(own)+2:])
+func (p comparisonPage) candidateTitle(c effect.Candidate) string {
+	if own := p.Case.Title; own != "" && strings.HasPrefix(c.Title, own+", ") {
+		return own + ", " + p.words.Recognised(c.Title[len(own)+2:])
 	}
-	return f.words.Recognised(c.Title)
+	return p.words.Recognised(c.Title)
 }
 
 const comparisonChartMM = 44.0
@@ -156,11 +135,11 @@ const comparisonChartMM = 44.0
 // travel is the same for all candidates.
 func (c Comparison) travel() travel { return travelOf(c.Case.SpringFor(nil)) }
 
-// comparisonCharts draws force and couple on both teeth.
-func (f *flow) comparisonCharts(comparison Comparison) {
-	teeth, way := f.job.Case.Teeth, comparison.travel()
+// charts draws force and couple on both teeth.
+func (p comparisonPage) charts(f *flow) {
+	teeth, way := p.Case.Teeth, p.travel()
 	labelMM := 14.0
-	for _, c := range comparison.Candidates {
+	for _, c := range p.Candidates {
 		labelMM = math.Max(labelMM, f.doc.WidthOf(f.words.Recognised(c.Name), sheet.Style{SizePt: sheet.SmallPt}))
 	}
 	chart := func(title string, compared effect.Compared, load func(spring.Position) tooth.Load) sheet.Chart {
@@ -173,12 +152,12 @@ func (f *flow) comparisonCharts(comparison Comparison) {
 		if compared.Component.Couple() {
 			c.YTitle = "N·mm"
 		}
-		for i, candidate := range comparison.Candidates {
+		for i, candidate := range p.Candidates {
 			s := sheet.Series{Label: f.words.Recognised(candidate.Name), Dashed: i > 0, DashMM: dashOf(i)}
-			for _, p := range candidate.Positions() {
+			for _, at := range candidate.Positions() {
 				// What is nothing but the solver's rounding must not stretch the axis.
 				const leastShown = 1e-4
-				s.Points = append(s.Points, plane.Point{X: way.left(p), Y: math.Round(compared.Of(load(p))/leastShown) * leastShown})
+				s.Points = append(s.Points, plane.Point{X: way.left(at), Y: math.Round(compared.Of(load(at))/leastShown) * leastShown})
 			}
 			if len(s.Points) > 0 {
 				c.Series = append(c.Series, s)
@@ -187,7 +166,7 @@ func (f *flow) comparisonCharts(comparison Comparison) {
 		return c
 	}
 	half := (f.area.Width() - 4) / 2
-	for _, compared := range effect.ComparedLoads(comparison.Case) {
+	for _, compared := range effect.ComparedLoads(p.Case) {
 		active, anchor := "Force on active tooth %d, %s +", "Force on anchor tooth %d, %s +"
 		if compared.Component.Couple() {
 			active, anchor = "Couple on active tooth %d, %s +", "Couple on anchor tooth %d, %s +"
@@ -195,8 +174,8 @@ func (f *flow) comparisonCharts(comparison Comparison) {
 		f.need(comparisonChartMM)
 		at := f.take(comparisonChartMM + 2)
 		for i, c := range [...]sheet.Chart{
-			chart(f.say(active, int(teeth.Active), f.say(compared.Sense(teeth.ActiveMember()))), compared, func(p spring.Position) tooth.Load { return p.Active }),
-			chart(f.say(anchor, int(teeth.Anchor), f.say(compared.Sense(teeth.AnchorMember()))), compared, func(p spring.Position) tooth.Load { return p.Anchor }),
+			chart(f.say(active, int(teeth.Active), f.say(compared.Sense(teeth.ActiveMember()))), compared, onActive),
+			chart(f.say(anchor, int(teeth.Anchor), f.say(compared.Sense(teeth.AnchorMember()))), compared, onAnchor),
 		} {
 			x := at.X + float64(i)*(half+4)
 			c.Draw(f.page, plane.Box{Min: plane.Point{X: x, Y: at.Y - comparisonChartMM}, Max: plane.Point{X: x + half, Y: at.Y}})
@@ -208,32 +187,32 @@ func (f *flow) comparisonCharts(comparison Comparison) {
 func dashOf(i int) float64 { return [...]float64{0, 0, 0.7, 1.4, 0.35}[i%5] }
 
 // anchorEffects says in a sentence for each candidate what it does to the anchor tooth.
-func (f *flow) anchorEffects(candidates []effect.Candidate) {
+func (p comparisonPage) anchorEffects(f *flow) {
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	textOf := func(c effect.Candidate) string {
-		effect := f.words.Recognised(strings.TrimSuffix(c.AnchorEffect(f.job.Case.Teeth, candidates[0]), ".")) + "."
+		effect := f.words.Recognised(strings.TrimSuffix(c.AnchorEffect(p.Case.Teeth, p.Candidates[0]), ".")) + "."
 		first, size := utf8.DecodeRuneInString(effect)
 		return capital(f.words.Recognised(c.Name)) + ": " + string(unicode.ToLower(first)) + effect[size:]
 	}
 	heightMM := func(text string) float64 {
-		return float64(len(f.doc.Wrap(text, f.area.Width(), body)))*body.LineMM() + 1.5
+		return f.doc.HeightOf(text, f.area.Width(), body) + 1.5
 	}
-	f.need(6.5 + heightMM(textOf(candidates[0])))
+	f.need(6.5 + heightMM(textOf(p.Candidates[0])))
 	remark := ""
-	if hasClass(effect.ComparedLoads(f.job.Case)) {
+	if hasClass(effect.ComparedLoads(p.Case)) {
 		remark = f.say("Class: geometry class by the ratio of the couples, I both alike, IV one tooth alone, VI opposite (Burstone and Koenig 1974).")
 	}
 	f.heading(f.say("On the anchor tooth"), remark)
-	for _, c := range candidates {
+	for _, c := range p.Candidates {
 		text := textOf(c)
 		f.need(heightMM(text))
-		f.paragraph(text, body)
+		f.paragraph(text, body, paragraphApartMM)
 	}
-	for _, c := range candidates {
+	for _, c := range p.Candidates {
 		for _, w := range c.Evaluation.Warnings {
 			text := f.say("Warning, %s: %s.", f.words.Recognised(c.Name), f.words.Recognised(w.Text))
 			f.need(heightMM(text))
-			f.paragraph(text, sheet.Style{SizePt: sheet.BodyPt, Bold: true})
+			f.paragraph(text, sheet.Style{SizePt: sheet.BodyPt, Bold: true}, paragraphApartMM)
 		}
 	}
 }

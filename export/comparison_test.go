@@ -37,7 +37,7 @@ func testComparison() Comparison {
 			candidate("heat-activated 0.016×0.022", 3),
 			candidate("cobalt-chromium 0.012", 2.1),
 		},
-		Version: "0.1.0", Fingerprint: "7c3e91d2", Date: "2026-11-24",
+		Frame: Frame{Version: "0.1.0", Fingerprint: "7c3e91d2", Date: "2026-11-24"},
 	}
 }
 
@@ -54,11 +54,11 @@ func TestComparisonReadsCleanly(t *testing.T) {
 				t.Errorf("%v, page %d: %s", paper, i+1, fault)
 			}
 		}
-		first, err := ComparisonSheet(c)
+		first, _, _, err := ComparisonSheets(c)
 		if err != nil {
 			t.Fatal(err)
 		}
-		again, err := ComparisonSheet(c)
+		again, _, _, err := ComparisonSheets(c)
 		if err != nil || !bytes.Equal(first, again) {
 			t.Errorf("%v: the same comparison gives other bytes: %v", paper, err)
 		}
@@ -77,7 +77,7 @@ func TestComparisonRefuses(t *testing.T) {
 		c := testComparison()
 		c.Candidates = slices.Clone(c.Candidates)
 		spoil(&c)
-		if _, err := ComparisonSVG(c); !errors.Is(err, ErrJob) {
+		if _, _, _, err := ComparisonSheets(c); !errors.Is(err, ErrJob) {
 			t.Errorf("%s: got %v, want ErrJob", name, err)
 		}
 	}

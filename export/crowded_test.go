@@ -117,7 +117,7 @@ func TestNoSpringIsRefusedForItsLabels(t *testing.T) {
 
 // A label that can have no place is told of by a note, and no other is lost for it.
 func TestANoteStandsForALabelWithoutPlace(t *testing.T) {
-	f, err := newFlow(testJob())
+	_, f, err := begin(testJob())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -40,7 +40,7 @@ func ExampleSheets() {
 		return
 	}
 	pdf, pages, untranslated, err := export.Sheets(export.Job{
-		Case: c, Spring: spring, Evaluation: evaluation, Teeth: &teeth, Version: "example", Date: "2026-11-26",
+		Case: c, Spring: spring, Evaluation: evaluation, Teeth: &teeth, Frame: export.Frame{Version: "example", Date: "2026-11-26"},
 	})
 	fmt.Println(len(pages), "pages, one PDF file:", bytes.HasPrefix(pdf, []byte("%PDF-")))
 	fmt.Println("untranslated:", len(untranslated), "error:", err)

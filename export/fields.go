@@ -14,9 +14,9 @@ type field struct {
 	verbatim     bool // the value is a code, not a quantity
 }
 
-// fields lays out fields under each other, their top left corner at at, and returns the
+// drawFields lays out fields under each other, their top left corner at at, and returns the
 // height they take. Values and lines begin labelMM behind the labels' beginning.
-func (f *flow) fields(at plane.Point, widthMM, labelMM float64, fields []field) float64 {
+func drawFields(f *flow, at plane.Point, widthMM, labelMM float64, fields []field) float64 {
 	small, body := sheet.Style{SizePt: sheet.SmallPt}, sheet.Style{SizePt: sheet.BodyPt}
 	for i, row := range fields {
 		y := at.Y - float64(i+1)*fieldRowMM + 1.6
@@ -39,8 +39,8 @@ type choice struct {
 	ticked bool
 }
 
-// choices lays out a label and boxes to tick in a row as fields does, in row number row.
-func (f *flow) choices(at plane.Point, labelMM float64, row int, label string, all []choice) {
+// drawChoices lays out a label and boxes to tick in a row as drawFields does, in row number row.
+func drawChoices(f *flow, at plane.Point, labelMM float64, row int, label string, all []choice) {
 	const boxMM = 2.6
 	small, body := sheet.Style{SizePt: sheet.SmallPt}, sheet.Style{SizePt: sheet.BodyPt}
 	y := at.Y - float64(row+1)*fieldRowMM + 1.6

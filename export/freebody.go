@@ -7,15 +7,12 @@ import (
 	"strings"
 
 	"springwright/design/tooth"
+	"springwright/export/bend"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// The free-body sketch: both teeth and the loads on them at the first position, in one view or
-// in the two that show what matters. Arrows of forces are in proportion to each other, and so
-// are arcs of couples.
 
 const (
 	sketchWidthMM  = 78.0
@@ -34,6 +31,21 @@ const (
 	// What prints as more than zero.
 	leastShownN, leastShownNMM = 0.005, 0.005
 )
+
+// freeBody is a sketch of both teeth and the loads on them at the first position, in one view or in
+// the two that show what matters. Arrows of forces are in proportion to each other, and so are
+// arcs of couples.
+type freeBody struct {
+	speech
+	teeth tooth.Pair
+	view  bend.View
+	loads [2]tooth.Load // that on the anchor tooth first
+}
+
+func freeBodyOf(s *subject) freeBody {
+	position := s.job.Evaluation.Record.Positions[0]
+	return freeBody{s.speech, s.job.Case.Teeth, s.view, [2]tooth.Load{position.Anchor, position.Active}}
+}
 
 // sketchView is a way to look at a tooth: what is right and up on the page.
 type sketchView struct {
@@ -65,9 +77,9 @@ func axisOf(k tooth.Component) r3.Vec {
 }
 
 // allViews are those from the cheek, from the biting side, and along the arch from mesial.
-func (f *flow) allViews() [3]sketchView {
-	toCheek := r3.Vec{Y: f.job.Case.Teeth.BuccalSign()}
-	x, z := f.view.XSign, f.view.ZSign
+func (b freeBody) allViews() [3]sketchView {
+	toCheek := r3.Vec{Y: b.teeth.BuccalSign()}
+	x, z := b.view.XSign, b.view.ZSign
 	cheek := sketchView{right: r3.Vec{X: x}, up: r3.Vec{Z: z}, caption: fromCheek, root: true}
 	// Neither view is mirrored: right and up turn to what points at the viewer.
 	biting := sketchView{right: r3.Vec{X: x}, up: r3.Vec{Y: -x}}
@@ -75,7 +87,7 @@ func (f *flow) allViews() [3]sketchView {
 	if biting.on(toCheek).Y < 0 {
 		biting.caption = "from the biting side, %s down"
 	}
-	arch := sketchView{right: r3.Vec{Y: z * f.job.Case.Teeth.MesialSign()}, up: r3.Vec{Z: z}, root: true}
+	arch := sketchView{right: r3.Vec{Y: z * b.teeth.MesialSign()}, up: r3.Vec{Z: z}, root: true}
 	arch.caption = "from mesial, %s right"
 	if arch.on(toCheek).X < 0 {
 		arch.caption = "from mesial, %s left"
@@ -83,18 +95,18 @@ func (f *flow) allViews() [3]sketchView {
 	return [3]sketchView{cheek, biting, arch}
 }
 
-// sketchViews are the views that are drawn: those that show the largest force and the largest
+// views are the views that are drawn: those that show the largest force and the largest
 // couple on each tooth, and of them those that show most of what is long enough to be drawn; one
 // where a second would show nothing more.
-func (f *flow) sketchViews() []sketchView {
-	all := f.allViews()
+func (b freeBody) views() []sketchView {
+	all := b.allViews()
 	var best []sketchView
 	bestMain, bestMore := -1, -1
 	for _, set := range [...][]sketchView{{all[0]}, {all[1]}, {all[2]}, {all[0], all[1]}, {all[0], all[2]}, {all[1], all[2]}} {
 		main, more := 0, 0
-		for _, l := range f.startLoads() {
+		for _, l := range b.loads {
 			for k := range tooth.Components {
-				if length := f.sketchLength(l, k); length == 0 || !slices.ContainsFunc(set, func(v sketchView) bool { return v.shows(k) }) {
+				if length := b.length(l, k); length == 0 || !slices.ContainsFunc(set, func(v sketchView) bool { return v.shows(k) }) {
 					continue
 				}
 				more++
@@ -108,12 +120,6 @@ func (f *flow) sketchViews() []sketchView {
 		}
 	}
 	return best
-}
-
-// startLoads are the loads at the first position, that on the anchor tooth first.
-func (f *flow) startLoads() [2]tooth.Load {
-	position := f.job.Evaluation.Record.Positions[0]
-	return [2]tooth.Load{position.Anchor, position.Active}
 }
 
 // largest is the largest component of a force or of a couple.
@@ -131,21 +137,21 @@ func largest(l tooth.Load, couple bool) tooth.Component {
 	return best
 }
 
-// sketchScales are the round values that the longest arrow and the longest arc stand for, the
+// scales are the round values that the longest arrow and the longest arc stand for, the
 // same for all views and both teeth.
-func (f *flow) sketchScales() (forceN, coupleNMM float64) {
-	for _, l := range f.startLoads() {
+func (b freeBody) scales() (forceN, coupleNMM float64) {
+	for _, l := range b.loads {
 		forceN = max(forceN, math.Abs(l.Component(largest(l, false))))
 		coupleNMM = max(coupleNMM, math.Abs(l.Component(largest(l, true))))
 	}
 	return scaleOf(forceN), scaleOf(coupleNMM)
 }
 
-// sketchLength is how long a component is drawn, as a share of what the scale names, with its
+// length is how long a component is drawn, as a share of what the scale names, with its
 // sign; 0 where it is left out. The largest of a tooth is drawn however short it is, if it
 // prints as more than zero.
-func (f *flow) sketchLength(l tooth.Load, k tooth.Component) float64 {
-	scale, coupleNMM := f.sketchScales()
+func (b freeBody) length(l tooth.Load, k tooth.Component) float64 {
+	scale, coupleNMM := b.scales()
 	shown, shortest := leastShownN, leastArrowMM/narrowArrowMM
 	if k.Couple() {
 		scale, shown, shortest = coupleNMM, leastShownNMM, leastArcRad/arcRad
@@ -162,23 +168,21 @@ func (f *flow) sketchLength(l tooth.Load, k tooth.Component) float64 {
 	return 0
 }
 
-func (f *flow) sketchHeightMM() float64 {
+func (b freeBody) heightMM(f *flow) float64 {
 	// The number of each tooth, its loads, and the scale.
-	return headingMM + f.toothHeightMM() + 2.6 + float64(f.loadLinesAtMost()+1)*sketchTextMM + 1.5
+	return headingMM + b.toothHeightMM(f) + 2.6 + float64(b.loadLinesAtMost()+1)*sketchTextMM + 1.5
 }
 
 // loadLinesAtMost is how many lines name the loads on a tooth.
-func (f *flow) loadLinesAtMost() int {
-	teeth := f.job.Case.Teeth
-	p := f.job.Evaluation.Record.Positions[0]
-	return max(len(f.loadLines(p.Active, teeth.ActiveMember())), len(f.loadLines(p.Anchor, teeth.AnchorMember())))
+func (b freeBody) loadLinesAtMost() int {
+	return max(len(b.loadLines(b.loads[0], b.teeth.AnchorMember())), len(b.loadLines(b.loads[1], b.teeth.ActiveMember())))
 }
 
 // toothHeightMM is what a tooth takes with its arrows and what stands below each view.
-func (f *flow) toothHeightMM() float64 {
+func (b freeBody) toothHeightMM(f *flow) float64 {
 	height := crownMM/2 + rootMM + math.Max(arrowMM, arcRadiusMM) + 2
-	if views := f.sketchViews(); captioned(views) {
-		height += float64(f.captionLines(views)) * sheet.Style{SizePt: sheet.SmallPt}.LineMM()
+	if views := b.views(); captioned(views) {
+		height += float64(b.captionLines(f, views)) * sheet.Style{SizePt: sheet.SmallPt}.LineMM()
 	}
 	return height
 }
@@ -189,7 +193,7 @@ const fromCheek = "from the cheek"
 func captioned(views []sketchView) bool { return len(views) > 1 || views[0].caption != fromCheek }
 
 // captionOf says where a tooth is seen from, in lines.
-func (f *flow) captionOf(v sketchView, n tooth.Number) []string {
+func (b freeBody) captionOf(f *flow, v sketchView, n tooth.Number) []string {
 	var words []any
 	if strings.Contains(v.caption, "%s") {
 		words = append(words, f.say(n.OutwardWord()))
@@ -198,11 +202,11 @@ func (f *flow) captionOf(v sketchView, n tooth.Number) []string {
 	return f.doc.Wrap(text, captionWidthMM, sheet.Style{SizePt: sheet.SmallPt})
 }
 
-func (f *flow) captionLines(views []sketchView) int {
+func (b freeBody) captionLines(f *flow, views []sketchView) int {
 	lines := 0
 	for _, v := range views {
-		for _, n := range [...]tooth.Number{f.job.Case.Teeth.Anchor, f.job.Case.Teeth.Active} {
-			lines = max(lines, len(f.captionOf(v, n)))
+		for _, n := range [...]tooth.Number{b.teeth.Anchor, b.teeth.Active} {
+			lines = max(lines, len(b.captionOf(f, v, n)))
 		}
 	}
 	return lines
@@ -222,47 +226,47 @@ func scaleOf(largest float64) float64 {
 	return 10 * power
 }
 
-// sketchRemark stands beside the sketch's heading.
-func (f *flow) sketchRemark() string {
-	if captioned(f.sketchViews()) {
-		return f.say("on the teeth")
+// remark stands beside the sketch's heading.
+func (b freeBody) remark() string {
+	if captioned(b.views()) {
+		return b.say("on the teeth")
 	}
-	return f.say("on the teeth, seen from the cheek")
+	return b.say("on the teeth, seen from the cheek")
 }
 
-// sketch draws both teeth with their loads at the first position, each in all views.
-func (f *flow) sketch(box plane.Box) {
-	teeth, views := f.job.Case.Teeth, f.sketchViews()
+// draw draws both teeth with their loads at the first position, each in all views.
+func (b freeBody) draw(f *flow, box plane.Box) {
+	teeth, views := b.teeth, b.views()
 	lengthMM := arrowMM
 	if len(views) > 1 {
 		lengthMM = narrowArrowMM
 	}
 	y := box.Max.Y - arrowMM - 1
-	if f.view.ZSign > 0 { // the root is up
+	if b.view.ZSign > 0 { // the root is up
 		y = box.Max.Y - crownMM/2 - rootMM - 1
 	}
-	textY := box.Max.Y - f.toothHeightMM()
+	textY := box.Max.Y - b.toothHeightMM(f)
 	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
-	for i, l := range f.startLoads() {
+	for i, l := range b.loads {
 		of := [...]tooth.Member{teeth.AnchorMember(), teeth.ActiveMember()}[i]
-		left := (i == 0) == (f.view.XSign > 0) // as the teeth stand, seen from the cheek
+		left := (i == 0) == (b.view.XSign > 0) // as the teeth stand, seen from the cheek
 		middle := box.Min.X + box.Width()*0.25
 		if !left {
 			middle += box.Width() * 0.5
 		}
 		for n, v := range views {
 			x := middle + (float64(n)-float64(len(views)-1)/2)*sketchWidthMM/4
-			f.sketchTooth(plane.Point{X: x, Y: y}, v, l, lengthMM)
+			b.drawTooth(f, plane.Point{X: x, Y: y}, v, l, lengthMM)
 			if captioned(views) {
-				top := textY + float64(f.captionLines(views))*small.LineMM()
-				for line, text := range f.captionOf(v, of.Number) {
+				top := textY + float64(b.captionLines(f, views))*small.LineMM()
+				for line, text := range b.captionOf(f, v, of.Number) {
 					f.page.Text(plane.Point{X: x, Y: top - small.CapMM() - float64(line)*small.LineMM()}, text, small)
 				}
 			}
 		}
-		f.sketchLoads(plane.Point{X: middle, Y: textY}, of, l)
+		b.drawLoads(f, plane.Point{X: middle, Y: textY}, of, l)
 	}
-	forceN, coupleNMM := f.sketchScales()
+	forceN, coupleNMM := b.scales()
 	var scale string
 	if forceN > 0 {
 		scale = f.say("An arrow of %g mm is %.3g N", lengthMM, forceN)
@@ -274,14 +278,14 @@ func (f *flow) sketch(box plane.Box) {
 		scale += f.say("an arc of %.0f° is %.3g N·mm", arcRad/degree, coupleNMM)
 	}
 	if scale != "" {
-		y := textY - float64(f.loadLinesAtMost()+1)*sketchTextMM - 3.2
+		y := textY - float64(b.loadLinesAtMost()+1)*sketchTextMM - 3.2
 		f.page.Text(plane.Point{X: box.Min.X, Y: y}, capital(scale)+".", sheet.Style{SizePt: sheet.SmallPt})
 	}
 }
 
-// sketchTooth draws a tooth in a view, with those of its loads that the view shows.
-func (f *flow) sketchTooth(at plane.Point, v sketchView, l tooth.Load, lengthMM float64) {
-	up := f.view.ZSign
+// drawTooth draws a tooth in a view, with those of its loads that the view shows.
+func (b freeBody) drawTooth(f *flow, at plane.Point, v sketchView, l tooth.Load, lengthMM float64) {
+	up := b.view.ZSign
 	q := func(x, y float64) plane.Point { return at.Add(plane.Point{X: x, Y: y * up}) }
 	outline := []plane.Point{
 		q(-crownHalfMM, -crownMM/2), q(crownHalfMM, -crownMM/2), q(crownHalfMM, crownMM/2),
@@ -295,7 +299,7 @@ func (f *flow) sketchTooth(at plane.Point, v sketchView, l tooth.Load, lengthMM 
 	f.page.Polyline(sheet.Construction, outline)
 	f.page.Dot(at, 0.7)
 	for k := range tooth.Components {
-		length := f.sketchLength(l, k)
+		length := b.length(l, k)
 		if length == 0 || !v.shows(k) {
 			continue
 		}
@@ -305,17 +309,17 @@ func (f *flow) sketchTooth(at plane.Point, v sketchView, l tooth.Load, lengthMM 
 		}
 		sweep := v.turn(axisOf(k)) * length * arcRad
 		crown := -math.Pi / 2 * up // on the side of the crown
-		f.arcArrow(sheet.Bar, at, arcRadiusMM, crown-sweep/2, sweep, 1.6)
+		f.page.ArcArrow(sheet.Bar, at, arcRadiusMM, crown-sweep/2, sweep, 1.6)
 	}
 }
 
-// sketchLoads writes a tooth's number and its loads under it.
-func (f *flow) sketchLoads(at plane.Point, of tooth.Member, l tooth.Load) {
+// drawLoads writes a tooth's number and its loads under it.
+func (b freeBody) drawLoads(f *flow, at plane.Point, of tooth.Member, l tooth.Load) {
 	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
 	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true, Align: sheet.Centre}
 	at.Y -= bold.CapMM()
 	f.page.Text(at, strconv.Itoa(int(of.Number)), bold)
-	for _, line := range f.loadLines(l, of) {
+	for _, line := range b.loadLines(l, of) {
 		at.Y -= sketchTextMM
 		f.page.Text(at, line, small)
 	}
@@ -323,19 +327,19 @@ func (f *flow) sketchLoads(at plane.Point, of tooth.Member, l tooth.Load) {
 
 // loadLines names the loads on a tooth: always those in the plane seen from the cheek, the
 // others where they print as more than zero.
-func (f *flow) loadLines(l tooth.Load, of tooth.Member) []string {
+func (b freeBody) loadLines(l tooth.Load, of tooth.Member) []string {
 	var lines []string
 	for i, part := range [...]struct {
 		value float64
 		unit  string
 		name  func(float64) string
 	}{
-		{l.ForceN.Z, "N", f.said(of.ForceZWord)},
-		{l.CoupleNMM.Y, "N·mm", f.said(of.CoupleYWord)},
-		{l.ForceN.X, "N", f.said(of.ForceXWord)},
-		{l.ForceN.Y, "N", f.said(of.ForceYWord)},
-		{l.CoupleNMM.X, "N·mm", f.said(of.CoupleXWord)},
-		{l.CoupleNMM.Z, "N·mm", f.said(of.CoupleZWord)},
+		{l.ForceN.Z, "N", b.said(of.ForceZWord)},
+		{l.CoupleNMM.Y, "N·mm", b.said(of.CoupleYWord)},
+		{l.ForceN.X, "N", b.said(of.ForceXWord)},
+		{l.ForceN.Y, "N", b.said(of.ForceYWord)},
+		{l.CoupleNMM.X, "N·mm", b.said(of.CoupleXWord)},
+		{l.CoupleNMM.Z, "N·mm", b.said(of.CoupleZWord)},
 	} {
 		name := word(part.value, 2, part.name)
 		text := sheet.Number(math.Abs(part.value), 2) + " " + part.unit
@@ -343,9 +347,9 @@ func (f *flow) loadLines(l tooth.Load, of tooth.Member) []string {
 		case name != "":
 			lines = append(lines, text+" "+name)
 		case i == 0:
-			lines = append(lines, f.say("no force up or down"))
+			lines = append(lines, b.say("no force up or down"))
 		case i == 1:
-			lines = append(lines, f.say("no tipping couple"))
+			lines = append(lines, b.say("no tipping couple"))
 		}
 	}
 	return lines

@@ -20,7 +20,7 @@ import (
 func checkSketch(t *testing.T, name string, job Job) {
 	t.Helper()
 	job.Pages, job.Stages, job.Twin = []Page{LoadsPage}, false, false
-	f, err := newFlow(job)
+	of, _, err := begin(job)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -36,16 +36,16 @@ func checkSketch(t *testing.T, name string, job Job) {
 			t.Errorf("%s: %s", name, fault)
 		}
 	}
-	views, planned := f.sketchViews(), 0
+	views, planned := freeBodyOf(of).views(), 0
 	if len(views) < 1 || len(views) > 2 {
 		t.Errorf("%s: %d views", name, len(views))
 	}
-	for i, l := range f.startLoads() {
+	for i, l := range freeBodyOf(of).loads {
 		drawn := func(k tooth.Component) float64 {
 			if !slices.ContainsFunc(views, func(v sketchView) bool { return v.shows(k) }) {
 				return 0
 			}
-			return math.Abs(f.sketchLength(l, k))
+			return math.Abs(freeBodyOf(of).length(l, k))
 		}
 		for _, couple := range [...]bool{false, true} {
 			main := largest(l, couple)
@@ -55,7 +55,7 @@ func checkSketch(t *testing.T, name string, job Job) {
 		}
 		for k := range tooth.Components {
 			for _, v := range views {
-				if v.shows(k) && f.sketchLength(l, k) != 0 {
+				if v.shows(k) && freeBodyOf(of).length(l, k) != 0 {
 					planned++
 				}
 			}
@@ -140,11 +140,11 @@ func TestSketchViewsAreWhatIsSeen(t *testing.T) {
 		{tooth.Pair{Anchor: 46, Active: 43}, 1, -1, -1, -1},
 		{tooth.Pair{Anchor: 43, Active: 46}, 1, -1, -1, -1},
 	} {
-		f, err := newFlow(loaded(test.pair, r3.Vec{X: 1}, r3.Vec{}, r3.Vec{}))
+		of, _, err := begin(loaded(test.pair, r3.Vec{X: 1}, r3.Vec{}, r3.Vec{}))
 		if err != nil {
 			t.Fatal(err)
 		}
-		views := f.allViews()
+		views := freeBodyOf(of).allViews()
 		mesial, buccal, apical := r3.Vec{X: test.pair.MesialSign()}, r3.Vec{Y: test.pair.BuccalSign()}, r3.Vec{Z: 1}
 		for i, want := range [3][3]plane.Point{ // mesial, buccal, apical
 			{{X: test.mesialRight}, {}, {Y: test.apicalUp}},

@@ -4,10 +4,14 @@ import (
 	"math"
 	"strings"
 
+	"springwright/design/beam"
+	"springwright/design/solve"
 	"springwright/design/spring"
+	"springwright/design/tooth"
 	"springwright/export/phrase"
-	"springwright/export/plane"
 	"springwright/export/sheet"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // The free-end check says where the end mark lies with only the anchor end seated: its
@@ -15,83 +19,84 @@ import (
 
 const afterCheckMM = 2.0 // kept below each check
 
-// freeEndCheck lays out the check: a sentence for a flat spring, else a table.
-func (f *flow) freeEndCheck() {
+// freeEndCheck is a sentence for a flat spring, else a table.
+type freeEndCheck struct{ *subject }
+
+func (c freeEndCheck) draw(f *flow) {
 	style := sheet.Style{SizePt: sheet.BodyPt}
-	at := f.take(0)
-	if !f.spatial() {
-		f.take(f.page.Paragraph(at, f.area.Width(), f.freeEndText(), style) + afterCheckMM)
+	if !c.spatial() {
+		f.paragraph(c.freeEndText(), style, afterCheckMM)
 		return
 	}
-	f.take(f.page.Paragraph(at, f.area.Width(), f.freeEndIntroduction(), style) + 0.5)
-	t := f.freeEndTable()
+	f.paragraph(c.freeEndIntroduction(), style, 0.5)
+	t := c.freeEndTable()
 	t.Draw(f.page, f.take(t.HeightMM()+afterCheckMM))
-	if text := f.hookText(); text != "" {
-		f.take(f.page.Paragraph(f.take(0), f.area.Width(), text, style) + afterCheckMM)
+	if text := c.hookText(); text != "" {
+		f.paragraph(text, style, afterCheckMM)
 	}
 }
 
 // hookText says where a hook that slides comes to hang at the start; empty where it does
 // not slide, or hangs at the active slot's centre.
-func (f *flow) hookText() string {
-	s, seated := f.job.Spring, f.job.Evaluation.Seated
-	if !f.bends.Hooked || s.Slide != spring.SlideActive || len(seated) == 0 {
+func (c freeEndCheck) hookText() string {
+	s, seated := c.job.Spring, c.job.Evaluation.Seated
+	if !c.bends.Hooked || s.Slide != spring.SlideActive || len(seated) == 0 {
 		return ""
 	}
 	alongMM := seated[len(seated)-1].At.X - s.Start.AtMM.X
 	if math.Abs(alongMM) < 0.05 {
 		return ""
 	}
-	return f.say("Hooked on, it slides along to %s mm %s of that centre, about which couples are stated.", sheet.Number(math.Abs(alongMM), 1), f.say(f.view.Teeth.ForceXWord(alongMM)))
+	return c.say("Hooked on, it slides along to %s mm %s of that centre, about which couples are stated.", sheet.Number(math.Abs(alongMM), 1), c.say(c.view.Teeth.ForceXWord(alongMM)))
 }
 
 // freeEndIntroduction stands above the table.
-func (f *flow) freeEndIntroduction() string {
-	if f.bends.Hooked {
-		return f.endMarkText() + " " + f.say("Neutral position: with only the anchor end seated, E lies, against the active slot's centre as it stands now:")
+func (c freeEndCheck) freeEndIntroduction() string {
+	if c.bends.Hooked {
+		return c.endMarkText() + " " + c.say("Neutral position: with only the anchor end seated, E lies, against the active slot's centre as it stands now:")
 	}
-	return f.endMarkText() + " " + f.say("Neutral position: with only the anchor end seated, E lies, against the slot's entry as it stands now:")
+	return c.endMarkText() + " " + c.say("Neutral position: with only the anchor end seated, E lies, against the slot's entry as it stands now:")
 }
 
 // endMarkText says which point of the wire the check is about: the cut wire has an end of
 // its own, farther on.
-func (f *flow) endMarkText() string {
+func (c freeEndCheck) endMarkText() string {
 	text := "E: the wire's mark at %s mm, the point that enters the active slot."
-	if f.bends.Hooked {
+	if c.bends.Hooked {
 		text = "E: the wire's mark at %s mm, where the hook is."
 	}
-	return f.say(text, sheet.Number(f.bends.DevelopedMM, 2))
+	return c.say(text, sheet.Number(c.bends.DevelopedMM, 2))
 }
 
-// freeEndHeightMM is what the check takes.
-func (f *flow) freeEndHeightMM() float64 {
+// heightMM is what the check takes.
+func (c freeEndCheck) heightMM(f *flow) float64 {
 	style := sheet.Style{SizePt: sheet.BodyPt}
-	if f.spatial() {
-		lines := float64(len(f.doc.Wrap(f.freeEndIntroduction(), f.area.Width(), style)))
-		height := lines*style.LineMM() + 0.5 + f.freeEndTable().HeightMM() + afterCheckMM
-		if f.hookText() != "" {
+	if c.spatial() {
+		lines := float64(len(f.doc.Wrap(c.freeEndIntroduction(), f.area.Width(), style)))
+		height := lines*style.LineMM() + 0.5 + c.freeEndTable().HeightMM() + afterCheckMM
+		if c.hookText() != "" {
 			height += style.LineMM() + afterCheckMM
 		}
 		return height
 	}
-	return float64(len(f.doc.Wrap(f.freeEndText(), f.area.Width(), style)))*style.LineMM() + afterCheckMM
+	return f.doc.HeightOf(c.freeEndText(), f.area.Width(), style) + afterCheckMM
 }
 
-func (f *flow) freeEndText() string {
-	end := f.freeEnd()
+func (c freeEndCheck) freeEndText() string {
+	end := c.freeEnd()
 	parts := end.parts()
-	if f.bends.Hooked { // it turns as it likes
-		text := f.say("Neutral position: with only the anchor end seated, E lies %s of the active slot's centre as it stands now.", strings.Join(parts, ", "))
+	if c.bends.Hooked { // it turns as it likes
+		text := c.say("Neutral position: with only the anchor end seated, E lies %s of the active slot's centre as it stands now.", strings.Join(parts, ", "))
 		if len(parts) == 0 {
-			text = f.say("Neutral position: with only the anchor end seated, E lies at the active slot's centre as it stands now.")
+			text = c.say("Neutral position: with only the anchor end seated, E lies at the active slot's centre as it stands now.")
 		}
-		return strings.TrimSpace(f.endMarkText() + " " + text + " " + f.hookText())
+		return strings.TrimSpace(c.endMarkText() + " " + text + " " + c.hookText())
 	}
-	turned := turnedText(f.words, end.cheekRad)
+	turned := turnedText(c.words, end.cheekRad)
 	if len(parts) == 0 {
-		return f.endMarkText() + " " + f.say("Neutral position: with only the anchor end seated, E lies at the slot's entry as it stands now, turned %s against the slot.", turned)
+		return c.endMarkText() + " " + c.say("Neutral position: with only the anchor end seated, E lies at the slot's entry as it stands now, turned %s against the slot.", turned)
 	}
-	return f.endMarkText() + " " + f.say("Neutral position: with only the anchor end seated, E lies %s of the slot's entry as it stands now, turned %s against the slot.",
+	return c.endMarkText() + " " + c.say("Neutral position: with only the anchor end seated, E lies %s of the slot's entry as it stands now, turned %s against the slot.",
 		strings.Join(parts, ", "), turned)
 }
 
@@ -110,17 +115,17 @@ func (e freeEnd) parts() []string {
 }
 
 // endPositionText is the check in one sentence, for a spring of any shape.
-func (f *flow) endPositionText() string {
-	if !f.spatial() || f.bends.Hooked {
-		return f.freeEndText()
+func (c freeEndCheck) endPositionText() string {
+	if !c.spatial() || c.bends.Hooked {
+		return c.freeEndText()
 	}
-	end, teeth := f.freeEnd(), f.view.Teeth
-	lies := f.say("Neutral position: with only the anchor end seated, E lies at the slot's entry as it stands now,")
+	end, teeth := c.freeEnd(), c.view.Teeth
+	lies := c.say("Neutral position: with only the anchor end seated, E lies at the slot's entry as it stands now,")
 	if parts := end.parts(); len(parts) > 0 {
-		lies = f.say("Neutral position: with only the anchor end seated, E lies %s of the slot's entry as it stands now,", strings.Join(parts, ", "))
+		lies = c.say("Neutral position: with only the anchor end seated, E lies %s of the slot's entry as it stands now,", strings.Join(parts, ", "))
 	}
-	return f.endMarkText() + " " + lies + " " + f.say("turned %s seen from the cheek, %s from the biting side, %s along the arch from %d to %d.",
-		turnedText(f.words, end.cheekRad), turnedText(f.words, end.bitingRad), turnedText(f.words, end.archRad), int(teeth.Anchor), int(teeth.Active))
+	return c.endMarkText() + " " + lies + " " + c.say("turned %s seen from the cheek, %s from the biting side, %s along the arch from %d to %d.",
+		turnedText(c.words, end.cheekRad), turnedText(c.words, end.bitingRad), turnedText(c.words, end.archRad), int(teeth.Anchor), int(teeth.Active))
 }
 
 // turnedText is an angle with its way round.
@@ -135,16 +140,16 @@ func turnedText(words *phrase.Book, rad float64) string {
 	return words.Say("%s anticlockwise", text)
 }
 
-func (f *flow) freeEndTable() sheet.Table {
-	end := f.freeEnd()
-	teeth := f.view.Teeth
+func (c freeEndCheck) freeEndTable() sheet.Table {
+	end := c.freeEnd()
+	teeth := c.view.Teeth
 	distance := func(mm float64, word string) (string, string) {
 		if text := sheet.Number(mm, 1); text != "0.0" {
 			return text, word
 		}
 		return "0.0", ""
 	}
-	t := sheet.Table{Columns: f.headed([]sheet.Column{
+	t := sheet.Table{Columns: c.headed([]sheet.Column{
 		{Head: "E lies", WidthMM: 30},
 		{Head: "mm", WidthMM: 11, Align: sheet.Right},
 		{Head: "", WidthMM: 24},
@@ -155,14 +160,14 @@ func (f *flow) freeEndTable() sheet.Table {
 		axis, word, seen string
 		mm, rad          float64
 	}{
-		{f.say("up or down"), end.upWord, f.say("from the cheek"), end.upMM, end.cheekRad},
-		{f.say("across the arch"), end.acrossWord, f.say("from the biting side"), end.acrossMM, end.bitingRad},
-		{f.say("along the arch"), end.alongWord, f.say("along the arch, from %d to %d", int(teeth.Anchor), int(teeth.Active)), end.alongMM, end.archRad},
+		{c.say("up or down"), end.upWord, c.say("from the cheek"), end.upMM, end.cheekRad},
+		{c.say("across the arch"), end.acrossWord, c.say("from the biting side"), end.acrossMM, end.bitingRad},
+		{c.say("along the arch"), end.alongWord, c.say("along the arch, from %d to %d", int(teeth.Anchor), int(teeth.Active)), end.alongMM, end.archRad},
 	} {
 		mm, word := distance(row.mm, row.word)
-		t.Rows = append(t.Rows, []string{row.axis, mm, word, row.seen, turnedText(f.words, row.rad)})
+		t.Rows = append(t.Rows, []string{row.axis, mm, word, row.seen, turnedText(c.words, row.rad)})
 	}
-	if f.bends.Hooked { // it turns as it likes
+	if c.bends.Hooked { // it turns as it likes
 		t.Columns = t.Columns[:3]
 		for i, row := range t.Rows {
 			t.Rows[i] = row[:3]
@@ -171,12 +176,87 @@ func (f *flow) freeEndTable() sheet.Table {
 	return t
 }
 
-// gaugeCheck writes the check with the force gauge.
-func (f *flow) gaugeCheck() {
-	f.take(f.page.Paragraph(plane.Point{X: f.area.Min.X, Y: f.yMM}, f.area.Width(), f.gaugeText(), sheet.Style{SizePt: sheet.BodyPt}) + afterCheckMM)
+// freeEnd is where the free end lies against the active slot at the start, with only the
+// anchor end seated: distances without sign, with words for their directions.
+type freeEnd struct {
+	upMM, alongMM, acrossMM       float64
+	upWord, alongWord, acrossWord string
+	turnRad                       float64 // between the wire's end and the slot
+	// The parts of that turn, anticlockwise: seen from the cheek, from the biting side, and
+	// along the arch from the anchor tooth.
+	cheekRad, bitingRad, archRad float64
 }
 
-func (f *flow) gaugeHeightMM() float64 {
+func (s *subject) freeEnd() freeEnd {
+	end := s.job.Spring.Rod().UnloadedEnd(beam.Origin())
+	slot := s.job.Spring.Start.Pose(s.job.Spring.Heading)
+	off := r3.Sub(end.At, slot.At)
+	turn := beam.RotationBetween(slot, end)
+	teeth := s.view.Teeth
+	word := func(v float64, plus, minus string) string {
+		if v < 0 {
+			return s.say(minus)
+		}
+		return s.say(plus)
+	}
+	return freeEnd{
+		upMM: math.Abs(off.Z), upWord: word(off.Z, "apical", s.view.OcclusalWord()),
+		alongMM: math.Abs(off.X), alongWord: word(off.X*teeth.MesialSign(), "mesial", "distal"),
+		acrossMM: math.Abs(off.Y), acrossWord: word(off.Y*teeth.BuccalSign(), teeth.Active.OutwardWord(), teeth.Active.InwardWord()),
+		turnRad: r3.Norm(turn),
+		// A turn is anticlockwise about an axis that points at the viewer. From the cheek that
+		// is right × up, from the biting side −z, and for somebody who looks along +x, −x.
+		cheekRad: -s.view.XSign * s.view.ZSign * turn.Y, bitingRad: -turn.Z, archRad: -turn.X,
+	}
+}
+
+// endMark names the wire's last mark on paper: the point that enters the active slot, or
+// where the hook is. The cut wire goes on behind it.
+const endMark = "E"
+
+// gaugeCheck is the check with the force gauge.
+type gaugeCheck struct{ *subject }
+
+func (g gaugeCheck) draw(f *flow) {
+	f.paragraph(g.gaugeText(), sheet.Style{SizePt: sheet.BodyPt}, afterCheckMM)
+}
+
+func (g gaugeCheck) heightMM(f *flow) float64 {
 	style := sheet.Style{SizePt: sheet.BodyPt}
-	return float64(len(f.doc.Wrap(f.gaugeText(), f.area.Width(), style)))*style.LineMM() + afterCheckMM
+	return f.doc.HeightOf(g.gaugeText(), f.area.Width(), style) + afterCheckMM
+}
+
+// spreadOfWires is how far real wires of one name differ from the nominal stiffness
+// (110–179 gf in one test of several makes; Prog Orthod 2014, doi 10.1186/s40510-014-0042-0).
+const spreadOfWires = 0.25
+
+func (c gaugeCheck) gaugeText() string {
+	g := c.job.Evaluation.Gauge
+	switch {
+	case g.Solved:
+	case g.Lack == solve.GaugeCouples:
+		return c.say("Gauge check: none. This spring works by couples, and a force gauge at E shows nothing of them. Check its bends, its twists and its neutral position instead.")
+	case g.Lack == solve.GaugeUnsolved:
+		return c.say("Gauge check: none for this spring; E comes to no rest where it is to be pulled.")
+	default:
+		return c.say("Gauge check: none for this spring; along its force E already lies level with the slot. Check the neutral position instead.")
+	}
+	low, high := (1-spreadOfWires)*g.ForceN, (1+spreadOfWires)*g.ForceN
+	return c.say("Gauge check: clamp the anchor end and pull the wire at E %s mm %s, free to turn. The gauge should read %s N (%s gf); %s to %s N (%s to %s gf) is the usual spread of wires.",
+		sheet.Number(math.Abs(g.TravelMM), 1), c.say(c.gaugeWay(g)),
+		sheet.Number(g.ForceN, 2), sheet.Number(g.ForceN/gramForceN, 0),
+		sheet.Number(low, 2), sheet.Number(high, 2), sheet.Number(low/gramForceN, 0), sheet.Number(high/gramForceN, 0))
+}
+
+// gaugeWay is the English word for the way in which the wire is pulled at E, such as "mesially".
+func (c gaugeCheck) gaugeWay(g solve.GaugeCheck) string {
+	switch {
+	case g.Axis == tooth.ForceX:
+		return c.view.Teeth.ForceXWord(g.TravelMM) + "ly"
+	case g.Axis == tooth.ForceY:
+		return c.view.Teeth.ActiveMember().ForceYWord(g.TravelMM) + "ly"
+	case g.TravelMM < 0:
+		return c.view.OcclusalWord() + "ly"
+	}
+	return "apically"
 }

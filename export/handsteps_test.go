@@ -29,23 +29,23 @@ func TestSensesDifferInEveryLanguage(t *testing.T) {
 		// A bend of first order behind it makes all of them spatial.
 		job := jobFor(spring.Path{spring.StraightStep(3), s, spring.StraightStep(3), bent(1, 0.3), spring.StraightStep(3)}, pair, spring.On)
 		job.Language = l
-		f, err := newFlow(job)
+		of, _, err := begin(job)
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := f.bends.Rows[0]
+		r := of.bends.Rows[0]
 		inspection := ""
-		for _, i := range f.inspections() {
+		for _, i := range (laboratoryPage{of}).inspections() {
 			inspection += i.what + " " + i.nominal + "; "
 		}
-		stages := f.allStages()
+		stages := stagesPage{bendTexts{of}}.all()
 		stage := ""
 		for _, s := range stages {
 			stage += s.remark + "; " + s.hand + "; "
 		}
 		return map[string]string{
-			"hold": f.holdText(), "hand": f.handText(r), "few words": f.handLine(r), "way": wayText(f.words, r),
-			"seen": seenText(f.words, r), "inspection": inspection, "stage": stage, "table": strings.Join(f.bendTable().Rows[0], "|"),
+			"hold": bendTexts{of}.holdText(), "hand": bendTexts{of}.handText(r), "few words": bendTexts{of}.handLine(r), "way": wayText(of.words, r),
+			"seen": seenText(of.words, r), "inspection": inspection, "stage": stage, "table": strings.Join(bendTexts{of}.bendTable().Rows[0], "|"),
 		}
 	}
 	lower, other := tooth.Pair{Anchor: 36, Active: 37}, tooth.Pair{Anchor: 46, Active: 47}
@@ -75,19 +75,19 @@ func TestSensesDifferInEveryLanguage(t *testing.T) {
 func TestPicturesShowWhatTheWordsSay(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 1))
 	for trial := range 40 {
-		f, err := newFlow(jobFor(spatialRandomPath(random), sitting[trial%len(sitting)].pair, spring.On))
+		of, _, err := begin(jobFor(spatialRandomPath(random), sitting[trial%len(sitting)].pair, spring.On))
 		if err != nil {
 			t.Fatal(err)
 		}
 		poses := []beam.Pose{beam.Origin()}
-		for _, piece := range f.steps().Pieces() {
+		for _, piece := range of.steps().Pieces() {
 			poses = append(poses, poses[len(poses)-1].Advance(piece.Curvature, piece.LengthMM))
 		}
-		for _, r := range f.bends.Rows {
-			step, from := f.steps()[r.PathStep], poses[r.PathStep]
-			see := f.handView(step, from)
-			arc, line := f.handArrows(step, from)
-			words := f.handText(r)
+		for _, r := range of.bends.Rows {
+			step, from := of.steps()[r.PathStep], poses[r.PathStep]
+			see := handSteps{bendTexts{of}}.seen(step, from)
+			arc, line := handSteps{bendTexts{of}}.arrows(step, from)
+			words := bendTexts{of}.handText(r)
 			if got, want := see(from.Along(1).At).X > 0, strings.Contains(words, "in your left hand"); got != want {
 				t.Errorf("the rest is drawn to the right: %v, and %q", got, words)
 			}
@@ -135,16 +135,16 @@ func TestCSVSaysWhatTheListSays(t *testing.T) {
 		for i, name := range records[0] {
 			at[name] = i
 		}
-		f, err := newFlow(job)
+		of, _, err := begin(job)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if f.planar() {
+		if of.planar() {
 			continue
 		}
-		table := f.bendTable()
+		table := bendTexts{of}.bendTable()
 		for i, r := range records[2 : len(records)-2] {
-			row, hand := table.Rows[i], f.handText(f.bends.Rows[i])
+			row, hand := table.Rows[i], bendTexts{of}.handText(of.bends.Rows[i])
 			faces := r[at["line_faces"]]
 			if faces == "you" {
 				faces = "to you"

@@ -8,34 +8,27 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"time"
 
 	"springwright/design"
 	"springwright/design/effect"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/export/phrase"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Job is one spring to be put on paper.
 type Job struct {
-	Case        design.Case
-	Spring      spring.Spring
-	Evaluation  solve.Evaluation
-	Teeth       *effect.TeethReport // for a page of its own; nil: no such page
-	Straight    *StraightWire       // beside the loads; nil: left out
-	Version     string              // of the program
-	Fingerprint string              // short, of the inputs
-	Date        string              // such as "2026-11-24"; may be empty
-	Paper       Paper
-	Language    phrase.Language // of the printed words
-	Printer     Printer         // that the sheet is corrected for
-	Pages       []Page          // in any order; none: the usual ones
-	Stages      bool            // a page more: the wire after each bend
-	Twin        bool            // a page more: the mirrored spring for the other side
+	Frame
+	Case       design.Case
+	Spring     spring.Spring
+	Evaluation solve.Evaluation
+	Teeth      *effect.TeethReport  // for a page of its own; nil: no such page
+	Straight   *effect.StraightWire // beside the loads; nil: left out
+	Pages      []Page               // in any order; none: the usual ones
+	Stages     bool                 // a page more: the wire after each bend
+	Twin       bool                 // a page more: the mirrored spring for the other side
 }
 
 // Paper is a paper size, always upright.
@@ -78,11 +71,10 @@ var ErrJob = errors.New("this spring cannot be put on paper")
 
 // check returns all faults of a job at once.
 func (j Job) check() error {
-	var faults []error
-	fault := func(format string, args ...any) {
-		faults = append(faults, fmt.Errorf("%w: "+format, append([]any{ErrJob}, args...)...))
-	}
-	j.checkFrame(fault)
+	var found faults
+	fault := found.add
+	checkTeeth(j.Case.Teeth, fault)
+	j.Frame.check(fault)
 	if len(j.Evaluation.Record.Positions) == 0 {
 		fault("the record has no positions")
 	}
@@ -106,35 +98,18 @@ func (j Job) check() error {
 			fault("the page %q needs a report of both teeth", p)
 		}
 	}
-	return errors.Join(faults...)
+	return found.err()
 }
 
-// checkFrame finds faults of what the frame of every page shows.
-func (j Job) checkFrame(fault func(format string, args ...any)) {
-	for _, t := range [...]tooth.Number{j.Case.Teeth.Anchor, j.Case.Teeth.Active} {
+// checkTeeth finds faults of the teeth that the head of a page names.
+func checkTeeth(teeth tooth.Pair, fault func(format string, args ...any)) {
+	for _, t := range [...]tooth.Number{teeth.Anchor, teeth.Active} {
 		if !t.Valid() {
 			fault("tooth %d is not a tooth of ISO 3950 (11 to 18, 21 to 28, 31 to 38, 41 to 48)", int(t))
 		}
 	}
-	if j.Case.Teeth.Active == j.Case.Teeth.Anchor || !j.Case.Teeth.SameQuadrant() {
-		fault("anchor %d and active tooth %d must be two teeth of one quadrant", int(j.Case.Teeth.Anchor), int(j.Case.Teeth.Active))
-	}
-	j.checkPaper(fault)
-}
-
-// checkPaper finds faults of what a page without a spring shows.
-func (j Job) checkPaper(fault func(format string, args ...any)) {
-	if j.Paper != A4 && j.Paper != Letter {
-		fault("paper %d is unknown", int(j.Paper))
-	}
-	if !j.Language.Valid() {
-		fault("%v is unknown", j.Language)
-	}
-	j.Printer.check(fault)
-	if j.Date != "" {
-		if _, err := time.Parse(time.DateOnly, j.Date); err != nil {
-			fault("date %q is not a date such as 2026-11-24", j.Date)
-		}
+	if teeth.Active == teeth.Anchor || !teeth.SameQuadrant() {
+		fault("anchor %d and active tooth %d must be two teeth of one quadrant", int(teeth.Anchor), int(teeth.Active))
 	}
 }
 

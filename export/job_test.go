@@ -115,7 +115,7 @@ func jobFor(path spring.Path, pair tooth.Pair, heading spring.Heading) Job {
 	c.Resistance = design.Resistances{Active: tooth.ResistanceOf(pair.Active), Anchor: tooth.ResistanceOf(pair.Anchor)}
 	return Job{
 		Case: c, Spring: s, Evaluation: e, Teeth: teethReport(c, e.Record),
-		Version: "0.1.0", Fingerprint: "7c3e91d2", Date: "2026-11-24", Paper: A4,
+		Frame: Frame{Version: "0.1.0", Fingerprint: "7c3e91d2", Date: "2026-11-24", Paper: A4},
 	}
 }
 

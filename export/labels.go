@@ -140,7 +140,7 @@ func (l *labels) draw(p *sheet.Page) {
 
 // settleAndDraw draws the labels of a drawing that is not laid out in another way. Where
 // they find no place the document is refused.
-func (f *flow) settleAndDraw(l *labels) {
+func (l *labels) settleAndDraw(f *flow) {
 	if !l.settle(f, noted) {
 		f.crowded = append(f.crowded, errCrowded)
 		return

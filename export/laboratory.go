@@ -14,30 +14,31 @@ import (
 // inspectionRowsMM are to write in by hand, the lower ones where they spare a page.
 var inspectionRowsMM = [...]float64{5.6, 5.1, 4.6}
 
-// laboratory lays out the slip for the laboratory: the order, what to inspect, the words
-// for the record of a custom-made device, and a bank card as a second gauge.
-func (f *flow) laboratory() {
-	first := len(f.doc.Pages)
-	lay := func(rowMM float64) {
-		f.doc.Pages, f.heads, f.bands = f.doc.Pages[:first], f.heads[:first], f.bands[:first]
-		f.newPage("Laboratory")
-		f.order()
-		f.trial(sheet.Style{SizePt: sheet.SmallPt})
-		f.inspection(rowMM)
-		f.customMade()
+// laboratoryPage is the slip for the laboratory: the order, what to inspect, the words for the
+// record of a custom-made device, and a bank card as a second gauge.
+type laboratoryPage struct{ *subject }
+
+func (p laboratoryPage) draw(f *flow) error {
+	var ways []func()
+	for _, rowMM := range append(inspectionRowsMM[:], inspectionRowsMM[0]) {
+		ways = append(ways, func() { p.blocks(f, rowMM) })
 	}
-	for _, rowMM := range inspectionRowsMM {
-		if lay(rowMM); len(f.doc.Pages) == first+1 {
-			return
-		}
-	}
-	lay(inspectionRowsMM[0])
+	f.onOnePage(ways...)
+	return nil
 }
 
-func (f *flow) order() {
+func (p laboratoryPage) blocks(f *flow, inspectionRowMM float64) {
+	f.newPage("Laboratory")
+	p.order(f)
+	trialNote(p).draw(f, sheet.Style{SizePt: sheet.SmallPt})
+	p.inspection(f, inspectionRowMM)
+	p.customMade(f)
+}
+
+func (p laboratoryPage) order(f *flow) {
 	f.heading(f.say("Laboratory slip"), f.say("Fill in by hand. Case codes only, never a patient's name."))
 	const apart, labelMM = 6.0, 27.0
-	c, spring := f.job.Case, f.job.Spring
+	c, spring := p.job.Case, p.job.Spring
 	width := (f.area.Width() - apart) / 2
 	at := f.take(0)
 	left := []field{
@@ -49,8 +50,8 @@ func (f *flow) order() {
 		{label: f.say("Quantity")},
 		{label: f.say("Remarks")},
 	}
-	active := f.slotText(c.ActiveSlot) + ", " + f.enterText(spring.Heading)
-	if f.bends.Hooked {
+	active := p.slotText(c.ActiveSlot) + ", " + p.enterText(spring.Heading)
+	if p.bends.Hooked {
 		active = f.say("none, the wire is hooked on")
 	}
 	side := "active %d, anchor %d, patient's left"
@@ -62,32 +63,32 @@ func (f *flow) order() {
 		{label: f.say("Wire"), value: alloyText(f.words, spring.Wire)},
 		{label: f.say("Size"), value: sizeText(spring.Wire)},
 		{label: f.say("Wire batch no.")},
-		{label: f.say("Slot of %d", int(c.Teeth.Anchor)), value: f.slotText(c.AnchorSlot)},
+		{label: f.say("Slot of %d", int(c.Teeth.Anchor)), value: p.slotText(c.AnchorSlot)},
 		{label: f.say("Slot of %d", int(c.Teeth.Active)), value: active},
 	}
-	f.fields(at, width, labelMM, left)
+	drawFields(f, at, width, labelMM, left)
 	at.X += width + apart
-	f.fields(at, width, labelMM-5, right)
+	drawFields(f, at, width, labelMM-5, right)
 	twin := c.Teeth.Mirrored()
-	f.choices(at, labelMM-5, len(right), f.say("Mirrored twin"), []choice{
-		{f.say("no"), !f.job.Twin},
-		{f.say("yes, for %d from %d", int(twin.Active), int(twin.Anchor)), f.job.Twin},
+	drawChoices(f, at, labelMM-5, len(right), f.say("Mirrored twin"), []choice{
+		{f.say("no"), !p.job.Twin},
+		{f.say("yes, for %d from %d", int(twin.Active), int(twin.Anchor)), p.job.Twin},
 	})
 	f.take(float64(len(left))*fieldRowMM + gapMM - 1)
 }
 
-func (f *flow) slotText(s spring.Slot) string {
+func (p laboratoryPage) slotText(s spring.Slot) string {
 	if s.HeightMM <= 0 {
-		return f.say("length %s mm", millimetres(s.LengthMM))
+		return p.say("length %s mm", millimetres(s.LengthMM))
 	}
-	return f.say("height %s, length %s mm", sheet.Number(s.HeightMM, 3), millimetres(s.LengthMM))
+	return p.say("height %s, length %s mm", sheet.Number(s.HeightMM, 3), millimetres(s.LengthMM))
 }
 
-func (f *flow) enterText(h spring.Heading) string {
+func (p laboratoryPage) enterText(h spring.Heading) string {
 	if h == spring.Back {
-		return f.say("from behind")
+		return p.say("from behind")
 	}
-	return f.say("from anchor")
+	return p.say("from anchor")
 }
 
 // inspected is one thing to measure on a finished spring.
@@ -96,10 +97,10 @@ type inspected struct {
 }
 
 // inspection lays out what to measure, in two tables side by side.
-func (f *flow) inspection(inspectionRowMM float64) {
+func (p laboratoryPage) inspection(f *flow, inspectionRowMM float64) {
 	const apart = 6.0
 	small := sheet.Style{SizePt: sheet.SmallPt}
-	all := f.inspections()
+	all := p.inspections()
 	t := sheet.Table{RowMM: inspectionRowMM, Columns: f.headed([]sheet.Column{
 		{Head: "inspect"},
 		{Head: "nominal", WidthMM: 13, Align: sheet.Right},
@@ -109,12 +110,8 @@ func (f *flow) inspection(inspectionRowMM float64) {
 		{Head: "initials", WidthMM: 11, Ruled: true},
 	})}
 	width := (f.area.Width() - apart) / 2
-	used := 0.0
-	for _, c := range t.Columns {
-		used += c.WidthMM
-	}
-	t.Columns[0].WidthMM = width - used
-	ways := f.inspectedWaysText()
+	t.Fill(0, width)
+	ways := p.inspectedWaysText()
 	for len(all) > 0 {
 		f.need(6.5 + t.HeadMM() + 3*inspectionRowMM)
 		f.heading(f.say("Inspection"), f.say("Tolerances: what a skilled hand keeps to (common practice). E: the end mark, against the active slot, only the anchor end seated."))
@@ -137,16 +134,16 @@ func (f *flow) inspection(inspectionRowMM float64) {
 }
 
 // inspectedWaysText explains which way bends and twists go; empty for a flat spring.
-func (f *flow) inspectedWaysText() string {
-	if f.planar() {
+func (p laboratoryPage) inspectedWaysText() string {
+	if p.planar() {
 		return ""
 	}
-	return f.say("Left and right: seen from the cheek, following the wire from the anchor slot. To a side: where the bend turns the wire. Clockwise: looking along the wire from the anchor slot.")
+	return p.say("Left and right: seen from the cheek, following the wire from the anchor slot. To a side: where the bend turns the wire. Clockwise: looking along the wire from the anchor slot.")
 }
 
 // inspections lists what to measure, in the order in which a spring is made.
-func (f *flow) inspections() []inspected {
-	bender := f.job.Case.Bender
+func (p laboratoryPage) inspections() []inspected {
+	bender := p.job.Case.Bender
 	if bender.AngleSDRad == 0 || bender.LengthSDMM == 0 || bender.CheckSDMM == 0 || bender.CheckSDRad == 0 {
 		bender = design.SkilledBender()
 	}
@@ -155,71 +152,71 @@ func (f *flow) inspections() []inspected {
 	var all []inspected
 	add := func(what, nominal, tolerance string) { all = append(all, inspected{what, nominal, tolerance}) }
 
-	add(f.say("cut length"), sheet.Number(f.bends.CutMM(), 1)+" mm", "±1 mm") // held at both ends: the rest is cut off
-	for _, r := range f.bends.Rows {
+	add(p.say("cut length"), sheet.Number(p.bends.CutMM(), 1)+" mm", "±1 mm") // held at both ends: the rest is cut off
+	for _, r := range p.bends.Rows {
 		if r.FeedMM > 0 {
-			add(f.say("straight to bend %d", r.Step), millimetres(r.FeedMM)+" mm", lengths)
+			add(p.say("straight to bend %d", r.Step), millimetres(r.FeedMM)+" mm", lengths)
 		}
 		switch {
 		case r.Twist && r.TwistRad < 0:
-			add(f.say("twist %d, anticlockwise", r.Step), degrees(-r.TwistRad), angles)
+			add(p.say("twist %d, anticlockwise", r.Step), degrees(-r.TwistRad), angles)
 		case r.Twist:
-			add(f.say("twist %d, clockwise", r.Step), degrees(r.TwistRad), angles)
+			add(p.say("twist %d, clockwise", r.Step), degrees(r.TwistRad), angles)
 		case !r.InView:
-			add(f.say("bend %d, to %s", r.Step, f.say(r.Towards)), degrees(r.BendRad), angles)
+			add(p.say("bend %d, to %s", r.Step, p.say(r.Towards)), degrees(r.BendRad), angles)
 		case r.SeenRad < 0:
-			add(f.say("bend %d, right", r.Step), degrees(r.BendRad), angles)
+			add(p.say("bend %d, right", r.Step), degrees(r.BendRad), angles)
 		default:
-			add(f.say("bend %d, left", r.Step), degrees(r.BendRad), angles)
+			add(p.say("bend %d, left", r.Step), degrees(r.BendRad), angles)
 		}
 	}
-	if f.bends.EndFeedMM > 0 {
-		add(f.say("straight at the end"), millimetres(f.bends.EndFeedMM)+" mm", lengths)
+	if p.bends.EndFeedMM > 0 {
+		add(p.say("straight at the end"), millimetres(p.bends.EndFeedMM)+" mm", lengths)
 	}
-	free := f.freeEnd()
+	free := p.freeEnd()
 	places, turns := "±"+sheet.Number(2*bender.CheckSDMM, 1)+" mm", "±"+degrees(2*bender.CheckSDRad)
-	add(f.say("E, %s", free.upWord), sheet.Number(free.upMM, 1)+" mm", places)
-	add(f.say("E, %s", free.alongWord), sheet.Number(free.alongMM, 1)+" mm", places)
-	if !f.planar() {
-		add(f.say("E, %s", free.acrossWord), sheet.Number(free.acrossMM, 1)+" mm", places)
+	add(p.say("E, %s", free.upWord), sheet.Number(free.upMM, 1)+" mm", places)
+	add(p.say("E, %s", free.alongWord), sheet.Number(free.alongMM, 1)+" mm", places)
+	if !p.planar() {
+		add(p.say("E, %s", free.acrossWord), sheet.Number(free.acrossMM, 1)+" mm", places)
 	}
-	if !f.bends.Hooked { // a hook turns as it likes
-		add(f.say("E, turned"), degrees(free.turnRad), turns)
+	if !p.bends.Hooked { // a hook turns as it likes
+		add(p.say("E, turned"), degrees(free.turnRad), turns)
 	}
-	if f.planar() {
+	if p.planar() {
 		// As much as the eye sees between wire and paper (common practice).
-		add(f.say("flat on paper, gap"), "0 mm", "≤ "+sheet.Number(f.job.Spring.Wire.HeightMM(), 1)+" mm")
+		add(p.say("flat on paper, gap"), "0 mm", "≤ "+sheet.Number(p.job.Spring.Wire.HeightMM(), 1)+" mm")
 	}
-	if g := f.job.Evaluation.Gauge; g.Solved {
-		add(f.say("gauge, %s mm "+strings.TrimSuffix(f.gaugeWay(g), "ly"), sheet.Number(math.Abs(g.TravelMM), 1)), fmt.Sprintf("%s N", sheet.Number(g.ForceN, 2)), fmt.Sprintf("±%.0f %%", 100*spreadOfWires))
+	if g := p.job.Evaluation.Gauge; g.Solved {
+		add(p.say("gauge, %s mm "+strings.TrimSuffix(gaugeCheck(p).gaugeWay(g), "ly"), sheet.Number(math.Abs(g.TravelMM), 1)), fmt.Sprintf("%s N", sheet.Number(g.ForceN, 2)), fmt.Sprintf("±%.0f %%", 100*spreadOfWires))
 	}
 	return all
 }
 
 // customMade lays out the words for the record of a custom-made device beside the outline
 // of a bank card.
-func (f *flow) customMade() {
+func (p laboratoryPage) customMade(f *flow) {
 	const apart, lines = 6.0, 4
-	cardWidth, cardHeight := f.cardSizeMM()
+	cardWidth, cardHeight := cardSizeMM(f.scale)
 	width := f.area.Width() - cardWidth - apart
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	texts := []string{
-		f.say("This spring is custom-made, to the written prescription of the prescriber named above, for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.", f.job.Case.Code),
+		f.say("This spring is custom-made, to the written prescription of the prescriber named above, for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.", p.job.Case.Code),
 		f.say("It is made as this sheet says and meets the prescription and the requirements that local rules put on such a device, except (say what and why, or “none”):"),
 		f.say("Common practice; local rules decide what a record must hold, who signs it and how long it is kept."),
 	}
-	missed := shortfallTexts(f.words, f.job.Case.Teeth, f.job.Spring)
+	missed := shortfallTexts(f.words, p.job.Case.Teeth, p.job.Spring)
 	if len(missed) > 0 { // nobody is to sign that it conforms
-		texts[0] = f.say("This spring is for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.", f.job.Case.Code)
+		texts[0] = f.say("This spring is for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.", p.job.Case.Code)
 		const mostLines = 12
 		denial := func(missed string) string {
 			return f.say("It does not meet the prescription: %s. Nobody can declare that it does. The prescriber decides in writing whether it is used:", missed)
 		}
-		texts[1] = denial(f.someOf(missed, func(some string) bool { return len(f.doc.Wrap(denial(some), width, body)) <= mostLines }))
+		texts[1] = denial(someOf(f.speech, missed, func(some string) bool { return len(f.doc.Wrap(denial(some), width, body)) <= mostLines }))
 	}
 	height := 0.0
 	for _, text := range texts {
-		height += float64(len(f.doc.Wrap(text, width, body)))*body.LineMM() + 1
+		height += f.doc.HeightOf(text, width, body) + 1
 	}
 	height += lines * fieldRowMM
 	f.need(6.5 + math.Max(height, cardHeight))
@@ -231,24 +228,24 @@ func (f *flow) customMade() {
 		y -= f.page.Paragraph(plane.Point{X: at.X, Y: y}, width, text, body) + 1
 		switch i {
 		case 1:
-			y -= f.fields(plane.Point{X: at.X, Y: y + 1.5}, width, 0, []field{{}})
-			y -= f.fields(plane.Point{X: at.X, Y: y + 1.5}, width, 25, []field{
+			y -= drawFields(f, plane.Point{X: at.X, Y: y + 1.5}, width, 0, []field{{}})
+			y -= drawFields(f, plane.Point{X: at.X, Y: y + 1.5}, width, 25, []field{
 				{label: f.say("Maker and address")}, {label: f.say("Name and date")}, {label: f.say("Signature")},
 			})
 		}
 	}
-	f.secondGauge(plane.Point{X: f.area.Max.X - cardWidth, Y: at.Y})
+	drawSecondGauge(f, plane.Point{X: f.area.Max.X - cardWidth, Y: at.Y})
 }
 
-// secondGauge draws a bank card's outline with what to do with it.
-func (f *flow) secondGauge(at plane.Point) {
-	inside := f.bankCard(at)
+// drawSecondGauge draws a bank card's outline with what to do with it.
+func drawSecondGauge(f *flow, at plane.Point) {
+	inside := drawCard(f.page, f.scale, at)
 	body, bold := sheet.Style{SizePt: sheet.BodyPt}, sheet.Style{SizePt: sheet.BodyPt, Bold: true}
 	y := inside.Max.Y
 	y -= f.page.Paragraph(plane.Point{X: inside.Min.X, Y: y}, inside.Width(), f.say("Second gauge: lay a bank card on it."), bold) + 1
 	y -= f.page.Paragraph(plane.Point{X: inside.Min.X, Y: y}, inside.Width(),
 		f.say("Its edges must meet the middle of the line all round: 85.60 × 53.98 mm (ISO/IEC 7810, ID-1)."), body) + 1
-	y -= f.fields(plane.Point{X: inside.Min.X, Y: y}, inside.Width(), 42, []field{
+	y -= drawFields(f, plane.Point{X: inside.Min.X, Y: y}, inside.Width(), 42, []field{
 		{label: f.say("The level 100 mm bar measures, mm")}, {label: f.say("The upright 100 mm bar measures, mm")},
 	}) + 1
 	f.page.Paragraph(plane.Point{X: inside.Min.X, Y: y}, inside.Width(),

@@ -51,10 +51,10 @@ func spoken(t *testing.T, l phrase.Language) map[string]*sheet.Document {
 		comparison.Paper, comparison.Language = paper, l
 		doc, err := comparison.compose()
 		put("comparison on "+paper.String(), doc, err)
-		imprint := Imprint{Version: "0.1.0", Date: "2026-11-24", Paper: paper, Language: l}
-		doc, _, err = springSheet(imprint).compose()
+		frame := Frame{Version: "0.1.0", Date: "2026-11-24", Paper: paper, Language: l}
+		doc, _, err = springSheet(frame).compose()
 		put("springs on "+paper.String(), doc, err)
-		doc, err = imprint.measuring()
+		doc, err = frame.measuring()
 		put("measuring on "+paper.String(), doc, err)
 	}
 	return all

@@ -12,8 +12,8 @@ import (
 )
 
 // spread is where nine of ten bent springs lie, nil where none were tried.
-func (f *flow) spread() []spring.PositionSpread {
-	if s := f.job.Evaluation.Record.Spread; s != nil && len(s.Positions) > 1 {
+func (s *subject) spread() []spring.PositionSpread {
+	if s := s.job.Evaluation.Record.Spread; s != nil && len(s.Positions) > 1 {
 		return s.Positions
 	}
 	return nil
@@ -21,7 +21,7 @@ func (f *flow) spread() []spring.PositionSpread {
 
 // loadCharts are the charts of a page of loads, and what their marks mean.
 type loadCharts struct {
-	*flow
+	*subject
 	travel travel
 	judged []target.Judged // at each position
 	list   []sheet.Chart
@@ -29,14 +29,13 @@ type loadCharts struct {
 	target, anchorTarget, startTarget, moment bool
 }
 
-// charts draws force and couple in the plane seen from the cheek, and what else the target
-// asks to be other than nothing.
-func (f *flow) charts() {
-	record := f.job.Evaluation.Record
-	c := &loadCharts{flow: f, travel: travelOf(f.job.Spring), judged: f.job.Case.JudgedRecord(record)}
+// loadChartsOf are the charts of force and couple in the plane seen from the cheek, and of what
+// else the target asks to be other than nothing.
+func loadChartsOf(s *subject) *loadCharts {
+	c := &loadCharts{subject: s, travel: travelOf(s.job.Spring), judged: s.job.Case.JudgedRecord(s.job.Evaluation.Record)}
 	c.component(tooth.ForceZ, false)
 	c.component(tooth.CoupleY, false)
-	target := f.job.Case.Target
+	target := s.job.Case.Target
 	for k := range tooth.Components {
 		usual := k == tooth.ForceZ || k == tooth.CoupleY
 		switch elsewhere := target.AtResistance && k.Couple(); {
@@ -45,7 +44,11 @@ func (f *flow) charts() {
 		}
 	}
 	c.momentToForce()
+	return c
+}
 
+// draw lays out all charts, each of a height, and what their marks mean.
+func (c *loadCharts) draw(f *flow, chartMM float64) {
 	columns := len(c.list)
 	if columns > 3 {
 		columns = 2 + len(c.list)%2
@@ -54,8 +57,8 @@ func (f *flow) charts() {
 	width := (f.area.Width() - apart*float64(columns-1)) / float64(columns)
 	for i, chart := range c.list {
 		if i%columns == 0 {
-			f.need(f.chartMM())
-			f.take(f.chartMM() + 1.5)
+			f.need(chartMM)
+			f.take(chartMM + 1.5)
 		}
 		if columns > 2 {
 			chart.LabelMM = 6
@@ -67,10 +70,10 @@ func (f *flow) charts() {
 			}
 		}
 		x, y := f.area.Min.X+float64(i%columns)*(width+apart), f.yMM+1.5
-		chart.Draw(f.page, plane.Box{Min: plane.Point{X: x, Y: y}, Max: plane.Point{X: x + width, Y: y + f.chartMM()}})
+		chart.Draw(f.page, plane.Box{Min: plane.Point{X: x, Y: y}, Max: plane.Point{X: x + width, Y: y + chartMM}})
 	}
 	if text := c.key(); text != "" {
-		f.take(f.page.Paragraph(f.take(0), f.area.Width(), text, sheet.Style{SizePt: sheet.SmallPt}) + 1.2)
+		f.paragraph(text, sheet.Style{SizePt: sheet.SmallPt}, 1.2)
 	}
 }
 

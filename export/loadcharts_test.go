@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"springwright/design/effect"
 	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/tooth"
@@ -54,11 +55,11 @@ func TestLoadChartsReadCleanly(t *testing.T) {
 			for _, atResistance := range [...]bool{false, true} {
 				job := askingJob(atResistance)
 				job.Language, job.Paper = language, paper
-				straight, err := NewStraightWire(t.Context(), job.Case, job.Spring)
+				straight, err := effect.StraightWireBeside(t.Context(), job.Case, job.Spring)
 				if err != nil {
 					t.Fatal(err)
 				}
-				job.Straight = straight
+				job.Straight = &straight
 				doc, err := compose(job)
 				if err != nil {
 					t.Fatal(err)
@@ -122,11 +123,10 @@ func TestChartsAreThoseAskedFor(t *testing.T) {
 // What no chart shows stands in the row of targets, in the words of the column above.
 func TestWindowText(t *testing.T) {
 	inf := math.Inf(1)
-	f, err := blankFlow(testJob()) // +x is distal and +y is buccal of tooth 37 from 36
+	of, _, err := begin(testJob()) // +x is distal and +y is buccal of tooth 37 from 36
 	if err != nil {
 		t.Fatal(err)
 	}
-	f.view.Teeth = f.job.Case.Teeth
 	for want, c := range map[string]struct {
 		window target.Window
 		k      tooth.Component
@@ -142,7 +142,7 @@ func TestWindowText(t *testing.T) {
 		"0.10 to 0.20 lingual":   {target.Window{Min: -0.2, Max: -0.1}, tooth.ForceY},
 		"≤ 2.00 crown-mesial":    {target.Window{Min: -inf, Max: 2}, tooth.CoupleY},
 	} {
-		if got := f.windowText(c.window, c.k, f.job.Case.Teeth.ActiveMember()); got != want {
+		if got := (loadsPage{subject: of}).windowText(c.window, c.k, of.job.Case.Teeth.ActiveMember()); got != want {
 			t.Errorf("%+v of component %d is %q, want %q", c.window, c.k, got, want)
 		}
 	}

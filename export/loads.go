@@ -20,65 +20,57 @@ const (
 	narrowLoadRowMM = 3.4  // where the page is crowded
 )
 
-// loadsPage lays out the page of loads: on one page if it can be, with less room between its
-// lines where that helps, and else on two of which neither is nearly empty.
-func (f *flow) loadsPage() {
-	first := len(f.doc.Pages)
-	for _, way := range [...]struct{ squeezed, together bool }{{false, false}, {true, false}, {false, true}} {
-		f.doc.Pages, f.heads, f.bands = f.doc.Pages[:first], f.heads[:first], f.bands[:first]
-		f.squeezed, f.together = way.squeezed, way.together
-		f.newPage("Loads")
-		f.loads()
-		if len(f.doc.Pages) == first+1 {
-			break
-		}
-	}
-	f.squeezed, f.together = false, false
+// loadsPage is what the spring does to both teeth over the travel.
+type loadsPage struct {
+	*subject
+	chartMM, rowMM float64
+	together       bool // the last blocks go to the next page with what belongs to them
 }
 
-func (f *flow) chartMM() float64 {
-	if f.squeezed {
-		return lowChartMM
-	}
-	return chartHeightMM
+// draw lays out the loads on one page if it can be, with less room between its lines where that
+// helps, and else on two of which neither is nearly empty.
+func (p loadsPage) draw(f *flow) error {
+	f.onOnePage(
+		func() { loadsPage{p.subject, chartHeightMM, loadRowMM, false}.blocks(f) },
+		func() { loadsPage{p.subject, lowChartMM, narrowLoadRowMM, false}.blocks(f) },
+		func() { loadsPage{p.subject, chartHeightMM, loadRowMM, true}.blocks(f) },
+	)
+	return nil
 }
 
-func (f *flow) loadRowMM() float64 {
-	if f.squeezed {
-		return narrowLoadRowMM
-	}
-	return loadRowMM
-}
-
-// loads lays out what the spring does to both teeth over the travel.
-func (f *flow) loads() {
+func (p loadsPage) blocks(f *flow) {
+	f.newPage("Loads")
 	f.heading(f.say("Loads over the travel"), f.say("On the teeth, couples about the centre of each slot."))
-	f.charts()
-	teeth := f.job.Case.Teeth
-	f.loadTable(f.say("Active tooth %d", int(teeth.Active)), func(p spring.Position) tooth.Load { return p.Active }, teeth.ActiveMember())
-	f.loadTable(f.say("Anchor tooth %d", int(teeth.Anchor)), func(p spring.Position) tooth.Load { return p.Anchor }, teeth.AnchorMember())
-	f.sketchAndChecks()
+	loadChartsOf(p.subject).draw(f, p.chartMM)
+	teeth := p.job.Case.Teeth
+	p.loadTable(f, f.say("Active tooth %d", int(teeth.Active)), onActive, teeth.ActiveMember())
+	p.loadTable(f, f.say("Anchor tooth %d", int(teeth.Anchor)), onAnchor, teeth.AnchorMember())
+	p.sketchAndChecks(f)
 }
+
+func onActive(p spring.Position) tooth.Load { return p.Active }
+
+func onAnchor(p spring.Position) tooth.Load { return p.Anchor }
 
 // loadTable lays out the loads on the active tooth, or the anchor's under it: forces, then
 // couples, and what the target asks of them.
-func (f *flow) loadTable(title string, load func(spring.Position) tooth.Load, of tooth.Member) {
+func (p loadsPage) loadTable(f *flow, title string, load func(spring.Position) tooth.Load, of tooth.Member) {
 	active := of.Number == of.Active
-	positions := f.job.Evaluation.Record.Positions
-	way := travelOf(f.job.Spring)
-	t := sheet.Table{Columns: f.loadColumns(way, active), RowMM: f.loadRowMM()}
-	along := f.pushesAlong()
-	for _, p := range positions {
-		l := load(p)
+	positions := p.job.Evaluation.Record.Positions
+	way := travelOf(p.job.Spring)
+	t := sheet.Table{Columns: p.loadColumns(way, active, f.area.Width()), RowMM: p.rowMM}
+	along := p.pushesAlong()
+	for _, at := range positions {
+		l := load(at)
 		row := []string{
-			sheet.Number(way.left(p), way.decimals()),
-			sheet.Number(math.Abs(l.ForceN.Z), 2), sheet.Number(math.Abs(l.ForceN.Z)/gramForceN, 0), word(l.ForceN.Z, 2, f.said(of.ForceZWord)),
-			worded(l.ForceN.X, 2, f.said(of.ForceXWord)), worded(l.ForceN.Y, 2, f.said(of.ForceYWord)),
-			sheet.Number(math.Abs(l.CoupleNMM.Y), 2), sheet.Number(math.Abs(l.CoupleNMM.Y)/gramForceN, 0), word(l.CoupleNMM.Y, 2, f.said(of.CoupleYWord)),
+			sheet.Number(way.left(at), way.decimals()),
+			sheet.Number(math.Abs(l.ForceN.Z), 2), sheet.Number(math.Abs(l.ForceN.Z)/gramForceN, 0), word(l.ForceN.Z, 2, p.said(of.ForceZWord)),
+			worded(l.ForceN.X, 2, p.said(of.ForceXWord)), worded(l.ForceN.Y, 2, p.said(of.ForceYWord)),
+			sheet.Number(math.Abs(l.CoupleNMM.Y), 2), sheet.Number(math.Abs(l.CoupleNMM.Y)/gramForceN, 0), word(l.CoupleNMM.Y, 2, p.said(of.CoupleYWord)),
 			ratio(l, along),
 		}
 		if active {
-			row = append(row, sheet.Number(p.StressRatio, 2))
+			row = append(row, sheet.Number(at.StressRatio, 2))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -95,12 +87,12 @@ func (f *flow) loadTable(title string, load func(spring.Position) tooth.Load, of
 		t.Draw(f.page, f.take(t.HeightMM()))
 		headed = false
 	}
-	f.targetRow(t.Columns, of)
+	p.targetRow(f, t.Columns, of)
 	f.take(2.5)
-	f.otherCouples(load, of)
+	p.otherCouples(f, load, of)
 }
 
-func (f *flow) loadColumns(way travel, active bool) []sheet.Column {
+func (p loadsPage) loadColumns(way travel, active bool, widthMM float64) []sheet.Column {
 	columns := []sheet.Column{
 		{Head: "travel left\nmm", WidthMM: 15, Align: sheet.Right},
 		{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
@@ -121,30 +113,18 @@ func (f *flow) loadColumns(way travel, active bool) []sheet.Column {
 	if way.Turns {
 		columns[0].Head = "travel left\ndegrees"
 	}
-	if f.pushesAlong() {
+	if p.pushesAlong() {
 		columns[9].Head = "M/F mm,\nalong arch"
 	}
-	last.WidthMM = f.area.Width()
+	last.WidthMM = widthMM
 	for _, c := range columns[:len(columns)-1] {
 		last.WidthMM -= c.WidthMM
 	}
-	return f.headed(columns)
+	return p.headed(columns)
 }
 
 // targetRow closes a table with what the target asks for over the travel, in small letters.
-func (f *flow) targetRow(columns []sheet.Column, of tooth.Member) {
-	window := func(k tooth.Component) string {
-		q := target.OfAnchor(k)
-		if of.Number == of.Active {
-			q = target.OfActive(k)
-		}
-		target := f.job.Case.Target
-		w := target.WindowAt(q, f.job.Evaluation.Record.Positions[0].TravelLeftMM, false)
-		if !w.Asked() || target.AtResistance && k.Couple() { // about another point
-			return ""
-		}
-		return f.windowText(w, k, of)
-	}
+func (p loadsPage) targetRow(f *flow, columns []sheet.Column, of tooth.Member) {
 	edge := func(column int) float64 {
 		x := f.area.Min.X
 		for _, c := range columns[:column] {
@@ -169,7 +149,7 @@ func (f *flow) targetRow(columns []sheet.Column, of tooth.Member) {
 		{tooth.CoupleX, 0, "torque %s"},
 		{tooth.CoupleZ, 0, "rotating %s"},
 	} {
-		text := window(c.k)
+		text := p.targetText(c.k, of)
 		switch {
 		case text == "":
 		case c.column == 0, c.label != "" && f.doc.WidthOf(text, style) > edge(c.column)-edge(from)-1:
@@ -183,13 +163,13 @@ func (f *flow) targetRow(columns []sheet.Column, of tooth.Member) {
 	if len(cells) == 0 && more == "" {
 		return
 	}
-	height := f.loadRowMM()
+	height := p.rowMM
 	if more != "" {
 		height += style.LineMM()
 	}
 	f.need(height)
-	at := f.take(f.loadRowMM())
-	y := at.Y - f.loadRowMM() + (f.loadRowMM()-style.CapMM())/2
+	at := f.take(p.rowMM)
+	y := at.Y - p.rowMM + (p.rowMM-style.CapMM())/2
 	f.page.Text(plane.Point{X: edge(1), Y: y}, f.say("target"), style)
 	for i, c := range cells {
 		f.page.Text(plane.Point{X: edge(c.column), Y: y}, texts[i], style)
@@ -200,9 +180,23 @@ func (f *flow) targetRow(columns []sheet.Column, of tooth.Member) {
 	}
 }
 
+// targetText is what the target asks of a component over the travel; empty where it asks nothing.
+func (p loadsPage) targetText(k tooth.Component, of tooth.Member) string {
+	q := target.OfAnchor(k)
+	if of.Number == of.Active {
+		q = target.OfActive(k)
+	}
+	target := p.job.Case.Target
+	w := target.WindowAt(q, p.job.Evaluation.Record.Positions[0].TravelLeftMM, false)
+	if !w.Asked() || target.AtResistance && k.Couple() { // about another point
+		return ""
+	}
+	return p.windowText(w, k, of)
+}
+
 // windowText is a window in the words of the column above it: a word says which way where it
 // asks for one.
-func (f *flow) windowText(w target.Window, k tooth.Component, of tooth.Member) string {
+func (p loadsPage) windowText(w target.Window, k tooth.Component, of tooth.Member) string {
 	number := func(v float64) string { return sheet.Number(v, 2) }
 	if w.Min == -w.Max {
 		return "±" + number(w.Max)
@@ -214,9 +208,9 @@ func (f *flow) windowText(w target.Window, k tooth.Component, of tooth.Member) s
 	}
 	sense := func(sign float64) string {
 		if k == tooth.CoupleX { // of which the text in front says the rest
-			return f.say(of.ForceYWord(sign))
+			return p.say(of.ForceYWord(sign))
 		}
-		return f.say(of.Sense(k, sign))
+		return p.say(of.Sense(k, sign))
 	}
 	switch {
 	case math.IsInf(w.Min, -1):
@@ -226,15 +220,15 @@ func (f *flow) windowText(w target.Window, k tooth.Component, of tooth.Member) s
 	case math.IsInf(w.Max, 1):
 		return "≥ " + number(w.Min) + " " + sense(sign)
 	case w.Min < 0:
-		return f.say("%s to %s", number(-w.Min)+" "+sense(-sign), number(w.Max)+" "+sense(sign))
+		return p.say("%s to %s", number(-w.Min)+" "+sense(-sign), number(w.Max)+" "+sense(sign))
 	}
-	return f.say("%s to %s", number(w.Min), number(w.Max)) + " " + sense(sign)
+	return p.say("%s to %s", number(w.Min), number(w.Max)) + " " + sense(sign)
 }
 
 // otherCouples says how large the couples about the other two axes become.
-func (f *flow) otherCouples(load func(spring.Position) tooth.Load, of tooth.Member) {
+func (p loadsPage) otherCouples(f *flow, load func(spring.Position) tooth.Load, of tooth.Member) {
 	var worst r3.Vec
-	for _, p := range f.job.Evaluation.Record.Positions {
+	for _, p := range p.job.Evaluation.Record.Positions {
 		l := load(p).CoupleNMM
 		if math.Abs(l.X) > math.Abs(worst.X) {
 			worst.X = l.X
@@ -258,12 +252,12 @@ func (f *flow) otherCouples(load func(spring.Position) tooth.Load, of tooth.Memb
 		return
 	}
 	f.need(5)
-	f.take(f.page.Paragraph(f.take(0), f.area.Width(), strings.Join(text, " "), sheet.Style{SizePt: sheet.BodyPt}) + 2)
+	f.paragraph(strings.Join(text, " "), sheet.Style{SizePt: sheet.BodyPt}, 2)
 }
 
 // said is a word for a load in the language of the job.
-func (f *flow) said(name func(float64) string) func(float64) string {
-	return func(v float64) string { return f.say(name(v)) }
+func (s speech) said(name func(float64) string) func(float64) string {
+	return func(v float64) string { return s.say(name(v)) }
 }
 
 // word names what a load does, unless it prints as zero.
@@ -285,8 +279,8 @@ func worded(v float64, decimals int, name func(float64) string) string {
 
 // pushesAlong tells whether the spring is one that pushes along the arch: the ratio of couple
 // to force is then taken over that force.
-func (f *flow) pushesAlong() bool {
-	force := f.job.Evaluation.Record.Positions[0].Active.ForceN
+func (s *subject) pushesAlong() bool {
+	force := s.job.Evaluation.Record.Positions[0].Active.ForceN
 	return math.Abs(force.X) > math.Abs(force.Z)
 }
 

@@ -54,7 +54,7 @@ func TestPageOfLoadsSpillsNoFewLines(t *testing.T) {
 			job.Evaluation.Record.Positions = record[:positions]
 			job.Case.Target = targetOf(checks)
 			job.Evaluation.Record.Verdict = &target.Shortfall{}
-			f, err := newFlow(job)
+			_, f, err := begin(job)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -31,15 +31,15 @@ const insideMM = 2.5
 
 // bendLabels returns a mark for each row of the bend table; from the biting side only for
 // those that are not seen from the cheek.
-func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
+func (of *subject) bendLabels(s scene, at plane.Point, scale float64) []mark {
 	var marks []mark
-	for _, r := range f.bends.Rows {
+	for _, r := range of.bends.Rows {
 		if s.plan && !r.Twist && r.InView {
 			continue
 		}
 		first, last := s.start[r.PathStep], s.start[r.PathStep+1]
 		middle := (first + last) / 2
-		m := mark{number: fmt.Sprint(r.Step), text: seenText(f.words, r)}
+		m := mark{number: fmt.Sprint(r.Step), text: seenText(of.words, r)}
 		// Outside a bend is away from the middle of its chord.
 		chord := s.passive.centre[first].Add(s.passive.centre[last]).Times(0.5)
 		outer, inner := s.passive.left[middle], s.passive.right[middle]
@@ -71,8 +71,37 @@ func (f *flow) bendLabels(s scene, at plane.Point, scale float64) []mark {
 	return marks
 }
 
+// putNumbers marks bends by their numbers alone.
+func (l *labels) putNumbers(f *flow, bends []mark) {
+	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
+	for _, b := range bends {
+		l.put(b.number, b.anchors, b.more, 1.2, f.doc.WidthOf(b.number, small), small.CapMM(), func(box plane.Box) {
+			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, b.number, small)
+		})
+	}
+}
+
+// putSlots names the slots.
+func (l *labels) putSlots(f *flow, s scene, at plane.Point, scale float64) {
+	small := sheet.Style{SizePt: sheet.SmallPt}
+	for _, sl := range s.slots {
+		var anchors []label.Anchor
+		for side, up := range [...]float64{-1, 1} { // its two long sides
+			i := min(2*side, len(sl.outline)-2)
+			middle := sl.outline[i].Add(sl.outline[i+1]).Times(0.5)
+			if len(sl.outline) == 2 { // a stroke: beyond its end, or the label's leader would lengthen it
+				middle = sl.outline[side]
+			}
+			anchors = append(anchors, label.Anchor{At: at.Add(middle.Times(scale)), Away: sl.upwards.Times(up)})
+		}
+		l.put("", anchors, nil, 1, f.doc.WidthOf(sl.name, small), small.CapMM()+small.DescentMM(), func(box plane.Box) {
+			f.page.Text(box.Min.Add(plane.Point{Y: small.DescentMM()}), sl.name, small)
+		})
+	}
+}
+
 // putEnd marks the end mark, where the wire between the slots ends.
-func (f *flow) putEnd(l *labels, s scene, at plane.Point, scale float64) {
+func (l *labels) putEnd(f *flow, s scene, at plane.Point, scale float64) {
 	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
 	i := s.start[len(s.start)-1]
 	left, right := at.Add(s.passive.left[i].Times(scale)), at.Add(s.passive.right[i].Times(scale))
@@ -94,44 +123,25 @@ func (s scene) turn(first, last int) float64 {
 	return math.Copysign(1, cross)
 }
 
-// bendLabel draws a bend's number in a ring, its angle, and an arrow that turns its way.
-func (f *flow) bendLabel(box plane.Box, m mark) {
+// draw draws a bend's number in a ring, its angle, and an arrow that turns its way.
+func (m mark) draw(p *sheet.Page, box plane.Box) {
 	number := sheet.Style{SizePt: sheet.BodyPt, Bold: true, Align: sheet.Centre}
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	y := box.Centre().Y - body.CapMM()/2
 	ring := plane.Point{X: box.Min.X + ringRadiusMM, Y: box.Centre().Y}
-	f.page.Circle(sheet.Mark, ring, ringRadiusMM)
-	f.page.Text(plane.Point{X: ring.X, Y: y}, m.number, number)
+	p.Circle(sheet.Mark, ring, ringRadiusMM)
+	p.Text(plane.Point{X: ring.X, Y: y}, m.number, number)
 	x := box.Min.X + 2*ringRadiusMM + 1
-	x += f.page.Text(plane.Point{X: x, Y: y}, m.text, body)
+	x += p.Text(plane.Point{X: x, Y: y}, m.text, body)
 	if m.turn != 0 {
-		f.turnArrow(plane.Point{X: x + 1 + turnRadiusMM, Y: box.Centre().Y}, m.turn)
+		drawTurn(p, plane.Point{X: x + 1 + turnRadiusMM, Y: box.Centre().Y}, m.turn)
 	}
 }
 
-// turnArrow draws three quarters of a circle with a head: turn +1 anticlockwise, which is
+// drawTurn draws three quarters of a circle with a head: turn +1 anticlockwise, which is
 // to the left, or −1 clockwise.
-func (f *flow) turnArrow(centre plane.Point, turn float64) {
-	f.arcArrow(sheet.Mark, centre, turnRadiusMM, -45*degree*turn+math.Pi/2*(1-turn), turn*260*degree, 1.1)
-}
-
-// arcArrow draws an arc from startRad over sweepRad with a head at its end.
-func (f *flow) arcArrow(pen sheet.Pen, centre plane.Point, radiusMM, startRad, sweepRad, headMM float64) {
-	const parts = 24
-	on := func(rad float64) plane.Point {
-		sin, cos := math.Sincos(rad)
-		return centre.Add(plane.Point{X: radiusMM * cos, Y: radiusMM * sin})
-	}
-	end := startRad + sweepRad
-	// The line stops inside the head.
-	stop := end - math.Copysign(headMM/2/radiusMM, sweepRad)
-	var arc []plane.Point
-	for i := range parts + 1 {
-		arc = append(arc, on(startRad+(stop-startRad)*float64(i)/parts))
-	}
-	f.page.Polyline(pen, arc)
-	tip := on(end)
-	f.page.Head(tip, tip.Sub(on(end-math.Copysign(headMM/radiusMM, sweepRad))).Unit(), headMM)
+func drawTurn(p *sheet.Page, centre plane.Point, turn float64) {
+	p.ArcArrow(sheet.Mark, centre, turnRadiusMM, -45*degree*turn+math.Pi/2*(1-turn), turn*260*degree, 1.1)
 }
 
 // note is a length written beside a straight.
@@ -141,10 +151,10 @@ type note struct {
 }
 
 // legLabels returns the length of every straight, best at its middle and on the outside.
-func (f *flow) legLabels(s scene, at plane.Point, scale float64) []note {
+func (of *subject) legLabels(s scene, at plane.Point, scale float64) []note {
 	var notes []note
 	middle := s.passive.cover(plane.Empty()).Centre()
-	for i, step := range f.steps() {
+	for i, step := range of.steps() {
 		if step.Kind != spring.Straight {
 			continue
 		}
@@ -168,35 +178,42 @@ func (f *flow) legLabels(s scene, at plane.Point, scale float64) []note {
 	return notes
 }
 
-// compass draws the four directions as they are seen, its top left corner at at.
-func (f *flow) compass(at plane.Point, plan bool) {
-	small := sheet.Style{SizePt: sheet.SmallPt}
-	up, down := f.say("apical"), f.say(f.view.OcclusalWord())
-	swapped := f.view.ZSign < 0
+// compass is the four directions as they are seen.
+type compass struct{ up, down, right, left string }
+
+func (s *subject) compass(plan bool) compass {
+	up, down := s.say("apical"), s.say(s.view.OcclusalWord())
+	swapped := s.view.ZSign < 0
 	if plan {
-		up, down = f.say(f.view.Teeth.Active.OutwardWord()), f.say(f.view.Teeth.Active.InwardWord())
-		_, cheek := f.view.Plan(r3.Vec{Y: f.view.Teeth.BuccalSign()})
+		up, down = s.say(s.view.Teeth.Active.OutwardWord()), s.say(s.view.Teeth.Active.InwardWord())
+		_, cheek := s.view.Plan(r3.Vec{Y: s.view.Teeth.BuccalSign()})
 		swapped = cheek < 0
 	}
 	if swapped {
 		up, down = down, up
 	}
-	right, left := f.say("distal"), f.say("mesial")
-	if f.view.XSign*f.view.Teeth.MesialSign() > 0 {
+	right, left := s.say("distal"), s.say("mesial")
+	if s.view.XSign*s.view.Teeth.MesialSign() > 0 {
 		right, left = left, right
 	}
+	return compass{up, down, right, left}
+}
+
+// draw draws the directions, their top left corner at at.
+func (c compass) draw(p *sheet.Page, at plane.Point) {
+	small := sheet.Style{SizePt: sheet.SmallPt}
 	const arm, clear = 4.0, 0.8
 	centre := at.Add(plane.Point{X: 9.5 + arm + clear, Y: -compassMM / 2})
 	for _, d := range [...]plane.Point{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
-		f.page.Arrow(sheet.Mark, centre, centre.Add(d.Times(arm)))
+		p.Arrow(sheet.Mark, centre, centre.Add(d.Times(arm)))
 	}
 	set := func(text string, x, y float64, align sheet.Align) {
 		s := small
 		s.Align = align
-		f.page.Text(centre.Add(plane.Point{X: x, Y: y}), text, s)
+		p.Text(centre.Add(plane.Point{X: x, Y: y}), text, s)
 	}
-	set(up, 0, arm+clear+0.5, sheet.Centre)
-	set(down, 0, -arm-clear-small.CapMM(), sheet.Centre)
-	set(right, arm+clear, -small.CapMM()/2, sheet.Left)
-	set(left, -arm-clear, -small.CapMM()/2, sheet.Right)
+	set(c.up, 0, arm+clear+0.5, sheet.Centre)
+	set(c.down, 0, -arm-clear-small.CapMM(), sheet.Centre)
+	set(c.right, arm+clear, -small.CapMM()/2, sheet.Left)
+	set(c.left, -arm-clear, -small.CapMM()/2, sheet.Right)
 }

@@ -192,25 +192,21 @@ func write(t *testing.T, dir, name string, data []byte) string {
 // outline lays out a page with bars and the passive spring alone, and says where the
 // spring's legs are expected: the same drawing as on the sheet, with nothing across it.
 func outline(job Job) (*flow, [][2]plane.Point, error) {
-	f, err := newFlow(job)
+	of, f, err := begin(job)
 	if err != nil {
 		return nil, nil, err
 	}
 	f.newPage("Template")
-	s := f.scene()
+	s := of.scene()
 	at := f.area.Centre().Sub(s.bounds.Centre())
-	place := func(points []plane.Point) []plane.Point {
-		out := make([]plane.Point, len(points))
-		for i, q := range points {
-			out[i] = at.Add(q)
-		}
-		return out
-	}
+	place := func(points []plane.Point) []plane.Point { return plane.Placed(points, at, 1) }
 	f.page.Polyline(sheet.Outline, place(s.passive.edge()))
 	f.page.Polyline(sheet.Centreline, place(s.passive.centre))
-	f.frame(f.page, 1, 1)
+	if _, err := f.finished(); err != nil {
+		return nil, nil, err
+	}
 	var legs [][2]plane.Point
-	for i, step := range f.steps() {
+	for i, step := range of.steps() {
 		if step.Kind == spring.Straight {
 			legs = append(legs, [2]plane.Point{at.Add(s.passive.centre[s.start[i]]), at.Add(s.passive.centre[s.start[i+1]])})
 		}

@@ -5,46 +5,41 @@ import (
 
 	"springwright/export/phrase"
 	"springwright/export/plane"
+	"springwright/export/schematic"
 	"springwright/export/sheet"
 )
 
-const (
-	measuringRowMM = 5.0
-	ringedMM       = 2.1 // radius of the ring round a letter
-)
+const measuringRowMM = 5.0
 
 // Measuring returns the blank form for what is measured at the chair or on the model, as
 // one PDF file and as SVG. The letters are those in the comments of the demo case, and
 // the boxes stand in the order in which a case file asks for them.
-func Measuring(i Imprint) (file []byte, pages [][]byte, err error) {
-	doc, err := i.measuring()
+func Measuring(frame Frame) (file []byte, pages [][]byte, err error) {
+	doc, err := frame.measuring()
 	if err != nil {
 		return nil, nil, err
 	}
-	words := phrase.NewBook(i.Language)
-	return i.written(doc, words.Say("Measuring sheet"), words.Say("What to measure for a case, to be filled in by hand"))
+	words := phrase.NewBook(frame.Language)
+	return frame.written(doc, words.Say("Measuring sheet"), words.Say("What to measure for a case, to be filled in by hand"))
 }
 
-func (i Imprint) measuring() (*sheet.Document, error) {
-	job := i.job()
+func (frame Frame) measuring() (*sheet.Document, error) {
 	var found faults
-	job.checkPaper(found.add)
+	frame.check(found.add)
 	if err := found.err(); err != nil {
 		return nil, err
 	}
-	f, err := blankFlow(job)
+	f, err := frame.flow()
 	if err != nil {
 		return nil, err
 	}
-	f.newPage("Measuring")
-	f.heads[0] = headText{f.say("Measuring sheet"), f.say("what to measure at the chair or on the model"), []string{
+	f.top.head = headText{f.say("Measuring sheet"), f.say("what to measure at the chair or on the model"), []string{
 		f.say("Lengths in mm to a tenth, angles in whole degrees. Distances run from the centre of one slot or tube to the centre of the other."),
 		f.say("Letters as in the comments of the demo case file. Of two rows fill in the one whose words are true: no sign is needed."),
 		f.say("Drawn for the patient's lower left. Elsewhere the drawing is mirrored or upside down; the words hold everywhere."),
 	}}
-	f.measuringForm()
-	if len(f.doc.Pages) != 1 {
-		return nil, errors.New("the measuring sheet does not fit on one page")
+	if err := (measuringPage{}).draw(f); err != nil {
+		return nil, err
 	}
 	return f.finished()
 }
@@ -86,35 +81,47 @@ func askedRoom() []asked {
 	}
 }
 
-// measuringForm lays out the drawings and below them the boxes.
-func (f *flow) measuringForm() {
-	places := f.askTable(f.say("measure"), f.say("which way"), f.say("now"), f.say("goal"), askedPlaces())
-	slots := f.askTable(f.say("slot or tube"), "", f.say("anchor"), f.say("active"), askedSlots())
-	room := f.askTable(f.say("room for the spring"), "", "", "", askedRoom())
+// measuringPage is the drawings and below them the boxes.
+type measuringPage struct{}
+
+func (p measuringPage) draw(f *flow) error {
+	f.newPage("Measuring")
+	places := askTable(f, f.say("measure"), f.say("which way"), f.say("now"), f.say("goal"), askedPlaces())
+	slots := askTable(f, f.say("slot or tube"), "", f.say("anchor"), f.say("active"), askedSlots())
+	room := askTable(f, f.say("room for the spring"), "", "", "", askedRoom())
 	const apart = 1.5
 	boxes := places.HeightMM() + slots.HeightMM() + room.HeightMM() + 3*fieldRowMM + 4*apart
 	drawings := f.leftMM() - boxes
 	const side = 0.58 // of the drawings' height
-	f.sideView(f.take(side*drawings-apart), side*drawings-2*apart)
-	f.smallViews(f.take((1-side)*drawings), (1-side)*drawings-apart)
+	at := f.take(side*drawings - apart)
+	schematic.Cheek(f.page, f.say, boxUnder(at.X, at.Y, f.area.Width(), side*drawings-2*apart))
+	at = f.take((1 - side) * drawings)
+	const viewsApart = 3.0
+	width, height := f.area.Width()-viewsApart, (1-side)*drawings-apart
+	schematic.BitingSide(f.page, f.say, boxUnder(at.X, at.Y, 0.6*width, height))
+	schematic.Behind(f.page, f.say, boxUnder(at.X+0.6*width+viewsApart, at.Y, 0.4*width, height))
 
 	third := f.area.Width() / 3
-	at := f.take(fieldRowMM + apart)
+	at = f.take(fieldRowMM + apart)
 	for i, label := range [...]string{"Case code", "Active tooth", "Anchor tooth"} {
-		f.fields(plane.Point{X: at.X + third*float64(i), Y: at.Y}, third-4, 24, []field{{label: f.say(label)}})
+		drawFields(f, plane.Point{X: at.X + third*float64(i), Y: at.Y}, third-4, 24, []field{{label: f.say(label)}})
 	}
 	places.Draw(f.page, f.take(places.HeightMM()+apart))
 	slots.Draw(f.page, f.take(slots.HeightMM()))
 	at = f.take(2*fieldRowMM + apart)
-	f.choices(at, 37, 0, f.say("Wire enters the active slot"), []choice{
+	drawChoices(f, at, 37, 0, f.say("Wire enters the active slot"), []choice{
 		{text: f.say("from the anchor")}, {text: f.say("from behind")}, {text: f.say("hooked on") + ` (hold = "hook")`},
 	})
-	f.fields(plane.Point{X: at.X, Y: at.Y - fieldRowMM}, f.area.Width(), 37, []field{{label: f.say("Wire, alloy and size")}})
+	drawFields(f, plane.Point{X: at.X, Y: at.Y - fieldRowMM}, f.area.Width(), 37, []field{{label: f.say("Wire, alloy and size")}})
 	room.Draw(f.page, f.take(room.HeightMM()))
+	if len(f.doc.Pages) != 1 {
+		return errors.New("the measuring sheet does not fit on one page")
+	}
+	return nil
 }
 
 // askTable is a table with boxes to write in. With both heads empty it has one wide box a row.
-func (f *flow) askTable(what, sense, first, second string, rows []asked) sheet.Table {
+func askTable(f *flow, what, sense, first, second string, rows []asked) sheet.Table {
 	t := sheet.Table{RowMM: measuringRowMM, Columns: []sheet.Column{
 		{WidthMM: 7},
 		{Head: what},
@@ -126,11 +133,7 @@ func (f *flow) askTable(what, sense, first, second string, rows []asked) sheet.T
 	if sense == "" {
 		t.Columns[2].WidthMM = 0
 	}
-	used := 0.0
-	for _, c := range t.Columns {
-		used += c.WidthMM
-	}
-	t.Columns[1].WidthMM = f.area.Width() - used
+	t.Fill(1, f.area.Width())
 	last := ""
 	for _, r := range rows {
 		letter := r.letter

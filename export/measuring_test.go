@@ -82,7 +82,7 @@ func TestFormAndPresetsShareTheirLetters(t *testing.T) {
 
 // Each letter of the boxes stands in the drawings once.
 func TestFormDrawsItsLetters(t *testing.T) {
-	doc, err := (Imprint{}).measuring()
+	doc, err := (Frame{}).measuring()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,8 +14,7 @@ func Sheets(job Job) (file []byte, pages [][]byte, untranslated []string, err er
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	imprint := Imprint{Version: job.Version, Date: job.Date, Paper: job.Paper, Language: job.Language}
-	file, pages, err = imprint.written(doc, job.title(), job.subject())
+	file, pages, err = job.written(doc, job.title(), job.subject())
 	return file, pages, doc.Untranslated, err
 }
 

@@ -78,53 +78,57 @@ func (j Job) bent() bool {
 	return slices.ContainsFunc(j.Spring.Path, func(s spring.Step) bool { return s.Kind != spring.Straight })
 }
 
-// layOut lays out one kind of page.
-func (f *flow) layOut(p Page) error {
-	switch p {
-	case TemplatePage:
-		f.newPage("Template")
-		return f.template(0)
-	case StagesPage:
-		f.newPage("Stages")
-		return f.stages()
-	case StepsPage:
-		f.newPage("Bend steps")
-		f.bendSteps()
-	case LoadsPage:
-		f.loadsPage()
-	case TeethPage:
-		f.newPage("Teeth")
-		f.teeth(*f.job.Teeth)
-	case TwinPage:
-		return f.twinTemplate()
-	case LaboratoryPage:
-		f.laboratory()
-	}
-	return nil
+// page is a page that lays itself out, and goes on on the next one where it does not fit.
+type page interface{ draw(f *flow) error }
+
+// page is a kind of page about the spring.
+func (s *subject) page(p Page) page {
+	return [...]page{
+		TemplatePage:   templatePage{subject: s},
+		StagesPage:     stagesPage{bendTexts{s}},
+		StepsPage:      stepsPage{bendTexts{s}},
+		LoadsPage:      loadsPage{subject: s},
+		TeethPage:      teethPage{s},
+		TwinPage:       twinPage{s},
+		LaboratoryPage: laboratoryPage{s},
+	}[p]
 }
 
-// layOutAll lays out pages and, on the first of them that has room, the cautions. The
-// warnings stand as early as they can, on the page of loads at the latest.
-func (f *flow) layOutAll(pages []Page) error {
+// compose lays out all pages of a job.
+func compose(job Job) (*sheet.Document, error) {
+	s, f, err := begin(job)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.layOut(f, job.pages()); err != nil {
+		return nil, err
+	}
+	return f.finished()
+}
+
+// layOut lays out pages and, on the first of them that has room, the cautions. The warnings
+// stand as early as they can, on the page of loads at the latest.
+func (s *subject) layOut(f *flow, pages []Page) error {
+	body, trial := sheet.Style{SizePt: sheet.BodyPt}, trialNote{s}
 	cautioned := false
 	for _, p := range pages {
-		if err := f.layOut(p); err != nil {
+		if err := s.page(p).draw(f); err != nil {
 			return err
 		}
-		if !f.tried && p != LaboratoryPage { // the first page, whatever it is
-			f.need(f.trialHeightMM(sheet.Style{SizePt: sheet.BodyPt}))
-			f.trial(sheet.Style{SizePt: sheet.BodyPt})
+		if !s.told.trial && p != LaboratoryPage { // the first page, whatever it is
+			f.need(trial.heightMM(f, body))
+			trial.draw(f, body)
 		}
 		if p == TemplatePage || p == StepsPage {
-			f.warnHere()
+			notices{s}.warnHere(f)
 		}
-		if roomy := p != TwinPage && p != LaboratoryPage; roomy && !cautioned && f.leftMM() >= f.cautionsHeightMM() {
-			f.cautions()
+		if roomy := p != TwinPage && p != LaboratoryPage; roomy && !cautioned && f.leftMM() >= cautionsHeightMM(f) {
+			drawCautions(f)
 			cautioned = true
 		}
 	}
 	if !cautioned {
-		f.cautions()
+		drawCautions(f)
 	}
 	return nil
 }

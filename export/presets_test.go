@@ -45,13 +45,14 @@ func presetJob(t *testing.T, file string) Job {
 	if err != nil {
 		t.Fatal(err)
 	}
-	straight, err := NewStraightWire(t.Context(), c, spring)
+	straight, err := effect.StraightWireBeside(t.Context(), c, spring)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return Job{
-		Case: c, Spring: spring, Evaluation: e, Teeth: &teeth, Straight: straight,
-		Version: "0.1.0", Date: "2026-11-24", Fingerprint: "0123456789", Stages: true, Twin: true,
+		Case: c, Spring: spring, Evaluation: e, Teeth: &teeth, Straight: &straight,
+		Frame:  Frame{Version: "0.1.0", Date: "2026-11-24", Fingerprint: "0123456789"},
+		Stages: true, Twin: true,
 	}
 }
 

@@ -252,15 +252,15 @@ func TestSidesInTheListAreThoseOfTheMouth(t *testing.T) {
 			if c.runs.Y*s.cheekAlongY < 0 {
 				word = s.in
 			}
-			f, err := newFlow(jobFor(spring.Path{spring.StraightStep(3), c.step, spring.StraightStep(3)}, s.pair, spring.On))
+			of, _, err := begin(jobFor(spring.Path{spring.StraightStep(3), c.step, spring.StraightStep(3)}, s.pair, spring.On))
 			if err != nil {
 				t.Fatal(err)
 			}
-			row := f.bendTable().Rows[0]
+			row := bendTexts{of}.bendTable().Rows[0]
 			if row[7] != "to "+word || row[11] != "then runs "+word {
 				t.Errorf("%v bent to %s: %q, want to %s, then runs %s", s.pair, c.name, row, word, word)
 			}
-			inspected := f.inspections()
+			inspected := laboratoryPage{of}.inspections()
 			found := false
 			for _, i := range inspected {
 				found = found || i.what == "bend 1, to "+word && i.nominal == "90°"

@@ -16,18 +16,18 @@ import (
 // documents are all kinds of sheets there are, corrected for a printer or not.
 func documents(t *testing.T, paper Paper, printer Printer) map[string]*sheet.Document {
 	t.Helper()
-	imprint := Imprint{Version: "0.1.0", Date: "2026-11-24", Paper: paper, Printer: printer}
+	frame := Frame{Version: "0.1.0", Date: "2026-11-24", Paper: paper, Printer: printer}
 	job := spatialJob()
 	job.Paper, job.Printer, job.Twin = paper, printer, true
 	one, err := compose(job)
 	if err != nil {
 		t.Fatal(err)
 	}
-	several, _, err := springSheet(imprint).compose()
+	several, _, err := springSheet(frame).compose()
 	if err != nil {
 		t.Fatal(err)
 	}
-	measuring, err := imprint.measuring()
+	measuring, err := frame.measuring()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,8 +35,8 @@ func documents(t *testing.T, paper Paper, printer Printer) map[string]*sheet.Doc
 }
 
 // springSheet is a sheet of two springs of different teeth, with their twins.
-func springSheet(imprint Imprint) SpringSheet {
-	s := SpringSheet{Imprint: imprint, Twins: true}
+func springSheet(frame Frame) SpringSheet {
+	s := SpringSheet{Frame: frame, Twins: true}
 	for _, job := range [...]Job{testJob(), spatialJob()} {
 		s.Springs = append(s.Springs, SheetSpring{
 			Code: job.Case.Code, Teeth: job.Case.Teeth, Spring: job.Spring,
@@ -82,13 +82,13 @@ func TestEveryPageIsTrueToScale(t *testing.T) {
 func TestBankCardIsTrueToScale(t *testing.T) {
 	for _, program := range [...]string{"pdftoppm", "gs", "rsvg-convert"} {
 		t.Run(program, func(t *testing.T) {
-			f, err := blankFlow(testJob())
+			f, err := testJob().flow()
 			if err != nil {
 				t.Fatal(err)
 			}
 			f.newPage("Card")
 			at := plane.Point{X: f.area.Min.X + 20, Y: f.area.Max.Y - 20}
-			f.bankCard(at)
+			drawCard(f.page, f.scale, at)
 			r := rasterise(t, f.doc, program, fineDPI)[0]
 			across := func(x, y float64, along plane.Point) plane.Point {
 				p, err := r.middle(at.Add(plane.Point{X: x, Y: -y}), along, 0.6)
@@ -140,7 +140,7 @@ func TestCorrectionIsPrinted(t *testing.T) {
 }
 
 func TestInkInTheMarginIsNamed(t *testing.T) {
-	f, err := blankFlow(testJob())
+	f, err := testJob().flow()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,7 +10,6 @@ import (
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/export/bend"
 	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -18,7 +17,7 @@ import (
 
 // SpringSheet is several springs to be drawn at true size on as few pages as may be.
 type SpringSheet struct {
-	Imprint
+	Frame
 	Springs  []SheetSpring
 	Twins    bool // behind each spring its mirrored twin for the other side
 	PerSheet int  // springs on a page; 0: as many as fit
@@ -59,14 +58,12 @@ type placed struct {
 
 // panel is a spring ready to be put into a cell.
 type panel struct {
+	*subject
 	name   string
 	lines  []string
 	unmet  bool        // the first line says that it misses its target
 	checks []checkLine // under the lines
-	job    Job
-	bends  bend.Table
-	view   bend.View
-	scenes []scene // one, or two under each other
+	scenes []scene     // one, or two under each other
 }
 
 const (
@@ -86,22 +83,18 @@ func (s SpringSheet) compose() (*sheet.Document, []placed, error) {
 		return nil, nil, err
 	}
 	panels := s.panels(f)
-	columns, rows, err := s.grid(f, panels)
+	cells, err := s.grid(f, panels)
 	if err != nil {
 		return nil, nil, err
 	}
-	perPage := columns * rows
+	f.top.head = springsHead(f.speech, panels)
+	perPage := cells.columns * cells.rows
 	if s.PerSheet > 0 {
 		perPage = s.PerSheet
 	}
 	var places []placed
-	for i, p := range panels {
-		at := i % perPage
-		if at == 0 {
-			f.springPage(panels)
-		}
-		cell := f.cell(at%columns, at/columns, columns, rows)
-		places = append(places, placed{len(f.doc.Pages), cell, f.drawPanel(p, cell)})
+	for some := range slices.Chunk(panels, perPage) {
+		places = append(places, springsPage{some, cells}.draw(f)...)
 	}
 	doc, err := f.finished()
 	return doc, places, err
@@ -109,7 +102,7 @@ func (s SpringSheet) compose() (*sheet.Document, []placed, error) {
 
 // flow is a sheet without pages, marked where a spring misses its target.
 func (s SpringSheet) flow() (*flow, error) {
-	f, err := blankFlow(s.job())
+	f, err := s.Frame.flow()
 	if err != nil {
 		return nil, err
 	}
@@ -146,10 +139,10 @@ func (s SpringSheet) check() error {
 		found.add("%d springs a sheet (allowed: 1 or more, 0 for as many as fit)", s.PerSheet)
 	}
 	for _, spring := range s.Springs {
-		job := s.job()
-		job.Case.Teeth, job.Spring, job.Evaluation = spring.Teeth, spring.Spring, spring.Evaluation
+		job := s.job(spring)
 		add := func(format string, args ...any) { found.add(spring.Code+": "+format, args...) }
-		job.checkFrame(add)
+		checkTeeth(spring.Teeth, add)
+		s.Frame.check(add)
 		if own := spring.Spring.Teeth; own != (tooth.Pair{}) && own != spring.Teeth {
 			add("it is made for %v, not for %v", own, spring.Teeth)
 		}
@@ -163,69 +156,67 @@ func (s SpringSheet) check() error {
 	return found.err()
 }
 
+// job is a spring of the sheet as far as its drawing shows it.
+func (s SpringSheet) job(spring SheetSpring) Job {
+	return Job{
+		Frame:  s.Frame,
+		Case:   design.Case{Code: spring.Code, Teeth: spring.Teeth, AnchorSlot: spring.AnchorSlot, ActiveSlot: spring.ActiveSlot},
+		Spring: spring.Spring, Evaluation: spring.Evaluation,
+	}
+}
+
 // panels prepares all drawings, twins behind their springs.
 func (s SpringSheet) panels(f *flow) []panel {
 	var panels []panel
-	add := func(job Job, kind string, unsolved error) {
-		p := panel{name: job.Case.Code, job: job, bends: bend.TableOf(job.Spring, job.Case.Teeth), view: bend.ViewOf(job.Case.Teeth)}
-		f.on(p, func() {
-			teeth := job.Case.Teeth
-			p.lines = []string{
-				f.say(kind, int(teeth.Active), int(teeth.Anchor), f.say(teeth.Active.QuadrantName())),
-				f.say("%s, cut %s mm", alloyText(f.words, job.Spring.Wire), sheet.Number(p.bends.CutMM(), 1)),
-				sizeText(job.Spring.Wire),
-			}
-			if p.unmet = job.Spring.Shortfall != nil && !job.Spring.Shortfall.None(); p.unmet {
-				p.lines = slices.Insert(p.lines, 0, f.say("NOT MET: misses its target"))
-			}
-			if !f.planar() {
-				p.lines = append(p.lines, f.say("not flat: bends %s", f.outOfPlane()))
-			}
-			for _, text := range f.cellChecks(unsolved) {
-				style := sheet.Style{SizePt: sheet.SmallPt, Bold: text.bold}
-				for _, line := range f.doc.Wrap(text.text, cellTextMM, style) {
-					p.checks = append(p.checks, checkLine{line, text.bold})
-				}
-			}
-			p.scenes = []scene{f.passiveScene()}
-			if !f.planar() {
-				p.scenes = append(p.scenes, f.sceneSeen(f.bitingSide(), true))
-			}
-		})
-		panels = append(panels, p)
-	}
 	for _, spring := range s.Springs {
-		job := s.job()
-		job.Case = design.Case{Code: spring.Code, Teeth: spring.Teeth, AnchorSlot: spring.AnchorSlot, ActiveSlot: spring.ActiveSlot}
-		job.Spring, job.Evaluation = spring.Spring, spring.Evaluation
-		add(job, "%d from %d, %s", spring.Unsolved)
+		job := s.job(spring)
+		panels = append(panels, panelOf(f, job, "%d from %d, %s", spring.Unsolved))
 		if s.Twins {
-			add(job.twin(), "twin: %d from %d, %s", spring.Unsolved)
+			panels = append(panels, panelOf(f, job.twin(), "twin: %d from %d, %s", spring.Unsolved))
 		}
 	}
 	return panels
 }
 
-// on lets the flow draw one spring after another.
-func (f *flow) on(p panel, draw func()) {
-	job, bends, view := f.job, f.bends, f.view
-	defer func() { f.job, f.bends, f.view = job, bends, view }()
-	f.job, f.bends, f.view = p.job, p.bends, p.view
-	draw()
+func panelOf(f *flow, job Job, kind string, unsolved error) panel {
+	p := panel{name: job.Case.Code, subject: subjectOf(job, f.speech)}
+	teeth := job.Case.Teeth
+	p.lines = []string{
+		f.say(kind, int(teeth.Active), int(teeth.Anchor), f.say(teeth.Active.QuadrantName())),
+		f.say("%s, cut %s mm", alloyText(f.words, job.Spring.Wire), sheet.Number(p.bends.CutMM(), 1)),
+		sizeText(job.Spring.Wire),
+	}
+	if p.unmet = job.Spring.Shortfall != nil && !job.Spring.Shortfall.None(); p.unmet {
+		p.lines = slices.Insert(p.lines, 0, f.say("NOT MET: misses its target"))
+	}
+	if !p.planar() {
+		p.lines = append(p.lines, f.say("not flat: bends %s", p.outOfPlane()))
+	}
+	for _, text := range p.cellChecks(unsolved) {
+		style := sheet.Style{SizePt: sheet.SmallPt, Bold: text.bold}
+		for _, line := range f.doc.Wrap(text.text, cellTextMM, style) {
+			p.checks = append(p.checks, checkLine{line, text.bold})
+		}
+	}
+	p.scenes = []scene{p.passiveScene()}
+	if !p.planar() {
+		p.scenes = append(p.scenes, p.sceneSeen(p.bitingSide(), true))
+	}
+	return p
 }
 
 // outOfPlane numbers the bends that the drawing does not show, such as "2–6, 8".
-func (f *flow) outOfPlane() string {
+func (p panel) outOfPlane() string {
 	var runs []string
 	first := 0 // of the run that is open
-	for i, r := range f.bends.Rows {
+	for i, r := range p.bends.Rows {
 		if r.InView && !r.Twist {
 			continue
 		}
 		if first == 0 {
 			first = r.Step
 		}
-		if last := i == len(f.bends.Rows)-1 || f.bends.Rows[i+1].InView && !f.bends.Rows[i+1].Twist; last {
+		if last := i == len(p.bends.Rows)-1 || p.bends.Rows[i+1].InView && !p.bends.Rows[i+1].Twist; last {
 			switch r.Step - first {
 			case 0:
 				runs = append(runs, fmt.Sprint(first))
@@ -240,28 +231,39 @@ func (f *flow) outOfPlane() string {
 	return strings.Join(runs, ", ")
 }
 
-// gridRoomMM is the room for cells on a page.
-func (f *flow) gridRoomMM() (width, height float64) {
-	return f.area.Width(), f.area.Height() - nearBarRoomMM
+// grid is the cells of a page, in the room above the bar that all its springs share.
+type grid struct {
+	room          plane.Box
+	columns, rows int
+}
+
+// gridIn is as many cells as a page has room for.
+func gridIn(f *flow, width, height float64) grid {
+	g := grid{room: f.area}
+	g.room.Min.Y += nearBarRoomMM
+	g.columns = int((g.room.Width() + cellApartMM) / (width + cellApartMM))
+	g.rows = int((g.room.Height() + cellApartMM) / (height + cellApartMM))
+	return g
 }
 
 // grid says how many columns and rows of cells a page has.
-func (s SpringSheet) grid(f *flow, panels []panel) (columns, rows int, err error) {
+func (s SpringSheet) grid(f *flow, panels []panel) (grid, error) {
 	var width, height float64
 	for _, p := range panels {
 		w, h := p.sizeMM(f)
 		width, height = math.Max(width, w), math.Max(height, h)
 	}
-	mostColumns, mostRows := f.most(width, height)
+	g := gridIn(f, width, height)
+	mostColumns, mostRows := g.columns, g.rows
 	most := mostColumns * mostRows
-	roomWidth, roomHeight := f.gridRoomMM()
+	roomWidth, roomHeight := g.room.Width(), g.room.Height()
 	if most == 0 {
 		text := fmt.Sprintf("the largest spring takes %.0f × %.0f mm with its numbers, %s has room for %.0f × %.0f mm",
 			width, height, s.Paper, roomWidth, roomHeight)
-		return 0, 0, fmt.Errorf("%w: %s%s", ErrJob, text, s.otherPaper(width, height))
+		return grid{}, fmt.Errorf("%w: %s%s", ErrJob, text, s.otherPaper(width, height))
 	}
 	if s.PerSheet > most {
-		return 0, 0, fmt.Errorf("%w: %d springs a sheet do not fit: the largest takes %.0f × %.0f mm with its numbers, so that %s holds at most %d",
+		return grid{}, fmt.Errorf("%w: %d springs a sheet do not fit: the largest takes %.0f × %.0f mm with its numbers, so that %s holds at most %d",
 			ErrJob, s.PerSheet, width, height, s.Paper, most)
 	}
 	wanted := min(most, len(panels))
@@ -272,22 +274,17 @@ func (s SpringSheet) grid(f *flow, panels []panel) (columns, rows int, err error
 	unlike := func(c, r int) float64 {
 		return math.Abs(math.Log(roomWidth / float64(c) / width * height / (roomHeight / float64(r))))
 	}
+	g.columns, g.rows = 0, 0
 	for c := 1; c <= mostColumns; c++ {
 		r := (wanted + c - 1) / c
 		if r > mostRows {
 			continue
 		}
-		if empty, least := c*r, columns*rows; columns == 0 || empty < least || empty == least && unlike(c, r) < unlike(columns, rows) {
-			columns, rows = c, r
+		if empty, least := c*r, g.columns*g.rows; g.columns == 0 || empty < least || empty == least && unlike(c, r) < unlike(g.columns, g.rows) {
+			g.columns, g.rows = c, r
 		}
 	}
-	return columns, rows, nil
-}
-
-// most is how many columns and rows of cells fit at most.
-func (f *flow) most(width, height float64) (columns, rows int) {
-	roomWidth, roomHeight := f.gridRoomMM()
-	return int((roomWidth + cellApartMM) / (width + cellApartMM)), int((roomHeight + cellApartMM) / (height + cellApartMM))
+	return g, nil
 }
 
 // otherPaper says whether the other paper would do.
@@ -297,38 +294,52 @@ func (s SpringSheet) otherPaper(width, height float64) string {
 	if err != nil {
 		return ""
 	}
-	if columns, rows := f.most(width, height); columns*rows == 0 {
+	if g := gridIn(f, width, height); g.columns*g.rows == 0 {
 		return ""
 	}
 	return fmt.Sprintf("; it fits on %s", s.Paper)
 }
 
-// springPage begins a page and draws the bar that all its springs share.
-func (f *flow) springPage(all []panel) {
-	f.newPage("Springs")
-	name := f.say("1 spring")
+// springsHead stands at the head of all pages.
+func springsHead(words speech, all []panel) headText {
+	name := words.say("1 spring")
 	if len(all) > 1 {
-		name = f.say("%d springs", len(all))
+		name = words.say("%d springs", len(all))
 	}
-	lay := f.say("Passive springs, ready bent, seen from the cheek. Lay the wire on the drawing after every bend.")
+	lay := words.say("Passive springs, ready bent, seen from the cheek. Lay the wire on the drawing after every bend.")
 	if slices.ContainsFunc(all, func(p panel) bool { return len(p.scenes) > 1 }) {
-		lay = f.say("Passive springs, ready bent. Only flat ones are laid on the drawing; the others go by both views and their bend list.")
+		lay = words.say("Passive springs, ready bent. Only flat ones are laid on the drawing; the others go by both views and their bend list.")
 	}
-	f.heads[len(f.heads)-1] = headText{name, f.say("bending templates, 1:1"), []string{
+	return headText{name, words.say("bending templates, 1:1"), []string{
 		lay,
-		f.say("Boxes: slots, the active one as it stands now; dashed: where it should come to. Numbers: bends, in order along the wire. E: end mark."),
-		f.say("Each spring belongs to the one case and the teeth that its code names."),
+		words.say("Boxes: slots, the active one as it stands now; dashed: where it should come to. Numbers: bends, in order along the wire. E: end mark."),
+		words.say("Each spring belongs to the one case and the teeth that its code names."),
 	}}
+}
+
+// springsPage is a page of springs, each in a cell, with the bar that they share.
+type springsPage struct {
+	panels []panel
+	grid
+}
+
+func (p springsPage) draw(f *flow) (places []placed) {
+	f.newPage("Springs")
 	width := nearBarMM * f.scale.X
-	f.bar(f.page, plane.Point{X: f.area.Centre().X - width/2, Y: f.area.Min.Y + 2}, nearBarMM, false)
+	drawBar(f.page, f.scale, plane.Point{X: f.area.Centre().X - width/2, Y: f.area.Min.Y + 2}, nearBarMM, false)
+	for i, spring := range p.panels {
+		cell := p.cell(i)
+		places = append(places, placed{len(f.doc.Pages), cell, spring.draw(f, cell)})
+	}
+	return places
 }
 
 // cell is one cell of a page, the first one top left.
-func (f *flow) cell(column, row, columns, rows int) plane.Box {
-	width, height := f.gridRoomMM()
-	w := (width - cellApartMM*float64(columns-1)) / float64(columns)
-	h := (height - cellApartMM*float64(rows-1)) / float64(rows)
-	left := f.area.Min.X + float64(column)*(w+cellApartMM)
-	top := f.area.Max.Y - float64(row)*(h+cellApartMM)
+func (g grid) cell(i int) plane.Box {
+	column, row := i%g.columns, i/g.columns
+	w := (g.room.Width() - cellApartMM*float64(g.columns-1)) / float64(g.columns)
+	h := (g.room.Height() - cellApartMM*float64(g.rows-1)) / float64(g.rows)
+	left := g.room.Min.X + float64(column)*(w+cellApartMM)
+	top := g.room.Max.Y - float64(row)*(h+cellApartMM)
 	return plane.Box{Min: plane.Point{X: left, Y: top - h}, Max: plane.Point{X: left + w, Y: top}}
 }

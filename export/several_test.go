@@ -22,7 +22,7 @@ func TestSpringsNeverOverlap(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 5))
 	pairs := [...]tooth.Pair{{Anchor: 36, Active: 37}, {Anchor: 46, Active: 47}, {Anchor: 16, Active: 15}, {Anchor: 26, Active: 23}}
 	for trial := range 12 {
-		s := SpringSheet{Imprint: Imprint{Paper: Paper(trial % 2)}, Twins: trial%3 == 0, PerSheet: []int{0, 0, 3, 1}[trial%4]}
+		s := SpringSheet{Frame: Frame{Paper: Paper(trial % 2)}, Twins: trial%3 == 0, PerSheet: []int{0, 0, 3, 1}[trial%4]}
 		for i := range 1 + trial {
 			spring := jobFor(randomPath(random), pairs[i%len(pairs)], spring.Heading(i%2)).Spring
 			s.Springs = append(s.Springs, SheetSpring{Code: fmt.Sprintf("c-%d", i), Teeth: pairs[i%len(pairs)], Spring: spring})
@@ -81,7 +81,7 @@ func TestSpringSheetRefusals(t *testing.T) {
 		{"negative", SpringSheet{Springs: []SheetSpring{s}, PerSheet: -1}, "-1 springs a sheet"},
 		{"long", SpringSheet{Springs: []SheetSpring{long}}, "A4 has room for"},
 		{"teeth", SpringSheet{Springs: []SheetSpring{{Code: "c", Spring: s.Spring}}}, "not a tooth"},
-		{"printer", SpringSheet{Springs: []SheetSpring{s}, Imprint: Imprint{Printer: Printer{LevelMM: 89}}}, "level bar measures 89 mm (allowed: 90 to 110)"},
+		{"printer", SpringSheet{Springs: []SheetSpring{s}, Frame: Frame{Printer: Printer{LevelMM: 89}}}, "level bar measures 89 mm (allowed: 90 to 110)"},
 	} {
 		_, _, err := Springs(test.sheet)
 		if !errors.Is(err, ErrJob) || !strings.Contains(err.Error(), test.words) {
@@ -103,15 +103,15 @@ func TestOtherPaperIsNamed(t *testing.T) {
 
 func TestTwinIsTheMirrorImage(t *testing.T) {
 	for _, job := range [...]Job{testJob(), spatialJob()} {
-		f, err := newFlow(job)
+		of, _, err := begin(job)
 		if err != nil {
 			t.Fatal(err)
 		}
-		g, err := newFlow(job.twin())
+		other, _, err := begin(job.twin())
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, twin := f.scene(), g.scene()
+		s, twin := of.scene(), other.scene()
 		same := func(what string, a, b []plane.Point) {
 			if len(a) != len(b) {
 				t.Fatalf("%s has %d points, the twin's %d", what, len(a), len(b))
@@ -151,7 +151,7 @@ func TestSpringsCarryTheirChecks(t *testing.T) {
 			t.Errorf("%q stands %d times, want %d:\n%s", part, got, want, text)
 		}
 	}
-	s := springSheet(Imprint{})
+	s := springSheet(Frame{})
 	s.Twins = false
 	text := said(s)
 	count(text, "Neutral position: with only the anchor end seated, E lies", 2)
@@ -193,7 +193,7 @@ func TestSpringsWithoutTeethSaySo(t *testing.T) {
 		}
 		return text
 	}
-	s := springSheet(Imprint{})
+	s := springSheet(Frame{})
 	s.Twins = false
 	own := s.Springs[1]
 	flat := own
@@ -237,7 +237,7 @@ func TestTwinHasItsOwnCode(t *testing.T) {
 		if !strings.Contains(twin, code) || strings.Contains(first, code) || !strings.Contains(twin, " 47, ") || strings.Contains(twin, " 37, ") {
 			t.Errorf("%v: the twin's page says\n%s\nand the first\n%s", l, twin, first)
 		}
-		s := springSheet(Imprint{Language: l})
+		s := springSheet(Frame{Language: l})
 		_, _, err = s.compose()
 		if err != nil {
 			t.Fatal(err)
@@ -259,19 +259,19 @@ func TestTwinIsBentWithTheHandsExchanged(t *testing.T) {
 	random := rand.New(rand.NewPCG(8, 8))
 	for _, s := range sitting {
 		job := jobFor(spatialRandomPath(random), s.pair, spring.On)
-		f, err := newFlow(job)
+		of, _, err := begin(job)
 		if err != nil {
 			t.Fatal(err)
 		}
-		g, err := newFlow(job.twin())
+		twin, _, err := begin(job.twin())
 		if err != nil {
 			t.Fatal(err)
 		}
-		if f.bends.AnchorLeft == g.bends.AnchorLeft {
+		if of.bends.AnchorLeft == twin.bends.AnchorLeft {
 			t.Errorf("%v: the twin's anchor end is in the same hand", s.pair)
 		}
-		for i, r := range f.bends.Rows {
-			if b := g.bends.Rows[i]; b.Line != r.Line || b.TopToYou != r.TopToYou {
+		for i, r := range of.bends.Rows {
+			if b := twin.bends.Rows[i]; b.Line != r.Line || b.TopToYou != r.TopToYou {
 				t.Errorf("%v: row %+v, of the twin %+v", s.pair, r, b)
 			}
 		}
@@ -282,17 +282,17 @@ func TestTwinIsBentWithTheHandsExchanged(t *testing.T) {
 // that of this point.
 func TestEndMarkIsWhereTheWireEntersTheSlot(t *testing.T) {
 	for _, job := range [...]Job{testJob(), spatialJob()} {
-		f, err := newFlow(job)
+		of, _, err := begin(job)
 		if err != nil {
 			t.Fatal(err)
 		}
-		s := f.scene()
+		s := of.scene()
 		end := job.Spring.Rod().UnloadedEnd(beam.Origin()).At
-		x, y := f.view.Page(end)
+		x, y := of.view.Page(end)
 		if got := s.passive.centre[s.start[len(s.start)-1]]; got.Sub(plane.Point{X: x, Y: y}).Norm() > 1e-9 {
 			t.Errorf("E is drawn at %v, want %v, %v", got, x, y)
 		}
-		e := f.freeEnd()
+		e := of.freeEnd()
 		off := r3.Sub(end, job.Spring.Start.AtMM)
 		if math.Abs(e.upMM-math.Abs(off.Z)) > 1e-9 || math.Abs(e.alongMM-math.Abs(off.X)) > 1e-9 || math.Abs(e.acrossMM-math.Abs(off.Y)) > 1e-9 {
 			t.Errorf("E lies %+v off the slot's entry, want %v", e, off)
@@ -307,11 +307,11 @@ func TestEndMarkIsWhereTheWireEntersTheSlot(t *testing.T) {
 				marks++
 			}
 		}
-		if views := map[bool]int{false: 2, true: 4}[f.spatial()]; marks != views {
+		if views := map[bool]int{false: 2, true: 4}[of.spatial()]; marks != views {
 			t.Errorf("E is marked %d times on the template, want %d", marks, views)
 		}
 		want := fmt.Sprintf("mark at %.2f mm", job.Spring.Path.WireLengthMM())
-		if text := f.endMarkText(); !strings.Contains(text, want) {
+		if text := (freeEndCheck{of}).endMarkText(); !strings.Contains(text, want) {
 			t.Errorf("%q, want the %s", text, want)
 		}
 	}
@@ -320,7 +320,7 @@ func TestEndMarkIsWhereTheWireEntersTheSlot(t *testing.T) {
 func TestMeasuringSheetReadsCleanly(t *testing.T) {
 	for _, paper := range [...]Paper{A4, Letter} {
 		for _, printer := range [...]Printer{{}, {LevelMM: 90, UprightMM: 90}, {LevelMM: 110, UprightMM: 110}} {
-			doc, err := Imprint{Paper: paper, Printer: printer}.measuring()
+			doc, err := Frame{Paper: paper, Printer: printer}.measuring()
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -148,7 +148,7 @@ func TestLongBandsAreCut(t *testing.T) {
 func TestSheetsOfSeveralSpringsMarkThoseThatMiss(t *testing.T) {
 	for _, l := range [...]phrase.Language{phrase.English, phrase.Portuguese, phrase.Spanish} {
 		words := phrase.NewBook(l)
-		s := springSheet(Imprint{Version: "0.1.0", Date: "2026-11-24", Language: l})
+		s := springSheet(Frame{Version: "0.1.0", Date: "2026-11-24", Language: l})
 		mark := words.Say("NOT MET: misses its target")
 		for unmet := range min(3, len(s.Springs)) {
 			s.Springs[unmet].Spring.Shortfall = missing()

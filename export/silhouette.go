@@ -11,9 +11,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// silhouette draws what is seen of a wire that may run towards the viewer: the outline of
+// drawSilhouette draws what is seen of a wire that may run towards the viewer: the outline of
 // all its sections together, its line centred on the edge.
-func (f *flow) silhouette(poses []beam.Pose, w wire.Wire, see projection, at plane.Point, scale float64) {
+func drawSilhouette(p *sheet.Page, by plane.Point, poses []beam.Pose, w wire.Wire, see projection, at plane.Point, scale float64) {
 	half := sheet.Outline.WidthMM() / 2 / scale
 	covered := func(growMM float64) [][]plane.Point {
 		var pieces [][]plane.Point
@@ -27,13 +27,13 @@ func (f *flow) silhouette(poses []beam.Pose, w wire.Wire, see projection, at pla
 			}
 			piece := plane.Hull(append(sectionSeen(a, w, growMM, see), sectionSeen(b, w, growMM, see)...))
 			for k, q := range piece {
-				piece[k] = at.Add(plane.Point{X: q.X * f.scale.X, Y: q.Y * f.scale.Y}.Times(scale))
+				piece[k] = at.Add(plane.Point{X: q.X * by.X, Y: q.Y * by.Y}.Times(scale))
 			}
 			pieces = append(pieces, piece)
 		}
 		return pieces
 	}
-	f.page.Silhouette(covered(half), covered(-half))
+	p.Silhouette(covered(half), covered(-half))
 }
 
 // sectionSeen is the rim of a wire's section, grown all round, as it is seen.

@@ -14,7 +14,7 @@ func TestSilhouetteIsTrueToScale(t *testing.T) {
 	for _, program := range [...]string{"pdftoppm", "rsvg-convert"} {
 		t.Run(program, func(t *testing.T) {
 			job := testJob()
-			f, err := newFlow(job)
+			of, f, err := begin(job)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -22,7 +22,7 @@ func TestSilhouetteIsTrueToScale(t *testing.T) {
 			const lengthMM = 40.0
 			at := f.area.Centre()
 			poses := []beam.Pose{beam.Origin(), beam.Origin().Along(lengthMM)}
-			f.silhouette(poses, job.Spring.Wire, f.bitingSide(), at, 1)
+			drawSilhouette(f.page, f.scale, poses, job.Spring.Wire, of.bitingSide(), at, 1)
 			r := rasterise(t, f.doc, program, fineDPI)[0]
 
 			// 36 to 37 on the lower left: x to the right.

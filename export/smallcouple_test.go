@@ -40,11 +40,11 @@ func TestMovementsKeepToTheirColumn(t *testing.T) {
 	for _, language := range [...]phrase.Language{phrase.English, phrase.Portuguese, phrase.Spanish} {
 		job := testJob()
 		job.Language = language
-		f, err := newFlow(job)
+		of, f, err := begin(job)
 		if err != nil {
 			t.Fatal(err)
 		}
-		columns := f.movementTable(job.Teeth.Active).Columns
+		columns := teethPage{of}.movementTable(job.Teeth.Active).Columns
 		total := 0.0
 		for _, c := range columns {
 			total += c.WidthMM

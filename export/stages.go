@@ -16,8 +16,8 @@ import (
 
 // bendingOrder lists the rows of the bend table in the order in which a hand bends them:
 // second-order bends first, then first-order bends, then twists (common practice).
-func (f *flow) bendingOrder() []bend.Row {
-	steps := f.steps()
+func (s *subject) bendingOrder() []bend.Row {
+	steps := s.steps()
 	rank := func(r bend.Row) int {
 		switch step := steps[r.PathStep]; {
 		case step.Kind == spring.Twist:
@@ -27,30 +27,30 @@ func (f *flow) bendingOrder() []bend.Row {
 		}
 		return 0
 	}
-	rows := slices.Clone(f.bends.Rows)
+	rows := slices.Clone(s.bends.Rows)
 	slices.SortStableFunc(rows, func(a, b bend.Row) int { return rank(a) - rank(b) })
 	return rows
 }
 
 // orderText names the order of bending.
-func (f *flow) orderText() string {
-	if len(f.bends.Rows) == 0 {
+func (b bendTexts) orderText() string {
+	if len(b.bends.Rows) == 0 {
 		return ""
 	}
 	var numbers []string
 	inOrder := true
-	for i, r := range f.bendingOrder() {
+	for i, r := range b.bendingOrder() {
 		numbers = append(numbers, fmt.Sprint(r.Step))
 		inOrder = inOrder && r.Step == i+1
 	}
 	if inOrder {
-		return f.say("Order of bending: as numbered, checking on the template after every bend; pre-activation bends last (common practice).")
+		return b.say("Order of bending: as numbered, checking on the template after every bend; pre-activation bends last (common practice).")
 	}
-	if !f.twists() {
-		return f.say("Order of bending: %s: second-order bends, then first-order bends, checking on the template after every bend; pre-activation bends last (common practice).",
+	if !b.twists() {
+		return b.say("Order of bending: %s: second-order bends, then first-order bends, checking on the template after every bend; pre-activation bends last (common practice).",
 			strings.Join(numbers, ", "))
 	}
-	return f.say("Order of bending: %s: second-order bends, then first-order bends, then twists, checking on the template after every bend; pre-activation bends last (common practice).",
+	return b.say("Order of bending: %s: second-order bends, then first-order bends, then twists, checking on the template after every bend; pre-activation bends last (common practice).",
 		strings.Join(numbers, ", "))
 }
 
@@ -77,17 +77,20 @@ type stageView struct {
 	bends []bend.Row // that are done
 }
 
-// stages lays out the wire after each bend at true size.
-func (f *flow) stages() error {
+// stagesPage is the wire after each bend at true size.
+type stagesPage struct{ bendTexts }
+
+func (p stagesPage) draw(f *flow) error {
+	f.newPage("Stages")
 	f.heading(f.say("After each bend, 1:1"), f.say("Lay the wire over. Open end: the straight rest goes on. Numbers: bends along the wire that are done."))
 	f.take(0.5)
-	all := f.allStages()
+	all := p.all()
 	widest := 0.0
 	for _, s := range all {
 		w, h := s.sizeMM(f)
 		if w > f.area.Width() || h > f.area.Height()-headingMM-1 {
 			return fmt.Errorf("%w: the wire %s takes %.0f × %.0f mm, %s has room for %.0f × %.0f mm",
-				ErrJob, s.title, w, h, f.job.Paper, f.area.Width(), f.area.Height()-headingMM-1)
+				ErrJob, s.title, w, h, f.Paper, f.area.Width(), f.area.Height()-headingMM-1)
 		}
 		widest = math.Max(widest, w)
 	}
@@ -106,52 +109,51 @@ func (f *flow) stages() error {
 		total += height + stageApartMM
 	}
 	// On a page with room to spare the cells are higher, for the hand that lays the wire over.
-	spare := math.Max(0, f.leftMM()-f.cautionsHeightMM()-total) / math.Max(1, float64(len(heights)))
+	spare := math.Max(0, f.leftMM()-cautionsHeightMM(f)-total) / math.Max(1, float64(len(heights)))
 	for i, height := range heights {
 		height += math.Min(spare, stageSpareMM)
 		f.need(height)
 		at := f.take(height + stageApartMM)
 		for _, s := range all[i*columns : min((i+1)*columns, len(all))] {
-			f.drawStage(s, boxUnder(at.X, at.Y, width, height))
+			p.drawStage(f, s, boxUnder(at.X, at.Y, width, height))
 			at.X += width + stageApartMM
 		}
 	}
 	return nil
 }
 
-// allStages bends the wire step by step.
-func (f *flow) allStages() []stage {
+// all bends the wire step by step.
+func (p stagesPage) all() []stage {
 	done := map[int]bool{}
 	var all []stage
-	for _, r := range f.bendingOrder() {
+	for _, r := range p.bendingOrder() {
 		done[r.PathStep] = true
-		partly := f.partly(done)
-		spring := f.job.Spring
-		spring.Path = partly
-		bends := bend.TableOf(spring, f.job.Case.Teeth).Rows
+		spring := p.job.Spring
+		spring.Path = p.partly(done)
+		bends := bend.TableOf(spring, p.job.Case.Teeth).Rows
 
-		s := stage{title: f.say("after bend %d", r.Step)}
+		s := stage{title: p.say("after bend %d", r.Step)}
 		if r.Twist {
-			s.title = f.say("after twist %d", r.Step)
+			s.title = p.say("after twist %d", r.Step)
 		}
-		s.how = f.howText(r)
-		if !f.planar() {
-			s.hand = f.handLine(r)
+		s.how = p.howText(r)
+		if !p.planar() {
+			s.hand = p.handLine(r)
 		}
 		flat, at := true, 0
-		for _, other := range f.bends.Rows {
+		for _, other := range p.bends.Rows {
 			if !done[other.PathStep] {
 				continue
 			}
 			flat = flat && bends[at].InView
 			if other.Step == r.Step {
-				s.remark = seenText(f.words, bends[at])
+				s.remark = seenText(p.words, bends[at])
 			}
 			at++
 		}
-		s.views = []stageView{f.stageView(partly, done, f.cheek(), false)}
+		s.views = []stageView{p.stageView(done, p.cheek(), false)}
 		if !flat {
-			s.views = append(s.views, f.stageView(partly, done, f.bitingSide(), true))
+			s.views = append(s.views, p.stageView(done, p.bitingSide(), true))
 		}
 		all = append(all, s)
 	}
@@ -159,18 +161,18 @@ func (f *flow) allStages() []stage {
 }
 
 // howText says where a bend is on the straight wire, and what angle it is held at.
-func (f *flow) howText(r bend.Row) string {
+func (b bendTexts) howText(r bend.Row) string {
 	mark := sheet.Number(r.MarkMM, 2)
-	if to, _ := f.bendTo(r, f.steps()[r.PathStep].Order); to != "–" && !r.Twist {
-		return f.say("mark %s mm, bend to %s", mark, to)
+	if to, _ := b.bendTo(r, b.steps()[r.PathStep].Order); to != "–" && !r.Twist {
+		return b.say("mark %s mm, bend to %s", mark, to)
 	}
-	return f.say("mark %s mm", mark)
+	return b.say("mark %s mm", mark)
 }
 
 // partly is the path with some of its bends done; the others are still straight.
-func (f *flow) partly(done map[int]bool) spring.Path {
+func (s *subject) partly(done map[int]bool) spring.Path {
 	var partly spring.Path
-	for i, step := range f.steps() {
+	for i, step := range s.steps() {
 		if step.Kind != spring.Straight && !done[i] {
 			step = spring.StraightStep(step.WireLengthMM())
 		}
@@ -179,28 +181,34 @@ func (f *flow) partly(done map[int]bool) spring.Path {
 	return partly
 }
 
-// stageView is a wire that is partly bent, as far as its last bend and a piece farther.
-func (f *flow) stageView(partly spring.Path, done map[int]bool, see projection, plan bool) stageView {
-	last, restMM := 0, f.job.Spring.ActiveSlotLengthMM+bend.HoldMM
+// bentSoFar is the wire as far as the last of the bends that are done, with pieces in front of its
+// first step and behind that bend of so many mm at most. start has the index of each step's first pose.
+func (s *subject) bentSoFar(done map[int]bool, backMM, restMM float64) (poses []beam.Pose, start []int) {
+	partly, last := s.partly(done), 0
 	for i := range partly {
 		if done[i] {
 			last = i + 1
 		}
 	}
-	restMM += partly[last:].WireLengthMM()
-	poses, start := passivePoses(partly[:last])
-	behind := beam.Origin().Along(-math.Min(f.job.Spring.AnchorSlotLengthMM+bend.HoldMM, stageStartMM))
-	end := poses[len(poses)-1]
-	poses = append(append([]beam.Pose{behind}, poses...), end.Along(math.Min(restMM, stageRestMM)))
+	poses, start = passivePoses(partly[:last])
+	left := s.job.Spring.ActiveSlotLengthMM + bend.HoldMM + partly[last:].WireLengthMM()
+	behind := beam.Origin().Along(-math.Min(s.job.Spring.AnchorSlotLengthMM+bend.HoldMM, backMM))
+	poses = slices.Concat([]beam.Pose{behind}, poses, []beam.Pose{poses[len(poses)-1].Along(math.Min(left, restMM))})
 	for i := range start {
 		start[i]++
 	}
+	return poses, start
+}
+
+// stageView is a wire that is partly bent in a view.
+func (p stagesPage) stageView(done map[int]bool, see projection, plan bool) stageView {
+	poses, start := p.bentSoFar(done, stageStartMM, stageRestMM)
 	view := stageView{scene: scene{
-		see: see, plan: plan, poses: poses, start: start,
-		passive: shapeOf(poses, f.job.Spring.Wire, see).scaled(f.scale),
+		wire: p.job.Spring.Wire, by: p.scale, see: see, plan: plan, poses: poses, start: start,
+		passive: shapeOf(poses, p.job.Spring.Wire, see).scaled(p.scale),
 	}}
 	view.scene.bounds = view.scene.passive.cover(plane.Empty())
-	for _, r := range f.bends.Rows {
+	for _, r := range p.bends.Rows {
 		if done[r.PathStep] && (!plan || r.Twist || !r.InView) {
 			view.bends = append(view.bends, r)
 		}
@@ -231,7 +239,7 @@ func (s stage) sizeMM(f *flow) (width, height float64) {
 }
 
 // drawStage draws a stage into its cell.
-func (f *flow) drawStage(s stage, cell plane.Box) {
+func (p stagesPage) drawStage(f *flow, s stage, cell plane.Box) {
 	f.page.Rectangle(sheet.Construction, cell)
 	head := sheet.Style{SizePt: sheet.BodyPt, Bold: true}
 	small := sheet.Style{SizePt: sheet.SmallPt}
@@ -253,29 +261,23 @@ func (f *flow) drawStage(s stage, cell plane.Box) {
 			f.page.Text(plane.Point{X: cell.Min.X + panelInsetMM, Y: room.Max.Y - small.CapMM()}, f.say("from the biting side"), small)
 			room.Max.Y -= small.LineMM()
 		}
-		f.drawStageView(v, room)
+		p.drawStageView(f, v, room)
 	}
 }
 
-func (f *flow) drawStageView(v stageView, room plane.Box) {
+func (p stagesPage) drawStageView(f *flow, v stageView, room plane.Box) {
 	s := v.scene
 	at := room.Centre().Sub(s.bounds.Centre())
-	place := func(points []plane.Point) []plane.Point {
-		out := make([]plane.Point, len(points))
-		for i, q := range points {
-			out[i] = at.Add(q)
-		}
-		return out
-	}
+	place := func(points []plane.Point) []plane.Point { return plane.Placed(points, at, 1) }
 	if s.plan {
-		f.silhouette(s.poses, f.job.Spring.Wire, s.see, at, 1)
+		drawSilhouette(f.page, s.by, s.poses, s.wire, s.see, at, 1)
 	} else {
 		f.page.Polyline(sheet.Outline, place(s.passive.left))
 		f.page.Polyline(sheet.Outline, place(s.passive.right))
 		f.page.Line(sheet.Outline, at.Add(s.passive.left[0]), at.Add(s.passive.right[0]))
 	}
 	f.page.Polyline(sheet.Centreline, place(s.passive.centre))
-	half := math.Max(f.job.Spring.Wire.HeightMM(), f.job.Spring.Wire.DepthMM()) / 2
+	half := math.Max(s.wire.HeightMM(), s.wire.DepthMM()) / 2
 	board := &label.Board{Bounds: room, ClearMM: 0.3}
 	board.Block(thin(s.passive.centre, at, 1), half)
 	small := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Centre}
@@ -292,5 +294,5 @@ func (f *flow) drawStageView(v stageView, room plane.Box) {
 			f.page.Text(plane.Point{X: box.Centre().X, Y: box.Min.Y}, number, small)
 		})
 	}
-	f.settleAndDraw(&l)
+	l.settleAndDraw(f)
 }

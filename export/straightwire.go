@@ -1,86 +1,13 @@
 package export
 
 import (
-	"context"
 	"math"
 
-	"springwright/design"
-	"springwright/design/effect"
-	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// StraightWire is a straight wire of a spring's section and alloy, held at both ends as the
-// spring is over the same travel, to be held against it on the page of loads.
-type StraightWire struct {
-	Spring spring.Spring
-	// Positions are elastic figures over the travel; none where there are no figures.
-	Positions []spring.Position
-	// Superelastic and Unsolved say why there are none: the loads of a superelastic wire
-	// depend on the way it went, or no equilibrium was found.
-	Superelastic, Unsolved bool
-}
-
-// NewStraightWire solves the straight wire of a case as an elastic one, which takes no
-// longer than the search takes for one spring. The error is that of ctx.
-func NewStraightWire(ctx context.Context, c design.Case, s spring.Spring) (*StraightWire, error) {
-	straight := &StraightWire{Spring: effect.StraightSpring(c, "", s.Wire).Tied()}
-	if s.Wire.IsSuperelastic() {
-		straight.Superelastic = true
-		return straight, nil
-	}
-	straight.Spring.Wire.TangentMPa = 0 // no history: beyond yield there are no figures here
-	e, err := solve.Evaluate(ctx, straight.Spring, solve.Options{AllowYield: true})
-	if stopped := ctx.Err(); stopped != nil {
-		return nil, stopped
-	}
-	straight.Unsolved = err != nil
-	straight.Positions = e.Record.Positions
-	return straight, nil
-}
-
-// yields tells whether the straight wire yields anywhere on the travel: its first seat then
-// sets it permanently, and elastic figures hold nowhere.
-func (s StraightWire) yields() bool {
-	for _, p := range s.Positions {
-		if p.StressRatio > 1 {
-			return true
-		}
-	}
-	return false
-}
-
-// rests tells whether the straight wire does nothing that would show on a gauge.
-func (s StraightWire) rests() bool {
-	const leastN, leastNMM = 0.005, 0.005 // what prints as zero
-	first := s.Positions[0]
-	return max(r3.Norm(first.Active.ForceN), r3.Norm(first.Anchor.ForceN)) < leastN &&
-		max(r3.Norm(first.Active.CoupleNMM), r3.Norm(first.Anchor.CoupleNMM)) < leastNMM
-}
-
-// elastic is the longest way before the end of the travel that the wire takes without
-// yielding, in the unit of the travel, between positions in proportion.
-func (s StraightWire) elastic(t travel) float64 {
-	reach := 0.0
-	for i := len(s.Positions) - 1; i >= 0; i-- {
-		p := s.Positions[i]
-		if p.StressRatio > 1 {
-			if i == len(s.Positions)-1 {
-				return 0
-			}
-			next := s.Positions[i+1]
-			share := (p.StressRatio - 1) / (p.StressRatio - next.StressRatio)
-			return t.left(p) + share*(t.left(next)-t.left(p))
-		}
-		reach = t.left(p)
-	}
-	return reach
-}
 
 // travel is the way of the active slot as it is printed.
 type travel struct{ spring.Travel }
@@ -88,11 +15,14 @@ type travel struct{ spring.Travel }
 func travelOf(s spring.Spring) travel { return travel{s.Travel()} }
 
 // left is the travel left, mm, or degrees where the slot only turns.
-func (t travel) left(p spring.Position) float64 {
+func (t travel) left(p spring.Position) float64 { return t.printed(t.Left(p)) }
+
+// printed is a way of the travel, mm or rad, in the unit that it is printed in.
+func (t travel) printed(way float64) float64 {
 	if t.Turns {
-		return t.Left(p) / degree
+		return way / degree
 	}
-	return t.Left(p)
+	return way
 }
 
 // decimals is how many the travel left is printed with.
@@ -119,59 +49,59 @@ type besideStraight struct {
 }
 
 // straightBlock puts the block together; false where there is nothing to say.
-func (f *flow) straightBlock() (besideStraight, bool) {
-	positions := f.job.Evaluation.Record.Positions
-	t := travelOf(f.job.Spring)
-	if f.job.Straight == nil || t.None() {
+func (p loadsPage) straightBlock() (besideStraight, bool) {
+	positions := p.job.Evaluation.Record.Positions
+	t := travelOf(p.job.Spring)
+	if p.job.Straight == nil || t.None() {
 		return besideStraight{}, false
 	}
-	active, anchor := int(f.job.Case.Teeth.Active), int(f.job.Case.Teeth.Anchor)
+	active, anchor := int(p.job.Case.Teeth.Active), int(p.job.Case.Teeth.Anchor)
 	columns := []sheet.Column{{WidthMM: 21}}
 	column := func(head string) {
 		columns = append(columns, sheet.Column{Head: head, WidthMM: 14, Align: sheet.Right})
 	}
 	if t.Turns {
-		column(f.say("turning %d\nN·mm", active))
-		column(f.say("turning %d\nN·mm", anchor))
+		column(p.say("turning %d\nN·mm", active))
+		column(p.say("turning %d\nN·mm", anchor))
 	} else {
-		column(f.say("along travel\nN"))
-		column(f.say("couple %d\nN·mm", active))
-		column(f.say("couple %d\nN·mm", anchor))
+		column(p.say("along travel\nN"))
+		column(p.say("couple %d\nN·mm", active))
+		column(p.say("couple %d\nN·mm", anchor))
 	}
-	column(f.say("stress\nto yield"))
+	column(p.say("stress\nto yield"))
 	if t.Turns {
-		column(f.say("lost per °\nN·mm"))
+		column(p.say("lost per °\nN·mm"))
 	} else {
-		column(f.say("lost per mm\nN"))
+		column(p.say("lost per mm\nN"))
 	}
 	b := besideStraight{
-		title:  f.say("Beside a straight wire"),
-		remark: f.say("At the start. Same wire, tied into both slots, free to slide in the active one."),
+		title:  p.say("Beside a straight wire"),
+		remark: p.say("At the start. Same wire, tied into both slots, free to slide in the active one."),
 		table:  sheet.Table{Columns: columns, RowMM: loadRowMM},
 	}
-	if f.job.Straight.Spring.ActiveHold.Hook {
-		b.remark = f.say("At the start. Same wire, tied at the anchor, hooked at the active tooth, free to slide.")
+	if p.job.Straight.Spring.ActiveHold.Hook {
+		b.remark = p.say("At the start. Same wire, tied at the anchor, hooked at the active tooth, free to slide.")
 	}
-	b.remark += " " + f.say("Along the travel +, against it −.")
+	b.remark += " " + p.say("Along the travel +, against it −.")
 	if !t.Turns {
-		b.remark += " " + f.say("Couples: crown-mesial +.")
+		b.remark += " " + p.say("Couples: crown-mesial +.")
 	}
-	b.table.Rows = append(b.table.Rows, f.straightRow(f.say("this spring"), t, positions))
-	straight := *f.job.Straight
+	b.table.Rows = append(b.table.Rows, p.straightRow(p.say("this spring"), t, positions))
+	straight := *p.job.Straight
 	length := travelText(t, t.left(positions[0]))
-	switch reach := straight.elastic(t); {
+	switch reach := t.printed(straight.ElasticLeft()); {
 	case straight.Superelastic:
-		b.words = f.say("Straight wire: no figures here, for a superelastic wire has loads that depend on the way it went.")
+		b.words = p.say("Straight wire: no figures here, for a superelastic wire has loads that depend on the way it went.")
 	case straight.Unsolved || len(straight.Positions) == 0:
-		b.words = f.say("Straight wire: no figures, for no equilibrium was found for it in these slots.")
-	case straight.yields() && reach > 0:
-		b.words = f.say("Straight wire: it yields, and has no figures. It stays elastic for no more than %s of the travel of %s.", travelText(t, reach), length)
-	case straight.yields():
-		b.words = f.say("Straight wire: it yields, and has no figures. It does not stay elastic over any of the travel of %s.", length)
+		b.words = p.say("Straight wire: no figures, for no equilibrium was found for it in these slots.")
+	case straight.Yields() && reach > 0:
+		b.words = p.say("Straight wire: it yields, and has no figures. It stays elastic for no more than %s of the travel of %s.", travelText(t, reach), length)
+	case straight.Yields():
+		b.words = p.say("Straight wire: it yields, and has no figures. It does not stay elastic over any of the travel of %s.", length)
 	default:
-		b.table.Rows = append(b.table.Rows, f.straightRow(f.say("straight wire"), t, straight.Positions))
-		if straight.rests() {
-			b.words = f.say("The straight wire slides through its slot and does nothing here.")
+		b.table.Rows = append(b.table.Rows, p.straightRow(p.say("straight wire"), t, straight.Positions))
+		if straight.Rests() {
+			b.words = p.say("The straight wire slides through its slot and does nothing here.")
 		}
 	}
 	return b, true
@@ -182,8 +112,8 @@ func travelText(t travel, left float64) string { return sheet.Number(left, t.dec
 
 // straightRow is what a wire does at the start, the most that it is stressed, and what it
 // loses on the way.
-func (f *flow) straightRow(name string, t travel, positions []spring.Position) []string {
-	mesial := f.job.Case.Teeth.ClinicalSign(tooth.CoupleY)
+func (p loadsPage) straightRow(name string, t travel, positions []spring.Position) []string {
+	mesial := p.job.Case.Teeth.ClinicalSign(tooth.CoupleY)
 	first, last := positions[0], positions[len(positions)-1]
 	values := []float64{t.Along(first.Active)}
 	if t.Turns {
@@ -209,18 +139,15 @@ func greatestStress(positions []spring.Position) float64 {
 
 const straightHeadMM = 4.8 // the block's title
 
-func (f *flow) straightHeightMM(b besideStraight, widthMM float64) float64 {
-	lines := func(text string, s sheet.Style) float64 {
-		return float64(len(f.doc.Wrap(text, widthMM, s))) * s.LineMM()
-	}
-	height := straightHeadMM + lines(b.remark, sheet.Style{SizePt: sheet.SmallPt}) + b.table.HeightMM()
+func (b besideStraight) heightMM(f *flow, widthMM float64) float64 {
+	height := straightHeadMM + f.doc.HeightOf(b.remark, widthMM, sheet.Style{SizePt: sheet.SmallPt}) + b.table.HeightMM()
 	if b.words != "" {
-		height += 1.2 + lines(b.words, sheet.Style{SizePt: sheet.BodyPt})
+		height += 1.2 + f.doc.HeightOf(b.words, widthMM, sheet.Style{SizePt: sheet.BodyPt})
 	}
 	return height
 }
 
-func (f *flow) drawStraight(b besideStraight, at plane.Point, widthMM float64) {
+func (b besideStraight) draw(f *flow, at plane.Point, widthMM float64) {
 	head := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
 	f.page.Text(plane.Point{X: at.X, Y: at.Y - head.CapMM()}, b.title, head)
 	at.Y -= straightHeadMM

@@ -6,11 +6,14 @@ import (
 	"springwright/export/sheet"
 )
 
+// trialNote is what became of springs bent in trial.
+type trialNote struct{ *subject }
+
 // trialText says what becomes of the spring in the hand: whether the drawing meets the target,
 // of how many springs bent in trial the same is true, and what they most often miss. Empty
 // where nobody has held it against a target.
-func (f *flow) trialText() string {
-	record := f.job.Evaluation.Record
+func (t trialNote) trialText() string {
+	record := t.job.Evaluation.Record
 	text := ""
 	say := func(sentence string) {
 		if text != "" {
@@ -20,30 +23,30 @@ func (f *flow) trialText() string {
 	}
 	if v := record.Verdict; v != nil {
 		if v.None() {
-			say(f.say("Met as drawn."))
+			say(t.say("Met as drawn."))
 		} else {
-			say(f.say("Not met, not even as drawn."))
+			say(t.say("Not met, not even as drawn."))
 		}
 	}
 	s := record.Spread
 	if s == nil || s.Springs == 0 {
 		return text
 	}
-	bender := f.job.Case.Bender
+	bender := t.job.Case.Bender
 	// Two standard deviations: 19 of 20 are within.
 	angles, lengths := degrees(2*bender.AngleSDRad), sheet.Number(2*bender.LengthSDMM, 1)
 	if bender.Checks {
-		say(f.say("Of %d springs bent in trial by a hand that keeps bends to ±%s and straights to ±%s mm, and put right on the template, %s in 100 meet the target.",
+		say(t.say("Of %d springs bent in trial by a hand that keeps bends to ±%s and straights to ±%s mm, and put right on the template, %s in 100 meet the target.",
 			s.Springs, angles, lengths, inHundred(s.Share())))
 	} else {
-		say(f.say("Of %d springs bent in trial by a hand that keeps bends to ±%s and straights to ±%s mm, %s in 100 meet the target.",
+		say(t.say("Of %d springs bent in trial by a hand that keeps bends to ±%s and straights to ±%s mm, %s in 100 meet the target.",
 			s.Springs, angles, lengths, inHundred(s.Share())))
 	}
 	if s.MostMissed != "" {
-		say(f.say("Most often missed: %s (in %s of 100).", f.words.Recognised(s.MostMissed), inHundred(s.MissedShare)))
+		say(t.say("Most often missed: %s (in %s of 100).", t.words.Recognised(s.MostMissed), inHundred(s.MissedShare)))
 	}
 	if s.Unseated > 0 {
-		say(f.say("Not to be seated at all: %s in 100.", inHundred(float64(s.Unseated)/float64(s.Springs))))
+		say(t.say("Not to be seated at all: %s in 100.", inHundred(float64(s.Unseated)/float64(s.Springs))))
 	}
 	return text
 }
@@ -61,19 +64,19 @@ func inHundred(share float64) string {
 	return sheet.Number(whole, 0)
 }
 
-// trial writes the text over the whole width.
-func (f *flow) trial(style sheet.Style) {
-	if text := f.trialText(); text != "" {
-		f.take(f.page.Paragraph(f.take(0), f.area.Width(), text, style) + afterCheckMM)
+// draw writes the text over the whole width.
+func (t trialNote) draw(f *flow, style sheet.Style) {
+	if text := t.trialText(); text != "" {
+		f.paragraph(text, style, afterCheckMM)
 	}
-	f.tried = true
+	t.told.trial = true
 }
 
-// trialHeightMM is what trial takes.
-func (f *flow) trialHeightMM(style sheet.Style) float64 {
-	text := f.trialText()
+// heightMM is what the note takes.
+func (t trialNote) heightMM(f *flow, style sheet.Style) float64 {
+	text := t.trialText()
 	if text == "" {
 		return 0
 	}
-	return float64(len(f.doc.Wrap(text, f.area.Width(), style)))*style.LineMM() + afterCheckMM
+	return f.doc.HeightOf(text, f.area.Width(), style) + afterCheckMM
 }

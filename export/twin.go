@@ -4,7 +4,6 @@ import (
 	"springwright/design/beam"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/export/bend"
 	"springwright/export/phrase"
 	"springwright/export/sheet"
 )
@@ -41,28 +40,32 @@ func (j Job) twinCode() string {
 // twinTitle stands above the twin's title, whose side the case's own title may contradict.
 const twinTitle = "Twin for the other side"
 
-// twinTemplate lays out the template of the twin on a page of its own.
-func (f *flow) twinTemplate() error {
-	job, bends, view, band := f.job, f.bends, f.view, f.band
-	defer func() { f.job, f.bends, f.view, f.band = job, bends, view, band }()
-	f.job = job.twin()
-	f.band = f.unmetBand()
-	f.job.Case.Title = f.say(twinTitle)
-	f.bends, f.view = bend.TableOf(f.job.Spring, f.job.Case.Teeth), bend.ViewOf(f.job.Case.Teeth)
+// twinPage is the template of the twin, on a page of its own.
+type twinPage struct{ *subject }
+
+func (p twinPage) draw(f *flow) error {
+	top := f.top
+	defer func() { f.top = top }()
+	twin := subjectOf(p.job.twin(), p.speech)
+	twin.told = p.told // what is said of the one is not said again of the other
+	f.top.band = twin.unmetBand(f)
+	twin.job.Case.Title = f.say(twinTitle)
+	f.top.head = twin.headText()
 	f.newPage("Twin")
 	text := f.say("Bend steps: marks, feeds and angles are those of the first spring; left and right change places, and twists turn the other way.")
 	switch {
-	case f.planar():
+	case twin.planar():
 		text += " " + f.say("This spring is flat: turned over it is its own twin.")
-	case f.bends.AnchorLeft:
+	case twin.bends.AnchorLeft:
 		text += " " + f.say("By hand: as for the first spring, but with the part from the anchor in your left hand; where the line faces stays the same, and so does which way its top goes.")
 	default:
 		text += " " + f.say("By hand: as for the first spring, but with the part from the anchor in your right hand; where the line faces stays the same, and so does which way its top goes.")
 	}
 	style := sheet.Style{SizePt: sheet.BodyPt}
-	if err := f.template(float64(len(f.doc.Wrap(text, f.area.Width(), style))) * style.LineMM()); err != nil {
+	reservedMM := f.doc.HeightOf(text, f.area.Width(), style)
+	if err := (templatePage{twin, reservedMM}).blocks(f); err != nil {
 		return err
 	}
-	f.take(f.page.Paragraph(f.take(0), f.area.Width(), text, style) + gapMM)
+	f.paragraph(text, style, gapMM)
 	return nil
 }

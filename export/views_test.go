@@ -16,11 +16,11 @@ import (
 
 // Both views stand under each other: every place is as far right in the one as in the other.
 func TestViewsAreAligned(t *testing.T) {
-	f, err := newFlow(spatialJob())
+	of, f, err := begin(spatialJob())
 	if err != nil {
 		t.Fatal(err)
 	}
-	side, plan := f.scene(), f.plan()
+	side, plan := of.scene(), of.plan()
 	for i := range side.passive.centre {
 		if a, b := side.passive.centre[i].X, plan.passive.centre[i].X; math.Abs(a-b) > 1e-12 {
 			t.Fatalf("point %d at x %v from the cheek and %v from the biting side", i, a, b)
@@ -47,11 +47,11 @@ func TestFlatSpringsHaveOneView(t *testing.T) {
 		job  Job
 		want bool
 	}{"loop": {testJob(), false}, "spatial": {spatialJob(), true}} {
-		f, err := newFlow(c.job)
+		of, _, err := begin(c.job)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := f.spatial(); got != c.want {
+		if got := of.spatial(); got != c.want {
 			t.Errorf("%s: spatial %v, want %v", name, got, c.want)
 		}
 	}
@@ -89,13 +89,13 @@ func TestSectionIsAsWideAsTheWire(t *testing.T) {
 // there. For a flat spring bends are done in order, and so every stage begins as the
 // finished spring does.
 func TestStagesGrowIntoTheSpring(t *testing.T) {
-	f, err := newFlow(testJob())
+	of, _, err := begin(testJob())
 	if err != nil {
 		t.Fatal(err)
 	}
-	whole := f.passiveScene()
-	stages := f.allStages()
-	if got, want := len(stages), len(f.bends.Rows); got != want {
+	whole := of.passiveScene()
+	stages := stagesPage{bendTexts{of}}.all()
+	if got, want := len(stages), len(of.bends.Rows); got != want {
 		t.Fatalf("%d stages, want %d", got, want)
 	}
 	for k, s := range stages {
@@ -116,13 +116,13 @@ func TestStagesGrowIntoTheSpring(t *testing.T) {
 func TestLastStageIsTheSpring(t *testing.T) {
 	random := rand.New(rand.NewPCG(4, 6))
 	for range 40 {
-		f, err := newFlow(jobFor(randomPath(random), tooth.Pair{Anchor: 36, Active: 37}, spring.On))
+		of, _, err := begin(jobFor(randomPath(random), tooth.Pair{Anchor: 36, Active: 37}, spring.On))
 		if err != nil {
 			t.Fatal(err)
 		}
-		stages := f.allStages()
+		stages := stagesPage{bendTexts{of}}.all()
 		last := stages[len(stages)-1].views[0].scene
-		whole := f.passiveScene()
+		whole := of.passiveScene()
 		for i := 1; i < len(last.passive.centre)-1; i++ {
 			if d := last.passive.centre[i].Sub(whole.passive.centre[i]).Norm(); d > 1e-9 {
 				t.Fatalf("the last stage is %v mm off the spring at point %d", d, i)
@@ -132,12 +132,12 @@ func TestLastStageIsTheSpring(t *testing.T) {
 }
 
 func TestBendingOrder(t *testing.T) {
-	f, err := newFlow(spatialJob())
+	of, _, err := begin(spatialJob())
 	if err != nil {
 		t.Fatal(err)
 	}
 	var got []int
-	for _, r := range f.bendingOrder() {
+	for _, r := range of.bendingOrder() {
 		got = append(got, r.Step)
 	}
 	// Second order 1 and 4, first order 2 and 3, twist 5.
@@ -152,14 +152,14 @@ func TestBendingOrder(t *testing.T) {
 func TestFreeEndTurnsAsSeen(t *testing.T) {
 	for _, pair := range [...]tooth.Pair{{Anchor: 36, Active: 37}, {Anchor: 46, Active: 47}, {Anchor: 16, Active: 15}, {Anchor: 26, Active: 23}} {
 		for _, heading := range [...]spring.Heading{spring.On, spring.Back} {
-			f, err := newFlow(jobFor(loopPath(), pair, heading))
+			of, _, err := begin(jobFor(loopPath(), pair, heading))
 			if err != nil {
 				t.Fatal(err)
 			}
-			end, slot := f.job.Spring.Rod().UnloadedEnd(beam.Origin()), f.job.Spring.Start.Pose(heading)
-			a, b := f.cheek()(slot.D1), f.cheek()(end.D1)
+			end, slot := of.job.Spring.Rod().UnloadedEnd(beam.Origin()), of.job.Spring.Start.Pose(heading)
+			a, b := of.cheek()(slot.D1), of.cheek()(end.D1)
 			want := math.Atan2(a.X*b.Y-a.Y*b.X, a.X*b.X+a.Y*b.Y)
-			free := f.freeEnd()
+			free := of.freeEnd()
 			if math.Abs(free.cheekRad-want) > 1e-9 || math.Abs(free.bitingRad)+math.Abs(free.archRad) > 1e-9 {
 				t.Errorf("%v %v: turned %v, %v and %v rad, want %v and nothing else", pair, heading, free.cheekRad, free.bitingRad, free.archRad, want)
 			}

@@ -17,7 +17,6 @@ import (
 	"springwright/design/spring"
 	"springwright/design/wire"
 	"springwright/export"
-	"springwright/export/phrase"
 	"springwright/optimize"
 
 	"github.com/spf13/pflag"
@@ -124,20 +123,15 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 
 	var files []output
 	if drawn {
-		comparison := export.Comparison{
-			Case: wanted, Candidates: candidates, Version: version,
-			Fingerprint: fingerprint(text, wanted.Search), Date: date, Paper: o.paper, Language: o.language,
+		frame := export.Frame{
+			Version: version, Fingerprint: fingerprint(text, wanted.Search), Date: date, Paper: o.paper, Language: o.language,
 		}
-		if files, err = renderComparison(comparison); err != nil {
+		sheet, pages, untranslated, err := export.ComparisonSheets(export.Comparison{Frame: frame, Case: wanted, Candidates: candidates})
+		if err != nil {
 			return err
 		}
-		if o.language != phrase.English {
-			untranslated, err := comparison.Untranslated()
-			if err != nil {
-				return err
-			}
-			c.warnEnglish(untranslated)
-		}
+		files = pageFiles("comparison", sheet, pages)
+		c.warnEnglish(untranslated)
 		if files, err = place.write(ctx, files); err != nil {
 			return err
 		}
@@ -281,18 +275,6 @@ func (f *wiresFlag) Set(text string) error {
 func (f *wiresFlag) String() string { return "" }
 
 func (f *wiresFlag) Type() string { return "wire" }
-
-func renderComparison(comparison export.Comparison) ([]output, error) {
-	sheet, err := export.ComparisonSheet(comparison)
-	if err != nil {
-		return nil, err
-	}
-	pages, err := export.ComparisonSVG(comparison)
-	if err != nil {
-		return nil, err
-	}
-	return pageFiles("comparison", sheet, pages), nil
-}
 
 // comparisonText is the answer on standard output.
 func comparisonText(wanted design.Case, candidates []effect.Candidate, dir string, files []output) string {

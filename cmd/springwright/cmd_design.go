@@ -141,9 +141,11 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	}
 	job := o.job(wanted, result, teeth)
 	job.Date, job.Fingerprint = date, fingerprint(text, wanted.Search)
-	if job.Straight, err = export.NewStraightWire(ctx, wanted, result.Spring); err != nil {
+	straight, err := effect.StraightWireBeside(ctx, wanted, result.Spring)
+	if err != nil {
 		return err
 	}
+	job.Straight = &straight
 	files, untranslated, err := render(job, wanted, result)
 	if err != nil {
 		return err

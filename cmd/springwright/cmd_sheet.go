@@ -108,7 +108,7 @@ func runMeasuring(ctx context.Context, o sheetOptions, c console, args []string)
 			return wrongCommandLine("--measuring draws no springs, what is --%s for", name).hint("leave out one of the two")
 		}
 	}
-	imprint, err := o.imprint(nil)
+	frame, err := o.frame(nil)
 	if err != nil {
 		return err
 	}
@@ -116,7 +116,7 @@ func runMeasuring(ctx context.Context, o sheetOptions, c console, args []string)
 	if err != nil {
 		return err
 	}
-	file, pages, err := export.Measuring(imprint)
+	file, pages, err := export.Measuring(frame)
 	if err != nil {
 		return err
 	}
@@ -131,7 +131,7 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 	if err != nil {
 		return err
 	}
-	imprint, err := o.imprint(inputs)
+	frame, err := o.frame(inputs)
 	if err != nil {
 		return err
 	}
@@ -142,7 +142,7 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 	if err := evaluateAll(ctx, c, springs); err != nil {
 		return err
 	}
-	wanted := export.SpringSheet{Imprint: imprint, Springs: springs, Twins: o.twins, PerSheet: o.perSheet}
+	wanted := export.SpringSheet{Frame: frame, Springs: springs, Twins: o.twins, PerSheet: o.perSheet}
 	file, pages, err := export.Springs(wanted)
 	if err != nil {
 		return err
@@ -257,21 +257,21 @@ func springCode(file string) string {
 	return code
 }
 
-func (o sheetOptions) imprint(inputs [][]byte) (export.Imprint, error) {
+func (o sheetOptions) frame(inputs [][]byte) (export.Frame, error) {
 	date, err := sheetDate(os.LookupEnv, time.Now)
 	if err != nil {
-		return export.Imprint{}, err
+		return export.Frame{}, err
 	}
-	i := export.Imprint{Version: version, Date: date, Paper: o.paper, Language: o.language, Printer: o.printer}
+	frame := export.Frame{Version: version, Date: date, Paper: o.paper, Language: o.language, Printer: o.printer}
 	if len(inputs) > 0 {
 		h := sha256.New()
 		for _, data := range inputs {
 			fmt.Fprintf(h, "%d\x00", len(data))
 			h.Write(data)
 		}
-		i.Fingerprint = hex.EncodeToString(h.Sum(nil))[:fingerprintDigits]
+		frame.Fingerprint = hex.EncodeToString(h.Sum(nil))[:fingerprintDigits]
 	}
-	return i, nil
+	return frame, nil
 }
 
 // write writes the files and prints the text, which may be empty, and where they are.

@@ -11,14 +11,11 @@ import (
 // job is a result to be put on paper as the flags say.
 func (o designOptions) job(wanted design.Case, r optimize.Result, teeth effect.TeethReport) export.Job {
 	return export.Job{
+		Frame:      export.Frame{Version: version, Paper: o.paper, Printer: o.printer, Language: o.language},
 		Teeth:      &teeth,
 		Case:       wanted,
 		Spring:     r.Spring,
 		Evaluation: r.Evaluation,
-		Version:    version,
-		Paper:      o.paper,
-		Printer:    o.printer,
-		Language:   o.language,
 		Twin:       o.twin,
 		Stages:     o.stages,
 		Pages:      o.pages,

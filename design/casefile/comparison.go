@@ -2,65 +2,42 @@ package casefile
 
 import (
 	"fmt"
-	"strings"
 
 	"springwright/design/effect"
 )
+
+// candidateJSON is a candidate, in the order of its keys.
+type candidateJSON struct {
+	Name     string     `json:"name"`
+	Title    string     `json:"title"`
+	Withheld *string    `json:"withheld,omitempty"`
+	Teeth    *teethJSON `json:"teeth,omitempty"`
+	verdictJSON
+	Positions []positionJSON `json:"positions"`
+}
 
 // WriteComparison writes candidates as JSON: each one's record with its name and, at each
 // position, the geometry class ("" where no couple is worth naming). A candidate without
 // figures has no positions and says why in "withheld". A number that is not finite is an
 // error.
 func WriteComparison(candidates []effect.Candidate) ([]byte, error) {
-	w := recordWriter{}
-	w.out.WriteString("{\n  \"candidates\": [")
-	for i, c := range candidates {
-		if i > 0 {
-			w.out.WriteByte(',')
-		}
-		name, err := jsonText(c.Name)
-		if err != nil {
-			return nil, fmt.Errorf("name of a candidate: %w", err)
-		}
-		title, err := jsonText(c.Title)
-		if err != nil {
-			return nil, fmt.Errorf("title of %s: %w", c.Name, err)
-		}
-		fmt.Fprintf(&w.out, "\n    {\n      \"name\": %s,\n      \"title\": %s,\n", name, title)
+	var w recordWriter
+	all := []candidateJSON{}
+	for _, c := range candidates {
+		out := candidateJSON{Name: c.Name, Title: c.Title, Teeth: teethOf(c.Spring.Teeth), verdictJSON: w.verdict(c.Spring.Shortfall), Positions: []positionJSON{}}
 		if c.Withheld != nil {
-			reason, err := jsonText(c.Withheld.Error())
-			if err != nil {
-				return nil, fmt.Errorf("reason of %s: %w", c.Name, err)
-			}
-			fmt.Fprintf(&w.out, "      \"withheld\": %s,\n", reason)
+			reason := c.Withheld.Error()
+			out.Withheld = &reason
 		}
-		w.teeth(c.Spring.Teeth, "      ")
-		w.verdict(c.Spring.Shortfall, "      ")
-		w.out.WriteString("      \"positions\": [")
-		positions := recordWriter{classes: true}
-		for j, p := range c.Positions() {
-			if j > 0 {
-				positions.out.WriteByte(',')
-			}
-			positions.place = fmt.Sprintf("position %d of %s", j+1, c.Name)
-			positions.position(p)
+		for i, p := range c.Positions() {
+			w.place = fmt.Sprintf("position %d of %s", i+1, c.Name)
+			position, class := w.position(p), effect.ClassOf(p).String()
+			position.GeometryClass = &class
+			out.Positions = append(out.Positions, position)
 		}
-		if positions.err != nil {
-			return nil, positions.err
-		}
-		// The lines of a record, set in by two more levels.
-		w.out.WriteString(strings.ReplaceAll(positions.out.String(), "\n", "\n    "))
-		if positions.out.Len() > 0 {
-			w.out.WriteString("\n      ")
-		}
-		w.out.WriteString("]\n    }")
+		all = append(all, out)
 	}
-	if len(candidates) > 0 {
-		w.out.WriteString("\n  ")
-	}
-	w.out.WriteString("]\n}\n")
-	if w.err != nil {
-		return nil, w.err
-	}
-	return w.out.Bytes(), nil
+	return w.written(struct {
+		Candidates []candidateJSON `json:"candidates"`
+	}{all})
 }

@@ -11,8 +11,10 @@ import (
 	"springwright/design/effect"
 	"springwright/design/solve"
 	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/design/tooth"
 
+	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -71,6 +73,58 @@ func TestWriteComparison(t *testing.T) {
 	candidates[2].Evaluation.Record.Positions[0].StressRatio = math.NaN()
 	if _, err := casefile.WriteComparison(candidates); err == nil || !strings.Contains(err.Error(), "position 1 of slack of the record: stress_ratio") {
 		t.Errorf("NaN: got %v", err)
+	}
+}
+
+// A comparison is read by people, too: small objects stand within a line, and the keys in their
+// order.
+func TestWriteComparisonLaysOut(t *testing.T) {
+	t.Parallel()
+	const want = `{
+  "candidates": [
+    {
+      "name": "loop",
+      "title": "a \"<loop>\", [1]",
+      "teeth": { "active": 37, "anchor": 36 },
+      "met": false,
+      "misses": [
+        { "quantity": "active force z", "value_n": 0.2, "min_n": 0.3, "travel_left_mm": 0 }
+      ],
+      "positions": [
+        {
+          "at_mm": [0, 0, 0],
+          "rotation_vector_deg": [0, 0, 0],
+          "travel_left_mm": 0,
+          "active": { "force_n": [0, 0, 0], "couple_nmm": [0, -6, 0] },
+          "anchor": { "force_n": [0, 0, -0.5], "couple_nmm": [0, 6, 0] },
+          "geometry_class": "VI",
+          "stress_ratio": 0
+        }
+      ]
+    },
+    {
+      "name": "steel",
+      "title": "a wire",
+      "withheld": "it yields",
+      "positions": []
+    }
+  ]
+}
+`
+	miss := target.Miss{Quantity: target.OfActive(tooth.ForceZ), Value: 0.2, Window: target.Window{Min: 0.3, Max: math.Inf(1)}}
+	got, err := casefile.WriteComparison([]effect.Candidate{
+		{
+			Name: "loop", Title: `a "<loop>", [1]`,
+			Spring:     spring.Spring{Teeth: tooth.Pair{Anchor: 36, Active: 37}, Shortfall: &target.Shortfall{Misses: []target.Miss{miss}}},
+			Evaluation: solve.Evaluation{Record: spring.Record{Positions: []spring.Position{couples(-6, 6)}}},
+		},
+		{Name: "steel", Title: "a wire", Withheld: errors.New("it yields")},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(want, string(got)); diff != "" {
+		t.Errorf("comparison (-want +got):\n%s", diff)
 	}
 }
 

@@ -34,121 +34,158 @@ func WriteCaseRecord(r spring.Record, atResistance []effect.ResistanceLoads) ([]
 }
 
 func writeRecord(r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
-	w := recordWriter{}
-	title, err := jsonText(r.Title)
-	if err != nil {
-		return nil, fmt.Errorf("title of the record: %w", err)
-	}
-	fmt.Fprintf(&w.out, "{\n  \"title\": %s,\n", title)
-	w.teeth(r.Teeth, "  ")
-	w.verdict(r.Verdict, "  ")
-	w.out.WriteString("  \"positions\": [")
+	var w recordWriter
+	out := recordJSON{Title: r.Title, Teeth: teethOf(r.Teeth), verdictJSON: w.verdict(r.Verdict), Positions: []positionJSON{}}
 	for i, p := range r.Positions {
-		if i > 0 {
-			w.out.WriteByte(',')
-		}
 		w.place = fmt.Sprintf("position %d", i+1)
+		position := w.position(p)
 		if atResistance != nil {
-			w.atResistance = &atResistance[i]
+			l := atResistance[i]
+			position.AtResistance = &loadsJSON{w.load("at_resistance.active", l.Active), w.load("at_resistance.anchor", l.Anchor)}
 		}
-		w.position(p)
+		out.Positions = append(out.Positions, position)
 	}
-	if len(r.Positions) > 0 {
-		w.out.WriteString("\n  ")
-	}
-	w.out.WriteString("]")
 	if r.Spread != nil {
-		w.spread(r.Spread)
+		out.BentSprings = w.spread(r.Spread)
 	}
-	w.out.WriteString("\n}\n")
+	return w.written(out)
+}
+
+// What a record is made of, in the order of its keys.
+type (
+	recordJSON struct {
+		Title string     `json:"title"`
+		Teeth *teethJSON `json:"teeth,omitempty"`
+		verdictJSON
+		Positions   []positionJSON `json:"positions"`
+		BentSprings *spreadJSON    `json:"bent_springs,omitempty"`
+	}
+	teethJSON struct {
+		Active tooth.Number `json:"active"`
+		Anchor tooth.Number `json:"anchor"`
+	}
+	positionJSON struct {
+		AtMM          vectorJSON  `json:"at_mm"`
+		RotationDeg   vectorJSON  `json:"rotation_vector_deg"`
+		TravelLeftMM  figure      `json:"travel_left_mm"`
+		Active        loadJSON    `json:"active"`
+		Anchor        loadJSON    `json:"anchor"`
+		AtResistance  *loadsJSON  `json:"at_resistance,omitempty"`
+		HookAtMM      *vectorJSON `json:"hook_at_mm,omitempty"`
+		GeometryClass *string     `json:"geometry_class,omitempty"`
+		StressRatio   figure      `json:"stress_ratio"`
+		Play          *playJSON   `json:"play,omitempty"`
+		OtherRest     *restJSON   `json:"other_rest,omitempty"`
+	}
+	loadsJSON struct {
+		Active loadJSON `json:"active"`
+		Anchor loadJSON `json:"anchor"`
+	}
+	loadJSON struct {
+		ForceN    vectorJSON `json:"force_n"`
+		CoupleNMM vectorJSON `json:"couple_nmm"`
+	}
+	playJSON struct {
+		Active slotJSON `json:"active"`
+		Anchor slotJSON `json:"anchor"`
+		SlidMM figure   `json:"slid_mm"`
+	}
+	slotJSON struct {
+		ThirdOrder  string `json:"third_order"`
+		SecondOrder string `json:"second_order"`
+		FirstOrder  string `json:"first_order"`
+	}
+	restJSON struct {
+		loadsJSON
+		StressRatio figure   `json:"stress_ratio"`
+		Play        playJSON `json:"play"`
+	}
+	vectorJSON [3]figure
+	figure     float64
+)
+
+// MarshalJSON writes a finite number rounded to recordDecimals.
+func (n figure) MarshalJSON() ([]byte, error) {
+	text := strconv.FormatFloat(float64(n), 'f', recordDecimals, 64)
+	text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	if text == "-0" || text == "" {
+		text = "0"
+	}
+	return []byte(text), nil
+}
+
+// recordWriter keeps the first number that is not finite, and where it is, so that the parts of a
+// record can be put together one after the other.
+type recordWriter struct {
+	place string
+	err   error
+}
+
+// written is a record, or another value put together by w, as JSON.
+func (w *recordWriter) written(record any) ([]byte, error) {
 	if w.err != nil {
 		return nil, w.err
 	}
-	return w.out.Bytes(), nil
-}
-
-// recordWriter keeps the first error, so that the keys can be written one after the other.
-type recordWriter struct {
-	out   bytes.Buffer
-	place string
-	err   error
-
-	atResistance *effect.ResistanceLoads // of the next position; nil: not written
-	classes      bool                    // the geometry class is written, too
-}
-
-func (w *recordWriter) position(p spring.Position) {
-	fmt.Fprintf(&w.out, "\n    {\n      \"at_mm\": %s,\n", w.vector("at_mm", p.Seat.AtMM))
-	degrees := r3.Scale(quantity.Degree.Outside(1), p.Seat.Rotation)
-	fmt.Fprintf(&w.out, "      \"rotation_vector_deg\": %s,\n", w.vector("rotation_vector_deg", degrees))
-	fmt.Fprintf(&w.out, "      \"travel_left_mm\": %s,\n", w.number("travel_left_mm", p.TravelLeftMM))
-	fmt.Fprintf(&w.out, "      \"active\": %s,\n", w.load("active", p.Active))
-	fmt.Fprintf(&w.out, "      \"anchor\": %s,\n", w.load("anchor", p.Anchor))
-	if l := w.atResistance; l != nil {
-		fmt.Fprintf(&w.out, "      \"at_resistance\": { \"active\": %s, \"anchor\": %s },\n",
-			w.load("at_resistance.active", l.Active), w.load("at_resistance.anchor", l.Anchor))
-	}
-	if p.HookMM != nil {
-		fmt.Fprintf(&w.out, "      \"hook_at_mm\": %s,\n", w.vector("hook_at_mm", *p.HookMM))
-	}
-	if w.classes {
-		fmt.Fprintf(&w.out, "      \"geometry_class\": %q,\n", effect.ClassOf(p))
-	}
-	fmt.Fprintf(&w.out, "      \"stress_ratio\": %s", w.number("stress_ratio", p.StressRatio))
-	if p.Play != nil {
-		fmt.Fprintf(&w.out, ",\n      \"play\": { \"active\": %s, \"anchor\": %s, \"slid_mm\": %s }",
-			slotState(p.Play.Active), slotState(p.Play.Anchor), w.number("play.slid_mm", p.Play.SlidMM))
-	}
-	if o := p.OtherRest; o != nil {
-		fmt.Fprintf(&w.out, ",\n      \"other_rest\": { \"active\": %s, \"anchor\": %s, \"stress_ratio\": %s, \"play\": { \"active\": %s, \"anchor\": %s, \"slid_mm\": %s } }",
-			w.load("other_rest.active", o.Active), w.load("other_rest.anchor", o.Anchor), w.number("other_rest.stress_ratio", o.StressRatio),
-			slotState(o.Play.Active), slotState(o.Play.Anchor), w.number("other_rest.play.slid_mm", o.Play.SlidMM))
-	}
-	w.out.WriteString("\n    }")
-}
-
-// teeth writes the teeth that a spring is made for, where they are known.
-func (w *recordWriter) teeth(p tooth.Pair, indent string) {
-	if p != (tooth.Pair{}) {
-		fmt.Fprintf(&w.out, "%s\"teeth\": { \"active\": %d, \"anchor\": %d },\n", indent, p.Active, p.Anchor)
-	}
-}
-
-func slotState(s spring.SlotState) string {
-	return fmt.Sprintf(`{ "third_order": %q, "second_order": %q, "first_order": %q }`,
-		s.ThirdOrder, s.SecondOrder, s.FirstOrder)
-}
-
-func (w *recordWriter) load(key string, l tooth.Load) string {
-	return fmt.Sprintf(`{ "force_n": %s, "couple_nmm": %s }`, w.vector(key+".force_n", l.ForceN), w.vector(key+".couple_nmm", l.CoupleNMM))
-}
-
-func (w *recordWriter) vector(key string, v r3.Vec) string {
-	return fmt.Sprintf("[%s, %s, %s]", w.number(key, v.X), w.number(key, v.Y), w.number(key, v.Z))
-}
-
-func (w *recordWriter) number(key string, value float64) string {
-	if math.IsNaN(value) || math.IsInf(value, 0) {
-		if w.err == nil {
-			w.err = fmt.Errorf("%s of the record: %s is %v, not a finite number", w.place, key, value)
-		}
-		return "null"
-	}
-	text := strconv.FormatFloat(value, 'f', recordDecimals, 64)
-	text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	if text == "-0" || text == "" {
-		return "0"
-	}
-	return text
-}
-
-// jsonText quotes a text and leaves signs such as < as they are.
-func jsonText(s string) (string, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	if err := e.Encode(s); err != nil {
-		return "", err
+	e.SetEscapeHTML(false) // signs such as < stay as they are
+	if err := e.Encode(record); err != nil {
+		return nil, err
 	}
-	return strings.TrimSuffix(b.String(), "\n"), nil
+	return layOut(bytes.TrimSuffix(b.Bytes(), []byte("\n"))), nil
+}
+
+func (w *recordWriter) position(p spring.Position) positionJSON {
+	out := positionJSON{
+		AtMM:         w.vector("at_mm", p.Seat.AtMM),
+		RotationDeg:  w.vector("rotation_vector_deg", r3.Scale(quantity.Degree.Outside(1), p.Seat.Rotation)),
+		TravelLeftMM: w.number("travel_left_mm", p.TravelLeftMM),
+		Active:       w.load("active", p.Active), Anchor: w.load("anchor", p.Anchor),
+		StressRatio: w.number("stress_ratio", p.StressRatio),
+	}
+	if p.HookMM != nil {
+		hook := w.vector("hook_at_mm", *p.HookMM)
+		out.HookAtMM = &hook
+	}
+	if p.Play != nil {
+		play := w.play("play", *p.Play)
+		out.Play = &play
+	}
+	if o := p.OtherRest; o != nil {
+		out.OtherRest = &restJSON{
+			loadsJSON{w.load("other_rest.active", o.Active), w.load("other_rest.anchor", o.Anchor)},
+			w.number("other_rest.stress_ratio", o.StressRatio), w.play("other_rest.play", o.Play),
+		}
+	}
+	return out
+}
+
+// teethOf are the teeth that a spring is made for; nil where they are not known.
+func teethOf(p tooth.Pair) *teethJSON {
+	if p == (tooth.Pair{}) {
+		return nil
+	}
+	return &teethJSON{p.Active, p.Anchor}
+}
+
+func (w *recordWriter) play(key string, p spring.PlayState) playJSON {
+	slot := func(s spring.SlotState) slotJSON {
+		return slotJSON{fmt.Sprint(s.ThirdOrder), fmt.Sprint(s.SecondOrder), fmt.Sprint(s.FirstOrder)}
+	}
+	return playJSON{slot(p.Active), slot(p.Anchor), w.number(key+".slid_mm", p.SlidMM)}
+}
+
+func (w *recordWriter) load(key string, l tooth.Load) loadJSON {
+	return loadJSON{w.vector(key+".force_n", l.ForceN), w.vector(key+".couple_nmm", l.CoupleNMM)}
+}
+
+func (w *recordWriter) vector(key string, v r3.Vec) vectorJSON {
+	return vectorJSON{w.number(key, v.X), w.number(key, v.Y), w.number(key, v.Z)}
+}
+
+func (w *recordWriter) number(key string, value float64) figure {
+	if bad := math.IsNaN(value) || math.IsInf(value, 0); bad && w.err == nil {
+		w.err = fmt.Errorf("%s of the record: %s is %v, not a finite number", w.place, key, value)
+	}
+	return figure(value)
 }

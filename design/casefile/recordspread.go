@@ -6,45 +6,47 @@ import (
 	"springwright/design/spring"
 )
 
-// spread writes what came of the springs bent in trial; a band is [5 %, median, 95 %].
-func (w *recordWriter) spread(s *spring.Spread) {
-	influence, err := jsonText(s.Influence)
-	if err != nil && w.err == nil {
-		w.err = fmt.Errorf("largest influence of the record: %w", err)
+// What came of the springs bent in trial, in the order of the keys.
+type (
+	spreadJSON struct {
+		Springs          int              `json:"springs"`
+		Met              int              `json:"met"`
+		Unseated         int              `json:"unseated"`
+		Share95          [2]figure        `json:"share_95"`
+		LargestInfluence string           `json:"largest_influence"`
+		InfluenceShare   figure           `json:"influence_share"`
+		MostMissed       string           `json:"most_missed"`
+		MissedShare      figure           `json:"missed_share"`
+		Positions        []spreadPosition `json:"positions"`
 	}
-	missed, err := jsonText(s.MostMissed)
-	if err != nil && w.err == nil {
-		w.err = fmt.Errorf("load most often missed of the record: %w", err)
+	spreadPosition struct {
+		TravelLeftMM     figure     `json:"travel_left_mm"`
+		ActiveForceZN    vectorJSON `json:"active_force_z_n"` // of 5 %, median and 95 %, as all four
+		ActiveCoupleYNMM vectorJSON `json:"active_couple_y_nmm"`
+		AnchorForceZN    vectorJSON `json:"anchor_force_z_n"`
+		AnchorCoupleYNMM vectorJSON `json:"anchor_couple_y_nmm"`
 	}
+)
+
+func (w *recordWriter) spread(s *spring.Spread) *spreadJSON {
 	w.place = "bent_springs"
-	fmt.Fprintf(&w.out, ",\n  \"bent_springs\": {\n    \"springs\": %d,\n    \"met\": %d,\n    \"unseated\": %d,\n", s.Springs, s.Met, s.Unseated)
-	fmt.Fprintf(&w.out, "    \"share_95\": [%s, %s],\n", w.number("share_95", s.Low), w.number("share_95", s.High))
-	fmt.Fprintf(&w.out, "    \"largest_influence\": %s,\n", influence)
-	fmt.Fprintf(&w.out, "    \"influence_share\": %s,\n", w.number("influence_share", s.InfluenceShare))
-	fmt.Fprintf(&w.out, "    \"most_missed\": %s,\n", missed)
-	fmt.Fprintf(&w.out, "    \"missed_share\": %s,\n    \"positions\": [", w.number("missed_share", s.MissedShare))
+	out := &spreadJSON{
+		Springs: s.Springs, Met: s.Met, Unseated: s.Unseated,
+		Share95:          [2]figure{w.number("share_95", s.Low), w.number("share_95", s.High)},
+		LargestInfluence: s.Influence, InfluenceShare: w.number("influence_share", s.InfluenceShare),
+		MostMissed: s.MostMissed, MissedShare: w.number("missed_share", s.MissedShare),
+		Positions: []spreadPosition{},
+	}
 	for i, p := range s.Positions {
-		if i > 0 {
-			w.out.WriteByte(',')
-		}
 		w.place = fmt.Sprintf("bent_springs, position %d", i+1)
-		fmt.Fprintf(&w.out, "\n      {\n        \"travel_left_mm\": %s", w.number("travel_left_mm", p.TravelLeftMM))
-		for _, b := range []struct {
-			key  string
-			band spring.Band
-		}{
-			{"active_force_z_n", p.ActiveForceZN},
-			{"active_couple_y_nmm", p.ActiveCoupleYNMM},
-			{"anchor_force_z_n", p.AnchorForceZN},
-			{"anchor_couple_y_nmm", p.AnchorCoupleYNMM},
-		} {
-			fmt.Fprintf(&w.out, ",\n        %q: [%s, %s, %s]", b.key,
-				w.number(b.key, b.band.Low), w.number(b.key, b.band.Median), w.number(b.key, b.band.High))
+		band := func(key string, b spring.Band) vectorJSON {
+			return vectorJSON{w.number(key, b.Low), w.number(key, b.Median), w.number(key, b.High)}
 		}
-		w.out.WriteString("\n      }")
+		out.Positions = append(out.Positions, spreadPosition{
+			w.number("travel_left_mm", p.TravelLeftMM),
+			band("active_force_z_n", p.ActiveForceZN), band("active_couple_y_nmm", p.ActiveCoupleYNMM),
+			band("anchor_force_z_n", p.AnchorForceZN), band("anchor_couple_y_nmm", p.AnchorCoupleYNMM),
+		})
 	}
-	if len(s.Positions) > 0 {
-		w.out.WriteString("\n    ")
-	}
-	w.out.WriteString("]\n  }")
+	return out
 }

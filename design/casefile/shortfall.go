@@ -128,33 +128,43 @@ func writeShortfall(b *bytes.Buffer, s *target.Shortfall) {
 	list("exceeded", len(s.Exceeded), func(i int) []pair { return excessPairs(s.Exceeded[i], quantity.Format) })
 }
 
-// verdict writes the keys into a record, in front of others.
-func (w *recordWriter) verdict(s *target.Shortfall, indent string) {
+// verdictJSON is the same keys in a record; none where nobody has held the spring against a target.
+type verdictJSON struct {
+	Met      *bool    `json:"met,omitempty"`
+	Misses   []object `json:"misses,omitempty"`
+	Exceeded []object `json:"exceeded,omitempty"`
+}
+
+// object is a JSON object of keys that depend on what it is about.
+type object []pair
+
+// MarshalJSON writes the keys in their order.
+func (o object) MarshalJSON() ([]byte, error) {
+	var parts []string
+	for _, p := range o {
+		parts = append(parts, fmt.Sprintf("%q:%s", p.key, p.value))
+	}
+	return []byte("{" + strings.Join(parts, ",") + "}"), nil
+}
+
+func (w *recordWriter) verdict(s *target.Shortfall) (out verdictJSON) {
 	if s == nil {
-		return
+		return out
 	}
-	fmt.Fprintf(&w.out, "%s\"met\": %t,\n", indent, s.None())
-	list := func(key string, count int, pairs func(i int) []pair) {
-		if count == 0 {
-			return
-		}
-		fmt.Fprintf(&w.out, "%s%q: [", indent, key)
-		for i := range count {
-			var parts []string
-			for _, p := range pairs(i) {
-				parts = append(parts, fmt.Sprintf("%q: %s", p.key, p.value))
-			}
-			if i > 0 {
-				w.out.WriteByte(',')
-			}
-			fmt.Fprintf(&w.out, "\n%s  { %s }", indent, strings.Join(parts, ", "))
-		}
-		fmt.Fprintf(&w.out, "\n%s],\n", indent)
-	}
-	format := func(v float64) string { return w.number("what is missed", v) }
+	met := s.None()
+	out.Met = &met
 	w.place = "verdict"
-	list("misses", len(s.Misses), func(i int) []pair { return missPairs(s.Misses[i], format) })
-	list("exceeded", len(s.Exceeded), func(i int) []pair { return excessPairs(s.Exceeded[i], format) })
+	format := func(v float64) string {
+		text, _ := w.number("what is missed", v).MarshalJSON()
+		return string(text)
+	}
+	for _, m := range s.Misses {
+		out.Misses = append(out.Misses, missPairs(m, format))
+	}
+	for _, e := range s.Exceeded {
+		out.Exceeded = append(out.Exceeded, excessPairs(e, format))
+	}
+	return out
 }
 
 // shortfall reads the keys of a spring file; nil where they are left out.

@@ -127,3 +127,12 @@ func Segments(points []Point) []Segment {
 	}
 	return out
 }
+
+// Placed returns points at another scale, their origin moved to at.
+func Placed(points []Point, at Point, scale float64) []Point {
+	out := make([]Point, len(points))
+	for i, q := range points {
+		out[i] = at.Add(q.Times(scale))
+	}
+	return out
+}

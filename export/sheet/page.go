@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"strings"
 
 	"springwright/export/plane"
@@ -89,6 +90,25 @@ func (p *Page) Arrow(pen Pen, a, b plane.Point) {
 	along := b.Sub(a).Unit()
 	p.Line(pen, a, b.Sub(along.Times(headMM/2)))
 	p.Head(b, along, headMM)
+}
+
+// ArcArrow draws an arc from startRad over sweepRad with a head at its end.
+func (p *Page) ArcArrow(pen Pen, centre plane.Point, radiusMM, startRad, sweepRad, headMM float64) {
+	const parts = 24
+	on := func(rad float64) plane.Point {
+		sin, cos := math.Sincos(rad)
+		return centre.Add(plane.Point{X: radiusMM * cos, Y: radiusMM * sin})
+	}
+	end := startRad + sweepRad
+	// The line stops inside the head.
+	stop := end - math.Copysign(headMM/2/radiusMM, sweepRad)
+	var arc []plane.Point
+	for i := range parts + 1 {
+		arc = append(arc, on(startRad+(stop-startRad)*float64(i)/parts))
+	}
+	p.Polyline(pen, arc)
+	tip := on(end)
+	p.Head(tip, tip.Sub(on(end-math.Copysign(headMM/radiusMM, sweepRad))).Unit(), headMM)
 }
 
 // Head draws a filled arrow head with its tip at tip.

@@ -36,6 +36,15 @@ const (
 	tableHeadLine = 3.0
 )
 
+// Fill gives a column what the others leave of a width.
+func (t *Table) Fill(column int, widthMM float64) {
+	used := 0.0
+	for _, c := range t.Columns {
+		used += c.WidthMM
+	}
+	t.Columns[column].WidthMM += widthMM - used
+}
+
 // HeightMM is the height that the table takes.
 func (t Table) HeightMM() float64 { return t.HeadMM() + float64(len(t.Rows))*t.rowMM() }
 

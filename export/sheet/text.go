@@ -160,6 +160,11 @@ func (p *Page) Paragraph(at plane.Point, widthMM float64, text string, s Style) 
 	return float64(len(lines)) * s.LineMM()
 }
 
+// HeightOf is the height that Paragraph takes for a text.
+func (d *Document) HeightOf(text string, widthMM float64, s Style) float64 {
+	return float64(len(d.Wrap(text, widthMM, s))) * s.LineMM()
+}
+
 // Wrap breaks a text into lines of at most widthMM, but not between a number and its unit.
 // A word wider than that is cut.
 func (d *Document) Wrap(text string, widthMM float64, s Style) []string {

@@ -1,4 +1,6 @@
-package export
+// Package schematic draws what the letters of the measuring sheet stand for: teeth of a lower left
+// with distances and angles between them, not to scale.
+package schematic
 
 import (
 	"math"
@@ -10,19 +12,29 @@ import (
 // drawing is a schematic drawing, not to scale, on its own axes about the middle of a
 // panel.
 type drawing struct {
-	f      *flow
+	page   *sheet.Page
+	say    Say
 	centre plane.Point
 	scale  float64
 }
 
-// schematic draws the frame of a schematic drawing that is width × height on its own axes.
-func (f *flow) schematic(panel plane.Box, title string, width, height float64) drawing {
-	f.page.Rectangle(sheet.Construction, panel)
+// Say says a phrase in the language of the sheet.
+type Say func(english string, args ...any) string
+
+const (
+	degree   = math.Pi / 180
+	ringedMM = 2.1 // radius of the ring round a letter
+	insetMM  = 2.0 // of a title in its panel
+)
+
+// begin draws the frame of a drawing that is width × height on its own axes.
+func begin(page *sheet.Page, say Say, panel plane.Box, title string, width, height float64) drawing {
+	page.Rectangle(sheet.Construction, panel)
 	body, small := sheet.Style{SizePt: sheet.BodyPt, Bold: true}, sheet.Style{SizePt: sheet.SmallPt}
-	at := plane.Point{X: panel.Min.X + panelInsetMM, Y: panel.Max.Y - 1.5 - body.CapMM()}
-	x := f.page.Text(at, f.say(title), body)
-	f.page.Text(plane.Point{X: at.X + x + 2, Y: at.Y}, f.say("not to scale"), small)
-	return drawing{f, panel.Centre(), math.Min(panel.Width()/width, panel.Height()/height)}
+	at := plane.Point{X: panel.Min.X + insetMM, Y: panel.Max.Y - 1.5 - body.CapMM()}
+	x := page.Text(at, say(title), body)
+	page.Text(plane.Point{X: at.X + x + 2, Y: at.Y}, say("not to scale"), small)
+	return drawing{page, say, panel.Centre(), math.Min(panel.Width()/width, panel.Height()/height)}
 }
 
 func (d drawing) at(x, y float64) plane.Point {
@@ -30,15 +42,20 @@ func (d drawing) at(x, y float64) plane.Point {
 }
 
 func (d drawing) line(pen sheet.Pen, xy ...float64) {
-	d.f.page.Polyline(pen, d.points(xy))
+	d.page.Polyline(pen, d.points(xy))
 }
 
-func (d drawing) dashed(xy ...float64) { d.f.page.Dashed(sheet.Mark, d.points(xy), 1.2, 0.8) }
+func (d drawing) dashed(xy ...float64) { d.page.Dashed(sheet.Mark, d.points(xy), 1.2, 0.8) }
 
 func (d drawing) points(xy []float64) []plane.Point {
+	return plane.Placed(pointsOf(xy), d.centre, d.scale)
+}
+
+// pointsOf are points of which x and y are given in turn.
+func pointsOf(xy []float64) []plane.Point {
 	var points []plane.Point
 	for i := 0; i+1 < len(xy); i += 2 {
-		points = append(points, d.at(xy[i], xy[i+1]))
+		points = append(points, plane.Point{X: xy[i], Y: xy[i+1]})
 	}
 	return points
 }
@@ -50,41 +67,42 @@ func (d drawing) turned(pen sheet.Pen, x, y, deg float64, outline []plane.Point)
 		q = q.Turned(deg * degree)
 		points = append(points, d.at(x+q.X, y+q.Y))
 	}
-	d.f.page.Polyline(pen, append(points, points[0]))
+	d.page.Polyline(pen, append(points, points[0]))
 }
 
 // span draws a dimension line with heads at both ends.
 func (d drawing) span(x1, y1, x2, y2 float64) {
 	a, b := d.at(x1, y1), d.at(x2, y2)
-	d.f.page.Line(sheet.Mark, a, b)
+	d.page.Line(sheet.Mark, a, b)
 	along := b.Sub(a).Unit()
 	const headMM = 1.5
-	d.f.page.Head(b, along, headMM)
-	d.f.page.Head(a, along.Times(-1), headMM)
+	d.page.Head(b, along, headMM)
+	d.page.Head(a, along.Times(-1), headMM)
 }
 
 // letter draws a letter in a ring.
 func (d drawing) letter(text string, x, y float64) {
 	style := sheet.Style{SizePt: sheet.BodyPt, Bold: true, Align: sheet.Centre}
 	at := d.at(x, y)
-	d.f.page.Circle(sheet.Mark, at, ringedMM)
-	d.f.page.Text(at.Sub(plane.Point{Y: style.CapMM() / 2}), text, style)
+	d.page.Circle(sheet.Mark, at, ringedMM)
+	d.page.Text(at.Sub(plane.Point{Y: style.CapMM() / 2}), text, style)
 }
 
 // turn draws an arc about a point from one angle over a sweep, its head at the sweep's end.
 func (d drawing) turn(x, y, radius, fromDeg, sweepDeg float64) {
-	d.f.arcArrow(sheet.Mark, d.at(x, y), d.scale*radius, fromDeg*degree, sweepDeg*degree, 1.5)
+	d.page.ArcArrow(sheet.Mark, d.at(x, y), d.scale*radius, fromDeg*degree, sweepDeg*degree, 1.5)
 }
 
 func (d drawing) word(text string, x, y float64, align sheet.Align) {
 	style := sheet.Style{SizePt: sheet.SmallPt, Align: align}
-	d.f.page.Text(d.at(x, y).Sub(plane.Point{Y: style.CapMM() / 2}), d.f.say(text), style)
+	d.page.Text(d.at(x, y).Sub(plane.Point{Y: style.CapMM() / 2}), d.say(text), style)
 }
 
 // rounded is a closed curve through points (Catmull and Rom, in: Computer Aided Geometric
 // Design, 1974): teeth have no corners.
-func rounded(points []plane.Point) []plane.Point {
+func rounded(xy ...float64) []plane.Point {
 	const parts = 8
+	points := pointsOf(xy)
 	n := len(points)
 	var out []plane.Point
 	for i := range n {
@@ -103,71 +121,34 @@ func rounded(points []plane.Point) []plane.Point {
 // A lower molar from the cheek, from behind and from the biting side, about the centre of
 // its tube, in no unit.
 func molarSide() []plane.Point {
-	return rounded([]plane.Point{
-		{X: -10.5, Y: -1},
-		{X: -9, Y: -7},
-		{X: -8, Y: -15},
-		{X: -7, Y: -23},
-		{X: -5, Y: -23},
-		{X: -2, Y: -16},
-		{X: 0, Y: -13},
-		{X: 2, Y: -16},
-		{X: 5, Y: -23},
-		{X: 7, Y: -23},
-		{X: 8, Y: -15},
-		{X: 9, Y: -7},
-		{X: 10.5, Y: -1},
-		{X: 9.5, Y: 6},
-		{X: 6, Y: 8},
-		{X: 3, Y: 7},
-		{X: 0, Y: 6},
-		{X: -3, Y: 7},
-		{X: -6, Y: 8},
-		{X: -9.5, Y: 6},
-	})
+	return rounded(
+		-10.5, -1, -9, -7, -8, -15, -7, -23, -5, -23, -2, -16, 0, -13,
+		2, -16, 5, -23, 7, -23, 8, -15, 9, -7, 10.5, -1, 9.5, 6,
+		6, 8, 3, 7, 0, 6, -3, 7, -6, 8, -9.5, 6,
+	)
 }
 
 func molarBehind() []plane.Point {
-	return rounded([]plane.Point{
-		{X: 2, Y: 0},
-		{X: 3, Y: -7},
-		{X: 6, Y: -15},
-		{X: 9, Y: -22},
-		{X: 11, Y: -22},
-		{X: 14, Y: -15},
-		{X: 17, Y: -7},
-		{X: 18, Y: 0},
-		{X: 16, Y: 7},
-		{X: 13.5, Y: 8},
-		{X: 10, Y: 5.5},
-		{X: 6.5, Y: 8},
-		{X: 4, Y: 7},
-	})
+	return rounded(
+		2, 0, 3, -7, 6, -15, 9, -22, 11, -22, 14, -15, 17, -7,
+		18, 0, 16, 7, 13.5, 8, 10, 5.5, 6.5, 8, 4, 7,
+	)
 }
 
 func molarAbove() []plane.Point {
-	return rounded([]plane.Point{
-		{X: -8, Y: 2.5},
-		{X: 0, Y: 2},
-		{X: 8, Y: 2.5},
-		{X: 10.5, Y: 6},
-		{X: 10.5, Y: 14},
-		{X: 8, Y: 18},
-		{X: 0, Y: 19},
-		{X: -8, Y: 18},
-		{X: -10.5, Y: 14},
-		{X: -10.5, Y: 6},
-	})
+	return rounded(
+		-8, 2.5, 0, 2, 8, 2.5, 10.5, 6, 10.5, 14, 8, 18, 0, 19,
+		-8, 18, -10.5, 14, -10.5, 6,
+	)
 }
 
 func box(halfWidth, halfHeight float64) []plane.Point {
 	return []plane.Point{{X: -halfWidth, Y: -halfHeight}, {X: halfWidth, Y: -halfHeight}, {X: halfWidth, Y: halfHeight}, {X: -halfWidth, Y: halfHeight}}
 }
 
-// sideView draws both teeth from the cheek, its top left corner at at.
-func (f *flow) sideView(at plane.Point, heightMM float64) {
-	panel := plane.Box{Min: plane.Point{X: at.X, Y: at.Y - heightMM}, Max: plane.Point{X: f.area.Max.X, Y: at.Y}}
-	d := f.schematic(panel, "From the cheek", 150, 64)
+// Cheek draws both teeth from the cheek.
+func Cheek(page *sheet.Page, say Say, panel plane.Box) {
+	d := begin(page, say, panel, "From the cheek", 150, 64)
 	const (
 		anchorX, anchorY = -36.0, 2.0
 		activeX, activeY = 16.0, 9.0
@@ -178,8 +159,8 @@ func (f *flow) sideView(at plane.Point, heightMM float64) {
 	d.turned(sheet.Construction, activeX, activeY, tipDeg, molarSide())
 	d.turned(sheet.Bar, anchorX, anchorY, 0, box(4.5, 2))
 	d.turned(sheet.Bar, activeX, activeY, tipDeg, box(4.5, 2))
-	f.page.Dot(d.at(anchorX, anchorY), 0.6)
-	f.page.Dot(d.at(activeX, activeY), 0.6)
+	page.Dot(d.at(anchorX, anchorY), 0.6)
+	page.Dot(d.at(activeX, activeY), 0.6)
 	d.word("anchor", anchorX, -25, sheet.Centre)
 	d.word("active", activeX-9, -21.5, sheet.Centre)
 
@@ -234,22 +215,13 @@ func (f *flow) sideView(at plane.Point, heightMM float64) {
 	d.letter("J", -12, 20.5)
 	d.letter("K", 40, 18.5)
 
-	f.page.Arrow(sheet.Mark, d.at(-62, 14), d.at(-68, 14))
+	page.Arrow(sheet.Mark, d.at(-62, 14), d.at(-68, 14))
 	d.word("mesial", -61, 14, sheet.Left)
 }
 
-// smallViews draws the teeth from the biting side and the active one from behind.
-func (f *flow) smallViews(at plane.Point, heightMM float64) {
-	const apart = 3.0
-	width := (f.area.Width() - apart)
-	left := plane.Box{Min: plane.Point{X: at.X, Y: at.Y - heightMM}, Max: plane.Point{X: at.X + 0.6*width, Y: at.Y}}
-	right := plane.Box{Min: plane.Point{X: left.Max.X + apart, Y: left.Min.Y}, Max: plane.Point{X: f.area.Max.X, Y: at.Y}}
-	f.bitingView(left)
-	f.behindView(right)
-}
-
-func (f *flow) bitingView(panel plane.Box) {
-	d := f.schematic(panel, "From the biting side", 104, 46)
+// BitingSide draws both teeth from the biting side.
+func BitingSide(page *sheet.Page, say Say, panel plane.Box) {
+	d := begin(page, say, panel, "From the biting side", 104, 46)
 	const (
 		anchorX, anchorY = -22.0, -8.0
 		activeX, activeY = 20.0, -13.0
@@ -259,8 +231,8 @@ func (f *flow) bitingView(panel plane.Box) {
 	d.turned(sheet.Construction, activeX, activeY, turnDeg, molarAbove())
 	d.turned(sheet.Bar, anchorX, anchorY, 0, box(4.5, 1.5))
 	d.turned(sheet.Bar, activeX, activeY, turnDeg, box(4.5, 1.5))
-	f.page.Dot(d.at(anchorX, anchorY), 0.6)
-	f.page.Dot(d.at(activeX, activeY), 0.6)
+	page.Dot(d.at(anchorX, anchorY), 0.6)
+	page.Dot(d.at(activeX, activeY), 0.6)
 	d.word("anchor", anchorX, 2, sheet.Centre)
 	d.word("active", activeX+1.5, -1, sheet.Centre)
 
@@ -282,12 +254,13 @@ func (f *flow) bitingView(panel plane.Box) {
 	d.word("tongue", -46, 14, sheet.Left)
 }
 
-func (f *flow) behindView(panel plane.Box) {
-	d := f.schematic(panel, "The active tooth from behind", 68, 46)
+// Behind draws the active tooth from behind.
+func Behind(page *sheet.Page, say Say, panel plane.Box) {
+	d := begin(page, say, panel, "The active tooth from behind", 68, 46)
 	const slotX, slotY, torqueDeg = -8.0, 4.0, 9.0 // crown to the cheek, which is left
 	d.turned(sheet.Construction, slotX, slotY, torqueDeg, molarBehind())
 	d.turned(sheet.Bar, slotX, slotY, torqueDeg, box(1.5, 2))
-	f.page.Dot(d.at(slotX, slotY), 0.6)
+	page.Dot(d.at(slotX, slotY), 0.6)
 	d.line(sheet.Centreline, slotX, slotY-3, slotX, slotY-24)
 	sin, cos := math.Sincos(torqueDeg * degree)
 	d.line(sheet.Centreline, slotX+3*sin, slotY-3*cos, slotX+24*sin, slotY-24*cos)
