@@ -154,7 +154,7 @@ func (f *flow) candidateTitle(c effect.Candidate) string {
 const comparisonChartMM = 44.0
 
 // travel is the same for all candidates.
-func (c Comparison) travel() travel { return travelOf(c.Case.SpringFor(nil)) }
+func (c Comparison) travel() travel { return travelOf(c.Case.SpringFor(spring.Path{})) }
 
 // comparisonCharts draws force and couple on both teeth.
 func (f *flow) comparisonCharts(comparison Comparison) {

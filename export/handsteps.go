@@ -138,7 +138,7 @@ func (f *flow) handView(s spring.Step, at beam.Pose) projection {
 
 // handPicture draws the wire behind a step as the hand sees it, with an arrow for what was
 // done and one for where the line faces.
-func (f *flow) handPicture(r bend.Row, partly spring.Path, done map[int]bool, room plane.Box) {
+func (f *flow) handPicture(r bend.Row, partly spring.Steps, done map[int]bool, room plane.Box) {
 	step := f.steps()[r.PathStep]
 	last := 0
 	for i := range partly {

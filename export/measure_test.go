@@ -317,7 +317,7 @@ func TestOutlineIsTheSpring(t *testing.T) {
 		t.Fatal(err)
 	}
 	i := 0
-	for _, step := range job.Spring.Path {
+	for _, step := range job.Spring.Path.Steps() {
 		if step.Kind != spring.Straight {
 			continue
 		}
@@ -327,7 +327,7 @@ func TestOutlineIsTheSpring(t *testing.T) {
 		i++
 	}
 	i = 0
-	for _, step := range job.Spring.Path {
+	for _, step := range job.Spring.Path.Steps() {
 		if step.Kind != spring.Bend {
 			continue
 		}

@@ -21,12 +21,12 @@ type shape struct {
 // sagittaMM is how far a drawn chord may lie off its arc.
 const sagittaMM = 0.0005
 
-// passivePoses samples a path so finely that chords serve for arcs. start has the index of
+// passivePoses samples steps so finely that chords serve for arcs. start has the index of
 // each step's first pose, and one more for the last pose.
-func passivePoses(path spring.Path) (poses []beam.Pose, start []int) {
+func passivePoses(steps spring.Steps) (poses []beam.Pose, start []int) {
 	pose := beam.Origin()
 	poses = append(poses, pose)
-	for _, piece := range path.Pieces() {
+	for _, piece := range steps.Pieces() {
 		start = append(start, len(poses)-1)
 		turn := r3.Norm(piece.Curvature) * piece.LengthMM
 		parts := 1
@@ -133,7 +133,7 @@ type scene struct {
 	plan            bool        // seen from the biting side
 	poses           []beam.Pose // of the passive wire
 	passive, seated shape
-	start           []int // of each step of the tidy path, in passive
+	start           []int // of each step of the path, in passive
 	slots           []slot
 	bounds          plane.Box
 	barMM           float64 // length on the page of the bar beside it
@@ -166,7 +166,7 @@ func (f *flow) passiveScene() scene { return f.sceneSeen(f.cheek(), false) }
 
 func (f *flow) sceneSeen(see projection, plan bool) scene {
 	made, c := f.job.Spring, f.job.Case
-	poses, start := passivePoses(made.Path.Tidy())
+	poses, start := passivePoses(made.Path.Steps())
 	// The wire also fills the slots; drawn so, both ends can be laid on the sheet.
 	behind := beam.Origin().Along(-made.AnchorSlotLengthMM)
 	beyond := poses[len(poses)-1].Along(made.ActiveSlotLengthMM)

@@ -126,9 +126,9 @@ func (f *flow) allStages() []stage {
 	for _, r := range f.bendingOrder() {
 		done[r.PathStep] = true
 		partly := f.partly(done)
-		spring := f.job.Spring
-		spring.Path = partly
-		bends := bend.TableOf(spring, f.job.Case.Teeth).Rows
+		made := f.job.Spring
+		made.Path = spring.PathOf(partly...)
+		bends := bend.TableOf(made, f.job.Case.Teeth).Rows
 
 		s := stage{title: f.say("after bend %d", r.Step)}
 		if r.Twist {
@@ -168,8 +168,8 @@ func (f *flow) howText(r bend.Row) string {
 }
 
 // partly is the path with some of its bends done; the others are still straight.
-func (f *flow) partly(done map[int]bool) spring.Path {
-	var partly spring.Path
+func (f *flow) partly(done map[int]bool) spring.Steps {
+	var partly spring.Steps
 	for i, step := range f.steps() {
 		if step.Kind != spring.Straight && !done[i] {
 			step = spring.StraightStep(step.WireLengthMM())
@@ -180,7 +180,7 @@ func (f *flow) partly(done map[int]bool) spring.Path {
 }
 
 // stageView is a wire that is partly bent, as far as its last bend and a piece farther.
-func (f *flow) stageView(partly spring.Path, done map[int]bool, see projection, plan bool) stageView {
+func (f *flow) stageView(partly spring.Steps, done map[int]bool, see projection, plan bool) stageView {
 	last, restMM := 0, f.job.Spring.ActiveSlotLengthMM+bend.HoldMM
 	for i := range partly {
 		if done[i] {

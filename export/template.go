@@ -353,4 +353,4 @@ func (f *flow) spatial() bool {
 }
 
 // steps is the path whose steps the scene and the bend table count.
-func (f *flow) steps() spring.Path { return f.job.Spring.Path.Tidy() }
+func (f *flow) steps() spring.Steps { return f.job.Spring.Path.Steps() }

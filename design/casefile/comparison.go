@@ -5,36 +5,32 @@ import (
 	"strings"
 
 	"springwright/design/effect"
+	"springwright/design/tooth"
+	"springwright/design/wire"
 )
 
-// WriteComparison writes candidates as JSON: each one's record with its name and, at each
+// WriteComparison writes candidates for a pair of teeth as JSON: each one's record with its name and, at each
 // position, the geometry class ("" where no couple is worth naming). A candidate without
 // figures has no positions and says why in "withheld". A number that is not finite is an
 // error.
-func WriteComparison(candidates []effect.Candidate) ([]byte, error) {
+func WriteComparison(from Origin, teeth tooth.Pair, candidates []effect.Candidate) ([]byte, error) {
 	w := recordWriter{}
-	w.out.WriteString("{\n  \"candidates\": [")
+	w.header(ComparisonFormat, from)
+	w.axes(teeth)
+	w.teeth(teeth, "  ")
+	w.out.WriteString("  \"candidates\": [")
 	for i, c := range candidates {
 		if i > 0 {
 			w.out.WriteByte(',')
 		}
-		name, err := jsonText(c.Name)
-		if err != nil {
-			return nil, fmt.Errorf("name of a candidate: %w", err)
-		}
-		title, err := jsonText(c.Title)
-		if err != nil {
-			return nil, fmt.Errorf("title of %s: %w", c.Name, err)
-		}
-		fmt.Fprintf(&w.out, "\n    {\n      \"name\": %s,\n      \"title\": %s,\n", name, title)
+		fmt.Fprintf(&w.out, "\n    {\n      \"name\": %s,\n      \"title\": %s,\n", w.text("name", c.Name), w.text("title", c.Title))
 		if c.Withheld != nil {
-			reason, err := jsonText(c.Withheld.Error())
-			if err != nil {
-				return nil, fmt.Errorf("reason of %s: %w", c.Name, err)
-			}
-			fmt.Fprintf(&w.out, "      \"withheld\": %s,\n", reason)
+			fmt.Fprintf(&w.out, "      \"withheld\": %s,\n", w.text("reason", c.Withheld.Error()))
 		}
 		w.teeth(c.Spring.Teeth, "      ")
+		if c.Spring.Wire != (wire.Wire{}) { // none where no spring was found
+			w.wire(c.Spring.Wire, "      ")
+		}
 		w.verdict(c.Spring.Shortfall, "      ")
 		w.out.WriteString("      \"positions\": [")
 		positions := recordWriter{classes: true}

@@ -12,6 +12,7 @@ import (
 	"springwright/design/quantity"
 	"springwright/design/spring"
 	"springwright/design/tooth"
+	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -20,27 +21,35 @@ import (
 // for, and few enough for the bytes to be the same on every run.
 const recordDecimals = 9
 
-// WriteRecord writes a record as JSON, indented by 2, rotation vectors in degrees, numbers
-// rounded to 9 decimals. A number that is not finite is an error.
-func WriteRecord(r spring.Record) ([]byte, error) { return writeRecord(r, nil) }
+// WriteRecord writes the record of a spring of the given wire as JSON, indented by 2, rotation
+// vectors in degrees, numbers rounded to 9 decimals. A number that is not finite is an error.
+func WriteRecord(from Origin, of wire.Wire, r spring.Record) ([]byte, error) {
+	w := recordWriter{}
+	w.header(RecordFormat, from)
+	return w.record(of, r, nil)
+}
 
 // WriteCaseRecord is WriteRecord with one more key a position, "at_resistance": the loads
 // on both teeth, couples about each one's centre of resistance, one for each position.
-func WriteCaseRecord(r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
+func WriteCaseRecord(from Origin, of wire.Wire, r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
+	w := recordWriter{}
+	w.header(RecordFormat, from)
+	return w.caseRecord(of, r, atResistance)
+}
+
+func (w *recordWriter) caseRecord(of wire.Wire, r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
 	if len(atResistance) != len(r.Positions) {
 		return nil, fmt.Errorf("%d loads at the centres of resistance for %d positions", len(atResistance), len(r.Positions))
 	}
-	return writeRecord(r, atResistance)
+	return w.record(of, r, atResistance)
 }
 
-func writeRecord(r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
-	w := recordWriter{}
-	title, err := jsonText(r.Title)
-	if err != nil {
-		return nil, fmt.Errorf("title of the record: %w", err)
-	}
-	fmt.Fprintf(&w.out, "{\n  \"title\": %s,\n", title)
+// record writes all that stands behind the header; atResistance nil: not written.
+func (w *recordWriter) record(of wire.Wire, r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
+	w.axes(r.Teeth)
+	fmt.Fprintf(&w.out, "  \"title\": %s,\n", w.text("title", r.Title))
 	w.teeth(r.Teeth, "  ")
+	w.wire(of, "  ")
 	w.verdict(r.Verdict, "  ")
 	w.out.WriteString("  \"positions\": [")
 	for i, p := range r.Positions {

@@ -8,20 +8,12 @@ import (
 
 // spread writes what came of the springs bent in trial; a band is [5 %, median, 95 %].
 func (w *recordWriter) spread(s *spring.Spread) {
-	influence, err := jsonText(s.Influence)
-	if err != nil && w.err == nil {
-		w.err = fmt.Errorf("largest influence of the record: %w", err)
-	}
-	missed, err := jsonText(s.MostMissed)
-	if err != nil && w.err == nil {
-		w.err = fmt.Errorf("load most often missed of the record: %w", err)
-	}
 	w.place = "bent_springs"
 	fmt.Fprintf(&w.out, ",\n  \"bent_springs\": {\n    \"springs\": %d,\n    \"met\": %d,\n    \"unseated\": %d,\n", s.Springs, s.Met, s.Unseated)
 	fmt.Fprintf(&w.out, "    \"share_95\": [%s, %s],\n", w.number("share_95", s.Low), w.number("share_95", s.High))
-	fmt.Fprintf(&w.out, "    \"largest_influence\": %s,\n", influence)
+	fmt.Fprintf(&w.out, "    \"largest_influence\": %s,\n", w.text("largest_influence", s.Influence))
 	fmt.Fprintf(&w.out, "    \"influence_share\": %s,\n", w.number("influence_share", s.InfluenceShare))
-	fmt.Fprintf(&w.out, "    \"most_missed\": %s,\n", missed)
+	fmt.Fprintf(&w.out, "    \"most_missed\": %s,\n", w.text("most_missed", s.MostMissed))
 	fmt.Fprintf(&w.out, "    \"missed_share\": %s,\n    \"positions\": [", w.number("missed_share", s.MissedShare))
 	for i, p := range s.Positions {
 		if i > 0 {
