@@ -3,6 +3,7 @@ package design
 import (
 	"math"
 
+	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/tooth"
 
@@ -28,7 +29,7 @@ const LeastTurnRad = 2 * math.Pi / 180
 // AgainstTravel lists the loads that the target asks for against the planned travel: forces
 // against its shift, couples against its turn, of either the largest part first.
 func (c Case) AgainstTravel() []AgainstTravel {
-	spring := c.SpringFor(nil)
+	spring := c.SpringFor(spring.Path{})
 	travel := spring.Travel()
 	if travel.Turns {
 		return c.against(tooth.CoupleX, travel.Way)

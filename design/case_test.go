@@ -26,7 +26,7 @@ func TestSpringForMovesTheSeatFromCentreToEntry(t *testing.T) {
 	} {
 		c := designtest.LoopCase()
 		c.Heading = test.heading
-		s := c.SpringFor(nil)
+		s := c.SpringFor(spring.Path{})
 		for name, got := range map[string]r3.Vec{"start": s.Start.AtMM, "end": s.End.AtMM} {
 			want := r3.Vec{X: test.wantMM}
 			if name == "start" {
@@ -48,7 +48,7 @@ func TestSpringForKeepsTheCentreOfATurnedSlot(t *testing.T) {
 		c.Heading = heading
 		c.Now.Rotation = r3.Vec{X: 0.2, Y: -0.3, Z: 0.15}
 		c.Now.CentreMM.Y = 1.2
-		s := c.SpringFor(nil)
+		s := c.SpringFor(spring.Path{})
 		centre := s.Centre(s.Start.Pose(heading))
 		want := r3.Add(c.Now.CentreMM, s.AnchorCentre()) // both measured from the anchor slot's exit
 		if r3.Norm(r3.Sub(centre, want)) > 1e-12 {
@@ -62,7 +62,7 @@ func TestSpringForKeepsTheCentreOfATurnedSlot(t *testing.T) {
 	c := designtest.LoopCase()
 	c.Heading = spring.On
 	c.Now.Rotation = r3.Vec{Y: math.Pi / 2}
-	got, want := c.SpringFor(nil).Start.AtMM, r3.Vec{X: 12.5 - 2, Z: -2 + 3.5/2}
+	got, want := c.SpringFor(spring.Path{}).Start.AtMM, r3.Vec{X: 12.5 - 2, Z: -2 + 3.5/2}
 	if r3.Norm(r3.Sub(got, want)) > 1e-12 {
 		t.Errorf("entered at %v, want %v", got, want)
 	}

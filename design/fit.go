@@ -24,7 +24,7 @@ const (
 // another kind could not answer otherwise: they are taken as the spring has them.
 func (c Case) Misfits(s spring.Spring) []string {
 	c.Heading = s.Heading
-	wanted := c.SpringFor(nil)
+	wanted := c.SpringFor(spring.Path{})
 	var found []string
 	add := func(name string, own, of, slack float64, unit quantity.Unit, symbol string) {
 		if math.Abs(own-of) > slack {

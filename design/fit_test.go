@@ -16,7 +16,7 @@ import (
 func TestMisfitsNameTheQuantity(t *testing.T) {
 	t.Parallel()
 	c := designtest.LoopCase()
-	own := c.SpringFor(spring.Path{spring.StraightStep(12)})
+	own := c.SpringFor(spring.PathOf(spring.StraightStep(12)))
 	for _, tt := range []struct {
 		name   string
 		change func(*spring.Spring)
@@ -52,16 +52,16 @@ func TestMisfitsNameTheQuantity(t *testing.T) {
 // What is beside the plane seen from the cheek has a side; what lies in it has none.
 func TestOneSided(t *testing.T) {
 	t.Parallel()
-	flat := spring.Spring{Path: spring.Path{spring.StraightStep(3), spring.BendStep(0.5, 1), spring.StraightStep(3)}, Start: spring.Seat{AtMM: r3.Vec{X: 6, Z: 1}, Rotation: r3.Vec{Y: 0.1}}}
+	flat := spring.Spring{Path: spring.PathOf(spring.StraightStep(3), spring.BendStep(0.5, 1), spring.StraightStep(3)), Start: spring.Seat{AtMM: r3.Vec{X: 6, Z: 1}, Rotation: r3.Vec{Y: 0.1}}}
 	if flat.OneSided() {
 		t.Error("a flat spring has a side")
 	}
 	for name, change := range map[string]func(*spring.Spring){
 		"twist": func(s *spring.Spring) {
-			s.Path = append(spring.Path{{Kind: spring.Twist, AngleRad: 0.2, LengthMM: 2}}, s.Path...)
+			s.Path = spring.PathOf(append(s.Path.Steps(), spring.Step{Kind: spring.Twist, AngleRad: 0.2, LengthMM: 2})...)
 		},
 		"bend": func(s *spring.Spring) {
-			s.Path = append(spring.Path{{Kind: spring.Bend, AngleRad: 0.2, RadiusMM: 2, Order: 1}}, s.Path...)
+			s.Path = spring.PathOf(append(s.Path.Steps(), spring.Step{Kind: spring.Bend, AngleRad: 0.2, RadiusMM: 2, Order: 1})...)
 		},
 		"place":    func(s *spring.Spring) { s.End.AtMM.Y = 0.1 },
 		"torque":   func(s *spring.Spring) { s.Start.Rotation.X = 0.1 },
@@ -78,7 +78,7 @@ func TestOneSided(t *testing.T) {
 // The twin is for the same teeth on the other side; teeth that are not known stay so.
 func TestMirroredSpringHasTheOtherTeeth(t *testing.T) {
 	t.Parallel()
-	s := designtest.LoopCase().SpringFor(spring.Path{spring.StraightStep(3)})
+	s := designtest.LoopCase().SpringFor(spring.PathOf(spring.StraightStep(3)))
 	if s.Teeth != designtest.LoopCase().Teeth || s.Teeth == (tooth.Pair{}) {
 		t.Fatalf("teeth %v, want those of the case", s.Teeth)
 	}

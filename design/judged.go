@@ -58,7 +58,7 @@ func (c Case) JudgedRecord(r spring.Record) []target.Judged {
 		all = append(all, c.JudgedAt(p.Active, p.Anchor, p.Seat))
 	}
 	if n := len(all); n > 0 {
-		all[n-1].RateNPerMM = c.SpringFor(nil).RateNPerMM(all[0].Active, all[n-1].Active)
+		all[n-1].RateNPerMM = c.SpringFor(spring.Path{}).RateNPerMM(all[0].Active, all[n-1].Active)
 	}
 	return all
 }

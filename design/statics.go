@@ -43,7 +43,7 @@ func (i Imbalance) Sum() target.Window {
 // Imbalances lists the equations of statics that the target forbids, those at the first
 // position of the travel where there are any. Couples of a hooked wire are none.
 func (c Case) Imbalances() []Imbalance {
-	spring := c.SpringFor(nil)
+	spring := c.SpringFor(spring.Path{})
 	for i := range c.Positions {
 		if found := c.imbalancesAt(spring, i); len(found) > 0 {
 			return found

@@ -133,7 +133,7 @@ func TestStaticsForbidsNothingThatIs(t *testing.T) {
 			couple = r3.Vec{}
 		}
 		active := tooth.Load{ForceN: force, CoupleNMM: couple}
-		spring := c.SpringFor(nil)
+		spring := c.SpringFor(spring.Path{})
 		seat := spring.SeatAt(0)
 		at := r3.Add(spring.Centre(seat.Pose(spring.Heading)), r3.Vec{X: spring.AnchorSlotLengthMM / 2})
 		anchor := tooth.Load{ForceN: r3.Scale(-1, force), CoupleNMM: r3.Scale(-1, r3.Add(couple, r3.Cross(at, force)))}

@@ -153,7 +153,7 @@ func (v *validation) checkTeeth() {
 
 // checkFamily checks that the kind of spring is known and suits the active slot.
 func (v *validation) checkFamily() {
-	if len(v.FreePath.Path) > 0 || v.SpringFile != "" {
+	if len(v.FreePath.Steps) > 0 || v.SpringFile != "" {
 		return
 	}
 	family, err := FamilyOf(v.Family)

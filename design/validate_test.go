@@ -140,7 +140,7 @@ func TestValidateRefusesWhatOnlyCodeCanSay(t *testing.T) {
 		}, []string{
 			"Case.Limits.RoomMesialMM: +inf is not a finite number", "Case.Target.Anchor.CoupleNMM[1].Max: nan is not a finite number",
 		}},
-		{"NaN in a free path", func(c *design.Case) { c.FreePath.Path = spring.Path{spring.StraightStep(math.NaN())} }, []string{"Case.FreePath.Path[0].LengthMM: nan is not a finite number"}},
+		{"NaN in a free path", func(c *design.Case) { c.FreePath.Steps = spring.Steps{spring.StraightStep(math.NaN())} }, []string{"Case.FreePath.Steps[0].LengthMM: nan is not a finite number"}},
 		{"endless weight", func(c *design.Case) { c.Target.Start.ForceN[2].Weight = math.Inf(1) }, []string{"Case.Target.Start.ForceN[2].Weight: +inf is not a finite number"}},
 		{"a least value alone", func(c *design.Case) { c.Target.Start.ForceN[2] = target.Window{Min: 0.2} }, []string{"target.start.intrusive_n.max: 0 is not above min, 0.2"}},
 		{"no tolerance", func(c *design.Case) { c.Target.Travel.ForceN[1] = target.About(0, 0) }, []string{"target.travel.buccal_n.max: 0 is not above min, 0"}},

@@ -40,10 +40,10 @@ func TestElasticBendsAreNamed(t *testing.T) {
 }
 
 func TestBendCautions(t *testing.T) {
-	path := spring.Path{
+	path := spring.PathOf(
 		spring.StraightStep(3), spring.BendStep(4*degree, testRadiusMM), spring.StraightStep(0.5),
 		spring.BendStep(30*degree, testRadiusMM), spring.StraightStep(4),
-	}
+	)
 	of, _, err := begin(jobFor(path, tooth.Pair{Anchor: 36, Active: 37}, spring.On))
 	if err != nil {
 		t.Fatal(err)
@@ -87,9 +87,9 @@ func TestWaysAreExplainedWhereTheyAre(t *testing.T) {
 		path           spring.Path
 		leaves, twists bool
 	}{
-		"flat":  {spring.Path{spring.StraightStep(4), flat, spring.StraightStep(5)}, false, false},
-		"bayed": {spring.Path{spring.StraightStep(4), out, spring.StraightStep(5), flat, spring.StraightStep(5)}, true, false},
-		"twist": {spring.Path{spring.StraightStep(4), flat, spring.StraightStep(5), twist, spring.StraightStep(5)}, false, true},
+		"flat":  {spring.PathOf(spring.StraightStep(4), flat, spring.StraightStep(5)), false, false},
+		"bayed": {spring.PathOf(spring.StraightStep(4), out, spring.StraightStep(5), flat, spring.StraightStep(5)), true, false},
+		"twist": {spring.PathOf(spring.StraightStep(4), flat, spring.StraightStep(5), twist, spring.StraightStep(5)), false, true},
 	} {
 		of, _, err := begin(jobFor(c.path, testJob().Case.Teeth, spring.On))
 		if err != nil {

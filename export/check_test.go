@@ -91,14 +91,14 @@ func TestChecksTellOfStraightsTooShortForPliers(t *testing.T) {
 		met  bool
 	}{
 		{
-			spring.Path{spring.StraightStep(5), first, spring.BendStep(0.5, 1), twist, spring.StraightStep(1), spring.BendStep(1, 1), spring.StraightStep(5)},
+			spring.PathOf(spring.StraightStep(5), first, spring.BendStep(0.5, 1), twist, spring.StraightStep(1), spring.BendStep(1, 1), spring.StraightStep(5)),
 			"NOT MET: straight between bends down to 0.0 mm; pliers cannot hold between the bends in front of bend 2, 3 (limit at least 1.0 mm).", false,
 		},
 		{
-			spring.Path{spring.StraightStep(5), first, spring.StraightStep(1.5), twist, spring.StraightStep(1), spring.BendStep(1, 1), spring.StraightStep(0.5)},
+			spring.PathOf(spring.StraightStep(5), first, spring.StraightStep(1.5), twist, spring.StraightStep(1), spring.BendStep(1, 1), spring.StraightStep(0.5)),
 			"Straight between bends at least 1.0 mm (limit at least 1.0 mm).", true,
 		},
-		{spring.Path{spring.StraightStep(5), first, spring.StraightStep(5)}, "", true},
+		{spring.PathOf(spring.StraightStep(5), first, spring.StraightStep(5)), "", true},
 	} {
 		job := jobFor(c.path, tooth.Pair{Anchor: 36, Active: 37}, spring.Back)
 		job.Evaluation.Record.Verdict = &target.Shortfall{}

@@ -133,7 +133,7 @@ func (p comparisonPage) candidateTitle(c effect.Candidate) string {
 const comparisonChartMM = 44.0
 
 // travel is the same for all candidates.
-func (c Comparison) travel() travel { return travelOf(c.Case.SpringFor(nil)) }
+func (c Comparison) travel() travel { return travelOf(c.Case.SpringFor(spring.Path{})) }
 
 // charts draws force and couple on both teeth.
 func (p comparisonPage) charts(f *flow) {

@@ -30,11 +30,11 @@ func crowdedJob() Job {
 		return spring.Step{Kind: spring.Twist, AngleRad: deg * degree, LengthMM: 2}
 	}
 	straight := spring.StraightStep
-	path := spring.Path{
+	path := spring.PathOf(
 		straight(1), second(50), first(-29), twist(53), straight(1), second(15), straight(3.5), second(90), straight(2.5),
 		second(-180), straight(9.5), second(-180), straight(2.5), second(90), straight(8), second(165), straight(1),
 		twist(-36), first(-7), second(-41), straight(1),
-	}
+	)
 	job := jobFor(path, tooth.Pair{Anchor: 36, Active: 35}, spring.On)
 	job.Case.ActiveSlot.LengthMM = 3
 	job.Case.Now = design.Placement{CentreMM: r3.Vec{X: 10}, Rotation: r3.Vec{Z: 15 * degree}}
@@ -74,21 +74,21 @@ func TestCrowdedSpringsAreDrawn(t *testing.T) {
 // of the plane.
 func densePath(random *rand.Rand, spatial bool) spring.Path {
 	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
-	path := spring.Path{spring.StraightStep(1)}
+	steps := spring.Steps{spring.StraightStep(1)}
 	for range 6 + random.IntN(9) {
 		switch kind := random.IntN(4); {
 		case spatial && kind == 0:
-			path = append(path, spring.Step{Kind: spring.Twist, AngleRad: between(-60, 60) * degree, LengthMM: 2})
+			steps = append(steps, spring.Step{Kind: spring.Twist, AngleRad: between(-60, 60) * degree, LengthMM: 2})
 		case spatial && kind == 1:
-			path = append(path, spring.Step{Kind: spring.Bend, AngleRad: between(-40, 40) * degree, RadiusMM: testRadiusMM, Order: 1})
+			steps = append(steps, spring.Step{Kind: spring.Bend, AngleRad: between(-40, 40) * degree, RadiusMM: testRadiusMM, Order: 1})
 		default:
-			path = append(path, spring.BendStep(between(-180, 180)*degree, between(0.6, 1.2)))
+			steps = append(steps, spring.BendStep(between(-180, 180)*degree, between(0.6, 1.2)))
 		}
 		if random.IntN(3) > 0 {
-			path = append(path, spring.StraightStep(between(1, 6)))
+			steps = append(steps, spring.StraightStep(between(1, 6)))
 		}
 	}
-	return append(path, spring.StraightStep(1))
+	return spring.PathOf(append(steps, spring.StraightStep(1))...)
 }
 
 func TestNoSpringIsRefusedForItsLabels(t *testing.T) {

@@ -21,14 +21,14 @@ func ExampleSheets() {
 		fmt.Println(err)
 		return
 	}
-	var path spring.Path
+	var steps spring.Steps
 	for _, leg := range [...]struct{ lengthMM, thenDeg float64 }{{2.5, 17}, {3, 90}, {5.5, -120}, {9.5, -73}, {5, -102}, {1.5, 10}, {1, 0}} {
-		path = append(path, spring.StraightStep(leg.lengthMM))
+		steps = append(steps, spring.StraightStep(leg.lengthMM))
 		if leg.thenDeg != 0 {
-			path = append(path, spring.BendStep(leg.thenDeg*math.Pi/180, c.Limits.BendRadiusMM))
+			steps = append(steps, spring.BendStep(leg.thenDeg*math.Pi/180, c.Limits.BendRadiusMM))
 		}
 	}
-	spring := c.SpringFor(path)
+	spring := c.SpringFor(spring.PathOf(steps...))
 	evaluation, err := solve.Evaluate(ctx, spring, solve.Options{})
 	if err != nil {
 		fmt.Println(err)

@@ -27,7 +27,7 @@ func TestSensesDifferInEveryLanguage(t *testing.T) {
 	}
 	said := func(l phrase.Language, pair tooth.Pair, s spring.Step) map[string]string {
 		// A bend of first order behind it makes all of them spatial.
-		job := jobFor(spring.Path{spring.StraightStep(3), s, spring.StraightStep(3), bent(1, 0.3), spring.StraightStep(3)}, pair, spring.On)
+		job := jobFor(spring.PathOf(spring.StraightStep(3), s, spring.StraightStep(3), bent(1, 0.3), spring.StraightStep(3)), pair, spring.On)
 		job.Language = l
 		of, _, err := begin(job)
 		if err != nil {

@@ -122,7 +122,7 @@ func (j Job) finite() bool {
 			sum += math.Abs(v.X) + math.Abs(v.Y) + math.Abs(v.Z)
 		}
 	}
-	for _, s := range j.Spring.Path {
+	for _, s := range j.Spring.Path.Steps() {
 		add(r3.Vec{X: s.LengthMM, Y: s.AngleRad, Z: s.RadiusMM})
 	}
 	for _, p := range j.Evaluation.Seated {

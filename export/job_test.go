@@ -20,30 +20,30 @@ const testRadiusMM = 0.966
 
 // loopPath is an invented rectangular loop that runs back into the active slot.
 func loopPath() spring.Path {
-	var path spring.Path
+	var steps spring.Steps
 	for _, leg := range [...]struct{ lengthMM, thenDeg float64 }{
 		{1.5, -14}, {1.5, 104}, {6, -83}, {10, -98}, {6, -76}, {3, -15}, {3, 0},
 	} {
-		path = append(path, spring.StraightStep(leg.lengthMM))
+		steps = append(steps, spring.StraightStep(leg.lengthMM))
 		if leg.thenDeg != 0 {
-			path = append(path, spring.BendStep(leg.thenDeg*degree, testRadiusMM))
+			steps = append(steps, spring.BendStep(leg.thenDeg*degree, testRadiusMM))
 		}
 	}
-	return path
+	return spring.PathOf(steps...)
 }
 
 // spatialPath has a first-order bend and a twist as well.
 func spatialPath() spring.Path {
-	return spring.Path{
+	return spring.PathOf(
 		spring.StraightStep(2), spring.BendStep(90*degree, testRadiusMM), spring.StraightStep(6),
-		{Kind: spring.Bend, AngleRad: 20 * degree, RadiusMM: testRadiusMM, Order: 1},
+		spring.Step{Kind: spring.Bend, AngleRad: 20 * degree, RadiusMM: testRadiusMM, Order: 1},
 		spring.StraightStep(2.5),
-		{Kind: spring.Bend, AngleRad: -20 * degree, RadiusMM: testRadiusMM, Order: 1},
+		spring.Step{Kind: spring.Bend, AngleRad: -20 * degree, RadiusMM: testRadiusMM, Order: 1},
 		spring.StraightStep(1),
 		spring.BendStep(-90*degree, testRadiusMM), spring.StraightStep(5),
-		{Kind: spring.Twist, AngleRad: 12 * degree, LengthMM: 2},
+		spring.Step{Kind: spring.Twist, AngleRad: 12 * degree, LengthMM: 2},
 		spring.StraightStep(3),
-	}
+	)
 }
 
 // jobFor makes a job for a path with invented loads: the figures are for drawing only.

@@ -313,7 +313,7 @@ func TestOutlineIsTheSpring(t *testing.T) {
 		t.Fatal(err)
 	}
 	i := 0
-	for _, step := range job.Spring.Path {
+	for _, step := range job.Spring.Path.Steps() {
 		if step.Kind != spring.Straight {
 			continue
 		}
@@ -323,7 +323,7 @@ func TestOutlineIsTheSpring(t *testing.T) {
 		i++
 	}
 	i = 0
-	for _, step := range job.Spring.Path {
+	for _, step := range job.Spring.Path.Steps() {
 		if step.Kind != spring.Bend {
 			continue
 		}

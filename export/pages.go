@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"springwright/design/spring"
 	"springwright/export/sheet"
 )
 
@@ -75,7 +74,7 @@ func (j Job) pages() []Page {
 
 // bent tells whether the spring has any bends.
 func (j Job) bent() bool {
-	return slices.ContainsFunc(j.Spring.Path, func(s spring.Step) bool { return s.Kind != spring.Straight })
+	return j.Spring.Path.Bends() > 0
 }
 
 // page is a page that lays itself out, and goes on on the next one where it does not fit.

@@ -11,6 +11,7 @@ import (
 	"springwright/design/effect"
 	"springwright/design/family"
 	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/export/phrase"
 )
 
@@ -30,7 +31,7 @@ func presetJob(t *testing.T, file string) Job {
 	if err != nil {
 		t.Fatal(err)
 	}
-	spring := c.SpringFor(pattern.Path)
+	spring := c.SpringFor(spring.PathOf(pattern.Steps...))
 	e, err := solve.Evaluate(t.Context(), spring, solve.Options{AllowYield: true})
 	if err != nil { // not every shape can be seated before the search
 		t.Logf("%s has invented loads: %v", file, err)

@@ -163,21 +163,21 @@ func fromList(t *testing.T, list string) *bender {
 // spatialRandomPath is a spring that is nothing like its mirror image.
 func spatialRandomPath(random *rand.Rand) spring.Path {
 	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
-	path := spring.Path{spring.StraightStep(between(1, 4))}
+	steps := spring.Steps{spring.StraightStep(between(1, 4))}
 	for range 4 + random.IntN(6) {
 		switch random.IntN(4) {
 		case 0:
-			path = append(path, spring.Step{Kind: spring.Twist, AngleRad: between(-60, 60) * degree, LengthMM: between(1, 3)})
+			steps = append(steps, spring.Step{Kind: spring.Twist, AngleRad: between(-60, 60) * degree, LengthMM: between(1, 3)})
 		case 1:
-			path = append(path, spring.Step{Kind: spring.Bend, AngleRad: between(-90, 90) * degree, RadiusMM: testRadiusMM, Order: 1})
+			steps = append(steps, spring.Step{Kind: spring.Bend, AngleRad: between(-90, 90) * degree, RadiusMM: testRadiusMM, Order: 1})
 		default:
-			path = append(path, spring.BendStep(between(-120, 120)*degree, between(0.7, 2)))
+			steps = append(steps, spring.BendStep(between(-120, 120)*degree, between(0.7, 2)))
 		}
 		if random.IntN(4) > 0 {
-			path = append(path, spring.StraightStep(between(1, 6)))
+			steps = append(steps, spring.StraightStep(between(1, 6)))
 		}
 	}
-	return path
+	return spring.PathOf(steps...)
 }
 
 func TestListAloneBendsTheSpringAndNotItsMirrorImage(t *testing.T) {
@@ -211,12 +211,12 @@ func TestListAloneBendsTheSpringAndNotItsMirrorImage(t *testing.T) {
 		}
 		pose, row := beam.Origin(), 0
 		var off, mirrored float64
-		tidy := path.Tidy()
-		for i, piece := range tidy.Pieces() {
+		steps := path.Steps()
+		for i, piece := range path.Pieces() {
 			pose = pose.Advance(piece.Curvature, piece.LengthMM)
-			if tidy[i].Kind != spring.Straight || i == len(tidy)-1 {
+			if steps[i].Kind != spring.Straight || i == len(steps)-1 {
 				if row >= len(b.ends) {
-					t.Fatalf("%v: %d rows for %v", s.pair, len(b.ends), tidy)
+					t.Fatalf("%v: %d rows for %v", s.pair, len(b.ends), steps)
 				}
 				off = math.Max(off, r3.Norm(r3.Sub(b.ends[row], seen(pose.At, 1))))
 				mirrored = math.Max(mirrored, r3.Norm(r3.Sub(b.ends[row], seen(pose.At, -1))))
@@ -252,7 +252,7 @@ func TestSidesInTheListAreThoseOfTheMouth(t *testing.T) {
 			if c.runs.Y*s.cheekAlongY < 0 {
 				word = s.in
 			}
-			of, _, err := begin(jobFor(spring.Path{spring.StraightStep(3), c.step, spring.StraightStep(3)}, s.pair, spring.On))
+			of, _, err := begin(jobFor(spring.PathOf(spring.StraightStep(3), c.step, spring.StraightStep(3)), s.pair, spring.On))
 			if err != nil {
 				t.Fatal(err)
 			}

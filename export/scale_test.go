@@ -160,7 +160,7 @@ func TestCorrectedSpringPrintsTrue(t *testing.T) {
 		t.Fatal(err)
 	}
 	i := 0
-	for _, step := range job.Spring.Path {
+	for _, step := range job.Spring.Path.Steps() {
 		if step.Kind != spring.Straight {
 			continue
 		}

@@ -54,7 +54,7 @@ func (of *subject) passiveScene() scene { return of.sceneSeen(of.cheek(), false)
 
 func (of *subject) sceneSeen(see projection, plan bool) scene {
 	made, c := of.job.Spring, of.job.Case
-	poses, start := passivePoses(made.Path.Tidy())
+	poses, start := passivePoses(made.Path.Steps())
 	// The wire also fills the slots; drawn so, both ends can be laid on the sheet.
 	behind := beam.Origin().Along(-made.AnchorSlotLengthMM)
 	beyond := poses[len(poses)-1].Along(made.ActiveSlotLengthMM)

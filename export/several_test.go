@@ -70,7 +70,7 @@ func TestSpringsNeverOverlap(t *testing.T) {
 func TestSpringSheetRefusals(t *testing.T) {
 	s := SheetSpring{Code: "c", Teeth: tooth.Pair{Anchor: 36, Active: 37}, Spring: testJob().Spring}
 	long := s
-	long.Spring.Path = spring.Path{spring.StraightStep(176)}
+	long.Spring.Path = spring.PathOf(spring.StraightStep(176))
 	for _, test := range []struct {
 		name  string
 		sheet SpringSheet
@@ -94,7 +94,7 @@ func TestSpringSheetRefusals(t *testing.T) {
 func TestOtherPaperIsNamed(t *testing.T) {
 	s := SheetSpring{Code: "c", Teeth: tooth.Pair{Anchor: 36, Active: 37}, Spring: testJob().Spring}
 	s.Spring.AnchorSlotLengthMM, s.Spring.ActiveSlotLengthMM = 0, 0
-	s.Spring.Path = spring.Path{spring.StraightStep(166)}
+	s.Spring.Path = spring.PathOf(spring.StraightStep(166))
 	_, _, err := Springs(SpringSheet{Springs: []SheetSpring{s}})
 	if err == nil || !strings.Contains(err.Error(), "it fits on Letter") {
 		t.Errorf("error %v, want one that says that it fits on Letter", err)
@@ -197,7 +197,7 @@ func TestSpringsWithoutTeethSaySo(t *testing.T) {
 	s.Twins = false
 	own := s.Springs[1]
 	flat := own
-	flat.Spring.Path = flat.Spring.Path[:1]
+	flat.Spring.Path = spring.PathOf(flat.Spring.Path.Steps()[0])
 	flat.Spring.Start, flat.Spring.End = spring.Seat{AtMM: r3.Vec{X: 8}}, spring.Seat{AtMM: r3.Vec{X: 8, Z: 1}}
 	for _, tt := range []struct {
 		name   string

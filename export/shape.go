@@ -21,12 +21,12 @@ type shape struct {
 // sagittaMM is how far a drawn chord may lie off its arc.
 const sagittaMM = 0.0005
 
-// passivePoses samples a path so finely that chords serve for arcs. start has the index of
+// passivePoses samples steps so finely that chords serve for arcs. start has the index of
 // each step's first pose, and one more for the last pose.
-func passivePoses(path spring.Path) (poses []beam.Pose, start []int) {
+func passivePoses(steps spring.Steps) (poses []beam.Pose, start []int) {
 	pose := beam.Origin()
 	poses = append(poses, pose)
-	for _, piece := range path.Pieces() {
+	for _, piece := range steps.Pieces() {
 		start = append(start, len(poses)-1)
 		turn := r3.Norm(piece.Curvature) * piece.LengthMM
 		parts := 1

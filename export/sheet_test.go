@@ -82,22 +82,29 @@ func TestPagesCarryTheirSize(t *testing.T) {
 	}
 }
 
+// stretched is a path with another first straight.
+func stretched(path spring.Path, lengthMM float64) spring.Path {
+	steps := path.Steps()
+	steps[0].LengthMM = lengthMM
+	return spring.PathOf(steps...)
+}
+
 // randomPath is any wire a hand might bend, now and then out of the plane.
 func randomPath(random *rand.Rand) spring.Path {
 	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
-	path := spring.Path{spring.StraightStep(between(1, 4))}
+	steps := spring.Steps{spring.StraightStep(between(1, 4))}
 	for range 1 + random.IntN(9) {
 		switch random.IntN(8) {
 		case 0:
-			path = append(path, spring.Step{Kind: spring.Twist, AngleRad: between(-20, 20) * degree, LengthMM: between(1, 3)})
+			steps = append(steps, spring.Step{Kind: spring.Twist, AngleRad: between(-20, 20) * degree, LengthMM: between(1, 3)})
 		case 1:
-			path = append(path, spring.Step{Kind: spring.Bend, AngleRad: between(-40, 40) * degree, RadiusMM: testRadiusMM, Order: 1})
+			steps = append(steps, spring.Step{Kind: spring.Bend, AngleRad: between(-40, 40) * degree, RadiusMM: testRadiusMM, Order: 1})
 		default:
-			path = append(path, spring.BendStep(between(-110, 110)*degree, between(0.7, 2)))
+			steps = append(steps, spring.BendStep(between(-110, 110)*degree, between(0.7, 2)))
 		}
-		path = append(path, spring.StraightStep(between(1, 9)))
+		steps = append(steps, spring.StraightStep(between(1, 9)))
 	}
-	return path
+	return spring.PathOf(steps...)
 }
 
 func TestLabelsNeverTouch(t *testing.T) {
@@ -145,9 +152,9 @@ func TestFaultyJobsAreRefused(t *testing.T) {
 		},
 		"seated":   func(j *Job) { j.Evaluation.Seated = nil },
 		"NaN":      func(j *Job) { j.Evaluation.Record.Positions[2].Active.ForceN.X = math.NaN() },
-		"infinite": func(j *Job) { j.Spring.Path[0].LengthMM = math.Inf(1) },
+		"infinite": func(j *Job) { j.Spring.Path = stretched(j.Spring.Path, math.Inf(1)) },
 		"wire":     func(j *Job) { j.Spring.Wire.ThicknessMM = 0 },
-		"long":     func(j *Job) { j.Spring.Path[0].LengthMM = 400 },
+		"long":     func(j *Job) { j.Spring.Path = stretched(j.Spring.Path, 400) },
 	} {
 		job := testJob()
 		spoil(&job)

@@ -128,9 +128,9 @@ func (p stagesPage) all() []stage {
 	var all []stage
 	for _, r := range p.bendingOrder() {
 		done[r.PathStep] = true
-		spring := p.job.Spring
-		spring.Path = p.partly(done)
-		bends := bend.TableOf(spring, p.job.Case.Teeth).Rows
+		made := p.job.Spring
+		made.Path = spring.PathOf(p.partly(done)...)
+		bends := bend.TableOf(made, p.job.Case.Teeth).Rows
 
 		s := stage{title: p.say("after bend %d", r.Step)}
 		if r.Twist {
@@ -170,8 +170,8 @@ func (b bendTexts) howText(r bend.Row) string {
 }
 
 // partly is the path with some of its bends done; the others are still straight.
-func (s *subject) partly(done map[int]bool) spring.Path {
-	var partly spring.Path
+func (s *subject) partly(done map[int]bool) spring.Steps {
+	var partly spring.Steps
 	for i, step := range s.steps() {
 		if step.Kind != spring.Straight && !done[i] {
 			step = spring.StraightStep(step.WireLengthMM())

@@ -78,4 +78,4 @@ func (s *subject) spatial() bool {
 }
 
 // steps is the path whose steps the scene and the bend table count.
-func (s *subject) steps() spring.Path { return s.job.Spring.Path.Tidy() }
+func (s *subject) steps() spring.Steps { return s.job.Spring.Path.Steps() }

@@ -46,7 +46,7 @@ func (s *searcher) traits(spring spring.Spring, e solve.Evaluation, x []float64,
 	if sample != nil {
 		t.Share = 1 - s.fragility(x, sample)/fragileCost
 	}
-	t.Bends = bendsOf(spring.Path)
+	t.Bends = spring.Path.Bends()
 	if positions := e.Record.Positions; len(positions) > 1 {
 		t.RateNPerMM = spring.RateNPerMM(positions[0].Active, positions[len(positions)-1].Active)
 	}
@@ -106,7 +106,7 @@ func (s *searcher) alternatives(settled []candidate, chosen candidate, of Traits
 
 // meeting evaluates a settled candidate; ok is false unless it meets the whole target.
 func (s *searcher) meeting(c candidate, sample [][]float64) (a Alternative, ok bool) {
-	spring := s.c.SpringFor(s.pattern.PathFor(c.x).Tidy())
+	spring := s.c.SpringFor(s.pattern.PathFor(c.x))
 	e, err := solve.Evaluate(s.ctx, spring, solve.Options{})
 	if errors.Is(err, solve.ErrYield) || err != nil || len(s.c.Misses(e.Record)) > 0 {
 		return Alternative{}, false

@@ -23,14 +23,14 @@ func demoSpring(t testing.TB, b design.Bender) (design.Case, spring.Spring) {
 	t.Helper()
 	c := demoCase(t)
 	c.Bender = b
-	path := spring.Path{}
+	var steps spring.Steps
 	for i, lengthMM := range [...]float64{2.5, 3, 5.5, 9.5, 5, 1.5, 1} {
-		path = append(path, spring.StraightStep(lengthMM))
+		steps = append(steps, spring.StraightStep(lengthMM))
 		if bends := [...]float64{17, 90, -120, -73, -102, 10}; i < len(bends) {
-			path = append(path, spring.BendStep(degree(bends[i]), c.Limits.BendRadiusMM))
+			steps = append(steps, spring.BendStep(degree(bends[i]), c.Limits.BendRadiusMM))
 		}
 	}
-	return c, c.SpringFor(path)
+	return c, c.SpringFor(spring.PathOf(steps...))
 }
 
 // spatialSpring leaves the plane and has a twist.
@@ -38,7 +38,7 @@ func spatialSpring(b design.Bender) (design.Case, spring.Spring) {
 	c := spatialCase()
 	c.Bender = b
 	radiusMM := c.Limits.BendRadiusMM
-	return c, c.SpringFor(spring.Path{
+	return c, c.SpringFor(spring.PathOf(
 		spring.StraightStep(3.3),
 		spring.Step{Kind: spring.Bend, AngleRad: degree(5), RadiusMM: radiusMM, Order: 1},
 		spring.StraightStep(3.1), spring.BendStep(degree(88), radiusMM), spring.StraightStep(5.3), spring.BendStep(degree(-97), radiusMM),
@@ -46,7 +46,7 @@ func spatialSpring(b design.Bender) (design.Case, spring.Spring) {
 		spring.StraightStep(1.3),
 		spring.Step{Kind: spring.Twist, LengthMM: 2, AngleRad: degree(-6)},
 		spring.StraightStep(1.2),
-	})
+	))
 }
 
 // shrunk is a bender with errors so small that everything is linear.
@@ -323,9 +323,7 @@ func TestNeutralCheckPutsTheEndRight(t *testing.T) {
 		for i := range 50 {
 			b.draw(uint64(i), 11)
 			h.bend(&b.bent, b.normal)
-			bent := spring
-			bent.Path = b.bent.path
-			worst = max(worst, r3.Norm(r3.Sub(bent.Rod().UnloadedEnd(beam.Origin()).At, want.At)))
+			worst = max(worst, r3.Norm(r3.Sub(spring.RodOf(b.bent.steps).UnloadedEnd(beam.Origin()).At, want.At)))
 		}
 		return worst
 	}

@@ -41,9 +41,8 @@ const turnScaleMM = 10 // a radian weighs as much as this many mm
 
 func (p *closing) residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool {
 	o := p.o
-	path := o.pattern.PathFor(x)
-	o.spring.Path = path
-	o.solver.Reset(o.spring.Rod(), beam.Origin())
+	steps := o.pattern.StepsFor(x)
+	o.solver.Reset(o.spring.RodOf(steps), beam.Origin())
 	o.nodes = o.solver.AppendNodes(o.nodes[:0])
 	end := o.solver.End()
 	gap := r3.Sub(end.At, p.goal.At)
@@ -54,7 +53,7 @@ func (p *closing) residuals(x, r []float64, jacobian *mat.Dense, enough float64)
 	}
 	if jacobian != nil {
 		jacobian.Zero()
-		o.parameters = o.pattern.Parameters(path)
+		o.parameters = o.pattern.Parameters(steps)
 		clear(o.slopes)
 		o.solver.UnloadedSlopes(o.parameters)
 		for j := range x {

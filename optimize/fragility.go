@@ -5,6 +5,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/spring"
 )
 
 // fragileCost is the cost of a design of which no bent spring would meet the target, beside
@@ -19,7 +20,7 @@ func (s *searcher) sampleFor(b design.Bender) [][]float64 {
 	if b.Perfect() {
 		return nil
 	}
-	return normalSample(fixedSample, len(sourcesOf(b, s.pattern.Path)))
+	return normalSample(fixedSample, len(sourcesOf(b, spring.Path{}))+len(s.pattern.Steps))
 }
 
 // fragility is the cost of the springs that the case's bender would bend in vain from the
@@ -38,7 +39,7 @@ func (s *searcher) fragility(x []float64, sample [][]float64) float64 {
 // linearAt is the linear model of the case's bender about the design x. It reports false
 // where there is none.
 func (s *searcher) linearAt(x []float64) (linear, bool) {
-	spring := s.c.SpringFor(s.pattern.PathFor(x).Tidy())
+	spring := s.c.SpringFor(s.pattern.PathFor(x))
 	h := newHand(s.c, spring)
 	return h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy))
 }

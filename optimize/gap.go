@@ -34,7 +34,7 @@ func newSelfGap(c design.Case, pattern spring.Pattern) selfGap {
 		passings:  pattern.Passings,
 	}
 	next := 0
-	for _, step := range pattern.Path {
+	for _, step := range pattern.Steps {
 		rank := -1
 		if step.Kind == spring.Straight {
 			rank, next = next, next+1

@@ -86,14 +86,14 @@ func TestNearestLeavesOutNeighboursAndBends(t *testing.T) {
 	t.Parallel()
 	// A hairpin: legs of 8 mm, 1.2 mm apart across the bend, and a third leg that comes
 	// back 2.4 mm from the first.
-	path := spring.Path{
+	path := spring.PathOf(
 		spring.StraightStep(8), spring.BendStep(math.Pi, 0.6),
 		spring.StraightStep(8), spring.BendStep(-math.Pi, 0.6),
 		spring.StraightStep(8),
-	}
+	)
 	c := studyCase()
 	solver := beam.NewSolver(c.SpringFor(path).Rod(), beam.Origin(), beam.Options{})
-	gap := newSelfGap(c, spring.Pattern{Path: path})
+	gap := newSelfGap(c, spring.Pattern{Steps: path.Steps()})
 	closest := gap.closest(solver.AppendNodes(nil))
 	if len(closest) != 1 {
 		t.Fatalf("%d pairs of steps are watched, want only the first and the third straight", len(closest))

@@ -33,7 +33,8 @@ type source struct {
 // hand bends springs of one design with the errors of a case's bender. It only reads, so
 // that goroutines may share it.
 type hand struct {
-	spring  spring.Spring // as designed, its path tidy
+	spring  spring.Spring // as designed
+	path    spring.Steps  // of it
 	sources []source
 	steps   int // index of the first source that is a step; they are the last ones
 	check   *neutralCheck
@@ -46,8 +47,8 @@ type hand struct {
 }
 
 func newHand(c design.Case, spring spring.Spring) hand {
-	h := hand{spring: spring, sources: sourcesOf(c.Bender, spring.Path), terms: loadTerms(c), target: c.Target, judge: newJudgement(c, spring)}
-	h.steps = len(h.sources) - len(spring.Path)
+	h := hand{spring: spring, path: spring.Path.Steps(), sources: sourcesOf(c.Bender, spring.Path), terms: loadTerms(c), target: c.Target, judge: newJudgement(c, spring)}
+	h.steps = len(h.sources) - len(h.path)
 	if h.mirrored = onOtherSide(c); h.mirrored {
 		h.mirrorSources()
 	}
@@ -76,39 +77,34 @@ func sourcesOf(b design.Bender, path spring.Path) []source {
 	} {
 		sources = append(sources, source{readingSource, k, readSD(b, k), "check of the passive end " + name})
 	}
-	bends, last := 0, 0
-	for i, step := range path {
+	numbers := path.BendNumbers()
+	for i, number := range numbers {
 		s := source{kind: stepSource, index: i}
-		if step.Kind == spring.Straight {
-			s.sd, s.name = b.LengthSDMM, fmt.Sprintf("length before bend %d", bends+1)
-			last = len(sources)
-		} else {
-			bends++
-			s.sd, s.name = b.AngleSDRad, fmt.Sprintf("angle at bend %d", bends)
-			if step.AngleRad == 0 { // what is not bent cannot be bent wrongly
-				s.sd = 0
-			}
+		switch {
+		case number > 0:
+			s.sd, s.name = b.AngleSDRad, fmt.Sprintf("angle at bend %d", number)
+		case i+1 < len(numbers): // no two straights follow each other
+			s.sd, s.name = b.LengthSDMM, fmt.Sprintf("length before bend %d", numbers[i+1])
+		default:
+			s.sd, s.name = b.LengthSDMM, "length up to the active slot"
 		}
 		sources = append(sources, s)
-	}
-	if n := len(path); n > 0 && path[n-1].Kind == spring.Straight {
-		sources[last].name = "length up to the active slot"
 	}
 	return sources
 }
 
 // bent is one spring as it came out.
 type bent struct {
-	path      spring.Path
+	steps     spring.Steps
 	stiffness float64 // over the nominal one
 	slotMM    r3.Vec  // how far the active slot's centre lies from where it was measured
 	slotRad   r3.Vec  // rotation vector, how far it is turned from that
 }
 
-// bend turns a standard normal number for each source into a spring; it reuses b's path and
+// bend turns a standard normal number for each source into a spring; it reuses b's steps and
 // overwrites the numbers.
 func (h *hand) bend(b *bent, normal []float64) {
-	*b = bent{path: append(b.path[:0], h.spring.Path...), stiffness: 1}
+	*b = bent{steps: append(b.steps[:0], h.path...), stiffness: 1}
 	if h.check != nil {
 		reading := normal[h.steps-readDirections : h.steps]
 		for k := range reading {
@@ -126,7 +122,7 @@ func (h *hand) bend(b *bent, normal []float64) {
 		case slotTurnSource:
 			b.slotRad = r3.Add(b.slotRad, r3.Scale(off, axis(s.index)))
 		case stepSource:
-			if step := &b.path[s.index]; step.Kind == spring.Straight {
+			if step := &b.steps[s.index]; step.Kind == spring.Straight {
 				step.LengthMM = max(0, step.LengthMM+off)
 			} else {
 				step.AngleRad += off

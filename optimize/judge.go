@@ -25,7 +25,7 @@ type Summary struct {
 
 func summarise(c design.Case, record spring.Record) Summary {
 	s := Summary{DrivingMin: math.Inf(1), DrivingMax: math.Inf(-1)}
-	s.Driving, _ = c.SpringFor(nil).Travel().Component()
+	s.Driving, _ = c.SpringFor(spring.Path{}).Travel().Component()
 	for _, p := range record.Positions {
 		judged := c.JudgedLoad(p.Active, p.Seat)
 		if p.TravelLeftMM >= c.Target.ForceUntilMM-1e-9 {

@@ -40,9 +40,9 @@ func TestLimitsMakeNoKinks(t *testing.T) {
 	// The slope of what the limits on the unloaded wire cost by the tilt.
 	slope := func(tiltRad float64) (sum float64) {
 		x[tilting] = level + tiltRad
-		o.spring.Path = pattern.PathFor(x)
-		o.parameters = pattern.Parameters(o.spring.Path)
-		o.solver.Reset(o.spring.Rod(), beam.Origin())
+		steps := pattern.StepsFor(x)
+		o.parameters = pattern.Parameters(steps)
+		o.solver.Reset(o.spring.RodOf(steps), beam.Origin())
 		o.solver.UnloadedSlopes(o.parameters)
 		o.nodes = o.solver.AppendNodes(o.nodes[:0])
 		w.next = 0

@@ -97,8 +97,8 @@ func straightGapMM(e solve.Evaluation, poses []beam.Pose, pattern spring.Pattern
 		at   r3.Vec
 		rank int
 	}
-	rank, ranks := 0, make([]int, len(pattern.Path))
-	for i, step := range pattern.Path {
+	rank, ranks := 0, make([]int, len(pattern.Steps))
+	for i, step := range pattern.Steps {
 		ranks[i] = -1
 		if step.Kind == spring.Straight {
 			ranks[i] = rank

@@ -131,8 +131,7 @@ func (b *bench) spring(t *trials, i int, seed uint64) {
 func (b *bench) try(t *trials, i int) {
 	b.h.bend(&b.bent, b.normal)
 	spring := b.h.spring
-	spring.Path = b.bent.path
-	b.solver.Reset(spring.Rod(), beam.Origin())
+	b.solver.Reset(spring.RodOf(b.bent.steps), beam.Origin())
 	met, next := true, 0
 	var first tooth.Load
 	for k := range b.h.holds {

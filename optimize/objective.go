@@ -86,7 +86,7 @@ type objective struct {
 }
 
 func newObjective(c design.Case, pattern spring.Pattern) *objective {
-	o := &objective{preference: 1, c: c, pattern: pattern, spring: c.SpringFor(pattern.Path), strength: c.Wire.Strength()}
+	o := &objective{preference: 1, c: c, pattern: pattern, spring: c.SpringFor(spring.Path{}), strength: c.Wire.Strength()}
 	for i := range c.Positions {
 		seat := o.spring.SeatAt(i)
 		o.holds = append(o.holds, o.spring.HoldAt(seat))
@@ -100,13 +100,13 @@ func newObjective(c design.Case, pattern spring.Pattern) *objective {
 	o.gap = newSelfGap(c, pattern)
 	o.slopes = make([]beam.Slope, len(pattern.Freedoms))
 	o.firstSlopes = make([]tooth.Load, len(pattern.Freedoms))
-	o.solver = beam.NewSolver(o.spring.Rod(), beam.Origin(), searchAccuracy)
+	o.solver = beam.NewSolver(o.spring.RodOf(pattern.Steps), beam.Origin(), searchAccuracy)
 	return o
 }
 
 func loadTerms(c design.Case) []loadTerm {
 	var terms []loadTerm
-	spring := c.SpringFor(nil)
+	spring := c.SpringFor(spring.Path{})
 	for i := range c.Positions {
 		leftMM := r3.Norm(r3.Sub(spring.End.AtMM, spring.SeatAt(i).AtMM))
 		for q := range target.Quantities {
@@ -208,13 +208,12 @@ func (o *objective) missed() float64 { return o.worst }
 func (o *objective) residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool {
 	o.count++
 	o.worst = 0
-	path := o.pattern.PathFor(x)
-	o.spring.Path = path
-	o.solver.Reset(o.spring.Rod(), beam.Origin())
+	steps := o.pattern.StepsFor(x)
+	o.solver.Reset(o.spring.RodOf(steps), beam.Origin())
 	w := &rows{r: r, jacobian: jacobian, parameters: len(x), kinds: o.kinds}
 	if jacobian != nil {
 		jacobian.Zero()
-		o.parameters = o.pattern.Parameters(path)
+		o.parameters = o.pattern.Parameters(steps)
 		clear(o.slopes)
 	}
 	o.nodes = o.solver.AppendNodes(o.nodes[:0])

@@ -29,8 +29,7 @@ type linear struct {
 // the spring cannot be seated or has no slopes.
 func (h *hand) propagate(solver *beam.Solver) (linear, bool) {
 	l := linear{terms: h.terms, sources: h.sources}
-	path := h.spring.Path
-	parameters := pathParameters(path)
+	parameters := pathParameters(h.spring.Path)
 	slopes := make([]beam.Slope, len(parameters))
 	solver.Reset(h.spring.Rod(), beam.Origin())
 	next := 0
@@ -87,11 +86,11 @@ func (h *hand) propagate(solver *beam.Solver) (linear, bool) {
 
 // pathParameters is what a mm of every straight and a rad of every bend and twist does.
 func pathParameters(path spring.Path) []beam.Parameter {
-	all := spring.Pattern{Path: path}
-	for i, step := range path {
+	all := spring.Pattern{Steps: path.Steps()}
+	for i, step := range all.Steps {
 		all.Freedoms = append(all.Freedoms, spring.Freedom{Step: i, Angle: step.Kind != spring.Straight})
 	}
-	return all.Parameters(path)
+	return all.Parameters(all.Steps)
 }
 
 // slotSlopes turns slopes by a move of the wire's end into those of the load on the tooth

@@ -27,11 +27,11 @@ type reachTerm struct {
 func reachTerms(c design.Case, pattern spring.Pattern, s spring.Spring) []reachTerm {
 	const cutEndMM = 1.5 // room to turn in the end of the wire (common practice)
 	half, halfAcross := c.Wire.HeightMM()/2, c.Wire.DepthMM()/2
-	last := len(pattern.Path) - 1
+	last := len(pattern.Steps) - 1
 	towardsMesial := r3.Vec{X: c.Teeth.MesialSign()}
 	towardsCheek := r3.Vec{Y: c.Teeth.BuccalSign()}
-	straights := make([]bool, len(pattern.Path))
-	for i, step := range pattern.Path {
+	straights := make([]bool, len(pattern.Steps))
+	for i, step := range pattern.Steps {
 		straights[i] = step.Kind == spring.Straight
 	}
 	var terms []reachTerm

@@ -75,9 +75,9 @@ func TestBitingAndCheekLimitsAreKept(t *testing.T) {
 	c := spatialCase()
 	reach := func(r Result) (bitingMM, cheekMM float64) {
 		for _, position := range []int{-1, 0, c.Positions - 1} {
-			seat := c.SpringFor(nil).SeatAt(max(position, 0))
+			seat := c.SpringFor(spring.Path{}).SeatAt(max(position, 0))
 			if position < 0 {
-				seat = c.SpringFor(nil).End
+				seat = c.SpringFor(spring.Path{}).End
 			}
 			low, out := min(0, seat.AtMM.Z), max(0, seat.AtMM.Y)
 			for _, n := range finelyDrawn(t, r.Spring, position) {
@@ -110,7 +110,7 @@ func TestMostBendsAreKeptOrNamed(t *testing.T) {
 	corners := 4 // of a rectangular loop
 	c.Limits.MostBends = max(corners, plain.Traits.Bends-1)
 	fewer := search(t, c, Options{})
-	if got := bendsOf(fewer.Spring.Path); got > c.Limits.MostBends || slices.ContainsFunc(fewer.Exceeded, func(e target.Excess) bool { return e.Limit == target.BendsLimit }) {
+	if got := fewer.Spring.Path.Bends(); got > c.Limits.MostBends || slices.ContainsFunc(fewer.Exceeded, func(e target.Excess) bool { return e.Limit == target.BendsLimit }) {
 		t.Errorf("%d bends, allowed %d; exceeded %v", got, c.Limits.MostBends, fewer.Exceeded)
 	}
 	c.Limits.MostBends = corners - 1

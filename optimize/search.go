@@ -20,7 +20,7 @@ type Options struct {
 
 // patternFor returns the pattern that is searched.
 func (o Options) patternFor(c design.Case) (spring.Pattern, error) {
-	if len(o.Pattern.Path) > 0 {
+	if len(o.Pattern.Steps) > 0 {
 		return o.Pattern, nil
 	}
 	return family.PatternFor(c)
@@ -105,7 +105,7 @@ func bestSpring(ctx context.Context, c design.Case, o Options) (Result, error) {
 }
 
 func (s *searcher) result(free, chosen candidate) (Result, error) {
-	spring := s.c.SpringFor(s.pattern.PathFor(chosen.x).Tidy())
+	spring := s.c.SpringFor(s.pattern.PathFor(chosen.x))
 	evaluation, yields := solve.Evaluate(s.ctx, spring, solve.Options{})
 	if yields != nil && !errors.Is(yields, solve.ErrYield) {
 		return Result{}, yields

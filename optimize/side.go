@@ -48,7 +48,7 @@ func (h *hand) mirrorSources() {
 		case slotPlaceSource, slotTurnSource, readingSource:
 			turned = s.along().Chiral()
 		case stepSource:
-			turned = h.spring.Path[s.index].Chiral()
+			turned = h.path[s.index].Chiral()
 		}
 		if turned {
 			s.sd = -s.sd

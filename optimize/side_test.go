@@ -57,8 +57,8 @@ func caseFor(t *testing.T, text string, teeth tooth.Pair) design.Case {
 
 // outcome is all of a result that must be the same on both sides of the mouth.
 type outcome struct {
-	Path         spring.Path // of a case with +y to the cheek, or its mirror image
-	Alternatives []spring.Path
+	Path         spring.Steps // of a case with +y to the cheek, or its mirror image
+	Alternatives []spring.Steps
 	Settings     []float64
 	Loads        [][2][tooth.Components]float64 // on both teeth, in clinical words
 	Missed       []Missed
@@ -70,7 +70,7 @@ type outcome struct {
 func outcomeOf(t *testing.T, c design.Case) outcome {
 	t.Helper()
 	r := search(t, c, Options{})
-	out := outcome{Path: r.Spring.Path}
+	out := outcome{Path: r.Spring.Path.Steps()}
 	for _, s := range r.Settings {
 		value := s.Value
 		if step := patternStep(t, c, s); s.Freedom.Angle && (step.Kind == spring.Twist || step.Order == 1) {
@@ -78,7 +78,7 @@ func outcomeOf(t *testing.T, c design.Case) outcome {
 		}
 		out.Settings = append(out.Settings, value)
 	}
-	toCheek := func(p spring.Path) spring.Path {
+	toCheek := func(p spring.Steps) spring.Steps {
 		if c.Teeth.BuccalSign() < 0 {
 			return p.Mirrored()
 		}
@@ -86,7 +86,7 @@ func outcomeOf(t *testing.T, c design.Case) outcome {
 	}
 	out.Path = toCheek(out.Path)
 	for _, a := range r.Alternatives {
-		out.Alternatives = append(out.Alternatives, toCheek(a.Spring.Path))
+		out.Alternatives = append(out.Alternatives, toCheek(a.Spring.Path.Steps()))
 	}
 	for _, p := range r.Evaluation.Record.Positions {
 		var both [2][tooth.Components]float64
@@ -127,7 +127,7 @@ func patternStep(t *testing.T, c design.Case, s Setting) spring.Step {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return p.Path[s.Freedom.Step]
+	return p.Steps[s.Freedom.Step]
 }
 
 // A case gets the same spring, or its mirror image, in all four quadrants: the same numbers,
@@ -205,7 +205,7 @@ func TestFreePathIsMirrored(t *testing.T) {
 	}
 	chiral := 0
 	for i, f := range c.FreePath.Freedoms {
-		if step := c.FreePath.Path[f.Step]; f.Angle && (step.Kind == spring.Twist || step.Order == 1) {
+		if step := c.FreePath.Steps[f.Step]; f.Angle && (step.Kind == spring.Twist || step.Order == 1) {
 			c.FreePath.Freedoms[i].Min /= 3
 			chiral++
 		}
@@ -214,7 +214,7 @@ func TestFreePathIsMirrored(t *testing.T) {
 		t.Fatal("nothing leaves the plane")
 	}
 	here, there := search(t, c, Options{}), search(t, c.Mirrored(), Options{})
-	if diff := cmp.Diff(here.Spring.Path, there.Spring.Path.Mirrored()); diff != "" {
+	if diff := cmp.Diff(here.Spring.Path.Steps(), there.Spring.Path.Mirrored().Steps()); diff != "" {
 		t.Errorf("(-here +there):\n%s", diff)
 	}
 	for i, s := range here.Settings {

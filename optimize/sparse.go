@@ -3,8 +3,6 @@ package optimize
 import (
 	"math"
 	"slices"
-
-	"springwright/design/spring"
 )
 
 const (
@@ -89,17 +87,7 @@ func (s *searcher) fewer(from candidate, kept box, worker *objective) (candidate
 }
 
 // bends counts the bends and twists of a design, plain corners included.
-func (s *searcher) bends(x []float64) int { return bendsOf(s.pattern.PathFor(x).Tidy()) }
-
-func bendsOf(path spring.Path) int {
-	count := 0
-	for _, step := range path {
-		if step.Kind != spring.Straight {
-			count++
-		}
-	}
-	return count
-}
+func (s *searcher) bends(x []float64) int { return s.pattern.PathFor(x).Bends() }
 
 // preBends counts the pre-activation bends of a design, however small.
 func (s *searcher) preBends(x []float64) int {

@@ -36,7 +36,7 @@ func (s *searcher) newSpreadModel(x, steps []float64, sample [][]float64) *sprea
 		moved[j] = x[j] + step
 		there, ok := s.linearAt(moved)
 		moved[j] = x[j]
-		if !ok || len(there.sources) != len(here.sources) { // a step more or less in the tidy path
+		if !ok || len(there.sources) != len(here.sources) { // a step more or less in the path
 			continue
 		}
 		for i, row := range there.changes {

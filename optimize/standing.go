@@ -34,8 +34,7 @@ func (o *objective) excesses(x []float64) map[target.Limit]float64 {
 		}
 		note(target.SelfLimit, o.gap.excessMM(o.nodes))
 	}
-	o.spring.Path = o.pattern.PathFor(x)
-	o.solver.Reset(o.spring.Rod(), beam.Origin())
+	o.solver.Reset(o.spring.RodOf(o.pattern.StepsFor(x)), beam.Origin())
 	see(-1)
 	for i, hold := range o.holds {
 		if o.solver.Follow(hold) != nil {

@@ -43,7 +43,7 @@ func TestDemoIsTheMolarItSays(t *testing.T) {
 		t.Error("the tube is not entered from behind")
 	}
 	// The numbers of the demo may be tuned; what its comments tell of the mouth may not.
-	s := c.SpringFor(nil)
+	s := c.SpringFor(spring.Path{})
 	if d := s.End.AtMM.Z - s.Start.AtMM.Z; math.Abs(d-2) > 1e-12 {
 		t.Errorf("travel is %v mm of intrusion, want 2", d)
 	}

@@ -137,7 +137,7 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		}
 	}
 	if o.json {
-		record, err := casefile.WriteComparison(candidates)
+		record, err := casefile.WriteComparison(origin(fingerprint(text, wanted.Search)), wanted.Teeth, candidates)
 		if err != nil {
 			return err
 		}

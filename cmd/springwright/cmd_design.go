@@ -29,6 +29,7 @@ type designOptions struct {
 	stages       bool
 	pages        []export.Page // none: the usual ones
 	list         bool          // the bend list, on standard output
+	json         bool
 	anyway       bool
 	seed         uint64
 	lengthStepMM float64 // 0: as the case says
@@ -55,6 +56,7 @@ func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.BoolVar(&o.stages, "stages", false, "one page more: the wire after each bend, to lay the wire over")
 	flags.BoolVar(&o.twin, "twin", false, "one page more: the template of the mirrored spring for the other side")
 	addListFlag(flags, &o.list)
+	flags.BoolVar(&o.json, "json", false, "print the result as JSON: the record, what is missed, and the files that were written")
 	flags.BoolVar(&o.anyway, "anyway", false, "write the template of the nearest design even if it misses the target")
 	flags.Uint64Var(&o.seed, "seed", 0, "`NUMBER` that starts the search, instead of the case's")
 	flags.Lookup("seed").DefValue = ""
@@ -85,6 +87,9 @@ func newDesign() verb {
 }
 
 func runDesign(ctx context.Context, o designOptions, c console, args []string) error {
+	if o.json && o.list {
+		return wrongCommandLine("--json and --list both print on standard output").hint("leave one of them out")
+	}
 	text, wanted, err := readCase(ctx, args)
 	if err != nil {
 		return err
@@ -163,7 +168,13 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if files, err = place.write(ctx, files); err != nil {
 		return err
 	}
-	if err := writeResult(c.stdout, designText(wanted, result, teeth, list, o.out, files), o.out, files); err != nil {
+	answer := designText(wanted, result, teeth, list, o.out, files)
+	if o.json {
+		if answer, err = designJSON(wanted, result, job.Fingerprint, o.out, files); err != nil {
+			return err
+		}
+	}
+	if err := writeResult(c.stdout, answer, o.out, files); err != nil {
 		return err
 	}
 	if !result.Met() {

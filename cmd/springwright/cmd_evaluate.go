@@ -76,7 +76,7 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 	c.warnUnmet(file, teeth, spring)
 	c.warn(evaluation.Warnings)
 	if o.json {
-		record, err := casefile.WriteRecord(evaluation.Record)
+		record, err := casefile.WriteRecord(origin(fingerprintOf(data)), spring.Wire, evaluation.Record)
 		if err != nil {
 			return err
 		}

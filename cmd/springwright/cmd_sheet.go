@@ -2,8 +2,6 @@ package main
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -264,12 +262,7 @@ func (o sheetOptions) frame(inputs [][]byte) (export.Frame, error) {
 	}
 	frame := export.Frame{Version: version, Date: date, Paper: o.paper, Language: o.language, Printer: o.printer}
 	if len(inputs) > 0 {
-		h := sha256.New()
-		for _, data := range inputs {
-			fmt.Fprintf(h, "%d\x00", len(data))
-			h.Write(data)
-		}
-		frame.Fingerprint = hex.EncodeToString(h.Sum(nil))[:fingerprintDigits]
+		frame.Fingerprint = fingerprintOf(inputs...)
 	}
 	return frame, nil
 }

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"springwright/design/casefile"
 	"springwright/design/quantity"
 	"springwright/design/wire"
 
@@ -104,6 +105,10 @@ func propertyText(p wire.Property, size float64) string {
 
 // The listing as JSON; keys carry their unit as in files.
 type wireLists struct {
+	Format  casefile.Format `json:"format"`
+	Version int             `json:"version"`
+	Program string          `json:"program"`
+
 	Alloys []listedAlloy `json:"alloys"`
 	Sizes  []listedSize  `json:"sizes"`
 }
@@ -142,7 +147,7 @@ type listedSize struct {
 }
 
 func wiresJSON() (string, error) {
-	var lists wireLists
+	lists := wireLists{Format: casefile.WiresFormat, Version: casefile.FormatVersion, Program: origin("").Program}
 	for _, a := range wire.Alloys() {
 		listed := listedAlloy{
 			Name: a.Name, E: listedIn(a.EMPa, 1000), Poisson: listedIn(a.Poisson, 1),

@@ -17,7 +17,7 @@ func (t *tableText) comparison(wanted design.Case, candidates []effect.Candidate
 	for i, c := range candidates {
 		t.line("  %s  %s: %s", letter(i), c.Name, c.Title)
 	}
-	teeth, travel := wanted.Teeth, wanted.SpringFor(nil).Travel()
+	teeth, travel := wanted.Teeth, wanted.SpringFor(spring.Path{}).Travel()
 	compared := effect.ComparedLoads(wanted)
 	main := compared[0]
 	for _, side := range []struct {

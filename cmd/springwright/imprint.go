@@ -4,9 +4,11 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"strings"
 	"time"
 
 	"springwright/design"
+	"springwright/design/casefile"
 	"springwright/design/quantity"
 )
 
@@ -25,6 +27,11 @@ func sheetDate(lookup func(string) (string, bool), now func() time.Time) (string
 	return time.Unix(seconds, 0).UTC().Format(time.DateOnly), nil
 }
 
+// origin tells in a JSON text what has written it, and from what.
+func origin(fingerprint string) casefile.Origin {
+	return casefile.Origin{Program: strings.TrimSpace(versionLine()), Fingerprint: fingerprint}
+}
+
 const fingerprintDigits = 10 // one chance in 10¹² that two inputs share it
 
 // fingerprint is a short check value of everything that decides a design: the case file
@@ -34,5 +41,15 @@ func fingerprint(text []byte, s design.Search) string {
 	h.Write(text)
 	fmt.Fprintf(h, "\x00seed %d length step %s angle step %s starts %d", s.Seed,
 		quantity.Millimetre.FormatInside(s.LengthStepMM), quantity.Degree.FormatInside(s.AngleStepRad), s.Starts)
+	return hex.EncodeToString(h.Sum(nil))[:fingerprintDigits]
+}
+
+// fingerprintOf is a short check value of spring files.
+func fingerprintOf(inputs ...[]byte) string {
+	h := sha256.New()
+	for _, data := range inputs {
+		fmt.Fprintf(h, "%d\x00", len(data))
+		h.Write(data)
+	}
 	return hex.EncodeToString(h.Sum(nil))[:fingerprintDigits]
 }

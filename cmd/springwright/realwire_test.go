@@ -31,7 +31,7 @@ func TestPlayText(t *testing.T) {
 		"play takes the crown-distal couple at the start from 2.00 to 1.00 N·mm and ": {CentreMM: at, Rotation: r3.Vec{Y: 0.1}},
 	} {
 		wanted := design.Case{Teeth: tooth.Pair{Anchor: 15, Active: 13}, Now: now, Goal: design.Placement{CentreMM: at}, Positions: 2} // +x mesial, −y labial
-		spring := wanted.SpringFor(nil)
+		spring := wanted.SpringFor(spring.Path{})
 		got := playText(wanted, spring, effect)
 		if !strings.Contains(got, want) || !strings.Contains(got, "tied tightly into both slots") || !strings.Contains(got, "up to 1.8 N·mm on the active tooth and 1.5 N·mm on the anchor") {
 			t.Errorf("%q, want %q", got, want)

@@ -1,13 +1,18 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"flag"
+	"fmt"
 	"os"
 	"os/exec"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+
+	"springwright/design/casefile/schematest"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -27,7 +32,7 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "without": without},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "without": without, "valid": valid, "keys": keys},
 	})
 }
 
@@ -50,6 +55,52 @@ func exits(ts *testscript.TestScript, negated bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit code %d, want %d", got, want)
 	}
+}
+
+// valid is "valid FILE": the JSON of the file is as the schema of its format says, and has no
+// other keys.
+func valid(ts *testscript.TestScript, negated bool, args []string) {
+	if negated || len(args) != 1 {
+		ts.Fatalf("usage: valid FILE")
+	}
+	ts.Check(schematest.Check([]byte(ts.ReadFile(args[0]))))
+}
+
+// keys is "keys IN OUT": it lists the keys of JSON with those above them, each once, in their
+// order. What numbers stand there depends on the processor, in the last digits.
+func keys(ts *testscript.TestScript, negated bool, args []string) {
+	if negated || len(args) != 2 {
+		ts.Fatalf("usage: keys IN OUT")
+	}
+	var list []string
+	decoder := json.NewDecoder(strings.NewReader(ts.ReadFile(args[0])))
+	var walk func(above string)
+	walk = func(above string) {
+		token, err := decoder.Token()
+		ts.Check(err)
+		switch token {
+		case json.Delim('{'):
+			for decoder.More() {
+				name, err := decoder.Token()
+				ts.Check(err)
+				key := fmt.Sprint(above, name)
+				if !slices.Contains(list, key) {
+					list = append(list, key)
+				}
+				walk(key + ".")
+			}
+		case json.Delim('['):
+			for decoder.More() {
+				walk(above)
+			}
+		default:
+			return
+		}
+		_, err = decoder.Token() // the closing bracket
+		ts.Check(err)
+	}
+	walk("")
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(strings.Join(list, "\n")+"\n"), 0o666))
 }
 
 // without is "without KEY IN OUT": it copies a file but for its lines that hold the key.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"springwright/design/effect"
+	"springwright/design/tooth"
+	"springwright/design/wire"
 )
 
 // candidateJSON is a candidate, in the order of its keys.
@@ -12,19 +14,23 @@ type candidateJSON struct {
 	Title    string     `json:"title"`
 	Withheld *string    `json:"withheld,omitempty"`
 	Teeth    *teethJSON `json:"teeth,omitempty"`
+	Wire     pairsJSON  `json:"wire,omitempty"` // none where no spring was found
 	verdictJSON
 	Positions []positionJSON `json:"positions"`
 }
 
-// WriteComparison writes candidates as JSON: each one's record with its name and, at each
+// WriteComparison writes candidates for a pair of teeth as JSON: each one's record with its name and, at each
 // position, the geometry class ("" where no couple is worth naming). A candidate without
 // figures has no positions and says why in "withheld". A number that is not finite is an
 // error.
-func WriteComparison(candidates []effect.Candidate) ([]byte, error) {
+func WriteComparison(from Origin, teeth tooth.Pair, candidates []effect.Candidate) ([]byte, error) {
 	var w recordWriter
 	all := []candidateJSON{}
 	for _, c := range candidates {
 		out := candidateJSON{Name: c.Name, Title: c.Title, Teeth: teethOf(c.Spring.Teeth), verdictJSON: w.verdict(c.Spring.Shortfall), Positions: []positionJSON{}}
+		if c.Spring.Wire != (wire.Wire{}) {
+			out.Wire = w.wire(c.Spring.Wire)
+		}
 		if c.Withheld != nil {
 			reason := c.Withheld.Error()
 			out.Withheld = &reason
@@ -38,6 +44,8 @@ func WriteComparison(candidates []effect.Candidate) ([]byte, error) {
 		all = append(all, out)
 	}
 	return w.written(struct {
+		headJSON
+		Teeth      *teethJSON      `json:"teeth,omitempty"`
 		Candidates []candidateJSON `json:"candidates"`
-	}{all})
+	}{headOfLoads(ComparisonFormat, from, teeth), teethOf(teeth), all})
 }

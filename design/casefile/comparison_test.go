@@ -33,7 +33,7 @@ func TestWriteComparison(t *testing.T) {
 		{Name: "steel", Title: "a wire", Withheld: errors.New("it yields")},
 		{Name: "slack", Title: "nothing", Evaluation: solve.Evaluation{Record: spring.Record{Positions: []spring.Position{couples(0, 0)}}}},
 	}
-	text, err := casefile.WriteComparison(candidates)
+	text, err := casefile.WriteComparison(origin, tooth.Pair{Anchor: 36, Active: 37}, candidates)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,7 +71,7 @@ func TestWriteComparison(t *testing.T) {
 		t.Errorf("no couples are class %q", *class)
 	}
 	candidates[2].Evaluation.Record.Positions[0].StressRatio = math.NaN()
-	if _, err := casefile.WriteComparison(candidates); err == nil || !strings.Contains(err.Error(), "position 1 of slack of the record: stress_ratio") {
+	if _, err := casefile.WriteComparison(origin, tooth.Pair{Anchor: 36, Active: 37}, candidates); err == nil || !strings.Contains(err.Error(), "position 1 of slack of the record: stress_ratio") {
 		t.Errorf("NaN: got %v", err)
 	}
 }
@@ -81,6 +81,20 @@ func TestWriteComparison(t *testing.T) {
 func TestWriteComparisonLaysOut(t *testing.T) {
 	t.Parallel()
 	const want = `{
+  "format": "springwright comparison",
+  "version": 1,
+  "program": "springwright test",
+  "axes": {
+    "origin": "where the wire leaves the anchor slot",
+    "x": "along the arch, from the anchor to the active tooth",
+    "y": "z × x",
+    "z": "apical",
+    "loads": "on the tooth",
+    "couples": "about the centre of the tooth's slot, for a hook about the point where it is hooked",
+    "x_towards": "distal",
+    "y_towards": "buccal"
+  },
+  "teeth": { "active": 37, "anchor": 36 },
   "candidates": [
     {
       "name": "loop",
@@ -112,7 +126,7 @@ func TestWriteComparisonLaysOut(t *testing.T) {
 }
 `
 	miss := target.Miss{Quantity: target.OfActive(tooth.ForceZ), Value: 0.2, Window: target.Window{Min: 0.3, Max: math.Inf(1)}}
-	got, err := casefile.WriteComparison([]effect.Candidate{
+	got, err := casefile.WriteComparison(casefile.Origin{Program: "springwright test"}, tooth.Pair{Anchor: 36, Active: 37}, []effect.Candidate{
 		{
 			Name: "loop", Title: `a "<loop>", [1]`,
 			Spring:     spring.Spring{Teeth: tooth.Pair{Anchor: 36, Active: 37}, Shortfall: &target.Shortfall{Misses: []target.Miss{miss}}},
@@ -132,12 +146,12 @@ func TestWriteComparisonLaysOut(t *testing.T) {
 func TestWriteCaseRecordAddsOneLine(t *testing.T) {
 	t.Parallel()
 	r := spring.Record{Title: "t", Positions: []spring.Position{couples(1, 2), couples(3, 4)}}
-	plain, err := casefile.WriteRecord(r)
+	plain, err := casefile.WriteRecord(origin, sampleWire, r)
 	if err != nil {
 		t.Fatal(err)
 	}
 	loads := []effect.ResistanceLoads{{Active: tooth.Load{CoupleNMM: r3.Vec{X: 7}}}, {Anchor: tooth.Load{ForceN: r3.Vec{Y: 8}}}}
-	full, err := casefile.WriteCaseRecord(r, loads)
+	full, err := casefile.WriteCaseRecord(origin, sampleWire, r, loads)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,7 +170,7 @@ func TestWriteCaseRecordAddsOneLine(t *testing.T) {
 	if added != 2 || strings.Join(kept, "") != string(plain) {
 		t.Errorf("%d lines were added to\n%s\ngiving\n%s", added, plain, full)
 	}
-	if _, err := casefile.WriteCaseRecord(r, loads[:1]); err == nil {
+	if _, err := casefile.WriteCaseRecord(origin, sampleWire, r, loads[:1]); err == nil {
 		t.Error("loads for one of two positions were taken")
 	}
 }

@@ -95,7 +95,7 @@ func FuzzReadCase(f *testing.F) {
 			checkFaults(t, err)
 			return
 		}
-		checkSpring(t, c.SpringFor(nil))
+		checkSpring(t, c.SpringFor(spring.Path{}))
 		l := c.Limits
 		checkFinite(t, l.LoopHeightMM, l.LoopWidthMM, l.RoomMesialMM, l.RoomDistalMM, l.BendRadiusMM, l.ShortestStraightMM, l.LargestPreBendRad)
 		checkFinite(t, c.AnchorSlot.HeightMM, c.ActiveSlot.HeightMM, c.Search.LengthStepMM, c.Search.AngleStepRad, c.Target.ForceUntilMM)

@@ -4,7 +4,7 @@ import "bytes"
 
 // levelsOverLines says how many levels of the values of some keys stand on lines of their own: 1 a
 // list or an object, 2 its items, too. All else stands within a line.
-var levelsOverLines = map[string]int{"candidates": 2, "positions": 2, "bent_springs": 1, "misses": 1, "exceeded": 1}
+var levelsOverLines = map[string]int{"axes": 1, "wire": 1, "files": 1, "candidates": 2, "positions": 2, "bent_springs": 1, "misses": 1, "exceeded": 1}
 
 // layOut writes JSON without white space, whose strings it leaves as they are, such that a person can
 // read it: indented by 2, small objects and lists within a line.

@@ -40,7 +40,7 @@ func ReadPattern(name string, data []byte) (spring.Pattern, error) {
 	if root.has("wire") {
 		s.Wire = root.wire()
 	}
-	s.Path = root.bentPath(s)
+	steps := root.bentPath(s)
 	if root.has("anchor") {
 		anchor := root.table("anchor")
 		anchor.slotHold(s.Wire, anchor.optional("slot_length_mm", slotSpan, 0), false)
@@ -50,7 +50,7 @@ func ReadPattern(name string, data []byte) (spring.Pattern, error) {
 		root.active(&s)
 	}
 	switch n := len(r.open.freedoms); {
-	case len(s.Path) == 0:
+	case len(steps) == 0:
 	case n == 0 && len(r.faults) == 0:
 		root.blame("path", "leaves no number open: there is nothing to search", "write a range { min = 5, max = 9, step = 0.5 } in place of a length, an angle or a radius")
 	case n > mostOpen:
@@ -60,8 +60,8 @@ func ReadPattern(name string, data []byte) (spring.Pattern, error) {
 	if err := r.faults.Err(); err != nil {
 		return spring.Pattern{}, err
 	}
-	p := spring.Pattern{Family: freePathName, Path: s.Path, Freedoms: r.open.freedoms, LoopFirst: len(s.Path), LoopLast: -1}
-	for i, step := range s.Path {
+	p := spring.Pattern{Family: freePathName, Steps: steps, Freedoms: r.open.freedoms, LoopFirst: len(steps), LoopLast: -1}
+	for i, step := range steps {
 		if step.Kind == spring.Bend && step.Order == 2 && math.Abs(step.AngleRad) >= loopBend {
 			p.LoopFirst, p.LoopLast = min(p.LoopFirst, i), i
 		}

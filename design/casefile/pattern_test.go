@@ -47,8 +47,8 @@ func TestReadPattern(t *testing.T) {
 	if diff := cmp.Diff(want, p.Freedoms, near); diff != "" {
 		t.Errorf("freedoms (-want +got):\n%s", diff)
 	}
-	if len(p.Path) != 10 || p.Path[2].LengthMM != 4 || p.LoopFirst != 3 || p.LoopLast != 7 {
-		t.Errorf("path %+v, loop %d to %d", p.Path, p.LoopFirst, p.LoopLast)
+	if len(p.Steps) != 10 || p.Steps[2].LengthMM != 4 || p.LoopFirst != 3 || p.LoopLast != 7 {
+		t.Errorf("path %+v, loop %d to %d", p.Steps, p.LoopFirst, p.LoopLast)
 	}
 }
 
@@ -107,7 +107,7 @@ func FuzzReadPattern(f *testing.F) {
 		}
 		for _, f := range p.Freedoms {
 			checkFinite(t, f.Min, f.Max, f.Grid, f.Neutral)
-			if f.Min >= f.Max || f.Neutral < f.Min || f.Neutral > f.Max || f.Step >= len(p.Path) {
+			if f.Min >= f.Max || f.Neutral < f.Min || f.Neutral > f.Max || f.Step >= len(p.Steps) {
 				t.Errorf("freedom %+v", f)
 			}
 		}

@@ -12,6 +12,7 @@ import (
 	"springwright/design/quantity"
 	"springwright/design/spring"
 	"springwright/design/tooth"
+	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -20,26 +21,43 @@ import (
 // for, and few enough for the bytes to be the same on every run.
 const recordDecimals = 9
 
-// WriteRecord writes a record as JSON, indented by 2, rotation vectors in degrees, numbers
-// rounded to 9 decimals. A number that is not finite is an error.
-func WriteRecord(r spring.Record) ([]byte, error) { return writeRecord(r, nil) }
+// WriteRecord writes the record of a spring of the given wire as JSON, indented by 2, rotation
+// vectors in degrees, numbers rounded to 9 decimals. A number that is not finite is an error.
+func WriteRecord(from Origin, of wire.Wire, r spring.Record) ([]byte, error) {
+	return writeRecord(from, of, r, nil)
+}
 
 // WriteCaseRecord is WriteRecord with one more key a position, "at_resistance": the loads
 // on both teeth, couples about each one's centre of resistance, one for each position.
-func WriteCaseRecord(r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
+func WriteCaseRecord(from Origin, of wire.Wire, r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
 	if len(atResistance) != len(r.Positions) {
 		return nil, fmt.Errorf("%d loads at the centres of resistance for %d positions", len(atResistance), len(r.Positions))
 	}
-	return writeRecord(r, atResistance)
+	return writeRecord(from, of, r, atResistance)
 }
 
-func writeRecord(r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
+func writeRecord(from Origin, of wire.Wire, r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
 	var w recordWriter
-	out := recordJSON{Title: r.Title, Teeth: teethOf(r.Teeth), verdictJSON: w.verdict(r.Verdict), Positions: []positionJSON{}}
+	record, err := w.record(of, r, atResistance)
+	if err != nil {
+		return nil, err
+	}
+	return w.written(struct {
+		headJSON
+		recordJSON
+	}{headOfLoads(RecordFormat, from, r.Teeth), record})
+}
+
+// record is all that stands behind the head; atResistance is empty or has one for each position.
+func (w *recordWriter) record(of wire.Wire, r spring.Record, atResistance []effect.ResistanceLoads) (recordJSON, error) {
+	if len(atResistance) > 0 && len(atResistance) != len(r.Positions) {
+		return recordJSON{}, fmt.Errorf("%d loads at the centres of resistance for %d positions", len(atResistance), len(r.Positions))
+	}
+	out := recordJSON{Title: r.Title, Teeth: teethOf(r.Teeth), Wire: w.wire(of), verdictJSON: w.verdict(r.Verdict), Positions: []positionJSON{}}
 	for i, p := range r.Positions {
 		w.place = fmt.Sprintf("position %d", i+1)
 		position := w.position(p)
-		if atResistance != nil {
+		if len(atResistance) > 0 {
 			l := atResistance[i]
 			position.AtResistance = &loadsJSON{w.load("at_resistance.active", l.Active), w.load("at_resistance.anchor", l.Anchor)}
 		}
@@ -48,7 +66,7 @@ func writeRecord(r spring.Record, atResistance []effect.ResistanceLoads) ([]byte
 	if r.Spread != nil {
 		out.BentSprings = w.spread(r.Spread)
 	}
-	return w.written(out)
+	return out, nil
 }
 
 // What a record is made of, in the order of its keys.
@@ -56,6 +74,7 @@ type (
 	recordJSON struct {
 		Title string     `json:"title"`
 		Teeth *teethJSON `json:"teeth,omitempty"`
+		Wire  pairsJSON  `json:"wire"`
 		verdictJSON
 		Positions   []positionJSON `json:"positions"`
 		BentSprings *spreadJSON    `json:"bent_springs,omitempty"`

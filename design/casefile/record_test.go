@@ -9,9 +9,41 @@ import (
 	"springwright/design/casefile"
 	"springwright/design/spring"
 	"springwright/design/tooth"
+	"springwright/design/wire"
 
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
+)
+
+var (
+	origin     = casefile.Origin{Program: "springwright 0", Fingerprint: "0123456789"}
+	sampleWire = wire.Wire{Alloy: "stainless steel", EMPa: 200000, Poisson: 0.3, YieldMPa: 1400, DiameterMM: 0.4}
+)
+
+// recordHead is what a record of that origin begins with, and recordWire the sample wire.
+const (
+	recordHead = `{
+  "format": "springwright record",
+  "version": 1,
+  "program": "springwright 0",
+  "fingerprint": "0123456789",
+  "axes": {
+    "origin": "where the wire leaves the anchor slot",
+    "x": "along the arch, from the anchor to the active tooth",
+    "y": "z × x",
+    "z": "apical",
+    "loads": "on the tooth",
+    "couples": "about the centre of the tooth's slot, for a hook about the point where it is hooked"
+  },
+`
+	recordWire = `  "wire": {
+    "alloy": "stainless steel",
+    "e_gpa": 200,
+    "poisson": 0.3,
+    "yield_mpa": 1400,
+    "diameter_mm": 0.4
+  },
+`
 )
 
 func sampleRecord() spring.Record {
@@ -35,7 +67,7 @@ func TestRecordSaysWhereAHookHangs(t *testing.T) {
 	t.Parallel()
 	record := sampleRecord()
 	record.Positions[0].HookMM = &r3.Vec{X: 8.75, Z: -3}
-	text, err := casefile.WriteRecord(record)
+	text, err := casefile.WriteRecord(origin, sampleWire, record)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,16 +85,15 @@ func TestRecordSaysWhereAHookHangs(t *testing.T) {
 		t.Errorf("at %v with the hook at %v, then %v", first.At, first.Hook, second.Hook)
 	}
 	record.Positions[0].HookMM.X = math.NaN()
-	if _, err := casefile.WriteRecord(record); err == nil || !strings.Contains(err.Error(), "hook_at_mm") {
+	if _, err := casefile.WriteRecord(origin, sampleWire, record); err == nil || !strings.Contains(err.Error(), "hook_at_mm") {
 		t.Errorf("a hook nowhere: %v", err)
 	}
 }
 
 func TestWriteRecord(t *testing.T) {
 	t.Parallel()
-	const want = `{
-  "title": "step \"spring\" <1>",
-  "positions": [
+	const want = recordHead + `  "title": "step \"spring\" <1>",
+` + recordWire + `  "positions": [
     {
       "at_mm": [8, 0, -3],
       "rotation_vector_deg": [0, 30, 0],
@@ -82,7 +113,7 @@ func TestWriteRecord(t *testing.T) {
   ]
 }
 `
-	got, err := casefile.WriteRecord(sampleRecord())
+	got, err := casefile.WriteRecord(origin, sampleWire, sampleRecord())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -98,8 +129,11 @@ func TestWriteRecordIsJSONWithTheNumbersOfTheRecord(t *testing.T) {
 		Couple [3]float64 `json:"couple_nmm"`
 	}
 	var read struct {
-		Title     string
-		Positions []struct {
+		Format, Program, Fingerprint string
+		Version                      int
+		Axes, Wire                   map[string]any
+		Title                        string
+		Positions                    []struct {
 			At          [3]float64 `json:"at_mm"`
 			Rotation    [3]float64 `json:"rotation_vector_deg"`
 			Left        float64    `json:"travel_left_mm"`
@@ -109,7 +143,7 @@ func TestWriteRecordIsJSONWithTheNumbersOfTheRecord(t *testing.T) {
 		}
 	}
 	record := sampleRecord()
-	written, err := casefile.WriteRecord(record)
+	written, err := casefile.WriteRecord(origin, sampleWire, record)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -144,7 +178,7 @@ func TestWriteRecordRefusesWhatIsNotFinite(t *testing.T) {
 	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 		r := sampleRecord()
 		r.Positions[1].Anchor.CoupleNMM.Y = bad
-		out, err := casefile.WriteRecord(r)
+		out, err := casefile.WriteRecord(origin, sampleWire, r)
 		if out != nil || err == nil || !strings.Contains(err.Error(), "position 2 of the record: anchor.couple_nmm") {
 			t.Errorf("%v: got %q, %v", bad, out, err)
 		}
@@ -153,8 +187,8 @@ func TestWriteRecordRefusesWhatIsNotFinite(t *testing.T) {
 
 func TestWriteRecordWithoutPositions(t *testing.T) {
 	t.Parallel()
-	got, err := casefile.WriteRecord(spring.Record{})
-	if want := "{\n  \"title\": \"\",\n  \"positions\": []\n}\n"; err != nil || string(got) != want {
+	got, err := casefile.WriteRecord(origin, sampleWire, spring.Record{})
+	if want := recordHead + "  \"title\": \"\",\n" + recordWire + "  \"positions\": []\n}\n"; err != nil || string(got) != want {
 		t.Errorf("got %q, %v, want %q", got, err, want)
 	}
 }

@@ -17,9 +17,8 @@ func TestWriteRecordWithSpread(t *testing.T) {
 		Springs: 1000, Met: 870, Unseated: 2, Low: 0.848, High: 0.889, Influence: "angle at bend 3", InfluenceShare: 1.0 / 3, MostMissed: "mesial force", MissedShare: 0.12,
 		Positions: []spring.PositionSpread{{TravelLeftMM: 2, ActiveForceZN: spring.Band{Low: 0.1, Median: 0.2, High: 0.3}, AnchorCoupleYNMM: spring.Band{High: 4}}},
 	}}
-	const want = `{
-  "title": "bent",
-  "positions": [],
+	const want = recordHead + `  "title": "bent",
+` + recordWire + `  "positions": [],
   "bent_springs": {
     "springs": 1000,
     "met": 870,
@@ -41,7 +40,7 @@ func TestWriteRecordWithSpread(t *testing.T) {
   }
 }
 `
-	got, err := casefile.WriteRecord(r)
+	got, err := casefile.WriteRecord(origin, sampleWire, r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +48,7 @@ func TestWriteRecordWithSpread(t *testing.T) {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 	r.Spread.Positions[0].ActiveForceZN.Low = math.NaN()
-	if _, err := casefile.WriteRecord(r); err == nil || !strings.Contains(err.Error(), "bent_springs, position 1") {
+	if _, err := casefile.WriteRecord(origin, sampleWire, r); err == nil || !strings.Contains(err.Error(), "bent_springs, position 1") {
 		t.Errorf("a band that is not a number: %v", err)
 	}
 }

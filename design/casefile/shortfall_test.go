@@ -110,7 +110,7 @@ func TestRecordsSayWhetherTheTargetIsMet(t *testing.T) {
 	}
 	read := func(r spring.Record) verdict {
 		t.Helper()
-		data, err := casefile.WriteRecord(r)
+		data, err := casefile.WriteRecord(origin, sampleWire, r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -142,12 +142,12 @@ func TestRecordsSayWhetherTheTargetIsMet(t *testing.T) {
 	if diff := cmp.Diff([]map[string]any{{"limit": "number of bends", "beyond_bends": 2.0}}, v.Exceeded); diff != "" {
 		t.Errorf("exceeded (-want +got):\n%s", diff)
 	}
-	full, err := casefile.WriteRecord(spring.Record{Title: "a", Verdict: everyShortfall()})
+	full, err := casefile.WriteRecord(origin, sampleWire, spring.Record{Title: "a", Verdict: everyShortfall()})
 	if err != nil || !json.Valid(full) {
 		t.Errorf("no valid JSON: %v\n%s", err, full)
 	}
 	short.Misses[0].Value = math.NaN()
-	if _, err := casefile.WriteRecord(spring.Record{Title: "a", Verdict: short}); err == nil {
+	if _, err := casefile.WriteRecord(origin, sampleWire, spring.Record{Title: "a", Verdict: short}); err == nil {
 		t.Error("NaN is written")
 	}
 }

@@ -112,7 +112,7 @@ func (s *section) slide() spring.Slide {
 
 // slidesOnStraight checks that the path has a straight next to the slot it slides through.
 func (s *section) slidesOnStraight(made spring.Spring) {
-	path := made.Path
+	path := made.Path.Steps()
 	if made.Slide == spring.NoSlide || len(path) == 0 {
 		return
 	}

@@ -41,7 +41,7 @@ func TestSpringFileHoldsAndSlides(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(s, again, near); diff != "" {
+	if diff := cmp.Diff(s, again, near, cmp.AllowUnexported(spring.Path{})); diff != "" {
 		t.Errorf("written and read again (-want +got):\n%s", diff)
 	}
 }
@@ -97,7 +97,7 @@ func TestRecordOfASpringWithPlay(t *testing.T) {
 		Anchor: spring.SlotState{FirstOrder: spring.MinusWall},
 		SlidMM: -0.25,
 	}
-	written, err := casefile.WriteRecord(r)
+	written, err := casefile.WriteRecord(origin, sampleWire, r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -135,7 +135,7 @@ func TestCaseFileHoldsAndSlides(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := c.SpringFor(spring.Path{spring.StraightStep(8)})
+	s := c.SpringFor(spring.PathOf(spring.StraightStep(8)))
 	want := spring.SlotHold{Play: true, HeightMM: 0.5588, DepthMM: 0.7112}
 	if diff := cmp.Diff(want, s.ActiveHold, near); diff != "" {
 		t.Errorf("active hold (-want +got):\n%s", diff)

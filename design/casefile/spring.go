@@ -36,7 +36,7 @@ var (
 //
 // Left out: title "", teeth not known, slot lengths 0, positions 7, angles of start and end 0 each (those
 // of end are not taken from start), end as start where positions is 1, hold "tied", slide
-// "none". met = false with misses and exceeded becomes the Shortfall.
+// "none". Steps that do nothing are left out of the path. met = false with misses and exceeded becomes the Shortfall.
 func ReadSpring(name string, data []byte) (spring.Spring, error) {
 	r, root := open(name, data)
 	var s spring.Spring
@@ -47,7 +47,7 @@ func ReadSpring(name string, data []byte) (spring.Spring, error) {
 		s.Teeth, _ = root.pair()
 	}
 	s.Wire = root.wire()
-	s.Path = root.bentPath(s)
+	s.Path = spring.PathOf(root.bentPath(s)...)
 	anchor := root.table("anchor")
 	s.AnchorSlotLengthMM = anchor.optional("slot_length_mm", slotSpan, 0)
 	s.AnchorHold = anchor.slotHold(s.Wire, s.AnchorSlotLengthMM, false)
@@ -62,7 +62,7 @@ func ReadSpring(name string, data []byte) (spring.Spring, error) {
 }
 
 // bentPath reads the steps of the wire; s has the wire already.
-func (s *section) bentPath(made spring.Spring) spring.Path {
+func (s *section) bentPath(made spring.Spring) spring.Steps {
 	const hint = "write path = [ { straight_mm = 2.0 }, { bend_deg = 90, radius_mm = 0.6 }, … ], before the first [table]"
 	e := s.ask("path")
 	if e == nil {
@@ -80,7 +80,7 @@ func (s *section) bentPath(made spring.Spring) spring.Path {
 		s.blame("path", fmt.Sprintf("has %d steps, more than the allowed %d", len(n.items), mostSteps), "describe one spring only")
 		return nil
 	}
-	path := make(spring.Path, len(e.value.items))
+	path := make(spring.Steps, len(e.value.items))
 	for i, item := range e.value.items {
 		step := &section{reader: s.reader, path: fmt.Sprintf("path[%d]", i+1), at: item.at, node: item}
 		if item.kind != table {

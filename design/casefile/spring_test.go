@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"springwright/design/casefile"
+	"springwright/design/solve"
 	"springwright/design/spring"
 
 	"github.com/google/go-cmp/cmp"
@@ -48,13 +49,13 @@ func TestReadSpring(t *testing.T) {
 	degree := math.Pi / 180
 	want := spring.Spring{
 		Title: "step spring",
-		Path: spring.Path{
+		Path: spring.PathOf(
 			spring.StraightStep(2),
 			spring.BendStep(math.Pi/2, 0.6),
-			{Kind: spring.Bend, AngleRad: -12 * degree, RadiusMM: 0.6, Order: 1},
-			{Kind: spring.Twist, AngleRad: 15 * degree, LengthMM: 2},
+			spring.Step{Kind: spring.Bend, AngleRad: -12 * degree, RadiusMM: 0.6, Order: 1},
+			spring.Step{Kind: spring.Twist, AngleRad: 15 * degree, LengthMM: 2},
 			spring.StraightStep(3),
-		},
+		),
 		AnchorSlotLengthMM: 4,
 		ActiveSlotLengthMM: 3.5,
 		Heading:            spring.Back,
@@ -69,7 +70,7 @@ func TestReadSpring(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(want, got, near); diff != "" {
+	if diff := cmp.Diff(want, got, near, cmp.AllowUnexported(spring.Path{})); diff != "" {
 		t.Errorf("spring (-want +got):\n%s", diff)
 	}
 }
@@ -90,7 +91,7 @@ func TestReadSpringTakesUnitsAndReplacesConstants(t *testing.T) {
 	if !cmp.Equal([]float64{w.ThicknessMM, w.WidthMM, w.EMPa, w.Poisson, w.TangentMPa, w.CornerRadiusMM}, []float64{0.4318, 0.635, 69000, 0.30, 6500, 0.05}, near) {
 		t.Errorf("wire is %+v", w)
 	}
-	if a := got.Path[1].AngleRad; !cmp.Equal(a, math.Pi/2, near) {
+	if a := got.Path.Steps()[1].AngleRad; !cmp.Equal(a, math.Pi/2, near) {
 		t.Errorf("bend is %v, want π/2", a)
 	}
 }
@@ -117,7 +118,9 @@ func TestWriteSpringStandsAloneAndReturns(t *testing.T) {
 	}
 	first.Title = `with "quotes" and \ and ü`
 	first.Start.AtMM.Y = 1.0 / 3
-	first.Path[1].AngleRad = 1
+	steps := first.Path.Steps()
+	steps[1].AngleRad = 1
+	first.Path = spring.PathOf(steps...)
 	written := casefile.WriteSpring(first)
 	for _, want := range []string{"e_gpa = 65\n", "poisson = 0.3\n", "yield_mpa = 900\n"} {
 		if !bytes.Contains(written, []byte(want)) {
@@ -128,10 +131,41 @@ func TestWriteSpringStandsAloneAndReturns(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(first, again, near); diff != "" {
+	if diff := cmp.Diff(first, again, near, cmp.AllowUnexported(spring.Path{})); diff != "" {
 		t.Errorf("written and read again (-want +got):\n%s", diff)
 	}
 	if twice := casefile.WriteSpring(again); !bytes.Equal(written, twice) {
 		t.Errorf("the second writing differs:\n%s\n%s", written, twice)
+	}
+}
+
+// A wire is the same in whatever steps a file tells of it: with steps that do nothing it is read,
+// slides and is solved as without them.
+func TestStepsThatDoNothingChangeNothing(t *testing.T) {
+	t.Parallel()
+	recordOf := func(steps string) spring.Record {
+		t.Helper()
+		spring, err := casefile.ReadSpring("spring.toml", []byte("slide = \"active\"\npath = ["+steps+`]
+wire = { alloy = "beta-titanium", thickness_mm = 0.4318, width_mm = 0.635 }
+[active]
+slot_length_mm = 3.5
+heading = "on"
+start = { at_mm = [11.5, 0.0, 4.0] }
+end = { at_mm = [11.5, 0.0, 5.5] }
+positions = 3
+`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		e, err := solve.Evaluate(t.Context(), spring, solve.Options{AllowYield: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return e.Record
+	}
+	want := recordOf("{ straight_mm = 3 }, { bend_deg = 60, radius_mm = 0.97 }, { straight_mm = 7 }, { bend_deg = -60, radius_mm = 0.97 }, { straight_mm = 4 }")
+	got := recordOf("{ straight_mm = 2 }, { bend_deg = 0, radius_mm = 0.97 }, { straight_mm = 1 }, { bend_deg = 60, radius_mm = 0.97 }, { straight_mm = 5 }, { twist_deg = 0, over_mm = 2 }, { bend_deg = -60, radius_mm = 0.97 }, { straight_mm = 4 }, { straight_mm = 0 }")
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("(-tidy +untidy):\n%s", diff)
 	}
 }

@@ -24,7 +24,7 @@ func WriteSpring(s spring.Spring) []byte {
 	}
 	writeShortfall(&b, s.Shortfall)
 	b.WriteString("\n# From the anchor slot to the active slot, in the order a hand meets them.\npath = [\n")
-	for _, step := range s.Path {
+	for _, step := range s.Path.Steps() {
 		fmt.Fprintf(&b, "  { %s },\n", tomlStep(step))
 	}
 	b.WriteString("]\n")
@@ -46,22 +46,9 @@ func WriteSpring(s spring.Spring) []byte {
 }
 
 func writeWire(b *bytes.Buffer, w wire.Wire) {
-	if w.Alloy != "" {
-		fmt.Fprintf(b, "alloy = %s\n", tomlText(w.Alloy))
-	}
-	fmt.Fprintf(b, "e_gpa = %s\n", quantity.Gigapascal.FormatInside(w.EMPa))
-	fmt.Fprintf(b, "poisson = %s\n", quantity.Format(w.Poisson))
-	fmt.Fprintf(b, "yield_mpa = %s\n", quantity.Format(w.YieldMPa))
-	if w.TangentMPa > 0 {
-		fmt.Fprintf(b, "tangent_mpa = %s\n", quantity.Format(w.TangentMPa))
-	}
-	if w.Round() {
-		fmt.Fprintf(b, "diameter_mm = %s\n", quantity.Format(w.DiameterMM))
-		return
-	}
-	fmt.Fprintf(b, "thickness_mm = %s\nwidth_mm = %s\n", quantity.Format(w.ThicknessMM), quantity.Format(w.WidthMM))
-	if w.CornerRadiusMM > 0 {
-		fmt.Fprintf(b, "corner_radius_mm = %s\n", quantity.Format(w.CornerRadiusMM))
+	number := func(_ string, u quantity.Unit, inside float64) string { return u.FormatInside(inside) }
+	for _, p := range wirePairs(w, tomlText, number) {
+		fmt.Fprintf(b, "%s = %s\n", p.key, p.value)
 	}
 }
 

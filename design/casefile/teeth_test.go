@@ -1,7 +1,6 @@
 package casefile_test
 
 import (
-	"bytes"
 	"strings"
 	"testing"
 
@@ -63,18 +62,29 @@ func TestFreePathMayNameTeeth(t *testing.T) {
 func TestRecordNamesTheTeeth(t *testing.T) {
 	t.Parallel()
 	record := sampleRecord()
-	without, err := casefile.WriteRecord(record)
+	without, err := casefile.WriteRecord(origin, sampleWire, record)
 	if err != nil {
 		t.Fatal(err)
 	}
-	record.Teeth = tooth.Pair{Anchor: 36, Active: 37}
-	with, err := casefile.WriteRecord(record)
-	if err != nil {
-		t.Fatal(err)
-	}
-	const line = "  \"teeth\": { \"active\": 37, \"anchor\": 36 },\n"
-	if !bytes.Contains(with, []byte(line)) || !bytes.Equal(bytes.Replace(with, []byte(line), nil, 1), without) {
-		t.Errorf("with teeth:\n%s\nwithout:\n%s", with, without)
+	for _, c := range []struct {
+		teeth tooth.Pair
+		lines []string
+	}{
+		{tooth.Pair{Anchor: 36, Active: 37}, []string{",\n    \"x_towards\": \"distal\",\n    \"y_towards\": \"buccal\"", "  \"teeth\": { \"active\": 37, \"anchor\": 36 },\n"}},
+		{tooth.Pair{Anchor: 37, Active: 36}, []string{",\n    \"x_towards\": \"mesial\",\n    \"y_towards\": \"lingual\"", "  \"teeth\": { \"active\": 36, \"anchor\": 37 },\n"}},
+	} {
+		record.Teeth = c.teeth
+		with, err := casefile.WriteRecord(origin, sampleWire, record)
+		if err != nil {
+			t.Fatal(err)
+		}
+		bare := string(with)
+		for _, line := range c.lines {
+			bare = strings.Replace(bare, line, "", 1)
+		}
+		if len(bare) == len(with) || bare != string(without) {
+			t.Errorf("with teeth:\n%s\nwithout:\n%s", with, without)
+		}
 	}
 }
 

@@ -10,9 +10,9 @@ import (
 func TurningSpring(goalRad, twistRad float64) spring.Spring {
 	const lengthMM = 16
 	return spring.Spring{
-		Path: spring.Path{
-			spring.StraightStep(6), {Kind: spring.Twist, AngleRad: twistRad, LengthMM: 2}, spring.StraightStep(lengthMM - 8),
-		},
+		Path: spring.PathOf(
+			spring.StraightStep(6), spring.Step{Kind: spring.Twist, AngleRad: twistRad, LengthMM: 2}, spring.StraightStep(lengthMM-8),
+		),
 		Wire: Titanium(), AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3, Positions: 3,
 		Start: spring.Seat{AtMM: r3.Vec{X: lengthMM}}, End: spring.Seat{AtMM: r3.Vec{X: lengthMM}, Rotation: r3.Vec{X: goalRad}},
 	}

@@ -13,8 +13,11 @@ import (
 func Degree(angle float64) float64 { return angle * math.Pi / 180 }
 
 // UnloadedEnd is where a path leads from the origin; no test of a path depends on the section.
-func UnloadedEnd(p spring.Path) beam.Pose {
-	return beam.Rod{Pieces: p.Pieces()}.UnloadedEnd(beam.Origin())
+func UnloadedEnd(p spring.Path) beam.Pose { return UnloadedEndOf(p.Steps()) }
+
+// UnloadedEndOf is where steps lead from the origin, tidy or not.
+func UnloadedEndOf(s spring.Steps) beam.Pose {
+	return beam.Rod{Pieces: s.Pieces()}.UnloadedEnd(beam.Origin())
 }
 
 // Far is how far two poses are apart, mm and rad in one number.

@@ -13,9 +13,9 @@ import (
 // CheckParameters holds a pattern's derivatives of the path against finite differences at x.
 func CheckParameters(t *testing.T, pattern spring.Pattern, x []float64) {
 	t.Helper()
-	path := pattern.PathFor(x)
-	pieces := path.Pieces()
-	for i, parameter := range pattern.Parameters(path) {
+	steps := pattern.StepsFor(x)
+	pieces := steps.Pieces()
+	for i, parameter := range pattern.Parameters(steps) {
 		f := pattern.Freedoms[i]
 		if parameter.Piece != f.Step {
 			t.Errorf("%s changes piece %d, not its own step %d", f.Name, parameter.Piece, f.Step)
@@ -24,7 +24,7 @@ func CheckParameters(t *testing.T, pattern spring.Pattern, x []float64) {
 		moved := func(by float64) []beam.Piece {
 			y := append([]float64(nil), x...)
 			y[i] += by
-			return pattern.PathFor(y).Pieces()
+			return pattern.StepsFor(y).Pieces()
 		}
 		up, down := moved(h), moved(-h)
 		for k := range pieces {

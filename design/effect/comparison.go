@@ -75,7 +75,7 @@ type Compared struct {
 // ComparedLoads lists the component that drives the travel, above 0 where it does so, and the
 // couple that tips, where that is another.
 func ComparedLoads(c design.Case) []Compared {
-	main, sign := c.SpringFor(nil).Travel().Component()
+	main, sign := c.SpringFor(spring.Path{}).Travel().Component()
 	list := []Compared{{main, sign}}
 	if main != tooth.CoupleY {
 		list = append(list, Compared{tooth.CoupleY, c.Teeth.ClinicalSign(tooth.CoupleY)})

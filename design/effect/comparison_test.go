@@ -83,9 +83,9 @@ func TestVBendTable(t *testing.T) {
 	for share, want := range map[float64]float64{0.1: 0.412, 0.2: 0.286, 1.0 / 3: 0, 0.4: -0.25, 0.5: -1} {
 		s := effect.StraightSpring(alignedCase(lengthMM), "V-bend", designtest.Titanium())
 		s.Start, s.Positions = s.End, 1
-		s.Path = spring.Path{
-			spring.StraightStep(share * lengthMM), spring.BendStep(kinkRad, 0.25), spring.StraightStep((1 - share) * lengthMM),
-		}
+		s.Path = spring.PathOf(
+			spring.StraightStep(share*lengthMM), spring.BendStep(kinkRad, 0.25), spring.StraightStep((1-share)*lengthMM),
+		)
 		p := designtest.Evaluate(t, s).Record.Positions[0]
 		m1, m2 := p.Anchor.CoupleNMM.Y, p.Active.CoupleNMM.Y
 		// The table has three digits; the bend is an arc of 0.0025 mm and the angle finite.

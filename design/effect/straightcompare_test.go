@@ -7,6 +7,7 @@ import (
 
 	"springwright/design/designtest"
 	"springwright/design/effect"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/design/wire"
 
@@ -20,7 +21,7 @@ func straightBeside(t *testing.T, lengthMM, stepMM float64) effect.StraightWire 
 	c.Positions = 7
 	c.Now.CentreMM = r3.Vec{X: lengthMM + 3.75, Z: -stepMM} // half of both slots
 	c.Goal.CentreMM = r3.Vec{X: lengthMM + 3.75}
-	straight, err := effect.StraightWireBeside(t.Context(), c, c.SpringFor(nil))
+	straight, err := effect.StraightWireBeside(t.Context(), c, c.SpringFor(spring.Path{}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,7 +74,7 @@ func TestStraightWireIsElasticOverPartOfTheTravel(t *testing.T) {
 // BenchmarkStraightWire is what the straight wire beside a spring adds to a design.
 func BenchmarkStraightWire(b *testing.B) {
 	c := designtest.LoopCase()
-	spring := c.SpringFor(nil)
+	spring := c.SpringFor(spring.Path{})
 	for b.Loop() {
 		if _, err := effect.StraightWireBeside(b.Context(), c, spring); err != nil {
 			b.Fatal(err)
@@ -88,15 +89,15 @@ func TestStraightWireWithoutFigures(t *testing.T) {
 		t.Fatal(err)
 	}
 	c := designtest.LoopCase()
-	spring := c.SpringFor(nil)
-	spring.Wire = superelastic
-	straight, err := effect.StraightWireBeside(t.Context(), c, spring)
+	made := c.SpringFor(spring.Path{})
+	made.Wire = superelastic
+	straight, err := effect.StraightWireBeside(t.Context(), c, made)
 	if err != nil || !straight.Superelastic || straight.Positions != nil {
 		t.Errorf("%+v, %v: want no figures of a superelastic wire", straight, err)
 	}
 	stopped, cancel := context.WithCancel(t.Context())
 	cancel()
-	if _, err := effect.StraightWireBeside(stopped, c, c.SpringFor(nil)); err == nil {
+	if _, err := effect.StraightWireBeside(stopped, c, c.SpringFor(spring.Path{})); err == nil {
 		t.Error("no error when stopped")
 	}
 }

@@ -13,7 +13,7 @@ import (
 // the active slot from the anchor's side and slides through it without friction.
 func StraightSpring(c design.Case, title string, w wire.Wire) spring.Spring {
 	c.Heading, c.Wire, c.Title, c.Slide = spring.On, w, title, spring.SlideActive
-	s := c.SpringFor(nil)
-	s.Path = spring.Path{spring.StraightStep(r3.Norm(s.End.AtMM))}
+	s := c.SpringFor(spring.Path{})
+	s.Path = spring.PathOf(spring.StraightStep(r3.Norm(s.End.AtMM)))
 	return s
 }

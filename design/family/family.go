@@ -28,7 +28,7 @@ var patterns = map[string]func(design.Case) spring.Pattern{
 // PatternFor returns the pattern that a case asks for: that of its free path, or that of
 // its family. The error wraps ErrFamily or ErrUnfit.
 func PatternFor(c design.Case) (spring.Pattern, error) {
-	if len(c.FreePath.Path) > 0 || c.SpringFile != "" {
+	if len(c.FreePath.Steps) > 0 || c.SpringFile != "" {
 		return freePath(c)
 	}
 	f, err := design.FamilyOf(c.Family)
@@ -48,10 +48,10 @@ func PatternFor(c design.Case) (spring.Pattern, error) {
 
 // freePath returns the pattern of the case's free path.
 func freePath(c design.Case) (spring.Pattern, error) {
-	if len(c.FreePath.Path) == 0 {
+	if len(c.FreePath.Steps) == 0 {
 		return spring.Pattern{}, fmt.Errorf("%w: its spring file %q has not been read", ErrUnfit, c.SpringFile)
 	}
-	for i, step := range c.FreePath.Path {
+	for i, step := range c.FreePath.Steps {
 		half := c.Wire.HeightMM() / 2
 		if step.Order == 1 {
 			half = c.Wire.DepthMM() / 2

@@ -31,12 +31,12 @@ func TestEveryFamilyIsASpring(t *testing.T) {
 				t.Errorf("%s calls itself %q", f.Name, p.Family)
 			}
 			checkFreedoms(t, p)
-			path := p.PathFor(designtest.PlainValues(p))
-			if path[0].Kind != spring.Straight || path[len(path)-1].Kind != spring.Straight {
+			steps := p.StepsFor(designtest.PlainValues(p))
+			if steps[0].Kind != spring.Straight || steps[len(steps)-1].Kind != spring.Straight {
 				t.Errorf("%s: no straight at an end to hold", f.Name)
 			}
 			// Without pre-activation the wire ends flat, in its plane, as it must enter.
-			end := designtest.UnloadedEnd(path)
+			end := designtest.UnloadedEndOf(steps)
 			if seat := (spring.Seat{AtMM: end.At}).Pose(spring.On); designtest.Far(end, seat) > 1e-12 {
 				t.Errorf("%s ends as %+v", f.Name, end)
 			}
@@ -44,7 +44,7 @@ func TestEveryFamilyIsASpring(t *testing.T) {
 				t.Errorf("%s ends %v mm out of its plane", f.Name, end.At.Y)
 			}
 			for _, passing := range p.Passings {
-				checkPassing(t, f.Name, c, path, passing)
+				checkPassing(t, f.Name, c, steps, passing)
 			}
 		}
 	}
@@ -61,7 +61,7 @@ func checkFreedoms(t *testing.T, p spring.Pattern) {
 		if !(f.Min < f.Max) || f.Grid <= 0 || f.Angle && (f.Neutral <= f.Min || f.Neutral >= f.Max) || !f.Angle && f.Min <= 0 {
 			t.Errorf("%s: %s from %v to %v, neutral %v, grid %v", p.Family, f.Name, f.Min, f.Max, f.Neutral, f.Grid)
 		}
-		step := p.Path[f.Step]
+		step := p.Steps[f.Step]
 		if bend := step.Kind == spring.Bend; f.Radius && !bend || f.Angle && step.Kind == spring.Straight || !f.Angle && !f.Radius && bend {
 			t.Errorf("%s: %s is a number that step %d does not have", p.Family, f.Name, f.Step)
 		}
@@ -70,9 +70,9 @@ func checkFreedoms(t *testing.T, p spring.Pattern) {
 
 // checkPassing measures how near two ranges of steps come, densely sampled: beside each
 // other with little between, and apart enough not to touch.
-func checkPassing(t *testing.T, name string, c design.Case, path spring.Path, p spring.Passing) {
+func checkPassing(t *testing.T, name string, c design.Case, steps spring.Steps, p spring.Passing) {
 	t.Helper()
-	solver := beam.NewSolver(beam.Rod{Section: c.Wire.Section(), Pieces: path.Pieces()}, beam.Origin(), beam.Options{StepMM: 0.05, StepRad: 0.03})
+	solver := beam.NewSolver(beam.Rod{Section: c.Wire.Section(), Pieces: steps.Pieces()}, beam.Origin(), beam.Options{StepMM: 0.05, StepRad: 0.03})
 	nodes := solver.AppendNodes(nil)
 	nearest := math.Inf(1)
 	in := func(step int, r [2]int) bool { return r[0] <= step && step <= r[1] }
@@ -100,7 +100,7 @@ func TestEveryFamilysParametersMatchDifferences(t *testing.T) {
 	}
 	patterns = append(patterns, spring.Pattern{
 		Family: "every kind of number",
-		Path: spring.Path{
+		Steps: spring.Steps{
 			{Kind: spring.Bend, AngleRad: 0.5, RadiusMM: 1, Order: 1},
 			{Kind: spring.Bend, AngleRad: -0.7, RadiusMM: 1, Order: 1},
 			{Kind: spring.Bend, AngleRad: 1, RadiusMM: 1, Order: 2},
@@ -147,9 +147,9 @@ func TestPatternForRefusesWhatDoesNotSuit(t *testing.T) {
 		"a hooked T-loop":          func(c *design.Case) { c.Family, c.ActiveSlot.Hook = "T-loop", true },
 		"a T-loop from behind":     func(c *design.Case) { c.Family, c.Heading = "T-loop", spring.Back },
 		"a file that was not read": func(c *design.Case) { c.SpringFile = "free.toml" },
-		"a bend sharper than wire": func(c *design.Case) { c.FreePath.Path = spring.Path{spring.BendStep(1, 0.1)} },
+		"a bend sharper than wire": func(c *design.Case) { c.FreePath.Steps = spring.Steps{spring.BendStep(1, 0.1)} },
 		"an edgewise bend too": func(c *design.Case) {
-			c.FreePath.Path = spring.Path{{Kind: spring.Bend, AngleRad: 1, RadiusMM: 0.3, Order: 1}}
+			c.FreePath.Steps = spring.Steps{{Kind: spring.Bend, AngleRad: 1, RadiusMM: 0.3, Order: 1}}
 		},
 	} {
 		c := designtest.FamilyCase(design.Families()[0])
@@ -160,7 +160,7 @@ func TestPatternForRefusesWhatDoesNotSuit(t *testing.T) {
 	}
 	c := designtest.FamilyCase(design.Families()[0])
 	c.FreePath = spring.Pattern{
-		Path:     spring.Path{spring.StraightStep(3), spring.BendStep(1, 0.6)},
+		Steps:    spring.Steps{spring.StraightStep(3), spring.BendStep(1, 0.6)},
 		Freedoms: []spring.Freedom{{Min: 3, Max: 5}, {Step: 1, Angle: true, Min: 0, Max: 1, Grid: 0.1}, {Step: 1, Angle: true, Min: 0, Max: 1}},
 	}
 	p, err := family.PatternFor(c)

@@ -54,11 +54,11 @@ func newPatternBuilder(c design.Case, family string) *patternBuilder {
 }
 
 // next is the index of the step that is added next.
-func (b *patternBuilder) next() int { return len(b.pattern.Path) }
+func (b *patternBuilder) next() int { return len(b.pattern.Steps) }
 
 // fixed adds steps that the search leaves alone.
 func (b *patternBuilder) fixed(steps ...spring.Step) {
-	b.pattern.Path = append(b.pattern.Path, steps...)
+	b.pattern.Steps = append(b.pattern.Steps, steps...)
 }
 
 // anchorLeg adds the leg that leaves the anchor slot, with a pre-activation bend.
@@ -130,8 +130,8 @@ func (b *patternBuilder) openLoop() { b.pattern.LoopFirst = b.next() }
 func (b *patternBuilder) noLoop() { b.pattern.LoopFirst, b.pattern.LoopLast = b.next(), b.next()-1 }
 
 func (b *patternBuilder) add(step spring.Step, freedom spring.Freedom) {
-	freedom.Step = len(b.pattern.Path)
-	b.pattern.Path = append(b.pattern.Path, step)
+	freedom.Step = len(b.pattern.Steps)
+	b.pattern.Steps = append(b.pattern.Steps, step)
 	b.pattern.Freedoms = append(b.pattern.Freedoms, freedom)
 }
 

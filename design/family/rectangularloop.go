@@ -21,18 +21,18 @@ func RectangularLoop(c design.Case) spring.Pattern {
 		last = half
 	}
 	b.anchorLeg()
-	b.pattern.LoopFirst = len(b.pattern.Path)
+	b.pattern.LoopFirst = len(b.pattern.Steps)
 	b.bend("first corner", half)
 	b.straight("loop height", c.Limits.ShortestStraightMM, c.Limits.LoopHeightMM)
 	if c.Heading == spring.Back {
-		b.pattern.FrontFirst, b.pattern.FrontLast = b.pattern.LoopFirst, len(b.pattern.Path)-1
+		b.pattern.FrontFirst, b.pattern.FrontLast = b.pattern.LoopFirst, len(b.pattern.Steps)-1
 	}
 	b.bend("second corner", -half)
 	b.straight("loop width", c.Limits.ShortestStraightMM, max(c.Limits.ShortestStraightMM, c.Limits.LoopWidthMM-2*c.Limits.BendRadiusMM))
 	b.bend("third corner", -half)
 	b.straight("loop return", c.Limits.ShortestStraightMM, c.Limits.LoopHeightMM+math.Abs(c.Now.CentreMM.Z))
 	b.bend("fourth corner", last)
-	b.pattern.LoopLast = len(b.pattern.Path) - 1
+	b.pattern.LoopLast = len(b.pattern.Steps) - 1
 	b.activeLeg()
 	return b.pattern
 }

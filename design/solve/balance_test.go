@@ -88,19 +88,19 @@ func TestLoadsBalanceAboutThePrintedPoints(t *testing.T) {
 			solved, off := 0, 0.0
 			for i := range springs {
 				s := spring.Spring{
-					Path: spring.Path{
+					Path: spring.PathOf(
 						spring.StraightStep(between(2, 5)), spring.BendStep(between(0.5, 1.5), 0.97), spring.StraightStep(between(3, 7)),
 						spring.BendStep(between(-1.5, -0.5), 0.97),
-						{Kind: spring.Bend, AngleRad: between(-0.2, 0.2), RadiusMM: 0.97, Order: 1},
+						spring.Step{Kind: spring.Bend, AngleRad: between(-0.2, 0.2), RadiusMM: 0.97, Order: 1},
 						spring.StraightStep(between(4, 9)), spring.BendStep(between(-0.4, 0.4), 0.97),
-						{Kind: spring.Twist, AngleRad: between(-0.2, 0.2), LengthMM: 2},
+						spring.Step{Kind: spring.Twist, AngleRad: between(-0.2, 0.2), LengthMM: 2},
 						spring.StraightStep(between(3, 6)),
-					},
+					),
 					Wire: designtest.Titanium(), AnchorSlotLengthMM: between(2, 5), ActiveSlotLengthMM: between(2, 4), Positions: 3,
 				}
 				s = hold.of(s)
 				if s.Heading == spring.Back { // turned round at the end
-					s.Path = append(s.Path, spring.BendStep(math.Pi/2, 0.97), spring.StraightStep(2), spring.BendStep(math.Pi/2, 0.97), spring.StraightStep(4))
+					s.Path = spring.PathOf(append(s.Path.Steps(), spring.BendStep(math.Pi/2, 0.97), spring.StraightStep(2), spring.BendStep(math.Pi/2, 0.97), spring.StraightStep(4))...)
 				}
 				end := designtest.UnloadedEnd(s.Path)
 				turn := beam.RotationBetween(spring.Seat{}.Pose(s.Heading), end)

@@ -20,7 +20,7 @@ const leastOpposing = 0.1
 
 // OpposedBend is a bend or twist that the activation bends back open.
 type OpposedBend struct {
-	Number      int // of the bend in the order of the path, twists counted, from 1
+	Number      int // of the bend: see Path.BendNumbers
 	Step        int // index into the path
 	Twist       bool
 	StressRatio float64 // stress by the moment against the bend over yield, elastic
@@ -37,20 +37,18 @@ func (b OpposedBend) near() bool { return b.StressRatio > warnStressRatio*b.Limi
 // tenth of yield, elastically, the moment averaged over the bend: from the nodes of the
 // wire in its first seat.
 func opposedBends(s spring.Spring, seated []beam.Node) []OpposedBend {
-	moments := meanMoments(len(s.Path), seated)
+	steps, numbers := s.Path.Steps(), s.Path.BendNumbers()
+	moments := meanMoments(len(steps), seated)
 	strength := s.Wire.Strength()
 	var opposed []OpposedBend
-	number := 0
 	for i, piece := range s.Path.Pieces() {
-		size := r3.Norm(piece.Curvature)
-		if size == 0 || piece.LengthMM == 0 {
+		if numbers[i] == 0 {
 			continue
 		}
-		number++
-		axis := r3.Scale(1/size, piece.Curvature)
+		axis := r3.Scale(1/r3.Norm(piece.Curvature), piece.Curvature)
 		along := r3.Dot(axis, moments[i])
 		if ratio := strength.Ratio(r3.Scale(along, axis)); along < 0 && ratio > leastOpposing {
-			opposed = append(opposed, OpposedBend{Number: number, Step: i, Twist: s.Path[i].Kind == spring.Twist, StressRatio: ratio, LimitRatio: reverseYield(s, s.Path[i])})
+			opposed = append(opposed, OpposedBend{Number: numbers[i], Step: i, Twist: steps[i].Kind == spring.Twist, StressRatio: ratio, LimitRatio: reverseYield(s, steps[i])})
 		}
 	}
 	return opposed

@@ -16,7 +16,7 @@ import (
 // A hook: one quarter turn upwards, its far end pulled on or pushed back along x.
 func hook(pullMM float64) spring.Spring {
 	s := yieldLoop(0, 2)
-	s.Path = spring.Path{spring.StraightStep(6), spring.BendStep(math.Pi/2, 1), spring.StraightStep(6)}
+	s.Path = spring.PathOf(spring.StraightStep(6), spring.BendStep(math.Pi/2, 1), spring.StraightStep(6))
 	end := r3.Vec{X: 7, Z: 7}
 	s.Heading = spring.On
 	s.Start = spring.Seat{AtMM: r3.Add(end, r3.Vec{X: pullMM}), Rotation: r3.Vec{Y: -math.Pi / 2}}
@@ -130,7 +130,7 @@ func TestOpposedTwist(t *testing.T) {
 	t.Parallel()
 	s := hook(0)
 	const twist = 0.5
-	s.Path = spring.Path{spring.StraightStep(5), {Kind: spring.Twist, AngleRad: twist, LengthMM: 2}, spring.StraightStep(5)}
+	s.Path = spring.PathOf(spring.StraightStep(5), spring.Step{Kind: spring.Twist, AngleRad: twist, LengthMM: 2}, spring.StraightStep(5))
 	s.Start, s.End = spring.Seat{AtMM: r3.Vec{X: 12}}, spring.Seat{AtMM: r3.Vec{X: 12}, Rotation: r3.Vec{X: twist}}
 	bends, err := solve.OpposedBends(s)
 	if err != nil || len(bends) != 1 || bends[0].Number != 1 {
@@ -162,12 +162,12 @@ func TestOpposedTwistsAreCalledTwists(t *testing.T) {
 		}
 	}
 	s := yieldLoop(0, 2)
-	s.Path = spring.Path{spring.StraightStep(4), {Kind: spring.Twist, AngleRad: 0.3, LengthMM: 2}, spring.StraightStep(4)}
 	s.Heading = spring.On
 	s.Start = spring.Seat{AtMM: r3.Vec{X: 10}, Rotation: r3.Vec{X: 0.1}}
 	s.End = spring.Seat{AtMM: r3.Vec{X: 10}}
 	for _, roll := range []float64{0.1, -0.1} {
-		s.Path[1].AngleRad = 3 * roll
+		twist := spring.Step{Kind: spring.Twist, AngleRad: 3 * roll, LengthMM: 2}
+		s.Path = spring.PathOf(spring.StraightStep(4), twist, spring.StraightStep(4))
 		bends, err := solve.OpposedBends(s)
 		if err != nil {
 			t.Fatal(err)
@@ -178,7 +178,7 @@ func TestOpposedTwistsAreCalledTwists(t *testing.T) {
 			}
 		}
 		if len(bends) != 1 {
-			t.Errorf("twisted by %g rad: opposed %+v, want the twist", s.Path[1].AngleRad, bends)
+			t.Errorf("twisted by %g rad: opposed %+v, want the twist", twist.AngleRad, bends)
 		}
 	}
 }

@@ -21,7 +21,7 @@ func walk(path spring.Path) centreline {
 	type point struct{ x, z, cos, sin, ds float64 }
 	var points []point
 	x, z, direction := 0.0, 0.0, 0.0
-	for _, step := range path {
+	for _, step := range path.Steps() {
 		length := step.LengthMM
 		turn := 0.0
 		if step.Kind == spring.Bend {
@@ -95,11 +95,11 @@ func TestSmallMovementsActThroughTheElasticCentre(t *testing.T) {
 	t.Parallel()
 	loop := func(legMM, heightMM, widthMM, returnMM, backMM float64) spring.Path {
 		const quarter = math.Pi / 2
-		return spring.Path{
+		return spring.PathOf(
 			spring.StraightStep(legMM), spring.BendStep(quarter, 0.6), spring.StraightStep(heightMM),
 			spring.BendStep(-quarter, 0.6), spring.StraightStep(widthMM), spring.BendStep(-quarter, 0.6),
 			spring.StraightStep(returnMM), spring.BendStep(-quarter, 0.6), spring.StraightStep(backMM),
-		}
+		)
 	}
 	for _, path := range []spring.Path{loop(4, 8, 10, 8, 5), loop(2, 6, 9, 5, 3), loop(7, 3, 4, 5, 6)} {
 		for _, moved := range []r3.Vec{{Z: -smallMM}, {X: smallMM}, {X: smallMM, Z: smallMM / 2}} {
@@ -114,11 +114,11 @@ func TestSmallMovementsActThroughTheElasticCentre(t *testing.T) {
 func TestSymmetricLoopFollowsThePlainFormula(t *testing.T) {
 	t.Parallel()
 	const quarter = math.Pi / 2
-	path := spring.Path{
+	path := spring.PathOf(
 		spring.StraightStep(4), spring.BendStep(quarter, 0.6), spring.StraightStep(6), spring.BendStep(-quarter, 0.6),
 		spring.StraightStep(5), spring.BendStep(-quarter, 0.6), spring.StraightStep(6), spring.BendStep(quarter, 0.6),
 		spring.StraightStep(4),
-	}
+	)
 	load, c := checkElasticCentre(t, path, spring.On, r3.Vec{Z: -smallMM})
 	if math.Abs(c.xz) > 1e-6*c.xx {
 		t.Fatalf("∫xz = %v of ∫x² = %v: not symmetric", c.xz, c.xx)
@@ -144,11 +144,11 @@ func TestCentroidOverTheSlotLeavesNoCouple(t *testing.T) {
 	t.Parallel()
 	const quarter = math.Pi / 2
 	with := func(backMM float64) spring.Path {
-		return spring.Path{
+		return spring.PathOf(
 			spring.StraightStep(2), spring.BendStep(quarter, 0.6), spring.StraightStep(8), spring.BendStep(-quarter, 0.6),
 			spring.StraightStep(10), spring.BendStep(-quarter, 0.6), spring.StraightStep(8), spring.BendStep(-quarter, 0.6),
 			spring.StraightStep(backMM),
-		}
+		)
 	}
 	lower, upper := 1.0, 9.0
 	for range 60 {

@@ -21,14 +21,14 @@ func spatialLoop() spring.Spring {
 	strong := designtest.Titanium()
 	strong.YieldMPa = 1200
 	return spring.Spring{
-		Path: spring.Path{
+		Path: spring.PathOf(
 			spring.StraightStep(3), spring.BendStep(0.3, 0.6),
-			{Kind: spring.Bend, AngleRad: 0.2, RadiusMM: 0.6, Order: 1},
+			spring.Step{Kind: spring.Bend, AngleRad: 0.2, RadiusMM: 0.6, Order: 1},
 			spring.StraightStep(2), spring.BendStep(1.4, 0.6), spring.StraightStep(6), spring.BendStep(-1.6, 0.6),
 			spring.StraightStep(9), spring.BendStep(-1.5, 0.6),
-			{Kind: spring.Twist, AngleRad: -0.2, LengthMM: 2},
+			spring.Step{Kind: spring.Twist, AngleRad: -0.2, LengthMM: 2},
 			spring.StraightStep(5), spring.BendStep(-1.6, 0.6), spring.StraightStep(6),
-		},
+		),
 		Wire:               strong,
 		AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3.5,
 		Heading:   spring.Back,

@@ -22,12 +22,12 @@ func unit(axis tooth.Component) r3.Vec {
 // end along one axis, and less along another.
 func TestGaugeCheckPullsAlongTheWantedForce(t *testing.T) {
 	t.Parallel()
-	arm := spring.Path{spring.StraightStep(3), spring.BendStep(0.4, 0.97), spring.StraightStep(9), spring.BendStep(-0.4, 0.97), spring.StraightStep(9)}
+	arm := spring.PathOf(spring.StraightStep(3), spring.BendStep(0.4, 0.97), spring.StraightStep(9), spring.BendStep(-0.4, 0.97), spring.StraightStep(9))
 	loop := designtest.SampleSprings(t)["rectangular-loop.toml"]
-	closing := spring.Path{
+	closing := spring.PathOf(
 		spring.StraightStep(5), spring.BendStep(math.Pi/2, 0.97), spring.StraightStep(6.5), spring.BendStep(-math.Pi, 1.2),
 		spring.StraightStep(6.5), spring.BendStep(math.Pi/2, 0.97), spring.StraightStep(5),
-	}
+	)
 	hooked := func(path spring.Path, x, y, z float64) spring.Spring {
 		s := spring.Spring{Path: path, Wire: designtest.Titanium(), ActiveHold: spring.SlotHold{Hook: true}, Positions: 2}
 		if x == 0 { // or the length of the wire pushes
@@ -97,7 +97,7 @@ func TestGaugeCheckSaysWhyThereIsNone(t *testing.T) {
 	}
 	// Level with its slot, turned against it: the force comes from the angle alone.
 	level := spring.Spring{
-		Path: spring.Path{spring.StraightStep(8), spring.BendStep(0.2, 0.97), spring.StraightStep(8)}, Wire: designtest.Titanium(), Positions: 2,
+		Path: spring.PathOf(spring.StraightStep(8), spring.BendStep(0.2, 0.97), spring.StraightStep(8)), Wire: designtest.Titanium(), Positions: 2,
 		AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3, Slide: spring.SlideActive,
 	}
 	end := designtest.UnloadedEnd(level.Path).At

@@ -29,11 +29,11 @@ type yieldReference struct {
 // yieldLoop is the spring of design/beam/testdata/solid3d-yield.json.
 func yieldLoop(startMM float64, positions int) spring.Spring {
 	return spring.Spring{
-		Path: spring.Path{
+		Path: spring.PathOf(
 			spring.StraightStep(4), spring.BendStep(math.Pi/2, 0.6), spring.StraightStep(8), spring.BendStep(-math.Pi/2, 0.6),
 			spring.StraightStep(10), spring.BendStep(-math.Pi/2, 0.6), spring.StraightStep(8), spring.BendStep(-math.Pi/2, 0.6),
 			spring.StraightStep(5),
-		},
+		),
 		Wire: wire.Wire{
 			EMPa: 65000, Poisson: 0.3, YieldMPa: 900, TangentMPa: 6500,
 			ThicknessMM: 0.4318, WidthMM: 0.635,
@@ -181,7 +181,7 @@ func straightNiTi(offsetMM float64, positions int) spring.Spring {
 	w := alloy.Material()
 	w.DiameterMM = 0.3556
 	return spring.Spring{
-		Path: spring.Path{spring.StraightStep(8)}, Wire: w, Slide: spring.SlideActive,
+		Path: spring.PathOf(spring.StraightStep(8)), Wire: w, Slide: spring.SlideActive,
 		Start: spring.Seat{AtMM: r3.Vec{X: 8, Z: offsetMM}}, End: spring.Seat{AtMM: r3.Vec{X: 8, Z: offsetMM / 4}}, Positions: positions,
 	}
 }
@@ -225,7 +225,7 @@ func TestHistoryInSlotsWithPlay(t *testing.T) {
 		for _, play := range []bool{false, true} {
 			s := straightNiTi(-0.3, 3)
 			if slide == spring.NoSlide {
-				s.Path = spring.Path{spring.StraightStep(3), spring.BendStep(0.4, 1), spring.StraightStep(3), spring.BendStep(-0.4, 1), spring.StraightStep(3)}
+				s.Path = spring.PathOf(spring.StraightStep(3), spring.BendStep(0.4, 1), spring.StraightStep(3), spring.BendStep(-0.4, 1), spring.StraightStep(3))
 				end := s.Rod().UnloadedEnd(beam.Origin()).At
 				s.Start.AtMM, s.End.AtMM = r3.Add(end, r3.Vec{Z: -0.2}), r3.Add(end, r3.Vec{Z: -0.1})
 			}

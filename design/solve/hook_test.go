@@ -18,7 +18,7 @@ func TestHookedWireIsACantilever(t *testing.T) {
 	t.Parallel()
 	const lengthMM, movedMM = 20, 0.02
 	s := spring.Spring{
-		Path: spring.Path{spring.StraightStep(lengthMM)}, Wire: designtest.Titanium(), Positions: 1,
+		Path: spring.PathOf(spring.StraightStep(lengthMM)), Wire: designtest.Titanium(), Positions: 1,
 		ActiveHold: spring.SlotHold{Hook: true}, Slide: spring.SlideActive,
 		Start: spring.Seat{AtMM: r3.Vec{X: lengthMM, Z: movedMM}},
 	}
@@ -51,7 +51,7 @@ func TestHookedWireIsACantilever(t *testing.T) {
 func TestHookTakesNoCouple(t *testing.T) {
 	t.Parallel()
 	s := spring.Spring{
-		Path:               spring.Path{spring.StraightStep(6), spring.BendStep(0.6, 1), spring.StraightStep(6), spring.BendStep(-0.5, 1), spring.StraightStep(8)},
+		Path:               spring.PathOf(spring.StraightStep(6), spring.BendStep(0.6, 1), spring.StraightStep(6), spring.BendStep(-0.5, 1), spring.StraightStep(8)),
 		Wire:               designtest.Titanium(),
 		AnchorSlotLengthMM: 4, AnchorHold: spring.SlotHold{Play: true, HeightMM: 0.5588},
 		ActiveHold: spring.SlotHold{Hook: true}, Positions: 3,
@@ -83,7 +83,7 @@ func TestHookTakesNoCouple(t *testing.T) {
 func TestDriftOfAHookedToothBeginsWithItsLoads(t *testing.T) {
 	t.Parallel()
 	s := spring.Spring{
-		Path: spring.Path{spring.StraightStep(20)}, Wire: designtest.Titanium(), Positions: 2,
+		Path: spring.PathOf(spring.StraightStep(20)), Wire: designtest.Titanium(), Positions: 2,
 		ActiveHold: spring.SlotHold{Hook: true}, Slide: spring.SlideActive,
 		Start: spring.Seat{AtMM: r3.Vec{X: 19, Z: 2}}, End: spring.Seat{AtMM: r3.Vec{X: 19, Z: 1}},
 	}
@@ -114,7 +114,7 @@ func TestSlidingHookWithPlayInTheOtherSlot(t *testing.T) {
 	t.Parallel()
 	const armMM = 20
 	s := spring.Spring{
-		Path:               spring.Path{spring.StraightStep(2), spring.BendStep(0.2, 1), spring.StraightStep(armMM)},
+		Path:               spring.PathOf(spring.StraightStep(2), spring.BendStep(0.2, 1), spring.StraightStep(armMM)),
 		Wire:               designtest.Titanium(),
 		AnchorSlotLengthMM: 4, AnchorHold: spring.SlotHold{Play: true, HeightMM: 0.5588},
 		ActiveHold: spring.SlotHold{Hook: true}, Slide: spring.SlideActive, Positions: 3,

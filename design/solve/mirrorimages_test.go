@@ -82,7 +82,7 @@ func randomPlane(r *rand.Rand) spring.Spring {
 	s := spring.Spring{Wire: randomWire(r), AnchorSlotLengthMM: uniform(r, 2, 5), ActiveSlotLengthMM: uniform(r, 2, 5), Positions: 2}
 	for plane := false; !plane; {
 		s.Path, s.Heading = d.loop()
-		plane = !slices.ContainsFunc(s.Path, func(p spring.Step) bool { return p.Kind == spring.Twist || p.Order == 1 })
+		plane = !slices.ContainsFunc(s.Path.Steps(), func(p spring.Step) bool { return p.Kind == spring.Twist || p.Order == 1 })
 	}
 	passive := passiveSeat(s)
 	seat := func(shift r3.Vec, turnRad float64) spring.Seat {

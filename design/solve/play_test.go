@@ -22,7 +22,7 @@ func betaTitanium() wire.Wire {
 func straightSpring() spring.Spring {
 	tight := spring.SlotHold{Play: true, HeightMM: 0.4318 + 0.010}
 	return spring.Spring{
-		Path: spring.Path{spring.StraightStep(8)}, Wire: betaTitanium(),
+		Path: spring.PathOf(spring.StraightStep(8)), Wire: betaTitanium(),
 		AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 2.5,
 		AnchorHold: tight, ActiveHold: tight, Slide: spring.SlideActive,
 		Start: spring.Seat{AtMM: r3.Vec{X: 8}}, Positions: 1,

@@ -16,14 +16,14 @@ import (
 // loopSpring bends in all three orders over its travel.
 func loopSpring() spring.Spring {
 	return spring.Spring{
-		Path: spring.Path{
+		Path: spring.PathOf(
 			spring.StraightStep(3), spring.BendStep(math.Pi/2, 0.97), spring.StraightStep(4), spring.BendStep(-math.Pi/2, 0.97), spring.StraightStep(7),
 			spring.BendStep(-1.45, 0.97), spring.StraightStep(4),
-			{Kind: spring.Bend, AngleRad: 0.1, RadiusMM: 0.97, Order: 1},
+			spring.Step{Kind: spring.Bend, AngleRad: 0.1, RadiusMM: 0.97, Order: 1},
 			spring.BendStep(math.Pi/2, 0.97),
-			{Kind: spring.Twist, AngleRad: 0.15, LengthMM: 1},
+			spring.Step{Kind: spring.Twist, AngleRad: 0.15, LengthMM: 1},
 			spring.StraightStep(3),
-		},
+		),
 		Wire: betaTitanium(), AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3.5,
 		Start: spring.Seat{AtMM: r3.Vec{X: 17, Y: 0.3, Z: -2.5}, Rotation: r3.Vec{X: 0.1, Y: 0.1, Z: -0.05}}, End: spring.Seat{AtMM: r3.Vec{X: 17.5}},
 		Positions: 5,
@@ -150,10 +150,10 @@ func intrusionLoop() spring.Spring {
 	degree := math.Pi / 180
 	bend := func(angleDeg float64) spring.Step { return spring.BendStep(angleDeg*degree, 0.9659) }
 	return spring.Spring{
-		Path: spring.Path{
+		Path: spring.PathOf(
 			spring.StraightStep(2.5), bend(17), spring.StraightStep(3), bend(90), spring.StraightStep(5.5), bend(-120), spring.StraightStep(9.5),
 			bend(-73), spring.StraightStep(5), bend(-102), spring.StraightStep(1.5), bend(10), spring.StraightStep(1),
-		},
+		),
 		Wire: betaTitanium(), AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3.5, Heading: spring.Back,
 		Start: spring.Seat{AtMM: r3.Vec{X: 12.25, Z: -2}}, End: spring.Seat{AtMM: r3.Vec{X: 12.25}}, Positions: 7,
 	}
@@ -192,7 +192,7 @@ func TestRoundWireWithPlay(t *testing.T) {
 	for _, s := range []spring.Spring{loopSpring(), straightSpring()} {
 		s.Wire = round
 		s = playing(s, 0.5588, 0.7112)
-		if len(s.Path) == 1 {
+		if s.Path.Bends() == 0 {
 			s.Start = spring.Seat{AtMM: r3.Vec{X: 8, Y: 0.4, Z: 0.6}}
 		}
 		for i, p := range evaluated(t, s).Record.Positions {
@@ -215,8 +215,9 @@ func TestSlidWireIsOneOfThatLength(t *testing.T) {
 	}
 	cinched := s
 	cinched.Slide = spring.NoSlide
-	cinched.Path = append(spring.Path(nil), s.Path...)
-	cinched.Path[len(s.Path)-1].LengthMM += slid.Play.SlidMM
+	steps := s.Path.Steps()
+	steps[len(steps)-1].LengthMM += slid.Play.SlidMM
+	cinched.Path = spring.PathOf(steps...)
 	fixed := evaluated(t, cinched).Record.Positions[0]
 	within(t, "force", r3.Norm(r3.Sub(slid.Active.ForceN, fixed.Active.ForceN)), 0, 1e-6)
 	within(t, "couple", r3.Norm(r3.Sub(slid.Active.CoupleNMM, fixed.Active.CoupleNMM)), 0, 1e-5)

@@ -65,25 +65,25 @@ func (d memoryDraw) loop() (spring.Path, spring.Heading) {
 	switch d.IntN(4) {
 	case 0:
 		w := d.between(6, 11)
-		return spring.Path{
+		return spring.PathOf(
 			straight(2, 5), bend(quarter), spring.StraightStep(h), bend(-quarter), spring.StraightStep(w), bend(-quarter), spring.StraightStep(h), bend(-quarter),
 			straight(2, 5),
-		}, spring.Back
+		), spring.Back
 	case 1:
-		return spring.Path{straight(2, 4), bend(quarter), spring.StraightStep(h), bend(-2 * quarter), spring.StraightStep(h), bend(quarter), straight(2, 4)}, spring.On
+		return spring.PathOf(straight(2, 4), bend(quarter), spring.StraightStep(h), bend(-2*quarter), spring.StraightStep(h), bend(quarter), straight(2, 4)), spring.On
 	case 2:
 		w := d.between(1.5, 4)
-		return spring.Path{
-			straight(2, 4), bend(quarter), spring.StraightStep(h / 2), bend(quarter), spring.StraightStep(w), bend(-2 * quarter),
-			spring.StraightStep(2*w + 2), bend(-2 * quarter), spring.StraightStep(w), bend(quarter), spring.StraightStep(h / 2), bend(quarter), straight(2, 4),
-		}, spring.On
+		return spring.PathOf(
+			straight(2, 4), bend(quarter), spring.StraightStep(h/2), bend(quarter), spring.StraightStep(w), bend(-2*quarter),
+			spring.StraightStep(2*w+2), bend(-2*quarter), spring.StraightStep(w), bend(quarter), spring.StraightStep(h/2), bend(quarter), straight(2, 4),
+		), spring.On
 	default:
 		out := spring.Step{Kind: spring.Bend, AngleRad: d.between(-0.7, 0.7), RadiusMM: r, Order: 1}
 		twist := spring.Step{Kind: spring.Twist, AngleRad: d.between(-0.7, 0.7), LengthMM: 2}
-		return spring.Path{
-			straight(2, 4), out, straight(1, 3), bend(quarter), spring.StraightStep(h), bend(-2 * quarter), spring.StraightStep(h), bend(quarter), twist,
+		return spring.PathOf(
+			straight(2, 4), out, straight(1, 3), bend(quarter), spring.StraightStep(h), bend(-2*quarter), spring.StraightStep(h), bend(quarter), twist,
 			straight(2, 4),
-		}, spring.On
+		), spring.On
 	}
 }
 
@@ -145,7 +145,7 @@ func (d memoryDraw) superelasticSpring() (s spring.Spring, reached bool) {
 		wire.Size{DiameterMil: 12}, wire.Size{DiameterMil: 14}, wire.Size{DiameterMil: 16}, wire.Size{DiameterMil: 18},
 		wire.Size{ThicknessMil: 16, WidthMil: 22}, wire.Size{ThicknessMil: 17, WidthMil: 25})
 	spanMM := d.between(5, 14)
-	s.Path = spring.Path{spring.StraightStep(spanMM)}
+	s.Path = spring.PathOf(spring.StraightStep(spanMM))
 	s.Slide = spring.Slide(1 + d.IntN(2))
 	s.AnchorSlotLengthMM, s.ActiveSlotLengthMM = 3*float64(d.IntN(2)), 3*float64(d.IntN(2))
 	angle := d.between(0, 2*math.Pi)
@@ -164,12 +164,13 @@ func (d memoryDraw) superelasticSpring() (s spring.Spring, reached bool) {
 
 // turnedOver is the image of a spring behind a mirror across z, as Mirrored is across y.
 func turnedOver(s spring.Spring) spring.Spring {
-	s.Path = slices.Clone(s.Path)
-	for i, step := range s.Path {
+	steps := s.Path.Steps()
+	for i, step := range steps {
 		if step.Kind == spring.Twist || step.Kind == spring.Bend && step.Order == 2 {
-			s.Path[i].AngleRad = -step.AngleRad
+			steps[i].AngleRad = -step.AngleRad
 		}
 	}
+	s.Path = spring.PathOf(steps...)
 	for _, seat := range []*spring.Seat{&s.Start, &s.End} {
 		seat.AtMM.Z = -seat.AtMM.Z
 		seat.Rotation.X, seat.Rotation.Y = -seat.Rotation.X, -seat.Rotation.Y

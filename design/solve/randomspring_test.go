@@ -64,19 +64,19 @@ func randomWire(r *rand.Rand) wire.Wire {
 // randomPath bends one to eight times, a third of it out of the plane, and twists at times.
 // It begins and ends with a straight.
 func randomPath(r *rand.Rand) spring.Path {
-	path := spring.Path{spring.StraightStep(uniform(r, 1.5, 6))}
+	steps := spring.Steps{spring.StraightStep(uniform(r, 1.5, 6))}
 	for range 1 + r.IntN(8) {
 		bend := spring.BendStep(either(r, uniform(r, 0.1, 2)), uniform(r, 0.6, 1.5))
 		if r.IntN(3) == 0 {
 			bend.Order = 1
 		}
-		path = append(path, bend)
+		steps = append(steps, bend)
 		if r.IntN(5) == 0 {
-			path = append(path, spring.Step{Kind: spring.Twist, AngleRad: either(r, uniform(r, 0.05, 0.8)), LengthMM: uniform(r, 1, 3)})
+			steps = append(steps, spring.Step{Kind: spring.Twist, AngleRad: either(r, uniform(r, 0.05, 0.8)), LengthMM: uniform(r, 1, 3)})
 		}
-		path = append(path, spring.StraightStep(uniform(r, 1.5, 8)))
+		steps = append(steps, spring.StraightStep(uniform(r, 1.5, 8)))
 	}
-	return path
+	return spring.PathOf(steps...)
 }
 
 // offPassive puts the first seat a random shift and turn from where the unloaded wire ends,
@@ -115,9 +115,11 @@ func randomElastic(r *rand.Rand) spring.Spring {
 		AnchorSlotLengthMM: uniform(r, 2, 5), ActiveSlotLengthMM: uniform(r, 2, 5),
 	}
 	if r.IntN(10) == 0 { // bends of a few degrees alone
-		for i := range s.Path {
-			s.Path[i].AngleRad *= 0.05
+		steps := s.Path.Steps()
+		for i := range steps {
+			steps[i].AngleRad *= 0.05
 		}
+		s.Path = spring.PathOf(steps...)
 	}
 	return offPassive(s, r)
 }
@@ -187,19 +189,25 @@ func restsOf(p spring.Position) [][2]tooth.Load {
 
 // finer cuts every straight, bend and twist of a spring in three, except the straights at
 // the slots, in which a wire slides, with one position more between any two of its own: the
-// solver then takes other steps, of its wire and of its way.
+// solver then takes other steps, of its wire and of its way. The middle of a straight gets a
+// twist of less than the solver can see, or the three would be one again.
 func finer(s spring.Spring) spring.Spring {
-	var path spring.Path
-	for i, step := range s.Path {
-		if i == 0 || i == len(s.Path)-1 {
-			path = append(path, step)
+	var finer spring.Steps
+	steps := s.Path.Steps()
+	for i, step := range steps {
+		if i == 0 || i == len(steps)-1 {
+			finer = append(finer, step)
 			continue
 		}
 		part := step
 		part.LengthMM, part.AngleRad = step.LengthMM/3, step.AngleRad/3
-		path = append(path, part, part, part)
+		middle := part
+		if step.Kind == spring.Straight {
+			middle.Kind, middle.AngleRad = spring.Twist, 1e-12
+		}
+		finer = append(finer, part, middle, part)
 	}
-	s.Path = path
+	s.Path = spring.PathOf(finer...)
 	s.Positions = 2*s.Positions - 1
 	return s
 }
@@ -273,15 +281,17 @@ func checkUnreachable(s spring.Spring, err error) error {
 }
 
 func checkNoStraight(s spring.Spring, at *PositionError) error {
-	last := len(s.Path) - 1
+	steps := s.Path.Steps()
+	last := len(steps) - 1
 	if s.Slide == spring.SlideAnchor {
 		last = 0
 	}
 	tried := 0
-	for _, leftMM := range []float64{0.75 * s.Path[last].LengthMM, 0.25 * s.Path[last].LengthMM, 0.05} {
+	for _, leftMM := range []float64{0.75 * steps[last].LengthMM, 0.25 * steps[last].LengthMM, 0.05} {
 		cut := s
-		cut.Path = slices.Clone(s.Path)
-		cut.Path[last].LengthMM = leftMM
+		shorter := slices.Clone(steps)
+		shorter[last].LengthMM = leftMM
+		cut.Path = spring.PathOf(shorter...)
 		cut.Slide, cut.Start, cut.Positions = spring.NoSlide, at.Seat, 1
 		e, err := Evaluate(context.Background(), cut, Options{AllowYield: true})
 		if errors.Is(err, ErrTooShort) && tried > 0 {

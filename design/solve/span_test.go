@@ -58,8 +58,9 @@ func TestNoStraightSaysWhere(t *testing.T) {
 	s.Slide, s.Positions = spring.SlideActive, 1
 	s.Start.AtMM.X -= 4 // the loop pushes its wire out of the way
 	evaluate := func(straightMM float64) string {
-		s.Path = append(spring.Path(nil), s.Path...)
-		s.Path[len(s.Path)-1].LengthMM = straightMM
+		steps := s.Path.Steps()
+		steps[len(steps)-1].LengthMM = straightMM
+		s.Path = spring.PathOf(steps...)
 		_, err := Evaluate(context.Background(), s, Options{AllowYield: true})
 		if !errors.Is(err, beam.ErrNoStraight) {
 			t.Fatalf("straight of %g mm: %v", straightMM, err)
@@ -76,7 +77,8 @@ func TestNoStraightSaysWhere(t *testing.T) {
 	if missing(short) != missing(long) || missing(short) == "more" {
 		t.Errorf("missing %q with one straight, %q with another", missing(short), missing(long))
 	}
-	s.Path = s.Path[:len(s.Path)-1]
+	steps := s.Path.Steps()
+	s.Path = spring.PathOf(steps[:len(steps)-1]...)
 	_, err := Evaluate(context.Background(), s, Options{AllowYield: true})
 	if err == nil || !strings.Contains(err.Error(), "the path has none at the active slot") {
 		t.Errorf("no straight at all: %v", err)

@@ -23,22 +23,22 @@ func tLoop(spanMM, middleMM, heightMM, topMM, gableRad float64) spring.Path {
 	arm := (topMM - uprightGapMM) / 2
 	upright := heightMM - 4*radiusMM
 	leg := func(mm float64) float64 { return mm - uprightGapMM/2 - radiusMM }
-	return spring.Path{
+	return spring.PathOf(
 		spring.StraightStep(leg(middleMM)), spring.BendStep(quarterTurn+gableRad, radiusMM), spring.StraightStep(upright),
-		spring.BendStep(quarterTurn, radiusMM), spring.StraightStep(arm - radiusMM), spring.BendStep(-2*quarterTurn, radiusMM),
-		spring.StraightStep(topMM), spring.BendStep(-2*quarterTurn, radiusMM), spring.StraightStep(arm - radiusMM),
+		spring.BendStep(quarterTurn, radiusMM), spring.StraightStep(arm-radiusMM), spring.BendStep(-2*quarterTurn, radiusMM),
+		spring.StraightStep(topMM), spring.BendStep(-2*quarterTurn, radiusMM), spring.StraightStep(arm-radiusMM),
 		spring.BendStep(quarterTurn, radiusMM), spring.StraightStep(upright), spring.BendStep(quarterTurn+gableRad, radiusMM),
-		spring.StraightStep(leg(spanMM - middleMM)),
-	}
+		spring.StraightStep(leg(spanMM-middleMM)),
+	)
 }
 
 func verticalLoop(spanMM, heightMM, radiusMM float64) spring.Path {
 	leg := spanMM/2 - radiusMM - 0.8
-	return spring.Path{
-		spring.StraightStep(leg), spring.BendStep(quarterTurn, 0.8), spring.StraightStep(heightMM - radiusMM - 0.8),
-		spring.BendStep(-2*quarterTurn, radiusMM), spring.StraightStep(heightMM - radiusMM - 0.8),
+	return spring.PathOf(
+		spring.StraightStep(leg), spring.BendStep(quarterTurn, 0.8), spring.StraightStep(heightMM-radiusMM-0.8),
+		spring.BendStep(-2*quarterTurn, radiusMM), spring.StraightStep(heightMM-radiusMM-0.8),
 		spring.BendStep(quarterTurn, 0.8), spring.StraightStep(leg),
-	}
+	)
 }
 
 // pulled is the load on both teeth with the active slot at a place.
@@ -205,7 +205,7 @@ func TestPlanarFamiliesActThroughTheElasticCentre(t *testing.T) {
 }
 
 func leavesPlane(path spring.Path) bool {
-	for _, step := range path {
+	for _, step := range path.Steps() {
 		if step.Kind == spring.Twist || step.Kind == spring.Bend && step.Order == 1 {
 			return true
 		}

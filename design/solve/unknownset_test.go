@@ -25,7 +25,7 @@ func (b brittle) Clone() beam.Point { return brittle{1} }
 // A set that is not found is said to be unknown; it is no error and no number.
 func TestUnknownSet(t *testing.T) {
 	t.Parallel()
-	s := spring.Spring{Path: spring.Path{spring.StraightStep(10)}}
+	s := spring.Spring{Path: spring.PathOf(spring.StraightStep(10))}
 	s.Wire.DiameterMM, s.Wire.EMPa, s.Wire.YieldMPa, s.Wire.Poisson = 0.4, 65000, 900, 0.3
 	solver := beam.NewMemorySolver(s.Rod(), beam.Origin(), beam.Options{}, func(int, float64) beam.Point { return brittle{} })
 	set := setOf(s, solver)

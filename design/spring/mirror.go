@@ -31,15 +31,18 @@ func (s Spring) Mirrored() Spring {
 // and turns the teeth the wrong way across the arch.
 func (s Spring) OneSided() bool {
 	twin := s.Mirrored()
-	return !slices.Equal(s.Path, twin.Path) || s.Start != twin.Start || s.End != twin.End
+	return !slices.Equal(s.Path.steps, twin.Path.steps) || s.Start != twin.Start || s.End != twin.End
 }
 
 // Mirrored returns the path with its first-order bends and its twists the other way.
-func (p Path) Mirrored() Path {
-	twin := append(Path(nil), p...)
-	for i, s := range twin {
-		if s.Chiral() {
-			twin[i].AngleRad = 0 - s.AngleRad // 0 stays 0, not −0
+func (p Path) Mirrored() Path { return Path{p.steps.Mirrored()} }
+
+// Mirrored returns the steps with first-order bends and twists the other way.
+func (s Steps) Mirrored() Steps {
+	twin := slices.Clone(s)
+	for i, step := range twin {
+		if step.Chiral() {
+			twin[i].AngleRad = 0 - step.AngleRad // 0 stays 0, not −0
 		}
 	}
 	return twin
@@ -93,10 +96,10 @@ func MirroredTurn(v r3.Vec) r3.Vec { return r3.Vec{X: 0 - v.X, Y: v.Y, Z: 0 - v.
 
 // Mirrored is the pattern of the mirrored springs.
 func (p Pattern) Mirrored() Pattern {
-	p.Path = p.Path.Mirrored()
+	p.Steps = p.Steps.Mirrored()
 	p.Freedoms = append([]Freedom(nil), p.Freedoms...)
 	for i, f := range p.Freedoms {
-		if f.Angle && p.Path[f.Step].Chiral() {
+		if f.Angle && p.Steps[f.Step].Chiral() {
 			p.Freedoms[i].Min, p.Freedoms[i].Max, p.Freedoms[i].Neutral = 0-f.Max, 0-f.Min, 0-f.Neutral
 		}
 	}
@@ -107,7 +110,7 @@ func (p Pattern) Mirrored() Pattern {
 func (p Pattern) MirroredValues(values []float64) []float64 {
 	twin := append([]float64(nil), values...)
 	for i, f := range p.Freedoms {
-		if f.Angle && p.Path[f.Step].Chiral() {
+		if f.Angle && p.Steps[f.Step].Chiral() {
 			twin[i] = 0 - values[i] // 0 stays 0, not −0
 		}
 	}

@@ -11,13 +11,13 @@ import (
 // The twin's path, walked, gives the mirrored poses of the path: signs and frame agree.
 func TestMirroredPathIsTheMirrorImage(t *testing.T) {
 	t.Parallel()
-	path := Path{
+	path := PathOf(
 		StraightStep(2), BendStep(1.2, 0.8), StraightStep(4),
-		{Kind: Bend, AngleRad: 0.4, RadiusMM: 0.9, Order: 1},
+		Step{Kind: Bend, AngleRad: 0.4, RadiusMM: 0.9, Order: 1},
 		StraightStep(2),
-		{Kind: Twist, AngleRad: 0.3, LengthMM: 2},
+		Step{Kind: Twist, AngleRad: 0.3, LengthMM: 2},
 		BendStep(-0.7, 0.8), StraightStep(3),
-	}
+	)
 	a, b := beam.Origin(), beam.Origin()
 	twin := path.Mirrored().Pieces()
 	for i, piece := range path.Pieces() {
@@ -34,7 +34,7 @@ func TestMirroredPathIsTheMirrorImage(t *testing.T) {
 func TestMirroredSeatIsTheMirrorImage(t *testing.T) {
 	t.Parallel()
 	s := Spring{
-		Path:  Path{StraightStep(3)},
+		Path:  PathOf(StraightStep(3)),
 		Start: Seat{AtMM: r3.Vec{X: 8, Y: 0.7, Z: -2}, Rotation: r3.Vec{X: 0.1, Y: 0.2, Z: -0.3}},
 		End:   Seat{AtMM: r3.Vec{X: 8, Y: 0.1}},
 	}

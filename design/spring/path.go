@@ -2,6 +2,7 @@ package spring
 
 import (
 	"math"
+	"slices"
 
 	"springwright/design/beam"
 
@@ -42,24 +43,25 @@ func (s Step) WireLengthMM() float64 {
 	return s.LengthMM
 }
 
-// Path is a wire from the anchor slot to the active slot.
-type Path []Step
+// Steps is a list of steps as a file or a search has them, tidy or not. A search changes their
+// numbers and knows each by its index, so that none may go lost on the way: see Path.
+type Steps []Step
 
-// WireLengthMM is the developed length of the path.
-func (p Path) WireLengthMM() float64 {
+// WireLengthMM is the developed length of all steps.
+func (s Steps) WireLengthMM() float64 {
 	var sum float64
-	for _, s := range p {
-		sum += s.WireLengthMM()
+	for _, step := range s {
+		sum += step.WireLengthMM()
 	}
 	return sum
 }
 
-// Pieces returns the path as pieces of a rod, one for each step, also for steps of no
-// length, so that piece i is step i.
-func (p Path) Pieces() []beam.Piece {
-	pieces := make([]beam.Piece, len(p))
-	for i, s := range p {
-		pieces[i] = s.piece()
+// Pieces returns the steps as pieces of a rod, one for each, also for steps of no length, so
+// that piece i is step i.
+func (s Steps) Pieces() []beam.Piece {
+	pieces := make([]beam.Piece, len(s))
+	for i, step := range s {
+		pieces[i] = step.piece()
 	}
 	return pieces
 }
@@ -78,11 +80,16 @@ func (s Step) piece() beam.Piece {
 	return piece
 }
 
-// Tidy returns the path without steps that do nothing and with straights joined that
-// nothing separates any more. A twist of no angle leaves its length as a straight.
-func (p Path) Tidy() Path {
-	var tidy Path
-	for _, s := range p {
+// Path is a wire from the anchor slot to the active slot. It is tidy: it has no step that does
+// nothing, no twist of no angle, and no two straights that nothing separates. So steps and bends
+// have the same numbers wherever a path is looked at. The zero Path has no steps.
+type Path struct{ steps Steps }
+
+// PathOf returns the wire of steps, tidied: without steps that do nothing and with straights
+// joined that nothing separates any more. A twist of no angle leaves its length as a straight.
+func PathOf(steps ...Step) Path {
+	var tidy Steps
+	for _, s := range steps {
 		if s.Kind == Twist && s.AngleRad == 0 {
 			s = StraightStep(s.LengthMM)
 		}
@@ -95,5 +102,34 @@ func (p Path) Tidy() Path {
 		}
 		tidy = append(tidy, s)
 	}
-	return tidy
+	return Path{tidy}
+}
+
+// Steps returns a copy of the path's steps.
+func (p Path) Steps() Steps { return slices.Clone(p.steps) }
+
+// WireLengthMM is the developed length of the path.
+func (p Path) WireLengthMM() float64 { return p.steps.WireLengthMM() }
+
+// Pieces returns the path as pieces of a rod, one for each step.
+func (p Path) Pieces() []beam.Piece { return p.steps.Pieces() }
+
+// BendNumbers returns the number of each step among the bends and twists of the path, counted
+// together from 1 at the anchor slot; 0 for a straight. It is the number by which tables,
+// drawings and warnings call a bend.
+func (p Path) BendNumbers() []int {
+	numbers := make([]int, len(p.steps))
+	bends := 0
+	for i, s := range p.steps {
+		if s.Kind != Straight {
+			bends++
+			numbers[i] = bends
+		}
+	}
+	return numbers
+}
+
+// Bends counts the bends and twists of the path, plain corners included.
+func (p Path) Bends() int {
+	return slices.Max(append(p.BendNumbers(), 0))
 }

@@ -35,56 +35,58 @@ func TestStepsTurnTheWireAsThePackageCommentSays(t *testing.T) {
 		{"twist", spring.Step{Kind: spring.Twist, AngleRad: right, LengthMM: 2}, r3.Vec{X: 2}, r3.Vec{X: 1}, r3.Vec{Z: 1}, 2},
 	} {
 		want := beam.Pose{At: test.at, D1: test.d1, D2: test.d2, D3: r3.Cross(test.d1, test.d2)}
-		if got := designtest.UnloadedEnd(spring.Path{test.step}); designtest.Far(got, want) > 1e-12 {
+		if got := designtest.UnloadedEnd(spring.PathOf(test.step)); designtest.Far(got, want) > 1e-12 {
 			t.Errorf("%s ends at %+v, want %+v", test.name, got, want)
 		}
-		if got := (spring.Path{test.step, test.step}).WireLengthMM(); math.Abs(got-2*test.length) > 1e-12 {
+		if got := spring.PathOf(test.step, test.step).WireLengthMM(); math.Abs(got-2*test.length) > 1e-12 {
 			t.Errorf("%s twice uses %v mm of wire, want %v", test.name, got, 2*test.length)
 		}
 	}
 }
 
-func randomPath(source *rand.Rand) spring.Path {
-	var path spring.Path
+// randomSteps is a list of steps, often untidy.
+func randomSteps(source *rand.Rand) spring.Steps {
+	var steps spring.Steps
 	for range 2 + source.IntN(10) {
 		angle := float64(source.IntN(7)-3) * 0.3 // often 0
 		switch source.IntN(4) {
 		case 0:
-			path = append(path, spring.Step{Kind: spring.Twist, AngleRad: angle, LengthMM: 0.5 + source.Float64()})
+			steps = append(steps, spring.Step{Kind: spring.Twist, AngleRad: angle, LengthMM: 0.5 + source.Float64()})
 		case 1:
-			path = append(path, spring.Step{Kind: spring.Bend, AngleRad: angle, RadiusMM: 0.5 + source.Float64(), Order: 1 + source.IntN(2)})
+			steps = append(steps, spring.Step{Kind: spring.Bend, AngleRad: angle, RadiusMM: 0.5 + source.Float64(), Order: 1 + source.IntN(2)})
 		default:
-			path = append(path, spring.StraightStep(float64(source.IntN(3))))
+			steps = append(steps, spring.StraightStep(float64(source.IntN(3))))
 		}
 	}
-	return path
+	return steps
 }
 
 func TestTidyKeepsTheWire(t *testing.T) {
 	t.Parallel()
 	source := rand.New(rand.NewPCG(1, 0))
 	for range 300 {
-		path := randomPath(source)
-		before := append(spring.Path(nil), path...)
-		tidy := path.Tidy()
-		if diff := cmp.Diff(before, path); diff != "" {
-			t.Fatalf("Tidy changed the path it was called on:\n%s", diff)
+		steps := randomSteps(source)
+		before := append(spring.Steps(nil), steps...)
+		path := spring.PathOf(steps...)
+		if diff := cmp.Diff(before, steps); diff != "" {
+			t.Fatalf("PathOf changed the steps it was given:\n%s", diff)
 		}
-		if d := math.Abs(tidy.WireLengthMM() - path.WireLengthMM()); d > 1e-12 {
-			t.Errorf("%v loses %v mm of wire", path, d)
+		if d := math.Abs(path.WireLengthMM() - steps.WireLengthMM()); d > 1e-12 {
+			t.Errorf("%v loses %v mm of wire", steps, d)
 		}
-		if d := designtest.Far(designtest.UnloadedEnd(tidy), designtest.UnloadedEnd(path)); d > 1e-9 {
-			t.Errorf("%v ends %v elsewhere when tidy", path, d)
+		if d := designtest.Far(designtest.UnloadedEnd(path), designtest.UnloadedEndOf(steps)); d > 1e-9 {
+			t.Errorf("%v ends %v elsewhere when tidy", steps, d)
 		}
+		tidy := path.Steps()
 		for i, step := range tidy {
 			if step.WireLengthMM() == 0 || step.Kind != spring.Straight && step.AngleRad == 0 {
-				t.Errorf("%v keeps a step that does nothing: %+v", path, step)
+				t.Errorf("%v keeps a step that does nothing: %+v", steps, step)
 			}
 			if i > 0 && step.Kind == spring.Straight && tidy[i-1].Kind == spring.Straight {
-				t.Errorf("%v keeps two straights in a row", path)
+				t.Errorf("%v keeps two straights in a row", steps)
 			}
 		}
-		if diff := cmp.Diff(tidy, tidy.Tidy()); diff != "" {
+		if diff := cmp.Diff(tidy, spring.PathOf(tidy...).Steps()); diff != "" {
 			t.Errorf("tidying twice differs:\n%s", diff)
 		}
 	}
@@ -92,27 +94,52 @@ func TestTidyKeepsTheWire(t *testing.T) {
 
 func TestTidyJoinsAcrossWhatIsGivenUp(t *testing.T) {
 	t.Parallel()
-	got := spring.Path{
+	got := spring.PathOf(
 		spring.StraightStep(1), spring.BendStep(0, 0.6), spring.StraightStep(2),
-		{Kind: spring.Twist, LengthMM: 2},
+		spring.Step{Kind: spring.Twist, LengthMM: 2},
 		spring.StraightStep(0), spring.BendStep(1, 0.6), spring.StraightStep(0),
-	}.Tidy()
-	want := spring.Path{spring.StraightStep(5), spring.BendStep(1, 0.6)}
+	).Steps()
+	want := spring.Steps{spring.StraightStep(5), spring.BendStep(1, 0.6)}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 }
 
+// Bends and twists are counted together, and what does nothing has no number.
+func TestBendNumbers(t *testing.T) {
+	t.Parallel()
+	path := spring.PathOf(
+		spring.BendStep(0, 1), spring.StraightStep(1), spring.BendStep(1, 1), spring.BendStep(-1, 1), spring.StraightStep(1),
+		spring.Step{Kind: spring.Twist, LengthMM: 1}, spring.StraightStep(1), spring.Step{Kind: spring.Twist, AngleRad: 1, LengthMM: 1},
+	)
+	if diff := cmp.Diff([]int{0, 1, 2, 0, 3}, path.BendNumbers()); diff != "" || path.Bends() != 3 {
+		t.Errorf("%d bends (-want +got):\n%s", path.Bends(), diff)
+	}
+	if none := (spring.Path{}); none.Bends() != 0 || len(none.BendNumbers()) != 0 {
+		t.Error("no wire has bends")
+	}
+}
+
+// Nobody who reads a path can make it untidy.
+func TestStepsOfAPathAreACopy(t *testing.T) {
+	t.Parallel()
+	path := spring.PathOf(spring.StraightStep(1), spring.BendStep(1, 1))
+	path.Steps()[1].AngleRad = 0
+	if path.Bends() != 1 {
+		t.Error("changing the steps that a path gave changes the path")
+	}
+}
+
 func TestPieceIsStep(t *testing.T) {
 	t.Parallel()
-	path := spring.Path{spring.StraightStep(0), spring.BendStep(0, 0.6), {Kind: spring.Twist, LengthMM: 2}, spring.BendStep(-0.4, 0.5)}
-	pieces := path.Pieces()
-	if len(pieces) != len(path) {
-		t.Fatalf("%d pieces for %d steps", len(pieces), len(path))
+	steps := spring.Steps{spring.StraightStep(0), spring.BendStep(0, 0.6), {Kind: spring.Twist, LengthMM: 2}, spring.BendStep(-0.4, 0.5)}
+	pieces := steps.Pieces()
+	if len(pieces) != len(steps) {
+		t.Fatalf("%d pieces for %d steps", len(pieces), len(steps))
 	}
 	for i, piece := range pieces {
-		if piece.LengthMM != path[i].WireLengthMM() {
-			t.Errorf("piece %d is %v mm long, its step %v mm", i, piece.LengthMM, path[i].WireLengthMM())
+		if piece.LengthMM != steps[i].WireLengthMM() {
+			t.Errorf("piece %d is %v mm long, its step %v mm", i, piece.LengthMM, steps[i].WireLengthMM())
 		}
 		if n := r3.Norm(piece.Curvature); math.IsNaN(n) || math.IsInf(n, 0) {
 			t.Errorf("piece %d is curved by %v", i, piece.Curvature)

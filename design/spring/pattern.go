@@ -2,17 +2,18 @@ package spring
 
 import (
 	"math"
+	"slices"
 
 	"springwright/design/beam"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Pattern is a kind of spring with its numbers left open: a path, and the numbers of it
-// that a search may choose. It is how a spring family presents itself to the search.
+// Pattern is a kind of spring with its numbers left open: the steps of a wire, and the numbers
+// of them that a search may choose. It is how a spring family presents itself to the search.
 type Pattern struct {
 	Family   string
-	Path     Path
+	Steps    Steps
 	Freedoms []Freedom
 	// LoopFirst and LoopLast are the steps that form the loop, both included; the limits
 	// on room apply to them and not to the legs.
@@ -42,11 +43,11 @@ type Freedom struct {
 	Neutral  float64 // of an angle: its value with no pre-activation
 }
 
-// PathFor returns the pattern's path with its freedoms set to values, one each.
-func (p Pattern) PathFor(values []float64) Path {
-	path := append(Path(nil), p.Path...)
+// StepsFor returns the pattern's steps with its freedoms set to values, one each.
+func (p Pattern) StepsFor(values []float64) Steps {
+	steps := slices.Clone(p.Steps)
 	for i, f := range p.Freedoms {
-		step := &path[f.Step]
+		step := &steps[f.Step]
 		switch {
 		case f.Angle:
 			step.AngleRad = values[i]
@@ -56,17 +57,20 @@ func (p Pattern) PathFor(values []float64) Path {
 			step.LengthMM = values[i]
 		}
 	}
-	return path
+	return steps
 }
 
-// Parameters returns what a unit of each freedom does to the rod's pieces, for the path of
-// PathFor. A bend keeps its radius, so its angle changes the length of its arc; its radius
+// PathFor returns the wire of StepsFor.
+func (p Pattern) PathFor(values []float64) Path { return PathOf(p.StepsFor(values)...) }
+
+// Parameters returns what a unit of each freedom does to the rod's pieces, for the steps of
+// StepsFor. A bend keeps its radius, so its angle changes the length of its arc; its radius
 // changes length and curvature, as the angle stays. A twist keeps its angle when its length
 // changes.
-func (p Pattern) Parameters(path Path) []beam.Parameter {
+func (p Pattern) Parameters(steps Steps) []beam.Parameter {
 	parameters := make([]beam.Parameter, len(p.Freedoms))
 	for i, f := range p.Freedoms {
-		step := path[f.Step]
+		step := steps[f.Step]
 		parameter := beam.Parameter{Piece: f.Step, LengthMM: 1}
 		switch {
 		case step.Kind == Twist && f.Angle:

@@ -44,13 +44,13 @@ func TestParametersMatchDifferences(t *testing.T) {
 func TestParameterOfABendOfNoAngle(t *testing.T) {
 	t.Parallel()
 	pattern := spring.Pattern{
-		Path:     spring.Path{spring.BendStep(0, 0.6)},
+		Steps:    spring.Steps{spring.BendStep(0, 0.6)},
 		Freedoms: []spring.Freedom{{Angle: true, Min: -1, Max: 1}},
 	}
 	for _, zero := range []float64{0, math.Copysign(0, -1)} {
-		path := pattern.PathFor([]float64{zero})
-		parameter := pattern.Parameters(path)[0]
-		turn := r3.Scale(parameter.LengthMM, path.Pieces()[0].Curvature)
+		steps := pattern.StepsFor([]float64{zero})
+		parameter := pattern.Parameters(steps)[0]
+		turn := r3.Scale(parameter.LengthMM, steps.Pieces()[0].Curvature)
 		if r3.Norm(r3.Sub(turn, r3.Vec{Y: -1})) > 1e-12 { // towards +d3 is a negative turn about d2
 			t.Errorf("angle %v: a radian of bend turns the wire by %v", zero, turn)
 		}
@@ -60,9 +60,9 @@ func TestParameterOfABendOfNoAngle(t *testing.T) {
 func TestPathForLeavesThePatternAlone(t *testing.T) {
 	t.Parallel()
 	pattern := family.RectangularLoop(designtest.LoopCase())
-	before := append(spring.Path(nil), pattern.Path...)
+	before := append(spring.Steps(nil), pattern.Steps...)
 	pattern.PathFor(values(pattern))
-	if diff := cmp.Diff(before, pattern.Path); diff != "" {
+	if diff := cmp.Diff(before, pattern.Steps); diff != "" {
 		t.Error(diff)
 	}
 }
@@ -109,7 +109,7 @@ func checkLoop(t *testing.T, c design.Case) {
 	}
 	// The wire alternates: two bends or twists with no straight between cannot be bent,
 	// except a first-order bend and a twist at the same spot of a leg.
-	steps := p.PathFor(x)
+	steps := p.StepsFor(x)
 	if steps[0].Kind != spring.Straight || steps[len(steps)-1].Kind != spring.Straight {
 		t.Error("no straight at an end to hold in a slot")
 	}
@@ -118,7 +118,7 @@ func checkLoop(t *testing.T, c design.Case) {
 			t.Errorf("loop step %d is %v, want %v", i, step.Kind, want)
 		}
 	}
-	first := designtest.UnloadedEnd(steps[:p.LoopFirst])
+	first := designtest.UnloadedEndOf(steps[:p.LoopFirst])
 	if first.D1 != (r3.Vec{X: 1}) {
 		t.Errorf("the loop begins along %v", first.D1)
 	}
@@ -141,7 +141,7 @@ func TestRectangularLoopLeavesThePlaneOnlyWhenAsked(t *testing.T) {
 	leaves := func(change func(*design.Case)) bool {
 		c := designtest.LoopCase()
 		change(&c)
-		for _, step := range family.RectangularLoop(c).Path {
+		for _, step := range family.RectangularLoop(c).Steps {
 			if step.Kind == spring.Twist {
 				return true
 			}

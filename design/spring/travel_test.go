@@ -28,7 +28,7 @@ func TestTravel(t *testing.T) {
 	} {
 		// A turn about the slot's centre shifts the wire's entry: still a turn.
 		wanted := design.Case{Now: c.now, Goal: c.goal, Positions: 3, AnchorSlot: spring.Slot{LengthMM: 4}, ActiveSlot: spring.Slot{LengthMM: 3}}
-		s := wanted.SpringFor(nil)
+		s := wanted.SpringFor(spring.Path{})
 		travel := s.Travel()
 		k, sign := travel.Component()
 		if travel.Turns != c.turns || k != c.component || sign != c.sign || travel.None() {
@@ -54,7 +54,7 @@ func TestTravel(t *testing.T) {
 		}
 	}
 	still := design.Case{Now: design.Placement{CentreMM: at}, Goal: design.Placement{CentreMM: at}, Positions: 1}
-	if travel := still.SpringFor(nil).Travel(); !travel.None() || travel.Turns {
+	if travel := still.SpringFor(spring.Path{}).Travel(); !travel.None() || travel.Turns {
 		t.Errorf("%+v of a slot that stays", travel)
 	}
 }

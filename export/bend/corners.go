@@ -27,24 +27,20 @@ const sharpestRad = 120 * math.Pi / 180
 func Corners(path spring.Path) []Corner {
 	pose := beam.Origin()
 	corners := []Corner{{0, pose.At}}
-	step := 0
-	tidy := path.Tidy()
-	for i, piece := range tidy.Pieces() {
-		if tidy[i].Kind != spring.Straight {
-			step++
-		}
-		if tidy[i].Kind == spring.Bend {
-			angle := math.Abs(tidy[i].AngleRad)
+	steps, numbers := path.Steps(), path.BendNumbers()
+	for i, piece := range path.Pieces() {
+		if steps[i].Kind == spring.Bend {
+			angle := math.Abs(steps[i].AngleRad)
 			parts := math.Max(1, math.Ceil(angle/sharpestRad))
-			toCornerMM := tidy[i].RadiusMM * math.Tan(angle/parts/2)
+			toCornerMM := steps[i].RadiusMM * math.Tan(angle/parts/2)
 			for k := range int(parts) {
 				before := pose.Advance(piece.Curvature, piece.LengthMM*float64(k)/parts)
-				corners = append(corners, Corner{step, before.Along(toCornerMM).At})
+				corners = append(corners, Corner{numbers[i], before.Along(toCornerMM).At})
 			}
 		}
 		pose = pose.Advance(piece.Curvature, piece.LengthMM)
 	}
-	return append(corners, Corner{step + 1, pose.At})
+	return append(corners, Corner{path.Bends() + 1, pose.At})
 }
 
 // CornersCSV writes corners as RFC 4180 text, ten decimals at most.

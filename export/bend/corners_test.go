@@ -59,7 +59,7 @@ func TestCornersGiveTheBendsBack(t *testing.T) {
 
 // A hairpin of 180° has two corners, each a quarter turn: a square of two radii.
 func TestHairpinHasTwoCorners(t *testing.T) {
-	corners := Corners(spring.Path{spring.StraightStep(5), spring.BendStep(math.Pi, 1), spring.StraightStep(5)})
+	corners := Corners(spring.PathOf(spring.StraightStep(5), spring.BendStep(math.Pi, 1), spring.StraightStep(5)))
 	want := []r3.Vec{{}, {X: 6}, {X: 6, Z: 2}, {Z: 2}}
 	if len(corners) != len(want) {
 		t.Fatalf("%d corners, want %d", len(corners), len(want))
@@ -72,7 +72,7 @@ func TestHairpinHasTwoCorners(t *testing.T) {
 }
 
 func TestCornersCSV(t *testing.T) {
-	corners := Corners(spring.Path{spring.StraightStep(2.5), spring.BendStep(-0.7, 0.966), spring.StraightStep(4)})
+	corners := Corners(spring.PathOf(spring.StraightStep(2.5), spring.BendStep(-0.7, 0.966), spring.StraightStep(4)))
 	rows, err := csv.NewReader(strings.NewReader(string(CornersCSV(corners)))).ReadAll()
 	if err != nil {
 		t.Fatal(err)

@@ -52,7 +52,7 @@ func TestHandInAllQuadrants(t *testing.T) {
 	}
 	for _, h := range hands {
 		of := func(s spring.Step) (Table, Row) {
-			table := TableOf(spring.Spring{Path: spring.Path{s}}, h.pair)
+			table := TableOf(spring.Spring{Path: spring.PathOf(s)}, h.pair)
 			return table, table.Rows[0]
 		}
 		for _, c := range []struct {
@@ -98,11 +98,11 @@ func TestHandInAllQuadrants(t *testing.T) {
 func TestHandAgreesWithLeftAndRight(t *testing.T) {
 	random := rand.New(rand.NewPCG(2, 9))
 	for _, h := range hands {
-		var path spring.Path
+		var steps spring.Steps
 		for range 12 {
-			path = append(path, spring.StraightStep(1+random.Float64()), spring.BendStep(4*(random.Float64()-0.5), 1))
+			steps = append(steps, spring.StraightStep(1+random.Float64()), spring.BendStep(4*(random.Float64()-0.5), 1))
 		}
-		for _, r := range TableOf(spring.Spring{Path: path}, h.pair).Rows {
+		for _, r := range TableOf(spring.Spring{Path: spring.PathOf(steps...)}, h.pair).Rows {
 			if left := r.SeenRad > 0; (r.Line == FacesUp) != (left == h.anchorLeft) || r.Line == FacesYou || r.Line == FacesAway {
 				t.Errorf("%v: a bend seen as %v rad with the line %v", h.pair, r.SeenRad, r.Line)
 			}
@@ -122,7 +122,7 @@ func TestHeld(t *testing.T) {
 				if got := r3.Cross(right, up); r3.Norm(r3.Sub(got, toYou)) > 1e-12 {
 					t.Errorf("%v: right × up is %v, towards you %v", h.pair, got, toYou)
 				}
-				if bent := beam.Origin().Advance(spring.Path{s}.Pieces()[0].Curvature, 0.5); r3.Dot(bent.D1, up) <= 0 {
+				if bent := beam.Origin().Advance(spring.PathOf(s).Pieces()[0].Curvature, 0.5); r3.Dot(bent.D1, up) <= 0 {
 					t.Errorf("%v, order %d, %v rad: bent down", h.pair, order, rad)
 				}
 				if (right.X > 0) != h.anchorLeft {
@@ -133,7 +133,7 @@ func TestHeld(t *testing.T) {
 					line.Z = -1
 				}
 				faces := map[Facing]r3.Vec{FacesUp: up, FacesYou: toYou, FacesDown: r3.Scale(-1, up), FacesAway: r3.Scale(-1, toYou)}
-				if got := faces[TableOf(spring.Spring{Path: spring.Path{s}}, h.pair).Rows[0].Line]; r3.Norm(r3.Sub(got, line)) > 1e-12 {
+				if got := faces[TableOf(spring.Spring{Path: spring.PathOf(s)}, h.pair).Rows[0].Line]; r3.Norm(r3.Sub(got, line)) > 1e-12 {
 					t.Errorf("%v, order %d, %v rad: the line is at %v, want %v", h.pair, order, rad, got, line)
 				}
 			}
@@ -164,7 +164,7 @@ func TestCSVKeepsTheHand(t *testing.T) {
 
 // The wire's ends: the one before the anchor slot has a mark below 0.
 func TestCutMarks(t *testing.T) {
-	table := TableOf(spring.Spring{Path: spring.Path{spring.StraightStep(7), spring.BendStep(0.5, 2), spring.StraightStep(3)}, AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3}, lowerLeft)
+	table := TableOf(spring.Spring{Path: spring.PathOf(spring.StraightStep(7), spring.BendStep(0.5, 2), spring.StraightStep(3)), AnchorSlotLengthMM: 4, ActiveSlotLengthMM: 3}, lowerLeft)
 	// 7 + 0.5·2 + 3 mm between the slots, 4 and 3 mm in them, 10 mm to hold at each end.
 	if got := [...]float64{table.CutStartMM(), table.DevelopedMM, table.CutEndMM(), table.CutMM(), table.EndFeedMM}; got != [...]float64{-14, 11, 24, 38, 3} {
 		t.Errorf("cut start, developed length, cut end, cut length and last straight are %v, want -14, 11, 24, 38 and 3", got)

@@ -69,17 +69,17 @@ func readCSV(t *testing.T, text []byte) Table {
 // pathOf returns the path that a table bends. Every turn must lead to a bend of first or
 // second order, so to a whole multiple of 90°; the nearest one is taken.
 func pathOf(t Table) spring.Path {
-	var path spring.Path
+	var steps spring.Steps
 	straight := func(lengthMM float64) {
 		if lengthMM > 0 {
-			path = append(path, spring.StraightStep(lengthMM))
+			steps = append(steps, spring.StraightStep(lengthMM))
 		}
 	}
 	quarters := 0
 	for _, r := range t.Rows {
 		straight(r.FeedMM)
 		if r.Twist {
-			path = append(path, spring.Step{Kind: spring.Twist, LengthMM: r.ArcMM, AngleRad: r.TwistRad})
+			steps = append(steps, spring.Step{Kind: spring.Twist, LengthMM: r.ArcMM, AngleRad: r.TwistRad})
 			continue
 		}
 		quarters += int(math.Round(r.TurnRad / (math.Pi / 2)))
@@ -92,8 +92,8 @@ func pathOf(t Table) spring.Path {
 		case 3:
 			step.Order = 1
 		}
-		path = append(path, step)
+		steps = append(steps, step)
 	}
 	straight(t.EndFeedMM)
-	return path
+	return spring.PathOf(steps...)
 }

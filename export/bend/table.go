@@ -36,8 +36,8 @@ const ShallowRad = 5 * math.Pi / 180
 
 // Row is one motion: a bend, or a twist.
 type Row struct {
-	Step      int // counts from 1
-	PathStep  int // index into the tidy path
+	Step      int // the bend's number: see design.Path.BendNumbers
+	PathStep  int // index of its step in the path
 	Twist     bool
 	MarkMM    float64
 	FeedMM    float64
@@ -79,7 +79,7 @@ func (t Table) CutEndMM() float64 { return t.DevelopedMM + t.ActiveSlotMM + Hold
 
 // TableOf returns the bends of a spring. The teeth say what is seen from the cheek.
 func TableOf(s spring.Spring, teeth tooth.Pair) Table {
-	path := s.Path.Tidy()
+	path, steps, numbers := s.Path, s.Path.Steps(), s.Path.BendNumbers()
 	t := Table{
 		DevelopedMM:  path.WireLengthMM(),
 		AnchorSlotMM: s.AnchorSlotLengthMM,
@@ -91,7 +91,7 @@ func TableOf(s spring.Spring, teeth tooth.Pair) Table {
 	pose := beam.Origin()
 	markMM, feedMM, atRad := 0.0, 0.0, 0.0
 	for i, piece := range path.Pieces() {
-		step := path[i]
+		step := steps[i]
 		start := pose
 		pose = pose.Advance(piece.Curvature, piece.LengthMM)
 		if step.Kind == spring.Straight {
@@ -100,7 +100,7 @@ func TableOf(s spring.Spring, teeth tooth.Pair) Table {
 			continue
 		}
 		row := Row{
-			Step:      len(t.Rows) + 1,
+			Step:      numbers[i],
 			PathStep:  i,
 			MarkMM:    markMM,
 			FeedMM:    feedMM,

@@ -17,26 +17,25 @@ var lowerLeft = tooth.Pair{Anchor: 36, Active: 37}
 // randomPath mixes bends of both orders and twists.
 func randomPath(random *rand.Rand) spring.Path {
 	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
-	var path spring.Path
+	var steps spring.Steps
 	for range 1 + random.IntN(10) {
 		switch random.IntN(5) {
 		case 0:
-			path = append(path, spring.Step{Kind: spring.Twist, AngleRad: between(-1, 1), LengthMM: between(0.5, 3)})
+			steps = append(steps, spring.Step{Kind: spring.Twist, AngleRad: between(-1, 1), LengthMM: between(0.5, 3)})
 		case 1:
-			path = append(path, spring.Step{Kind: spring.Bend, AngleRad: between(-2, 2), RadiusMM: between(0.5, 3), Order: 1})
+			steps = append(steps, spring.Step{Kind: spring.Bend, AngleRad: between(-2, 2), RadiusMM: between(0.5, 3), Order: 1})
 		case 2:
-			path = append(path, spring.BendStep(between(-2, 2), between(0.5, 3)))
+			steps = append(steps, spring.BendStep(between(-2, 2), between(0.5, 3)))
 		default:
-			path = append(path, spring.StraightStep(between(0.5, 10)))
+			steps = append(steps, spring.StraightStep(between(0.5, 10)))
 		}
 	}
-	return path
+	return spring.PathOf(steps...)
 }
 
 // farthest is the largest distance between the corners of two paths.
 func farthest(a, b spring.Path) float64 {
-	a, b = a.Tidy(), b.Tidy()
-	if len(a) != len(b) {
+	if len(a.Steps()) != len(b.Steps()) {
 		return math.Inf(1)
 	}
 	p, q := beam.Origin(), beam.Origin()
@@ -69,13 +68,13 @@ func TestCSVReturnsTheSpring(t *testing.T) {
 // The table as printed, to 0.01 mm and 0.1°, still bends the spring: for the sizes of a
 // loop within 0.05 mm, the width of a pencil's line.
 func TestRoundedTableBendsTheSpring(t *testing.T) {
-	var path spring.Path
+	var steps spring.Steps
 	for _, leg := range [...]struct{ mm, deg float64 }{
 		{1.5, -14.03}, {1.52, 104.04}, {6.013, -83.02}, {10.004, -98.03}, {6.004, -76.02}, {3.003, -15.04}, {3, 0},
 	} {
-		path = append(path, spring.StraightStep(leg.mm), spring.BendStep(leg.deg*degree, 0.966))
+		steps = append(steps, spring.StraightStep(leg.mm), spring.BendStep(leg.deg*degree, 0.966))
 	}
-	path = path[:len(path)-1]
+	path := spring.PathOf(steps[:len(steps)-1]...)
 	table := TableOf(spring.Spring{Path: path}, lowerLeft)
 	round := func(v, step float64) float64 { return math.Round(v/step) * step }
 	for i := range table.Rows {
@@ -92,7 +91,7 @@ func TestTurnAndView(t *testing.T) {
 	bend := func(deg float64, order int) spring.Step {
 		return spring.Step{Kind: spring.Bend, AngleRad: deg * degree, RadiusMM: 1, Order: order}
 	}
-	path := spring.Path{bend(90, 2), bend(-90, 2), bend(30, 1), bend(-30, 1), bend(45, 2), bend(-45, 1), bend(30, 1), bend(-20, 2)}
+	path := spring.PathOf(bend(90, 2), bend(-90, 2), bend(30, 1), bend(-30, 1), bend(45, 2), bend(-45, 1), bend(30, 1), bend(-20, 2))
 	for _, c := range [...]struct {
 		pair tooth.Pair
 		left float64 // +1 where a bend towards apical is to the left

@@ -1,0 +1,176 @@
+package casefile_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"springwright/design/casefile"
+	"springwright/design/casefile/schematest"
+	"springwright/design/effect"
+	"springwright/design/solve"
+	"springwright/design/spring"
+	"springwright/design/target"
+	"springwright/design/tooth"
+	"springwright/design/wire"
+
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// fullRecord has everything that a record may have.
+func fullRecord() spring.Record {
+	state := spring.PlayState{Active: spring.SlotState{ThirdOrder: spring.Free, SecondOrder: spring.PlusWall, FirstOrder: spring.MinusWall}, SlidMM: 0.1}
+	r := sampleRecord()
+	r.Teeth = tooth.Pair{Anchor: 36, Active: 37}
+	r.Verdict = everyShortfall()
+	r.Positions[0].HookMM, r.Positions[0].Play = &r3.Vec{X: 1}, &state
+	r.Positions[0].OtherRest = &spring.OtherRest{StressRatio: 0.2, Play: state}
+	r.Spread = &spring.Spread{Springs: 10, Met: 5, High: 1, Influence: "angle", Positions: []spring.PositionSpread{{}}}
+	return r
+}
+
+// written are texts of all formats that the package writes.
+func written(t *testing.T) map[string][]byte {
+	t.Helper()
+	flat := wire.Wire{EMPa: 65000, Poisson: 0.3, YieldMPa: 900, TangentMPa: 6000, ThicknessMM: 0.4, WidthMM: 0.6, CornerRadiusMM: 0.05}
+	full := fullRecord()
+	atResistance := make([]effect.ResistanceLoads, len(full.Positions))
+	candidates := []effect.Candidate{
+		{Name: "loop", Title: "a loop", Evaluation: solve.Evaluation{Record: full}, Spring: spring.Spring{Teeth: full.Teeth, Wire: flat, Shortfall: full.Verdict}},
+		{Name: "steel", Title: "a wire", Withheld: errors.New("it yields"), Spring: spring.Spring{Wire: sampleWire}},
+		{Name: "none", Title: "no spring was found", Withheld: errors.New("nothing")},
+	}
+	all := map[string][]byte{}
+	put := func(name string, text []byte, err error) {
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		all[name] = text
+	}
+	text, err := casefile.WriteRecord(casefile.Origin{Program: "springwright 0"}, sampleWire, spring.Record{})
+	put("least record", text, err)
+	text, err = casefile.WriteRecord(origin, sampleWire, sampleRecord())
+	put("record", text, err)
+	text, err = casefile.WriteCaseRecord(origin, flat, full, atResistance)
+	put("full record", text, err)
+	text, err = casefile.WriteComparison(origin, full.Teeth, candidates)
+	put("comparison", text, err)
+	text, err = casefile.WriteDesignResult(origin, casefile.DesignResult{
+		Case: "demo", Family: "loop", Wire: flat, Record: full, AtResistance: atResistance, Directory: "out",
+		Files: []casefile.File{{Name: "a.svg", Bytes: 3, SHA256: strings.Repeat("0f", 32)}, {Name: "b.svg", SHA256: strings.Repeat("1e", 32)}},
+	})
+	put("design", text, err)
+	return all
+}
+
+func TestWhatIsWrittenIsAsItsSchemaSays(t *testing.T) {
+	t.Parallel()
+	for name, text := range written(t) {
+		if err := schematest.Check(text); err != nil {
+			t.Errorf("%s: %v\n%s", name, err, text)
+		}
+		// What nobody has described is found, wherever it stands.
+		for _, key := range []string{`"format": `, `"origin": `, `"e_gpa": `, `"at_mm": `, `"force_n": `} {
+			more := bytes.Replace(text, []byte(key), []byte(`"unheard_of": 1, `+key), 1)
+			if !bytes.Equal(more, text) && schematest.Check(more) == nil {
+				t.Errorf("%s: a key beside %s that no schema names was taken", name, key)
+			}
+		}
+	}
+}
+
+// Each key that a schema names is written by the program, and the limits are those that it knows:
+// what it does not write any more goes.
+func TestSchemasNameNothingElse(t *testing.T) {
+	t.Parallel()
+	keys := map[string]bool{}
+	var collect func(value any)
+	collect = func(value any) {
+		switch v := value.(type) {
+		case []any:
+			for _, item := range v {
+				collect(item)
+			}
+		case map[string]any:
+			for key, item := range v {
+				keys[key] = true
+				collect(item)
+			}
+		}
+	}
+	for _, text := range written(t) {
+		var value any
+		if err := json.Unmarshal(text, &value); err != nil {
+			t.Fatal(err)
+		}
+		collect(value)
+	}
+	definitions := definitionsOf(t, "record")
+	delete(definitions, "wires") // that list is not written here
+	delete(definitions, "property")
+	var unused []string
+	var walk func(value any)
+	walk = func(value any) {
+		switch v := value.(type) {
+		case []any:
+			for _, item := range v {
+				walk(item)
+			}
+		case map[string]any:
+			properties, _ := v["properties"].(map[string]any)
+			for key := range properties {
+				if !keys[key] {
+					unused = append(unused, key)
+				}
+			}
+			for _, item := range v {
+				walk(item)
+			}
+		}
+	}
+	walk(definitions)
+	if slices.Sort(unused); len(unused) > 0 {
+		t.Errorf("nothing writes %q", slices.Compact(unused))
+	}
+
+	var limits []any
+	for l := target.OtherLimit; l <= target.StressLimit; l++ {
+		limits = append(limits, l.String())
+	}
+	items := definitions["exceeded"].(map[string]any)["items"].(map[string]any)
+	named := items["properties"].(map[string]any)["limit"].(map[string]any)["enum"]
+	if diff := cmp.Diff(any(limits), named); diff != "" {
+		t.Errorf("limits (-those of the program +those of the schema):\n%s", diff)
+	}
+}
+
+func definitionsOf(t *testing.T, name string) map[string]any {
+	t.Helper()
+	text, err := casefile.Schema(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var schema struct {
+		Definitions map[string]any `json:"$defs"`
+	}
+	if err := json.Unmarshal([]byte(text), &schema); err != nil {
+		t.Fatal(err)
+	}
+	return schema.Definitions
+}
+
+func TestSchemaOfNoName(t *testing.T) {
+	t.Parallel()
+	for _, name := range casefile.SchemaNames() {
+		if definitionsOf(t, name)[name] == nil {
+			t.Errorf("the schema of %s defines none", name)
+		}
+	}
+	if _, err := casefile.Schema("records"); !errors.Is(err, casefile.ErrSchema) || !strings.Contains(err.Error(), `did you mean "record"?`) {
+		t.Errorf("error %v", err)
+	}
+}
