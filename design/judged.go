@@ -1,8 +1,6 @@
 package design
 
 import (
-	"fmt"
-
 	"springwright/design/beam"
 	"springwright/design/spring"
 	"springwright/design/target"
@@ -63,71 +61,71 @@ func (c Case) JudgedRecord(r spring.Record) []target.Judged {
 	return all
 }
 
-// Naming is the name of a quantity in the words of the trade, and the sign that turns its
-// value into one on that name.
-func (c Case) Naming(q target.Quantity) (name string, sign float64) {
-	k, _, ok := q.Component()
-	if ok {
-		sign = c.Teeth.ClinicalSign(k)
-		return c.named(q, sign), sign
+// SignOf is the sign that turns a value of a quantity into one on the name of the sense that the
+// target asks for: a canine is drawn back by a distal force of 1 N, not by a mesial one of −1 N.
+// Where it asks for none the sense is the trade's, but of a load on the anchor tooth that may go
+// both ways it is that of value.
+func (c Case) SignOf(q target.Quantity, value float64) float64 {
+	k, anchor, ok := q.Component()
+	if !ok {
+		return 1
 	}
-	return c.named(q, 1), 1
-}
-
-// NamingOf is Naming with the word for the sense that the target asks for: a canine is drawn
-// back by a distal force of 1 N, not by a mesial one of −1 N. Where the target lets a load
-// on the anchor tooth go both ways, the word is for the sense of value.
-func (c Case) NamingOf(q target.Quantity, value float64) (name string, sign float64) {
-	_, sign = c.Naming(q)
-	_, anchor, ok := q.Component()
+	sign := c.Teeth.ClinicalSign(k)
 	switch asked := c.Target.Sense(q); {
-	case !ok:
 	case asked != 0:
 		sign = asked
 	case anchor && sign*value < 0:
 		sign = -sign
 	}
-	return c.named(q, sign), sign
+	return sign
 }
 
 // NameOf is the name of a quantity by the sense that the target asks for; where it may have
 // both, by both: "mesial or distal force".
-func (c Case) NameOf(q target.Quantity) string {
-	k, anchor, ok := q.Component()
-	if sense := c.Target.Sense(q); !ok || sense != 0 {
-		return c.named(q, sense)
+func (c Case) NameOf(q target.Quantity, say tooth.Say) string {
+	if sense := c.Target.Sense(q); sense != 0 {
+		return c.QuantityName(q, sense, say)
 	}
-	of := c.Teeth.ActiveMember()
-	if anchor {
-		of = c.Teeth.AnchorMember()
-	}
-	return c.placed(q, of.LoadNames(k, fmt.Sprintf))
+	return c.EitherName(q, say)
 }
 
-// named is the name of a quantity of which sign·value is above 0.
-func (c Case) named(q target.Quantity, sign float64) string {
-	k, anchor, ok := q.Component()
+// QuantityName is the name of a quantity of which sign·value is above 0.
+func (c Case) QuantityName(q target.Quantity, sign float64, say tooth.Say) string {
+	k, _, ok := q.Component()
 	switch {
 	case q == target.MomentToForce:
-		return "moment-to-force ratio"
+		return say("moment-to-force ratio")
 	case !ok:
-		return "load-deflection rate"
+		return say("load-deflection rate")
 	}
-	of := c.Teeth.ActiveMember()
-	if anchor {
-		of = c.Teeth.AnchorMember()
+	return c.placed(q, say(c.MemberOf(q).LoadName(k, sign)), say)
+}
+
+// EitherName is the name of a quantity that may have either sign.
+func (c Case) EitherName(q target.Quantity, say tooth.Say) string {
+	k, _, ok := q.Component()
+	if !ok {
+		return c.QuantityName(q, 1, say)
 	}
-	return c.placed(q, of.LoadName(k, sign))
+	return c.placed(q, c.MemberOf(q).LoadNames(k, say), say)
+}
+
+// MemberOf is the tooth that a quantity is of.
+func (c Case) MemberOf(q target.Quantity) tooth.Member {
+	if _, anchor, _ := q.Component(); anchor {
+		return c.Teeth.AnchorMember()
+	}
+	return c.Teeth.ActiveMember()
 }
 
 // placed adds to the name of a component which tooth and which point it is of.
-func (c Case) placed(q target.Quantity, name string) string {
+func (c Case) placed(q target.Quantity, name string, say tooth.Say) string {
 	k, anchor, _ := q.Component()
 	if anchor {
-		name += fmt.Sprintf(" on anchor tooth %d", c.Teeth.Anchor)
+		name = say("%s on anchor tooth %d", name, int(c.Teeth.Anchor))
 	}
 	if c.Target.AtResistance && k.Couple() {
-		name += " at the centre of resistance"
+		name = say("%s at the centre of resistance", name)
 	}
 	return name
 }

@@ -1,6 +1,7 @@
 package design_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -55,7 +56,7 @@ func TestOnlyCouplesAreAboutAPoint(t *testing.T) {
 		{false, target.OfActive(tooth.ForceZ), "intrusive force"},
 	} {
 		c.Target.AtResistance = test.atResistance
-		if got, _ := c.Naming(test.q); got != test.want {
+		if got := c.QuantityName(test.q, c.SignOf(test.q, 0), fmt.Sprintf); got != test.want {
 			t.Errorf("%q, want %q", got, test.want)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // band is what stands in a frame at the head of every page of a spring that did not come out.
@@ -61,11 +62,11 @@ func someOf(words speech, items []string, fits func(text string) bool) string {
 
 // unmetBand is the band of the job's spring; nil where it misses nothing.
 func (s *subject) unmetBand(f *flow) *band {
-	items := shortfallTexts(s.words, s.job.Case.Teeth, s.job.Spring)
+	items := s.words.Shortfall(s.job.Case.Teeth, s.job.Spring)
 	if len(items) == 0 {
 		return nil
 	}
-	items[0] = capital(items[0])
+	items[0] = words.Capital(items[0])
 	b := f.bandOf(s.say(unmetTitle), items)
 	return &b
 }

@@ -6,7 +6,7 @@ import "testing"
 func BenchmarkSheets(b *testing.B) {
 	job := testJob()
 	for b.Loop() {
-		if _, _, _, err := Sheets(job); err != nil {
+		if _, _, err := Sheets(job); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -4,34 +4,35 @@ import (
 	"slices"
 	"strings"
 
-	"springwright/design/solve"
+	"springwright/design/notice"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // listColumns fits a terminal beside something else, and a page of paper.
 const listColumns = 100
 
 // BendList returns what the page of bend steps says as text for a terminal, in the language
-// of the job, and what of it is in English for want of a translation.
-func BendList(job Job) (text string, untranslated []string, err error) {
+// of the job.
+func BendList(job Job) (string, error) {
 	s, _, err := begin(job)
 	if err != nil {
-		return "", nil, err
+		return "", err
 	}
 	p := job.plain()
 	bendTexts{s}.bendList(p, job.Case.Title)
-	return p.String(), s.words.Missing(), nil
+	return p.String(), nil
 }
 
 // BendLists returns the bend lists of all springs, one under the other. The error wraps
 // ErrJob.
-func (s SpringSheet) BendLists() (text string, untranslated []string, err error) {
+func (s SpringSheet) BendLists() (string, error) {
 	if err := s.check(); err != nil {
-		return "", nil, err
+		return "", err
 	}
 	f, err := s.Frame.flow()
 	if err != nil {
-		return "", nil, err
+		return "", err
 	}
 	p := s.plain()
 	for i, spring := range s.panels(f) {
@@ -45,29 +46,29 @@ func (s SpringSheet) BendLists() (text string, untranslated []string, err error)
 		}
 		bendTexts{spring.subject}.bendList(p, title)
 	}
-	return p.String(), f.words.Missing(), nil
+	return p.String(), nil
 }
 
 func (frame Frame) plain() *sheet.Plain {
-	return &sheet.Plain{Columns: listColumns, DecimalComma: frame.Language.DecimalComma()}
+	return &sheet.Plain{Columns: listColumns}
 }
 
 // bendList writes how the spring is bent. The title is in the language already.
 func (b bendTexts) bendList(p *sheet.Plain, title string) {
 	head := b.headText()
-	p.Verbatim(head.name + ": " + title)
+	p.Paragraph(head.name + ": " + title)
 	p.Paragraph(head.lines[0])
 	p.Paragraph(head.lines[1])
-	if missed := shortfallTexts(b.words, b.job.Case.Teeth, b.job.Spring); len(missed) > 0 {
-		p.Paragraph(b.say(unmetTitle) + " " + capital(strings.Join(missed, "; ")) + ".")
+	if missed := b.words.Shortfall(b.job.Case.Teeth, b.job.Spring); len(missed) > 0 {
+		p.Paragraph(b.say(unmetTitle) + " " + words.Capital(strings.Join(missed, "; ")) + ".")
 	}
-	p.Paragraph(b.say("Wire: %s. Cut length %s mm.", wireText(b.words, b.job.Spring.Wire), sheet.Number(b.bends.CutMM(), 1)))
+	p.Paragraph(b.say("Wire: %s. Cut length %s mm.", wireText(b.words, b.job.Spring.Wire), b.words.Number(b.bends.CutMM(), 1)))
 
 	p.Paragraph("")
 	p.Table(b.bendTable())
 
 	p.Paragraph("")
-	texts := slices.Concat([]string{lengthsText(b.words, b.bends)}, b.bendCautions(), []string{b.columnsText(), b.waysText(), b.orderText()}, notices(b).instructions(solve.Bending))
+	texts := slices.Concat([]string{lengthsText(b.words, b.bends)}, b.bendCautions(), []string{b.columnsText(), b.waysText(), b.orderText()}, notices(b).instructions(notice.Bending))
 	for _, text := range texts {
 		p.Paragraph(text)
 	}

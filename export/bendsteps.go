@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"springwright/design/solve"
+	"springwright/design/notice"
 	"springwright/design/wire"
 	"springwright/export/bend"
 	"springwright/export/sheet"
@@ -37,7 +37,7 @@ func (p stepsPage) draw(f *flow) error {
 	}
 	f.block(p.waysText(), body)
 	f.block(p.orderText(), body)
-	for _, text := range (notices{p.subject}).instructions(solve.Bending) {
+	for _, text := range (notices{p.subject}).instructions(notice.Bending) {
 		f.block(text, body)
 	}
 	f.take(1.5)
@@ -94,10 +94,10 @@ func (b bendTexts) bendCautions() []string {
 	}
 	var texts []string
 	if len(shallow) > 0 {
-		texts = append(texts, b.say("Below %s: bend %s. Set by laying the wire on the template, not by the angle.", degrees(bend.ShallowRad), strings.Join(shallow, ", ")))
+		texts = append(texts, b.say("Below %s: bend %s. Set by laying the wire on the template, not by the angle.", b.words.Degrees(bend.ShallowRad), strings.Join(shallow, ", ")))
 	}
 	if len(short) > 0 {
-		texts = append(texts, b.say("Less than %s mm of straight in front, little for pliers to hold: bend %s.", millimetres(b.job.Case.Limits.ShortestStraightMM), strings.Join(short, ", ")))
+		texts = append(texts, b.say("Less than %s mm of straight in front, little for pliers to hold: bend %s.", b.words.Millimetres(b.job.Case.Limits.ShortestStraightMM), strings.Join(short, ", ")))
 	}
 	return texts
 }
@@ -111,20 +111,20 @@ func (s *subject) short(r bend.Row) bool {
 const lineColumn = 4
 
 func (b bendTexts) bendTable() sheet.Table {
-	t := sheet.Table{Columns: b.headed([]sheet.Column{
-		{Head: "step", WidthMM: 8, Align: sheet.Right},
-		{Head: "mark\nmm", WidthMM: 12, Align: sheet.Right},
-		{Head: "feed\nmm", WidthMM: 11, Align: sheet.Right},
-		{Head: "over\nmm", WidthMM: 10, Align: sheet.Right},
-		{Head: "line", WidthMM: 13, Align: sheet.Right},
-		{Head: "angle", WidthMM: 12, Align: sheet.Right},
-		{Head: "bend to", WidthMM: 14, Align: sheet.Right},
-		{Head: "way", WidthMM: 20, Align: sheet.Right},
-		{Head: "radius\nmm", WidthMM: 10, Align: sheet.Right},
-		{Head: "pliers\nmm", WidthMM: 10, Align: sheet.Right},
+	t := sheet.Table{Columns: []sheet.Column{
+		{Head: b.say("step"), WidthMM: 8, Align: sheet.Right},
+		{Head: b.say("mark\nmm"), WidthMM: 12, Align: sheet.Right},
+		{Head: b.say("feed\nmm"), WidthMM: 11, Align: sheet.Right},
+		{Head: b.say("over\nmm"), WidthMM: 10, Align: sheet.Right},
+		{Head: b.say("line"), WidthMM: 13, Align: sheet.Right},
+		{Head: b.say("angle"), WidthMM: 12, Align: sheet.Right},
+		{Head: b.say("bend to"), WidthMM: 14, Align: sheet.Right},
+		{Head: b.say("way"), WidthMM: 20, Align: sheet.Right},
+		{Head: b.say("radius\nmm"), WidthMM: 10, Align: sheet.Right},
+		{Head: b.say("pliers\nmm"), WidthMM: 10, Align: sheet.Right},
 		{WidthMM: 1.5},
-		{Head: "note"},
-	})}
+		{Head: b.say("note")},
+	}}
 	flat := b.planar()
 	cells := func(row ...string) []string {
 		if flat {
@@ -139,9 +139,9 @@ func (b bendTexts) bendTable() sheet.Table {
 	for _, r := range b.bends.Rows {
 		to, note := b.bendTo(r, steps[r.PathStep].Order)
 		t.Rows = append(t.Rows, cells(
-			fmt.Sprint(r.Step), sheet.Number(r.MarkMM, 2), sheet.Number(r.FeedMM, 2), sheet.Number(r.ArcMM, 2),
-			b.facingText(r.Line), bendText(r), to, wayText(b.words, r),
-			radiusText(r), b.pliersText(r, steps[r.PathStep].Order), "", note,
+			fmt.Sprint(r.Step), b.words.Number(r.MarkMM, 2), b.words.Number(r.FeedMM, 2), b.words.Number(r.ArcMM, 2),
+			b.facingText(r.Line), bendText(b.words, r), to, wayText(b.words, r),
+			radiusText(b.words, r), b.pliersText(r, steps[r.PathStep].Order), "", note,
 		))
 	}
 	end := b.say("enters the active slot")
@@ -149,7 +149,7 @@ func (b bendTexts) bendTable() sheet.Table {
 		end = b.say("hook here, at tooth %d", int(b.job.Case.Teeth.Active))
 	}
 	t.Rows = append(t.Rows, cells(
-		endMark, sheet.Number(b.bends.DevelopedMM, 2), sheet.Number(b.bends.EndFeedMM, 2),
+		endMark, b.words.Number(b.bends.DevelopedMM, 2), b.words.Number(b.bends.EndFeedMM, 2),
 		"", "", "", "", "", "", "", "", end,
 	))
 	return t
@@ -158,8 +158,7 @@ func (b bendTexts) bendTable() sheet.Table {
 // bendTo is the angle that a bend is held at before it springs back, and the row's note; a
 // twist, which is not held back for, is named in its place.
 func (b bendTexts) bendTo(r bend.Row, order int) (angle, note string) {
-	note, _, _ = strings.Cut(r.Note(), "; shallow") // said under the table
-	note = b.words.Recognised(note)
+	note = b.say("then runs %s", directionText(b.words, r.Direction))
 	if r.Twist {
 		return b.say("twist"), note
 	}
@@ -170,7 +169,7 @@ func (b bendTexts) bendTo(r bend.Row, order int) (angle, note string) {
 	case err != nil:
 		return "–", note
 	}
-	return sheet.Number(rad/degree, 0) + "°", note
+	return b.words.Number(rad/degree, 0) + "°", note
 }
 
 // pliersText is the inside radius of a bend.
@@ -186,5 +185,5 @@ func (b bendTexts) pliersText(r bend.Row, order int) string {
 	if inside <= 0 {
 		return b.say("sharp")
 	}
-	return sheet.Number(inside, 2)
+	return b.words.Number(inside, 2)
 }

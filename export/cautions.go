@@ -5,6 +5,7 @@ import (
 
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // shortCautions stands at the foot of every page.
@@ -12,7 +13,7 @@ const shortCautions = "For licensed dental professionals. An estimate, not a pre
 	"Real wires differ by about a quarter from the nominal stiffness: check with a force gauge before tying."
 
 // cautions are printed in full beside the loads.
-var cautions = [...]string{
+var cautions = [...]words.Phrase{
 	"For licensed dental professionals. An estimate, not a prescription: the prescriber decides and local rules apply.",
 	"Real wires differ by about a quarter from the nominal stiffness: check with a force gauge before tying.",
 	"Keep to the lightest force that works. Root resorption rises with force and time.",

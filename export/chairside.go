@@ -4,10 +4,11 @@ import (
 	"math"
 	"slices"
 
-	"springwright/design/solve"
+	"springwright/design/notice"
 	"springwright/design/spring"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // sketchAndChecks lays out the free-body sketch beside what the chair needs to know of the loads,
@@ -50,7 +51,7 @@ func (p loadsPage) sketchAndChecks(f *flow) {
 // chairTexts are what the chair needs to know of the loads.
 func (p loadsPage) chairTexts() []checkLine {
 	texts := []checkLine{{gaugeCheck{p.subject}.gaugeText(), false}, {p.recheckText(), false}}
-	for _, text := range (notices{p.subject}).instructions(solve.Tying) {
+	for _, text := range (notices{p.subject}).instructions(notice.Tying) {
 		texts = append(texts, checkLine{text, false})
 	}
 	return texts
@@ -104,9 +105,10 @@ func (n notices) warnings() []string {
 		if n.instructed(w) {
 			continue
 		}
-		text := n.say("Warning: %s.", n.words.Recognised(w.Text))
-		if w.Hint != "" {
-			text += " " + capital(n.words.Recognised(w.Hint)) + "."
+		said, hint := n.words.Notice(w)
+		text := n.say("Warning: %s.", said)
+		if hint != "" {
+			text += " " + words.Capital(hint) + "."
 		}
 		texts = append(texts, text)
 	}
@@ -115,22 +117,23 @@ func (n notices) warnings() []string {
 
 // instructed tells whether a page is laid out for the work that a warning is about: it stands
 // there, once, as what to do and why, and not as a warning that is on nearly every sheet.
-func (n notices) instructed(w solve.Warning) bool {
-	switch w.Work {
-	case solve.Bending:
+func (n notices) instructed(w notice.Notice) bool {
+	switch notice.WorkOf(w) {
+	case notice.Bending:
 		return slices.Contains(n.job.pages(), StepsPage)
-	case solve.Tying:
+	case notice.Tying:
 		return slices.Contains(n.job.pages(), LoadsPage)
 	}
 	return false
 }
 
 // instructions say what to do at a kind of work, and then why.
-func (n notices) instructions(at solve.Work) []string {
+func (n notices) instructions(at notice.Work) []string {
 	var texts []string
 	for _, w := range n.job.Evaluation.Warnings {
-		if w.Work == at && n.instructed(w) {
-			texts = append(texts, capital(n.words.Recognised(w.Hint))+". "+capital(n.words.Recognised(w.Text))+".")
+		if notice.WorkOf(w) == at && n.instructed(w) {
+			text, hint := n.words.Notice(w)
+			texts = append(texts, words.Capital(hint)+". "+words.Capital(text)+".")
 		}
 	}
 	return texts
@@ -159,7 +162,7 @@ func (p loadsPage) recheckText() string {
 	way := travelOf(p.job.Spring)
 	along := func(p spring.Position) float64 { return math.Abs(way.Along(p.Active)) }
 	couple := func(p spring.Position) float64 { return math.Abs(p.Active.CoupleNMM.Y) }
-	value, recheck := along, "Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the force has fallen to half, %s N. Measure again and reactivate."
+	value, recheck := along, words.Phrase("Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the force has fallen to half, %s N. Measure again and reactivate.")
 	if way.None() || way.Turns || along(positions[0]) < leastForceN {
 		recheck = "Recheck: after 4 to 6 weeks (common practice), or after %s of travel, when the couple has fallen to half, %s N·mm. Measure again and reactivate."
 		if !way.Turns {
@@ -170,7 +173,7 @@ func (p loadsPage) recheckText() string {
 	if !found {
 		return p.say("Recheck: after 4 to 6 weeks (common practice).")
 	}
-	return p.say(recheck, sheet.Number(after, 1)+way.unit(), sheet.Number(value(positions[0])/2, 2))
+	return p.say(recheck, p.words.Number(after, 1)+way.unit(), p.words.Number(value(positions[0])/2, 2))
 }
 
 // leastForceN is a force below which a spring is one that turns a tooth and does not push.

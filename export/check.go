@@ -8,6 +8,7 @@ import (
 	"springwright/design/target"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // checkText is a check of the design in words.
@@ -28,25 +29,25 @@ func (c checkList) checkTexts() []checkText {
 	}
 	var list []checkText
 	put := func(name, value, limit string, met bool) {
-		text := capital(c.say("%s %s (limit %s).", name, value, limit))
+		text := words.Capital(c.say("%s %s (limit %s).", name, value, limit))
 		if !met {
 			text = c.say("%s: %s %s (limit %s).", c.say("NOT MET"), name, value, limit)
 		}
 		list = append(list, checkText{text, met})
 	}
 	for _, v := range c.job.Case.Verdicts(c.job.Evaluation.Record) {
-		name, value, limit := c.verdictWords(v)
+		name, value, limit := c.words.Verdict(c.job.Case, v)
 		put(name, value, limit, v.Met)
 	}
 	stress, allowed := 0.0, c.job.Case.Limits.StressRatio()
 	for _, p := range c.job.Evaluation.Record.Positions {
 		stress = max(stress, p.StressRatio)
 	}
-	put(c.say("stress over yield"), c.say("at most %s", sheet.Number(stress, 2)), c.say("at most %s", sheet.Number(allowed, 2)), stress <= allowed)
+	put(c.say("stress over yield"), c.say("at most %s", c.words.Number(stress, 2)), c.say("at most %s", c.words.Number(allowed, 2)), stress <= allowed)
 	var beyond []string
 	for _, e := range verdict.Exceeded {
 		if e.Limit != target.StressLimit && e.Limit != target.TravelLimit {
-			beyond = append(beyond, excessText(c.words, e))
+			beyond = append(beyond, c.words.Excess(e))
 		}
 	}
 	value := c.say("kept")
@@ -55,7 +56,7 @@ func (c checkList) checkTexts() []checkText {
 	}
 	put(c.say("room in the mouth"), value, c.say("as measured"), len(beyond) == 0)
 	if value, met, ok := c.straightWords(); ok {
-		put(c.say("straight between bends"), value, c.say("at least %s", millimetres(c.job.Case.Limits.ShortestStraightMM)+" mm"), met)
+		put(c.say("straight between bends"), value, c.say("at least %s", c.words.Millimetres(c.job.Case.Limits.ShortestStraightMM)+" mm"), met)
 	}
 	return list
 }
@@ -76,98 +77,11 @@ func (c checkList) straightWords() (words string, met, ok bool) {
 			short = append(short, fmt.Sprint(r.Step))
 		}
 	}
-	words = c.say("at least %s", millimetres(shortest)+" mm")
+	words = c.say("at least %s", c.words.Millimetres(shortest)+" mm")
 	if len(short) > 0 {
-		words = c.say("down to %s mm; pliers cannot hold between the bends in front of bend %s", millimetres(shortest), strings.Join(short, ", "))
+		words = c.say("down to %s mm; pliers cannot hold between the bends in front of bend %s", c.words.Millimetres(shortest), strings.Join(short, ", "))
 	}
 	return words, len(short) == 0, true
-}
-
-// verdictWords are what a verdict is about, what came out and what was asked, no number below 0:
-// a value of the other sense is said by its own word.
-func (c checkList) verdictWords(v target.Verdict) (name, value, limit string) {
-	const limitDecimals = 2
-	decimals := decimalsOf(v.Quantity)
-	unit := v.Quantity.Unit()
-	k, anchor, ok := v.Quantity.Component()
-	if !ok {
-		name, _ = c.job.Case.Naming(v.Quantity)
-		name = c.words.Recognised(name)
-		limit = windowWords(c.words, v.Window, 1) + " " + unit
-		value = sheet.Number(v.High, decimals) + " " + unit
-		if v.Quantity != target.Rate {
-			name = c.say("%s, over the travel", name)
-			value = c.say("%s to %s", sheet.Number(v.Low, decimals), value)
-		}
-		return name, value, limit
-	}
-	member := c.job.Case.Teeth.ActiveMember()
-	if anchor {
-		member = c.job.Case.Teeth.AnchorMember()
-	}
-	say := func(english string, values ...any) string { return c.say(english, values...) }
-	number := func(decimals int) func(float64) string {
-		return func(v float64) string { return sheet.Number(v, decimals) }
-	}
-	asked, _ := target.Miss{Window: v.Window}.Sense()
-	oneWay := v.Window.Min >= 0 || v.Window.Max <= 0
-	// The size alone, where the name has said the sense of all of it.
-	bare := func(low, high float64, decimals int) (string, bool) {
-		low, high = asked*low, asked*high
-		if low > high {
-			low, high = high, low
-		}
-		if !oneWay || low < -0.5*math.Pow10(-decimals) {
-			return "", false
-		}
-		size := number(decimals)
-		switch {
-		case math.IsInf(high, 1):
-			return c.say("at least %s", size(low)+" "+unit), true
-		case size(low) == size(high):
-			return size(low) + " " + unit, true
-		}
-		return c.say("%s to %s", size(low), size(high)+" "+unit), true
-	}
-	if oneWay {
-		name = c.say(member.LoadName(k, asked))
-	} else {
-		name = member.LoadNames(k, say)
-	}
-	if anchor {
-		name = c.say("%s on anchor tooth %d", name, int(member.Number))
-	}
-	if k.Couple() && c.job.Case.Target.AtResistance {
-		name = c.say("%s at the centre of resistance", name)
-	}
-	if v.AtStart {
-		name = c.say("%s, at the start", name)
-	} else {
-		name = c.say("%s, over the travel", name)
-	}
-	var said bool
-	if value, said = bare(v.Low, v.High, decimals); !said {
-		value = member.Range(k, v.Low, v.High, number(decimals), unit, say)
-	}
-	switch limit, said = bare(v.Window.Min, v.Window.Max, limitDecimals); {
-	case said:
-	case v.Window.Min == -v.Window.Max:
-		limit = "±" + sheet.Number(v.Window.Max, limitDecimals) + " " + unit
-	default:
-		limit = member.Range(k, v.Window.Min, v.Window.Max, number(limitDecimals), unit, say)
-	}
-	if v.Window.Usual {
-		limit = c.say("%s, as is usual for the tooth", limit)
-	}
-	return name, value, limit
-}
-
-// decimalsOf is how many decimals a quantity is shown with.
-func decimalsOf(q target.Quantity) int {
-	if q.Couple() || q == target.MomentToForce {
-		return 2
-	}
-	return 3
 }
 
 const checksApartMM = 6.0 // between the two columns

@@ -33,7 +33,7 @@ func (p comparisonPage) comparedColumns() (columns []comparedColumn, remark stri
 	add := func(head string, widthMM float64, compared effect.Compared, load func(spring.Position) tooth.Load) {
 		columns = append(columns, comparedColumn{
 			sheet.Column{Head: head, WidthMM: widthMM, Align: sheet.Right},
-			func(p spring.Position) string { return sheet.Number(compared.Of(load(p)), 2) },
+			func(at spring.Position) string { return p.words.Number(compared.Of(load(at)), 2) },
 		})
 	}
 	list := effect.ComparedLoads(p.Case)
@@ -42,13 +42,13 @@ func (p comparisonPage) comparedColumns() (columns []comparedColumn, remark stri
 		add(p.say("turning %d\nN·mm", int(active.Number)), 19, main, onActive)
 		add(p.say("turning %d\nN·mm", int(anchor.Number)), 19, main, onAnchor)
 		remark = p.say("Couples along the turn: on active tooth %d, %s +; on anchor tooth %d, %s +.",
-			int(active.Number), p.say(main.Sense(active)), int(anchor.Number), p.say(main.Sense(anchor)))
+			int(active.Number), p.words.Sense(active, main.Component, main.Sign), int(anchor.Number), p.words.Sense(anchor, main.Component, main.Sign))
 	} else {
 		add(p.say("force\nN"), 12, main, onActive)
 		add(p.say("couple %d\nN·mm", int(active.Number)), 14, tipping, onActive)
 		add(p.say("couple %d\nN·mm", int(anchor.Number)), 14, tipping, onAnchor)
 		remark = p.say("Force: on active tooth %d, %s +; tooth %d feels the opposite. Couples: crown-mesial +.",
-			int(active.Number), p.say(main.Sense(active)), int(anchor.Number))
+			int(active.Number), p.words.Sense(active, main.Component, main.Sign), int(anchor.Number))
 	}
 	if !hasClass(list) {
 		return columns, remark
@@ -85,7 +85,7 @@ func (p comparisonPage) table(f *flow, candidates []effect.Candidate) {
 		}
 	}
 	for i, place := range places {
-		row := []string{sheet.Number(way.left(place), way.decimals())}
+		row := []string{p.words.Number(way.left(place), way.decimals())}
 		for _, c := range candidates {
 			for _, own := range columns {
 				text := "–"
@@ -104,7 +104,7 @@ func (p comparisonPage) table(f *flow, candidates []effect.Candidate) {
 		at := f.take(bold.LineMM())
 		for i, c := range candidates {
 			x := at.X + leftMM + float64(i)*eachMM + 5
-			f.page.Text(plane.Point{X: x, Y: at.Y - bold.CapMM()}, f.doc.Fit(f.words.Recognised(c.Name), eachMM-5, bold), bold)
+			f.page.Text(plane.Point{X: x, Y: at.Y - bold.CapMM()}, f.doc.Fit(f.words.Candidate(c), eachMM-5, bold), bold)
 		}
 		table.Rows = rows[:min(len(rows), max(1, table.RowsIn(f.leftMM())))]
 		rows = rows[len(table.Rows):]

@@ -3,16 +3,14 @@ package export
 import (
 	"math"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"springwright/design"
 	"springwright/design/effect"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // Comparison is several springs for one case, to be drawn side by side.
@@ -22,23 +20,22 @@ type Comparison struct {
 	Candidates []effect.Candidate // the first one is what the others are held against
 }
 
-// ComparisonSheets returns the comparison as one PDF file and as one SVG file a page, and what they
-// say in English because the language lacks it. Same input, same bytes.
-func ComparisonSheets(c Comparison) (file []byte, pages [][]byte, untranslated []string, err error) {
+// ComparisonSheets returns the comparison as one PDF file and as one SVG file a page. Same input,
+// same bytes.
+func ComparisonSheets(c Comparison) (file []byte, pages [][]byte, err error) {
 	doc, err := c.compose()
 	if err != nil {
-		return nil, nil, nil, err
+		return nil, nil, err
 	}
-	file, pages, err = c.written(doc, c.title(), c.subject())
-	return file, pages, doc.Untranslated, err
+	return c.written(doc, c.title(), c.subject())
 }
 
 func (c Comparison) subject() string {
-	return phrase.NewBook(c.Language).Say("Loads of several springs on both teeth over the same travel")
+	return words.NewBook(c.Language).Say("Loads of several springs on both teeth over the same travel")
 }
 
 func (c Comparison) title() string {
-	return strings.TrimSpace(phrase.NewBook(c.Language).Say("Comparison %s", c.Case.Code))
+	return strings.TrimSpace(words.NewBook(c.Language).Say("Comparison %s", c.Case.Code))
 }
 
 func (c Comparison) check() error {
@@ -76,9 +73,9 @@ func (c Comparison) compose() (*sheet.Document, error) {
 	}
 	f.top.head = headOf(f.words, c.Case, f.say("Several springs side by side: not a template to bend over."))
 	for _, candidate := range c.Candidates {
-		if missed := shortfallTexts(f.words, c.Case.Teeth, candidate.Spring); len(missed) > 0 {
-			missed[0] = capital(missed[0])
-			f.mark(f.bandOf(f.say("%s: does not meet the target it was designed for.", capital(f.words.Recognised(candidate.Name))), missed))
+		if missed := f.words.Shortfall(c.Case.Teeth, candidate.Spring); len(missed) > 0 {
+			missed[0] = words.Capital(missed[0])
+			f.mark(f.bandOf(f.say("%s: does not meet the target it was designed for.", words.Capital(f.words.Candidate(candidate))), missed))
 			break // straight wires were designed for none
 		}
 	}
@@ -110,24 +107,15 @@ func (p comparisonPage) candidateList(f *flow) {
 	bold := sheet.Style{SizePt: sheet.BodyPt, Bold: true}
 	indent := 0.0
 	for _, c := range p.Candidates {
-		indent = math.Max(indent, f.doc.WidthOf(f.words.Recognised(c.Name), bold)+4)
+		indent = math.Max(indent, f.doc.WidthOf(f.words.Candidate(c), bold)+4)
 	}
 	for _, c := range p.Candidates {
 		at := f.take(0)
-		f.page.Paragraph(at, indent, f.words.Recognised(c.Name), bold)
+		f.page.Paragraph(at, indent, f.words.Candidate(c), bold)
 		at.X += indent
-		f.take(f.page.Paragraph(at, f.area.Width()-indent, p.candidateTitle(c), body))
+		f.take(f.page.Paragraph(at, f.area.Width()-indent, f.words.CandidateTitle(c), body))
 	}
 	f.take(3)
-}
-
-// candidateTitle is what a candidate is in full. One that begins with the user's own title
-// of the case keeps that as it is.
-func (p comparisonPage) candidateTitle(c effect.Candidate) string {
-	if own := p.Case.Title; own != "" && strings.HasPrefix(c.Title, own+", ") {
-		return own + ", " + p.words.Recognised(c.Title[len(own)+2:])
-	}
-	return p.words.Recognised(c.Title)
 }
 
 const comparisonChartMM = 44.0
@@ -140,7 +128,7 @@ func (p comparisonPage) charts(f *flow) {
 	teeth, way := p.Case.Teeth, p.travel()
 	labelMM := 14.0
 	for _, c := range p.Candidates {
-		labelMM = math.Max(labelMM, f.doc.WidthOf(f.words.Recognised(c.Name), sheet.Style{SizePt: sheet.SmallPt}))
+		labelMM = math.Max(labelMM, f.doc.WidthOf(f.words.Candidate(c), sheet.Style{SizePt: sheet.SmallPt}))
 	}
 	chart := func(title string, compared effect.Compared, load func(spring.Position) tooth.Load) sheet.Chart {
 		// The curves are named where they lie apart: at the start of the travel. It runs to the
@@ -153,7 +141,7 @@ func (p comparisonPage) charts(f *flow) {
 			c.YTitle = "N·mm"
 		}
 		for i, candidate := range p.Candidates {
-			s := sheet.Series{Label: f.words.Recognised(candidate.Name), Dashed: i > 0, DashMM: dashOf(i)}
+			s := sheet.Series{Label: f.words.Candidate(candidate), Dashed: i > 0, DashMM: dashOf(i)}
 			for _, at := range candidate.Positions() {
 				// What is nothing but the solver's rounding must not stretch the axis.
 				const leastShown = 1e-4
@@ -167,15 +155,15 @@ func (p comparisonPage) charts(f *flow) {
 	}
 	half := (f.area.Width() - 4) / 2
 	for _, compared := range effect.ComparedLoads(p.Case) {
-		active, anchor := "Force on active tooth %d, %s +", "Force on anchor tooth %d, %s +"
+		active, anchor := words.Phrase("Force on active tooth %d, %s +"), words.Phrase("Force on anchor tooth %d, %s +")
 		if compared.Component.Couple() {
 			active, anchor = "Couple on active tooth %d, %s +", "Couple on anchor tooth %d, %s +"
 		}
 		f.need(comparisonChartMM)
 		at := f.take(comparisonChartMM + 2)
 		for i, c := range [...]sheet.Chart{
-			chart(f.say(active, int(teeth.Active), f.say(compared.Sense(teeth.ActiveMember()))), compared, onActive),
-			chart(f.say(anchor, int(teeth.Anchor), f.say(compared.Sense(teeth.AnchorMember()))), compared, onAnchor),
+			chart(f.say(active, int(teeth.Active), f.words.Sense(teeth.ActiveMember(), compared.Component, compared.Sign)), compared, onActive),
+			chart(f.say(anchor, int(teeth.Anchor), f.words.Sense(teeth.AnchorMember(), compared.Component, compared.Sign)), compared, onAnchor),
 		} {
 			x := at.X + float64(i)*(half+4)
 			c.Draw(f.page, plane.Box{Min: plane.Point{X: x, Y: at.Y - comparisonChartMM}, Max: plane.Point{X: x + half, Y: at.Y}})
@@ -190,9 +178,7 @@ func dashOf(i int) float64 { return [...]float64{0, 0, 0.7, 1.4, 0.35}[i%5] }
 func (p comparisonPage) anchorEffects(f *flow) {
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	textOf := func(c effect.Candidate) string {
-		effect := f.words.Recognised(strings.TrimSuffix(c.AnchorEffect(p.Case.Teeth, p.Candidates[0]), ".")) + "."
-		first, size := utf8.DecodeRuneInString(effect)
-		return capital(f.words.Recognised(c.Name)) + ": " + string(unicode.ToLower(first)) + effect[size:]
+		return words.Capital(f.words.Candidate(c)) + ": " + f.words.AnchorEffect(p.Case.Teeth, c, p.Candidates[0]) + "."
 	}
 	heightMM := func(text string) float64 {
 		return f.doc.HeightOf(text, f.area.Width(), body) + 1.5
@@ -210,7 +196,8 @@ func (p comparisonPage) anchorEffects(f *flow) {
 	}
 	for _, c := range p.Candidates {
 		for _, w := range c.Evaluation.Warnings {
-			text := f.say("Warning, %s: %s.", f.words.Recognised(c.Name), f.words.Recognised(w.Text))
+			said, _ := f.words.Notice(w)
+			text := f.say("Warning, %s: %s.", f.words.Candidate(c), said)
 			f.need(heightMM(text))
 			f.paragraph(text, sheet.Style{SizePt: sheet.BodyPt, Bold: true}, paragraphApartMM)
 		}

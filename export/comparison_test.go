@@ -54,11 +54,11 @@ func TestComparisonReadsCleanly(t *testing.T) {
 				t.Errorf("%v, page %d: %s", paper, i+1, fault)
 			}
 		}
-		first, _, _, err := ComparisonSheets(c)
+		first, _, err := ComparisonSheets(c)
 		if err != nil {
 			t.Fatal(err)
 		}
-		again, _, _, err := ComparisonSheets(c)
+		again, _, err := ComparisonSheets(c)
 		if err != nil || !bytes.Equal(first, again) {
 			t.Errorf("%v: the same comparison gives other bytes: %v", paper, err)
 		}
@@ -77,7 +77,7 @@ func TestComparisonRefuses(t *testing.T) {
 		c := testComparison()
 		c.Candidates = slices.Clone(c.Candidates)
 		spoil(&c)
-		if _, _, _, err := ComparisonSheets(c); !errors.Is(err, ErrJob) {
+		if _, _, err := ComparisonSheets(c); !errors.Is(err, ErrJob) {
 			t.Errorf("%s: got %v, want ErrJob", name, err)
 		}
 	}

@@ -10,8 +10,8 @@ import (
 	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/label"
-	"springwright/export/phrase"
 	"springwright/export/plane"
+	"springwright/export/words"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -53,7 +53,7 @@ func crowdedJob() Job {
 
 func TestCrowdedSpringsAreDrawn(t *testing.T) {
 	for _, paper := range [...]Paper{A4, Letter} {
-		for _, language := range [...]phrase.Language{phrase.English, phrase.Portuguese, phrase.Spanish} {
+		for _, language := range [...]words.Language{words.English, words.Portuguese, words.Spanish} {
 			job := crowdedJob()
 			job.Paper, job.Language, job.Stages = paper, language, true
 			doc, err := compose(job)

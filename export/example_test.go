@@ -6,8 +6,7 @@ import (
 	"fmt"
 	"math"
 
-	"springwright/design/effect"
-	"springwright/design/solve"
+	"springwright/design/report"
 	"springwright/design/spring"
 	"springwright/export"
 	"springwright/presets"
@@ -29,22 +28,17 @@ func ExampleSheets() {
 		}
 	}
 	spring := c.SpringFor(spring.PathOf(steps...))
-	evaluation, err := solve.Evaluate(ctx, spring, solve.Options{})
+	made, err := report.Of(ctx, c, spring, report.Options{})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	teeth, err := effect.ReportTeeth(ctx, c, spring, evaluation.Record)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	pdf, pages, untranslated, err := export.Sheets(export.Job{
-		Case: c, Spring: spring, Evaluation: evaluation, Teeth: &teeth, Frame: export.Frame{Version: "example", Date: "2026-11-26"},
+	pdf, pages, err := export.Sheets(export.Job{
+		Report: made, Frame: export.Frame{Version: "example", Date: "2026-11-26"},
 	})
 	fmt.Println(len(pages), "pages, one PDF file:", bytes.HasPrefix(pdf, []byte("%PDF-")))
-	fmt.Println("untranslated:", len(untranslated), "error:", err)
+	fmt.Println("error:", err)
 	// Output:
 	// 5 pages, one PDF file: true
-	// untranslated: 0 error: <nil>
+	// error: <nil>
 }

@@ -11,7 +11,6 @@ const fieldRowMM = 6.4
 // field is a label with its value, or with a line to write on.
 type field struct {
 	label, value string
-	verbatim     bool // the value is a code, not a quantity
 }
 
 // drawFields lays out fields under each other, their top left corner at at, and returns the
@@ -24,7 +23,6 @@ func drawFields(f *flow, at plane.Point, widthMM, labelMM float64, fields []fiel
 		x := at.X + labelMM
 		if row.value != "" {
 			body := body
-			body.Verbatim = row.verbatim
 			f.page.Text(plane.Point{X: x, Y: y}, f.doc.Fit(row.value, widthMM-labelMM, body), body)
 			continue
 		}

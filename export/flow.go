@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"strings"
 
-	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 const (
@@ -45,17 +45,9 @@ type pageTop struct {
 }
 
 // speech says phrases, whose keys are the English ones, in the language of a document.
-type speech struct{ words *phrase.Book }
+type speech struct{ words *words.Book }
 
-func (s speech) say(english string, args ...any) string { return s.words.Say(english, args...) }
-
-// headed says the heads of a table's columns.
-func (s speech) headed(columns []sheet.Column) []sheet.Column {
-	for i, c := range columns {
-		columns[i].Head = s.say(c.Head)
-	}
-	return columns
-}
+func (s speech) say(english words.Phrase, args ...any) string { return s.words.Say(english, args...) }
 
 // flow is a document without pages.
 func (frame Frame) flow() (*flow, error) {
@@ -68,8 +60,8 @@ func (frame Frame) flow() (*flow, error) {
 	area.Min.Y += footMM
 	area.Min.Y += correctionMM(frame.Printer)
 	area.Max.Y -= headMM
-	doc.Lang, doc.DecimalComma = frame.Language.Tag(), frame.Language.DecimalComma()
-	return &flow{Frame: frame, speech: speech{phrase.NewBook(frame.Language)}, doc: doc, area: area, scale: frame.Printer.scale()}, nil
+	doc.Lang, doc.Words = frame.Language.Tag(), words.NewBook(frame.Language)
+	return &flow{Frame: frame, speech: speech{doc.Words}, doc: doc, area: area, scale: frame.Printer.scale()}, nil
 }
 
 // finished draws the frames of all pages, of which there will be no more.
@@ -79,7 +71,6 @@ func (f *flow) finished() (*sheet.Document, error) {
 		f.tops[i].band.draw(p, f.doc.Inside())
 		f.foot(p, i+1, len(f.doc.Pages))
 	}
-	f.doc.Untranslated = f.words.Missing()
 	if err := errors.Join(append(f.crowded, f.doc.Err())...); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
@@ -87,7 +78,7 @@ func (f *flow) finished() (*sheet.Document, error) {
 }
 
 // newPage begins a page whose title is a phrase.
-func (f *flow) newPage(english string) { f.addPage(f.say(english)) }
+func (f *flow) newPage(english words.Phrase) { f.addPage(f.say(english)) }
 
 func (f *flow) addPage(title string) {
 	f.page = f.doc.AddPage(title)

@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"springwright/export/pdf"
-	"springwright/export/phrase"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // Frame is what every page of every document tells about itself: its foot, its paper, its language
@@ -18,8 +18,8 @@ type Frame struct {
 	Fingerprint string // short, of the inputs; may be empty
 	Date        string // such as "2026-11-24"; may be empty
 	Paper       Paper
-	Language    phrase.Language // of the printed words
-	Printer     Printer         // that the pages are corrected for
+	Language    words.Language // of the printed words
+	Printer     Printer        // that the pages are corrected for
 }
 
 // check finds faults of what the frame of every page shows.
@@ -55,6 +55,6 @@ func (frame Frame) written(doc *sheet.Document, title, subject string) (file []b
 	if err != nil {
 		return nil, nil, err
 	}
-	pages, err = doc.SVG(title, phrase.NewBook(frame.Language).Say("%s, %s paper", subject, frame.Paper.String()))
+	pages, err = doc.SVG(title, words.NewBook(frame.Language).Say("%s, %s paper", subject, frame.Paper.String()))
 	return file, pages, err
 }

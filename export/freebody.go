@@ -10,6 +10,7 @@ import (
 	"springwright/export/bend"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -50,8 +51,8 @@ func freeBodyOf(s *subject) freeBody {
 // sketchView is a way to look at a tooth: what is right and up on the page.
 type sketchView struct {
 	right, up r3.Vec
-	caption   string // a phrase, with room for the word for outwards
-	root      bool   // the root is seen from the side
+	caption   words.Phrase // with room for the word for outwards
+	root      bool         // the root is seen from the side
 }
 
 // on is where a vector points on the page.
@@ -195,8 +196,8 @@ func captioned(views []sketchView) bool { return len(views) > 1 || views[0].capt
 // captionOf says where a tooth is seen from, in lines.
 func (b freeBody) captionOf(f *flow, v sketchView, n tooth.Number) []string {
 	var words []any
-	if strings.Contains(v.caption, "%s") {
-		words = append(words, f.say(n.OutwardWord()))
+	if strings.Contains(string(v.caption), "%s") {
+		words = append(words, f.words.Outward(n))
 	}
 	text := f.say(v.caption, words...)
 	return f.doc.Wrap(text, captionWidthMM, sheet.Style{SizePt: sheet.SmallPt})
@@ -269,17 +270,17 @@ func (b freeBody) draw(f *flow, box plane.Box) {
 	forceN, coupleNMM := b.scales()
 	var scale string
 	if forceN > 0 {
-		scale = f.say("An arrow of %g mm is %.3g N", lengthMM, forceN)
+		scale = f.say("An arrow of %s mm is %s N", f.words.Figures(lengthMM, -1), f.words.Figures(forceN, 3))
 	}
 	if coupleNMM > 0 {
 		if scale != "" {
 			scale += ", "
 		}
-		scale += f.say("an arc of %.0f° is %.3g N·mm", arcRad/degree, coupleNMM)
+		scale += f.say("an arc of %s° is %s N·mm", f.words.Number(arcRad/degree, 0), f.words.Figures(coupleNMM, 3))
 	}
 	if scale != "" {
 		y := textY - float64(b.loadLinesAtMost()+1)*sketchTextMM - 3.2
-		f.page.Text(plane.Point{X: box.Min.X, Y: y}, capital(scale)+".", sheet.Style{SizePt: sheet.SmallPt})
+		f.page.Text(plane.Point{X: box.Min.X, Y: y}, words.Capital(scale)+".", sheet.Style{SizePt: sheet.SmallPt})
 	}
 }
 
@@ -334,15 +335,15 @@ func (b freeBody) loadLines(l tooth.Load, of tooth.Member) []string {
 		unit  string
 		name  func(float64) string
 	}{
-		{l.ForceN.Z, "N", b.said(of.ForceZWord)},
-		{l.CoupleNMM.Y, "N·mm", b.said(of.CoupleYWord)},
-		{l.ForceN.X, "N", b.said(of.ForceXWord)},
-		{l.ForceN.Y, "N", b.said(of.ForceYWord)},
-		{l.CoupleNMM.X, "N·mm", b.said(of.CoupleXWord)},
-		{l.CoupleNMM.Z, "N·mm", b.said(of.CoupleZWord)},
+		{l.ForceN.Z, "N", b.sense(of, tooth.ForceZ)},
+		{l.CoupleNMM.Y, "N·mm", b.sense(of, tooth.CoupleY)},
+		{l.ForceN.X, "N", b.sense(of, tooth.ForceX)},
+		{l.ForceN.Y, "N", b.sense(of, tooth.ForceY)},
+		{l.CoupleNMM.X, "N·mm", func(v float64) string { return b.words.Torque(of, v) }},
+		{l.CoupleNMM.Z, "N·mm", b.sense(of, tooth.CoupleZ)},
 	} {
 		name := word(part.value, 2, part.name)
-		text := sheet.Number(math.Abs(part.value), 2) + " " + part.unit
+		text := b.words.Number(math.Abs(part.value), 2) + " " + part.unit
 		switch {
 		case name != "":
 			lines = append(lines, text+" "+name)

@@ -8,8 +8,8 @@ import (
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/export/phrase"
 	"springwright/export/sheet"
+	"springwright/export/words"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -47,7 +47,7 @@ func (c freeEndCheck) hookText() string {
 	if math.Abs(alongMM) < 0.05 {
 		return ""
 	}
-	return c.say("Hooked on, it slides along to %s mm %s of that centre, about which couples are stated.", sheet.Number(math.Abs(alongMM), 1), c.say(c.view.Teeth.ForceXWord(alongMM)))
+	return c.say("Hooked on, it slides along to %s mm %s of that centre, about which couples are stated.", c.words.Number(math.Abs(alongMM), 1), c.words.Sense(c.view.Teeth.ActiveMember(), tooth.ForceX, alongMM))
 }
 
 // freeEndIntroduction stands above the table.
@@ -61,11 +61,11 @@ func (c freeEndCheck) freeEndIntroduction() string {
 // endMarkText says which point of the wire the check is about: the cut wire has an end of
 // its own, farther on.
 func (c freeEndCheck) endMarkText() string {
-	text := "E: the wire's mark at %s mm, the point that enters the active slot."
+	text := words.Phrase("E: the wire's mark at %s mm, the point that enters the active slot.")
 	if c.bends.Hooked {
 		text = "E: the wire's mark at %s mm, where the hook is."
 	}
-	return c.say(text, sheet.Number(c.bends.DevelopedMM, 2))
+	return c.say(text, c.words.Number(c.bends.DevelopedMM, 2))
 }
 
 // heightMM is what the check takes.
@@ -84,7 +84,7 @@ func (c freeEndCheck) heightMM(f *flow) float64 {
 
 func (c freeEndCheck) freeEndText() string {
 	end := c.freeEnd()
-	parts := end.parts()
+	parts := end.parts(c.words)
 	if c.bends.Hooked { // it turns as it likes
 		text := c.say("Neutral position: with only the anchor end seated, E lies %s of the active slot's centre as it stands now.", strings.Join(parts, ", "))
 		if len(parts) == 0 {
@@ -101,14 +101,14 @@ func (c freeEndCheck) freeEndText() string {
 }
 
 // parts are the distances that do not print as zero, with their words.
-func (e freeEnd) parts() []string {
+func (e freeEnd) parts(words *words.Book) []string {
 	var parts []string
 	for _, p := range [...]struct {
 		mm   float64
 		word string
 	}{{e.upMM, e.upWord}, {e.alongMM, e.alongWord}, {e.acrossMM, e.acrossWord}} {
 		if p.mm >= 0.05 {
-			parts = append(parts, sheet.Number(p.mm, 1)+" mm "+p.word)
+			parts = append(parts, words.Number(p.mm, 1)+" mm "+p.word)
 		}
 	}
 	return parts
@@ -121,7 +121,7 @@ func (c freeEndCheck) endPositionText() string {
 	}
 	end, teeth := c.freeEnd(), c.view.Teeth
 	lies := c.say("Neutral position: with only the anchor end seated, E lies at the slot's entry as it stands now,")
-	if parts := end.parts(); len(parts) > 0 {
+	if parts := end.parts(c.words); len(parts) > 0 {
 		lies = c.say("Neutral position: with only the anchor end seated, E lies %s of the slot's entry as it stands now,", strings.Join(parts, ", "))
 	}
 	return c.endMarkText() + " " + lies + " " + c.say("turned %s seen from the cheek, %s from the biting side, %s along the arch from %d to %d.",
@@ -129,8 +129,8 @@ func (c freeEndCheck) endPositionText() string {
 }
 
 // turnedText is an angle with its way round.
-func turnedText(words *phrase.Book, rad float64) string {
-	text := degrees(math.Abs(rad))
+func turnedText(words *words.Book, rad float64) string {
+	text := words.Degrees(math.Abs(rad))
 	switch {
 	case text == "0°":
 		return text
@@ -144,18 +144,18 @@ func (c freeEndCheck) freeEndTable() sheet.Table {
 	end := c.freeEnd()
 	teeth := c.view.Teeth
 	distance := func(mm float64, word string) (string, string) {
-		if text := sheet.Number(mm, 1); text != "0.0" {
+		if text := c.words.Number(mm, 1); text != c.words.Number(0, 1) {
 			return text, word
 		}
-		return "0.0", ""
+		return c.words.Number(0, 1), ""
 	}
-	t := sheet.Table{Columns: c.headed([]sheet.Column{
-		{Head: "E lies", WidthMM: 30},
-		{Head: "mm", WidthMM: 11, Align: sheet.Right},
+	t := sheet.Table{Columns: []sheet.Column{
+		{Head: c.say("E lies"), WidthMM: 30},
+		{Head: c.say("mm"), WidthMM: 11, Align: sheet.Right},
 		{Head: "", WidthMM: 24},
-		{Head: "and is turned, seen", WidthMM: 58},
+		{Head: c.say("and is turned, seen"), WidthMM: 58},
 		{Head: "", WidthMM: 34},
-	})}
+	}}
 	for _, row := range [...]struct {
 		axis, word, seen string
 		mm, rad          float64
@@ -192,17 +192,11 @@ func (s *subject) freeEnd() freeEnd {
 	slot := s.job.Spring.Start.Pose(s.job.Spring.Heading)
 	off := r3.Sub(end.At, slot.At)
 	turn := beam.RotationBetween(slot, end)
-	teeth := s.view.Teeth
-	word := func(v float64, plus, minus string) string {
-		if v < 0 {
-			return s.say(minus)
-		}
-		return s.say(plus)
-	}
+	of := s.view.Teeth.ActiveMember()
 	return freeEnd{
-		upMM: math.Abs(off.Z), upWord: word(off.Z, "apical", s.view.OcclusalWord()),
-		alongMM: math.Abs(off.X), alongWord: word(off.X*teeth.MesialSign(), "mesial", "distal"),
-		acrossMM: math.Abs(off.Y), acrossWord: word(off.Y*teeth.BuccalSign(), teeth.Active.OutwardWord(), teeth.Active.InwardWord()),
+		upMM: math.Abs(off.Z), upWord: s.words.Way(of, tooth.ForceZ, off.Z),
+		alongMM: math.Abs(off.X), alongWord: s.words.Way(of, tooth.ForceX, off.X),
+		acrossMM: math.Abs(off.Y), acrossWord: s.words.Way(of, tooth.ForceY, off.Y),
 		turnRad: r3.Norm(turn),
 		// A turn is anticlockwise about an axis that points at the viewer. From the cheek that
 		// is right × up, from the biting side −z, and for somebody who looks along +x, −x.
@@ -243,20 +237,7 @@ func (c gaugeCheck) gaugeText() string {
 	}
 	low, high := (1-spreadOfWires)*g.ForceN, (1+spreadOfWires)*g.ForceN
 	return c.say("Gauge check: clamp the anchor end and pull the wire at E %s mm %s, free to turn. The gauge should read %s N (%s gf); %s to %s N (%s to %s gf) is the usual spread of wires.",
-		sheet.Number(math.Abs(g.TravelMM), 1), c.say(c.gaugeWay(g)),
-		sheet.Number(g.ForceN, 2), sheet.Number(g.ForceN/gramForceN, 0),
-		sheet.Number(low, 2), sheet.Number(high, 2), sheet.Number(low/gramForceN, 0), sheet.Number(high/gramForceN, 0))
-}
-
-// gaugeWay is the English word for the way in which the wire is pulled at E, such as "mesially".
-func (c gaugeCheck) gaugeWay(g solve.GaugeCheck) string {
-	switch {
-	case g.Axis == tooth.ForceX:
-		return c.view.Teeth.ForceXWord(g.TravelMM) + "ly"
-	case g.Axis == tooth.ForceY:
-		return c.view.Teeth.ActiveMember().ForceYWord(g.TravelMM) + "ly"
-	case g.TravelMM < 0:
-		return c.view.OcclusalWord() + "ly"
-	}
-	return "apically"
+		c.words.Number(math.Abs(g.TravelMM), 1), c.words.Towards(c.view.Teeth.ActiveMember(), g.Axis, g.TravelMM),
+		c.words.Number(g.ForceN, 2), c.words.Number(g.ForceN/gramForceN, 0),
+		c.words.Number(low, 2), c.words.Number(high, 2), c.words.Number(low/gramForceN, 0), c.words.Number(high/gramForceN, 0))
 }

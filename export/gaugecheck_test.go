@@ -7,7 +7,7 @@ import (
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/export/phrase"
+	"springwright/export/words"
 )
 
 // The way of the gauge in words, for every quadrant and both orders of teeth: facts of
@@ -67,7 +67,7 @@ func TestGaugeCheckSaysWhatItCannotShow(t *testing.T) {
 		solve.GaugeLevel:    "along its force E already lies level with the slot.",
 		solve.GaugeUnsolved: "E comes to no rest",
 	} {
-		for l := phrase.English; l.Valid(); l++ {
+		for l := words.English; l.Valid(); l++ {
 			job := testJob()
 			job.Language = l
 			job = judged(job)
@@ -76,16 +76,37 @@ func TestGaugeCheckSaysWhatItCannotShow(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if len(doc.Untranslated) > 0 {
-				t.Errorf("%v: in English: %q", l, doc.Untranslated)
-			}
 			text := strings.Join(doc.Pages[0].Texts(), " ")
-			if l == phrase.English && !strings.Contains(text, want) {
+			if l == words.English && !strings.Contains(text, want) {
 				t.Errorf("the page does not say %q", want)
 			}
 			for _, p := range doc.Pages {
 				if strings.Contains(strings.Join(p.Texts(), " "), "0.00 N (0 gf)") {
 					t.Error("a pull of nothing is printed")
+				}
+			}
+		}
+	}
+}
+
+// The line of the slip with the longest word for the way of the pull is not cut short.
+func TestGaugeLineOfTheSlipFits(t *testing.T) {
+	for l := words.English; l.Valid(); l++ {
+		for _, pair := range [...]tooth.Pair{{Anchor: 16, Active: 15}, {Anchor: 36, Active: 37}, {Anchor: 26, Active: 23}} {
+			for axis := tooth.ForceX; axis <= tooth.ForceZ; axis++ {
+				for _, wayMM := range [...]float64{-9.4, 9.4} {
+					job := jobFor(loopPath(), pair, spring.On)
+					job.Language, job.Pages = l, []Page{LaboratoryPage}
+					job.Evaluation.Gauge.Axis, job.Evaluation.Gauge.TravelMM = axis, wayMM
+					doc, err := compose(job)
+					if err != nil {
+						t.Fatal(err)
+					}
+					for _, text := range doc.Pages[0].Texts() {
+						if strings.HasSuffix(text, "…") {
+							t.Errorf("%v, %v: %q is cut short", l, pair, text)
+						}
+					}
 				}
 			}
 		}

@@ -9,6 +9,7 @@ import (
 	"springwright/export/bend"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -17,17 +18,17 @@ import (
 // see "By hand" in package bend.
 
 // facingPhrases are where the line on the wire's top faces.
-var facingPhrases = [...]string{bend.FacesUp: "up", bend.FacesYou: "to you", bend.FacesDown: "down", bend.FacesAway: "away"}
+var facingPhrases = [...]words.Phrase{bend.FacesUp: "up", bend.FacesYou: "to you", bend.FacesDown: "down", bend.FacesAway: "away"}
 
 func (b bendTexts) facingText(line bend.Facing) string { return b.say(facingPhrases[line]) }
 
 // holdText says how the straight wire is held and marked before all steps.
 func (b bendTexts) holdText() string {
-	hold := "Hold the wire level, as it lies on the drawing: the anchor end in your left hand, the other end in your right, the %s side up, the cheek side to you."
+	hold := words.Phrase("Hold the wire level, as it lies on the drawing: the anchor end in your left hand, the other end in your right, the %s side up, the cheek side to you.")
 	if !b.bends.AnchorLeft {
 		hold = "Hold the wire level, as it lies on the drawing: the anchor end in your right hand, the other end in your left, the %s side up, the cheek side to you."
 	}
-	return b.say(hold, b.say(b.view.TopWord())) + " " +
+	return b.say(hold, b.words.Side(b.view.TopWord())) + " " +
 		b.say("Draw a pen line along its whole top. At each mark hold the wire level again, the part from the anchor in the same hand, turn it about itself as said, and only then bend the rest, always up.")
 }
 
@@ -37,7 +38,7 @@ func (b bendTexts) handText(r bend.Row) string {
 	if !b.bends.AnchorLeft {
 		hand = b.say("The part from the anchor in your right hand.")
 	}
-	turn := b.say([...]string{
+	turn := b.say([...]words.Phrase{
 		bend.FacesUp:   "The line faces up.",
 		bend.FacesYou:  "Turn the wire about itself a quarter, its top towards you: the line faces you.",
 		bend.FacesDown: "Turn the wire about itself by half: the line faces down.",
@@ -49,16 +50,16 @@ func (b bendTexts) handText(r bend.Row) string {
 // workText is what is done with the rest of the wire, once it is held right.
 func (b bendTexts) workText(r bend.Row) string {
 	if r.Twist {
-		work := "Turn the rest about the wire by %s over %s mm, its top away from you."
+		work := words.Phrase("Turn the rest about the wire by %s over %s mm, its top away from you.")
 		if r.TopToYou {
 			work = "Turn the rest about the wire by %s over %s mm, its top towards you."
 		}
-		return b.say(work, degrees(math.Abs(r.TwistRad)), millimetres(r.ArcMM))
+		return b.say(work, b.words.Degrees(math.Abs(r.TwistRad)), b.words.Millimetres(r.ArcMM))
 	}
 	if to, _ := b.bendTo(r, b.steps()[r.PathStep].Order); to != "–" {
-		return b.say("Bend the rest up by %s, held at %s.", degrees(r.BendRad), to)
+		return b.say("Bend the rest up by %s, held at %s.", b.words.Degrees(r.BendRad), to)
 	}
-	return b.say("Bend the rest up by %s.", degrees(r.BendRad))
+	return b.say("Bend the rest up by %s.", b.words.Degrees(r.BendRad))
 }
 
 // handLine is handText in as few words as a stage has room for.
@@ -74,7 +75,7 @@ func (b bendTexts) handLine(r bend.Row) string {
 
 // stepText is the number of a step with its mark.
 func (b bendTexts) stepText(r bend.Row) string {
-	return b.say("Step %d, mark %s mm.", r.Step, sheet.Number(r.MarkMM, 2))
+	return b.say("Step %d, mark %s mm.", r.Step, b.words.Number(r.MarkMM, 2))
 }
 
 const (

@@ -11,7 +11,7 @@ import (
 	"springwright/design/beam"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/export/phrase"
+	"springwright/export/words"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -25,7 +25,7 @@ func TestSensesDifferInEveryLanguage(t *testing.T) {
 	twist := func(rad float64) spring.Step {
 		return spring.Step{Kind: spring.Twist, AngleRad: rad, LengthMM: 2}
 	}
-	said := func(l phrase.Language, pair tooth.Pair, s spring.Step) map[string]string {
+	said := func(l words.Language, pair tooth.Pair, s spring.Step) map[string]string {
 		// A bend of first order behind it makes all of them spatial.
 		job := jobFor(spring.PathOf(spring.StraightStep(3), s, spring.StraightStep(3), bent(1, 0.3), spring.StraightStep(3)), pair, spring.On)
 		job.Language = l
@@ -49,7 +49,7 @@ func TestSensesDifferInEveryLanguage(t *testing.T) {
 		}
 	}
 	lower, other := tooth.Pair{Anchor: 36, Active: 37}, tooth.Pair{Anchor: 46, Active: 47}
-	for l := phrase.English; l.Valid(); l++ {
+	for l := words.English; l.Valid(); l++ {
 		for name, pair := range map[string][2]spring.Step{
 			"second order": {bent(2, 0.5), bent(2, -0.5)}, "first order": {bent(1, 0.5), bent(1, -0.5)}, "twist": {twist(0.5), twist(-0.5)},
 		} {

@@ -5,9 +5,9 @@ import (
 	"strings"
 
 	"springwright/design"
-	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // headText is what stands at the head of a page.
@@ -17,7 +17,7 @@ type headText struct {
 }
 
 // quadrantPhrases are in the order of the quadrants' numbers.
-var quadrantPhrases = [...]string{
+var quadrantPhrases = [...]words.Phrase{
 	"Upper right quadrant, the patient's right side, seen from the cheek.",
 	"Upper left quadrant, the patient's left side, seen from the cheek.",
 	"Lower left quadrant, the patient's left side, seen from the cheek.",
@@ -26,14 +26,14 @@ var quadrantPhrases = [...]string{
 
 // headOf is the head of the pages about a case, with a line that is theirs below those that name
 // the teeth.
-func headOf(words *phrase.Book, c design.Case, own string) headText {
+func headOf(words *words.Book, c design.Case, own string) headText {
 	name := c.Code
 	if name == "" {
 		name = words.Say("no case code")
 	}
 	teeth := c.Teeth
 	return headText{name, c.Title, []string{
-		words.Say("Active tooth %d, %s. Anchor tooth %d, %s.", int(teeth.Active), words.Say(teeth.Active.Name()), int(teeth.Anchor), words.Say(teeth.Anchor.Name())),
+		words.Say("Active tooth %d, %s. Anchor tooth %d, %s.", int(teeth.Active), words.Tooth(teeth.Active), int(teeth.Anchor), words.Tooth(teeth.Anchor)),
 		words.Say(quadrantPhrases[teeth.Active.Quadrant()-1]),
 		own,
 	}}
@@ -51,7 +51,6 @@ func (text headText) draw(f *flow, p *sheet.Page) {
 	right := inside.Max.X - taken - 4
 
 	name := title
-	name.Verbatim = true
 	width := p.Text(plane.Point{X: inside.Min.X, Y: y}, f.doc.Fit(text.name, 70, name), name)
 	subtitle := sheet.Style{SizePt: sheet.HeadPt}
 	x := inside.Min.X + width + 3
@@ -81,11 +80,7 @@ func (f *flow) foot(p *sheet.Page, number, of int) {
 	p.Text(plane.Point{X: x, Y: y + 1.3}, f.say("Print at 100 %% (actual size). Measure both bars."), bold)
 	p.Text(plane.Point{X: x, Y: y + 1.3 - bold.LineMM()}, f.say("Off by more than 0.5 mm: do not use."), bold)
 
-	var origin []string
-	if len(f.words.Missing()) > 0 {
-		origin = append(origin, f.say("Partly in English: a phrase is not translated."))
-	}
-	origin = append(origin, strings.TrimSpace("springwright "+f.Version))
+	origin := []string{strings.TrimSpace("springwright " + f.Version)}
 	if f.Date != "" {
 		origin = append(origin, f.Date)
 	}

@@ -9,10 +9,8 @@ import (
 	"slices"
 	"strings"
 
-	"springwright/design"
 	"springwright/design/effect"
-	"springwright/design/solve"
-	"springwright/design/spring"
+	"springwright/design/report"
 	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -21,14 +19,10 @@ import (
 // Job is one spring to be put on paper.
 type Job struct {
 	Frame
-	Case       design.Case
-	Spring     spring.Spring
-	Evaluation solve.Evaluation
-	Teeth      *effect.TeethReport  // for a page of its own; nil: no such page
-	Straight   *effect.StraightWire // beside the loads; nil: left out
-	Pages      []Page               // in any order; none: the usual ones
-	Stages     bool                 // a page more: the wire after each bend
-	Twin       bool                 // a page more: the mirrored spring for the other side
+	report.Report        // where it has a report of both teeth, there is a page of it
+	Pages         []Page // in any order; none: the usual ones
+	Stages        bool   // a page more: the wire after each bend
+	Twin          bool   // a page more: the mirrored spring for the other side
 }
 
 // Paper is a paper size, always upright.

@@ -7,6 +7,8 @@ import (
 	"springwright/design"
 	"springwright/design/beam"
 	"springwright/design/effect"
+	"springwright/design/notice"
+	"springwright/design/report"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
@@ -70,12 +72,9 @@ func jobFor(path spring.Path, pair tooth.Pair, heading spring.Heading) Job {
 	s := c.SpringFor(path)
 
 	e := solve.Evaluation{
-		Record: spring.Record{Title: s.Title},
-		Gauge:  solve.GaugeCheck{Axis: tooth.ForceZ, ForceN: 0.43, TravelMM: -3.42, Solved: true},
-		Warnings: []solve.Warning{{
-			Text: "stress comes to 0.93 of the yield stress with 2.00 mm of travel left",
-			Hint: "wires of one name differ by more than that: expect some permanent set, or activate less",
-		}},
+		Record:   spring.Record{Title: s.Title},
+		Gauge:    solve.GaugeCheck{Axis: tooth.ForceZ, ForceN: 0.43, TravelMM: -3.42, Solved: true},
+		Warnings: notice.List{notice.NearYield{StressRatio: 0.93, TravelLeftMM: 2}},
 	}
 	for i := range s.Positions {
 		left := 2 - 2*float64(i)/6
@@ -114,8 +113,8 @@ func jobFor(path spring.Path, pair tooth.Pair, heading spring.Heading) Job {
 	}
 	c.Resistance = design.Resistances{Active: tooth.ResistanceOf(pair.Active), Anchor: tooth.ResistanceOf(pair.Anchor)}
 	return Job{
-		Case: c, Spring: s, Evaluation: e, Teeth: teethReport(c, e.Record),
-		Frame: Frame{Version: "0.1.0", Fingerprint: "7c3e91d2", Date: "2026-11-24", Paper: A4},
+		Report: report.Report{Case: c, Spring: s, Evaluation: e, Teeth: teethReport(c, e.Record)},
+		Frame:  Frame{Version: "0.1.0", Fingerprint: "7c3e91d2", Date: "2026-11-24", Paper: A4},
 	}
 }
 

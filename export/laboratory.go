@@ -3,12 +3,12 @@ package export
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"springwright/design"
 	"springwright/design/spring"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // inspectionRowsMM are to write in by hand, the lower ones where they spare a page.
@@ -42,7 +42,7 @@ func (p laboratoryPage) order(f *flow) {
 	width := (f.area.Width() - apart) / 2
 	at := f.take(0)
 	left := []field{
-		{label: f.say("Case code"), value: c.Code, verbatim: true},
+		{label: f.say("Case code"), value: c.Code},
 		{label: f.say("Prescriber")},
 		{label: f.say("Laboratory")},
 		{label: f.say("Date ordered")},
@@ -54,14 +54,14 @@ func (p laboratoryPage) order(f *flow) {
 	if p.bends.Hooked {
 		active = f.say("none, the wire is hooked on")
 	}
-	side := "active %d, anchor %d, patient's left"
+	side := words.Phrase("active %d, anchor %d, patient's left")
 	if c.Teeth.Active.PatientRight() {
 		side = "active %d, anchor %d, patient's right"
 	}
 	right := []field{
 		{label: f.say("Teeth and side"), value: f.say(side, int(c.Teeth.Active), int(c.Teeth.Anchor))},
-		{label: f.say("Wire"), value: alloyText(f.words, spring.Wire)},
-		{label: f.say("Size"), value: sizeText(spring.Wire)},
+		{label: f.say("Wire"), value: f.words.Alloy(spring.Wire)},
+		{label: f.say("Size"), value: sizeText(p.words, spring.Wire)},
 		{label: f.say("Wire batch no.")},
 		{label: f.say("Slot of %d", int(c.Teeth.Anchor)), value: p.slotText(c.AnchorSlot)},
 		{label: f.say("Slot of %d", int(c.Teeth.Active)), value: active},
@@ -79,9 +79,9 @@ func (p laboratoryPage) order(f *flow) {
 
 func (p laboratoryPage) slotText(s spring.Slot) string {
 	if s.HeightMM <= 0 {
-		return p.say("length %s mm", millimetres(s.LengthMM))
+		return p.say("length %s mm", p.words.Millimetres(s.LengthMM))
 	}
-	return p.say("height %s, length %s mm", sheet.Number(s.HeightMM, 3), millimetres(s.LengthMM))
+	return p.say("height %s, length %s mm", p.words.Number(s.HeightMM, 3), p.words.Millimetres(s.LengthMM))
 }
 
 func (p laboratoryPage) enterText(h spring.Heading) string {
@@ -101,14 +101,14 @@ func (p laboratoryPage) inspection(f *flow, inspectionRowMM float64) {
 	const apart = 6.0
 	small := sheet.Style{SizePt: sheet.SmallPt}
 	all := p.inspections()
-	t := sheet.Table{RowMM: inspectionRowMM, Columns: f.headed([]sheet.Column{
-		{Head: "inspect"},
-		{Head: "nominal", WidthMM: 13, Align: sheet.Right},
-		{Head: "tolerance", WidthMM: 13, Align: sheet.Right},
+	t := sheet.Table{RowMM: inspectionRowMM, Columns: []sheet.Column{
+		{Head: f.say("inspect")},
+		{Head: f.say("nominal"), WidthMM: 13, Align: sheet.Right},
+		{Head: f.say("tolerance"), WidthMM: 13, Align: sheet.Right},
 		{WidthMM: 2},
-		{Head: "measured", WidthMM: 13, Ruled: true},
-		{Head: "initials", WidthMM: 11, Ruled: true},
-	})}
+		{Head: f.say("measured"), WidthMM: 13, Ruled: true},
+		{Head: f.say("initials"), WidthMM: 11, Ruled: true},
+	}}
 	width := (f.area.Width() - apart) / 2
 	t.Fill(0, width)
 	ways := p.inspectedWaysText()
@@ -148,47 +148,47 @@ func (p laboratoryPage) inspections() []inspected {
 		bender = design.SkilledBender()
 	}
 	// Two standard deviations: 19 of 20 are within.
-	lengths, angles := "±"+sheet.Number(2*bender.LengthSDMM, 1)+" mm", "±"+degrees(2*bender.AngleSDRad)
+	lengths, angles := "±"+p.words.Number(2*bender.LengthSDMM, 1)+" mm", "±"+p.words.Degrees(2*bender.AngleSDRad)
 	var all []inspected
 	add := func(what, nominal, tolerance string) { all = append(all, inspected{what, nominal, tolerance}) }
 
-	add(p.say("cut length"), sheet.Number(p.bends.CutMM(), 1)+" mm", "±1 mm") // held at both ends: the rest is cut off
+	add(p.say("cut length"), p.words.Number(p.bends.CutMM(), 1)+" mm", "±1 mm") // held at both ends: the rest is cut off
 	for _, r := range p.bends.Rows {
 		if r.FeedMM > 0 {
-			add(p.say("straight to bend %d", r.Step), millimetres(r.FeedMM)+" mm", lengths)
+			add(p.say("straight to bend %d", r.Step), p.words.Millimetres(r.FeedMM)+" mm", lengths)
 		}
 		switch {
 		case r.Twist && r.TwistRad < 0:
-			add(p.say("twist %d, anticlockwise", r.Step), degrees(-r.TwistRad), angles)
+			add(p.say("twist %d, anticlockwise", r.Step), p.words.Degrees(-r.TwistRad), angles)
 		case r.Twist:
-			add(p.say("twist %d, clockwise", r.Step), degrees(r.TwistRad), angles)
+			add(p.say("twist %d, clockwise", r.Step), p.words.Degrees(r.TwistRad), angles)
 		case !r.InView:
-			add(p.say("bend %d, to %s", r.Step, p.say(r.Towards)), degrees(r.BendRad), angles)
+			add(p.say("bend %d, to %s", r.Step, p.words.Side(r.Towards)), p.words.Degrees(r.BendRad), angles)
 		case r.SeenRad < 0:
-			add(p.say("bend %d, right", r.Step), degrees(r.BendRad), angles)
+			add(p.say("bend %d, right", r.Step), p.words.Degrees(r.BendRad), angles)
 		default:
-			add(p.say("bend %d, left", r.Step), degrees(r.BendRad), angles)
+			add(p.say("bend %d, left", r.Step), p.words.Degrees(r.BendRad), angles)
 		}
 	}
 	if p.bends.EndFeedMM > 0 {
-		add(p.say("straight at the end"), millimetres(p.bends.EndFeedMM)+" mm", lengths)
+		add(p.say("straight at the end"), p.words.Millimetres(p.bends.EndFeedMM)+" mm", lengths)
 	}
 	free := p.freeEnd()
-	places, turns := "±"+sheet.Number(2*bender.CheckSDMM, 1)+" mm", "±"+degrees(2*bender.CheckSDRad)
-	add(p.say("E, %s", free.upWord), sheet.Number(free.upMM, 1)+" mm", places)
-	add(p.say("E, %s", free.alongWord), sheet.Number(free.alongMM, 1)+" mm", places)
+	places, turns := "±"+p.words.Number(2*bender.CheckSDMM, 1)+" mm", "±"+p.words.Degrees(2*bender.CheckSDRad)
+	add(p.say("E, %s", free.upWord), p.words.Number(free.upMM, 1)+" mm", places)
+	add(p.say("E, %s", free.alongWord), p.words.Number(free.alongMM, 1)+" mm", places)
 	if !p.planar() {
-		add(p.say("E, %s", free.acrossWord), sheet.Number(free.acrossMM, 1)+" mm", places)
+		add(p.say("E, %s", free.acrossWord), p.words.Number(free.acrossMM, 1)+" mm", places)
 	}
 	if !p.bends.Hooked { // a hook turns as it likes
-		add(p.say("E, turned"), degrees(free.turnRad), turns)
+		add(p.say("E, turned"), p.words.Degrees(free.turnRad), turns)
 	}
 	if p.planar() {
 		// As much as the eye sees between wire and paper (common practice).
-		add(p.say("flat on paper, gap"), "0 mm", "≤ "+sheet.Number(p.job.Spring.Wire.HeightMM(), 1)+" mm")
+		add(p.say("flat on paper, gap"), "0 mm", "≤ "+p.words.Number(p.job.Spring.Wire.HeightMM(), 1)+" mm")
 	}
 	if g := p.job.Evaluation.Gauge; g.Solved {
-		add(p.say("gauge, %s mm "+strings.TrimSuffix(gaugeCheck(p).gaugeWay(g), "ly"), sheet.Number(math.Abs(g.TravelMM), 1)), fmt.Sprintf("%s N", sheet.Number(g.ForceN, 2)), fmt.Sprintf("±%.0f %%", 100*spreadOfWires))
+		add(p.say("gauge, %s mm %s", p.words.Number(math.Abs(g.TravelMM), 1), p.words.Way(p.view.Teeth.ActiveMember(), g.Axis, g.TravelMM)), fmt.Sprintf("%s N", p.words.Number(g.ForceN, 2)), fmt.Sprintf("±%.0f %%", 100*spreadOfWires))
 	}
 	return all
 }
@@ -205,7 +205,7 @@ func (p laboratoryPage) customMade(f *flow) {
 		f.say("It is made as this sheet says and meets the prescription and the requirements that local rules put on such a device, except (say what and why, or “none”):"),
 		f.say("Common practice; local rules decide what a record must hold, who signs it and how long it is kept."),
 	}
-	missed := shortfallTexts(f.words, p.job.Case.Teeth, p.job.Spring)
+	missed := f.words.Shortfall(p.job.Case.Teeth, p.job.Spring)
 	if len(missed) > 0 { // nobody is to sign that it conforms
 		texts[0] = f.say("This spring is for the sole use of the one patient known by the case code %s. It is not to be used on anybody else.", p.job.Case.Code)
 		const mostLines = 12

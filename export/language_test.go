@@ -9,16 +9,15 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/tooth"
-	"springwright/export/phrase"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // spoken are documents that have all kinds of pages in a language, on both papers.
-func spoken(t *testing.T, l phrase.Language) map[string]*sheet.Document {
+func spoken(t *testing.T, l words.Language) map[string]*sheet.Document {
 	t.Helper()
 	all := map[string]*sheet.Document{}
 	put := func(name string, doc *sheet.Document, err error) {
@@ -83,12 +82,9 @@ func TestEveryLanguageReadsCleanly(t *testing.T) {
 	point := regexp.MustCompile(`\d\.\d`)
 	// Longer than words that languages share or that are parts of others.
 	const telling = 9
-	for _, l := range [...]phrase.Language{phrase.Portuguese, phrase.Spanish} {
-		own := phrase.NewBook(l)
+	for _, l := range [...]words.Language{words.Portuguese, words.Spanish} {
+		own := words.NewBook(l)
 		for name, doc := range spoken(t, l) {
-			if len(doc.Untranslated) > 0 {
-				t.Errorf("%v, %s: in English: %q", l, name, doc.Untranslated)
-			}
 			for i, p := range doc.Pages {
 				for _, fault := range p.Faults() {
 					t.Errorf("%v, %s, page %d: %s", l, name, i+1, fault)
@@ -102,7 +98,7 @@ func TestEveryLanguageReadsCleanly(t *testing.T) {
 					}
 				}
 				page := strings.Join(p.Texts(), " ")
-				for _, english := range phrase.Phrases() {
+				for _, english := range words.Phrases() {
 					for piece := range strings.SplitSeq(regexp.MustCompile(`%[-.\d]*[sdgf]|\n`).ReplaceAllString(english, "\x00"), "\x00") {
 						piece = strings.TrimSpace(piece)
 						if len(piece) >= telling && strings.Contains(page, piece) && !strings.Contains(own.Name(english), piece) {
@@ -116,14 +112,14 @@ func TestEveryLanguageReadsCleanly(t *testing.T) {
 }
 
 func TestFilesNameTheirLanguage(t *testing.T) {
-	for l, want := range map[phrase.Language][3]string{
-		phrase.English:    {"/Lang<FEFF0065006E002D00470042>", `lang="en-GB"`, "<title>Bending template demo-37"},
-		phrase.Portuguese: {"/Lang<FEFF00700074002D00420052>", `lang="pt-BR"`, "<title>Gabarito de dobra demo-37"},
-		phrase.Spanish:    {"/Lang<FEFF00650073>", `lang="es"`, "<title>Plantilla de doblado demo-37"},
+	for l, want := range map[words.Language][3]string{
+		words.English:    {"/Lang<FEFF0065006E002D00470042>", `lang="en-GB"`, "<title>Bending template demo-37"},
+		words.Portuguese: {"/Lang<FEFF00700074002D00420052>", `lang="pt-BR"`, "<title>Gabarito de dobra demo-37"},
+		words.Spanish:    {"/Lang<FEFF00650073>", `lang="es"`, "<title>Plantilla de doblado demo-37"},
 	} {
 		job := testJob()
 		job.Language = l
-		file, pages, _, err := Sheets(job)
+		file, pages, err := Sheets(job)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -138,33 +134,9 @@ func TestFilesNameTheirLanguage(t *testing.T) {
 	}
 }
 
-// What a language lacks is printed in English, and the sheet says so.
-func TestEnglishIsNoticed(t *testing.T) {
-	job := testJob()
-	job.Language = phrase.Spanish
-	job = judged(job)
-	job.Evaluation.Warnings = []solve.Warning{{Text: "a warning that nobody translated"}}
-	doc, err := compose(job)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(doc.Untranslated) != 1 || doc.Untranslated[0] != "a warning that nobody translated" {
-		t.Errorf("untranslated: %q", doc.Untranslated)
-	}
-	for i, p := range doc.Pages {
-		page := strings.Join(p.Texts(), " ")
-		if !strings.Contains(page, "En parte en inglés") {
-			t.Errorf("page %d does not say that it is partly in English", i+1)
-		}
-	}
-	if !doc.Says("a warning that nobody translated") {
-		t.Error("the warning is left out")
-	}
-}
-
 func TestCodesKeepTheirPoints(t *testing.T) {
 	job := testJob()
-	job.Language = phrase.Portuguese
+	job.Language = words.Portuguese
 	job.Case.Code = "1.25"
 	job.Pages = []Page{LaboratoryPage}
 	doc, err := compose(job)
@@ -188,7 +160,7 @@ func TestLabelsNeverTouchInAnyLanguage(t *testing.T) {
 	pairs := [...]tooth.Pair{{Anchor: 36, Active: 37}, {Anchor: 46, Active: 47}, {Anchor: 16, Active: 15}, {Anchor: 26, Active: 23}}
 	for i := range 24 {
 		job := jobFor(randomPath(random), pairs[i%len(pairs)], spring.Heading(i/4%2))
-		job.Language = phrase.Portuguese + phrase.Language(i%2)
+		job.Language = words.Portuguese + words.Language(i%2)
 		job.Paper = Paper(i / 2 % 2)
 		job.Pages = []Page{TemplatePage, StagesPage, StepsPage}
 		doc, err := compose(job)

@@ -9,6 +9,7 @@ import (
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // spread is where nine of ten bent springs lie, nil where none were tried.
@@ -65,7 +66,7 @@ func (c *loadCharts) draw(f *flow, chartMM float64) {
 		} else {
 			for k := range chart.Series {
 				if s := &chart.Series[k]; s.Label != "" {
-					s.Label = f.say([...]string{"active %d", "anchor %d"}[min(k, 1)], c.number(k))
+					s.Label = f.say([...]words.Phrase{"active %d", "anchor %d"}[min(k, 1)], c.number(k))
 				}
 			}
 		}
@@ -132,7 +133,7 @@ func (c *loadCharts) anyWindow(k tooth.Component, is func(target.Window) bool) b
 // resistance instead of the slots' where atResistance.
 func (c *loadCharts) component(k tooth.Component, atResistance bool) {
 	// Upwards is the sense that is asked for on the active tooth.
-	_, sign := c.job.Case.NamingOf(target.OfActive(k), 0)
+	sign := c.job.Case.SignOf(target.OfActive(k), 0)
 	chart := sheet.Chart{
 		Title: c.componentTitle(k, sign, atResistance), XTitle: c.travelTitle(), YTitle: "N", XReversed: true,
 		Series: []sheet.Series{{Label: fmt.Sprint(c.number(0))}, {Label: fmt.Sprint(c.number(1)), Dashed: true}},
@@ -241,24 +242,36 @@ func (c *loadCharts) travelTitle() string {
 func (c *loadCharts) componentTitle(k tooth.Component, sign float64, atResistance bool) string {
 	outward := c.job.Case.Teeth.OutwardWord()
 	if member := c.job.Case.Teeth.ActiveMember(); sign != member.ClinicalSign(k) {
-		sense := c.say(member.Sense(k, sign))
+		sense := c.words.Sense(member, k, sign)
 		switch {
 		case atResistance && k == tooth.CoupleX:
-			return c.say("Moment, %s +", c.say(member.CoupleXWord(sign)))
+			return c.say("Moment, %s +", c.words.Torque(member, sign))
 		case atResistance:
 			return c.say("Moment, %s +", sense)
 		case k == tooth.CoupleX:
-			return c.say("Torque, %s crown +", c.say(member.ForceYWord(sign)))
+			return c.say("Torque, %s crown +", c.words.Sense(member, tooth.ForceY, sign))
 		case k.Couple():
 			return c.say("Couple, %s +", sense)
 		}
 		return c.say("Force, %s +", sense)
 	}
 	if atResistance {
-		return c.say([...]string{"Moment, " + outward + " crown torque +", "Moment, crown-mesial +", "Moment, mesial-in +"}[k-tooth.CoupleX])
+		return c.say([...]words.Phrase{byOutward(outward, "Moment, buccal crown torque +", "Moment, labial crown torque +", "Moment, outward crown torque +"), "Moment, crown-mesial +", "Moment, mesial-in +"}[k-tooth.CoupleX])
 	}
-	return c.say([...]string{
-		"Force, mesial +", "Force, " + outward + " +", "Force, intrusive +",
-		"Torque, " + outward + " crown +", "Couple, crown-mesial +", "Couple, mesial-in +",
+	return c.say([...]words.Phrase{
+		"Force, mesial +", byOutward(outward, "Force, buccal +", "Force, labial +", "Force, outward +"), "Force, intrusive +",
+		byOutward(outward, "Torque, buccal crown +", "Torque, labial crown +", "Torque, outward crown +"), "Couple, crown-mesial +", "Couple, mesial-in +",
 	}[k])
+}
+
+// byOutward chooses the phrase with the word for the outer side of the teeth: "outward" where each
+// has its own.
+func byOutward(word string, buccal, labial, outward words.Phrase) words.Phrase {
+	switch word {
+	case "buccal":
+		return buccal
+	case "labial":
+		return labial
+	}
+	return outward
 }

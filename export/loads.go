@@ -9,6 +9,7 @@ import (
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -63,14 +64,14 @@ func (p loadsPage) loadTable(f *flow, title string, load func(spring.Position) t
 	for _, at := range positions {
 		l := load(at)
 		row := []string{
-			sheet.Number(way.left(at), way.decimals()),
-			sheet.Number(math.Abs(l.ForceN.Z), 2), sheet.Number(math.Abs(l.ForceN.Z)/gramForceN, 0), word(l.ForceN.Z, 2, p.said(of.ForceZWord)),
-			worded(l.ForceN.X, 2, p.said(of.ForceXWord)), worded(l.ForceN.Y, 2, p.said(of.ForceYWord)),
-			sheet.Number(math.Abs(l.CoupleNMM.Y), 2), sheet.Number(math.Abs(l.CoupleNMM.Y)/gramForceN, 0), word(l.CoupleNMM.Y, 2, p.said(of.CoupleYWord)),
-			ratio(l, along),
+			p.words.Number(way.left(at), way.decimals()),
+			p.words.Number(math.Abs(l.ForceN.Z), 2), p.words.Number(math.Abs(l.ForceN.Z)/gramForceN, 0), word(l.ForceN.Z, 2, p.sense(of, tooth.ForceZ)),
+			worded(p.words, l.ForceN.X, 2, p.sense(of, tooth.ForceX)), worded(p.words, l.ForceN.Y, 2, p.sense(of, tooth.ForceY)),
+			p.words.Number(math.Abs(l.CoupleNMM.Y), 2), p.words.Number(math.Abs(l.CoupleNMM.Y)/gramForceN, 0), word(l.CoupleNMM.Y, 2, p.sense(of, tooth.CoupleY)),
+			ratio(p.words, l, along),
 		}
 		if active {
-			row = append(row, sheet.Number(at.StressRatio, 2))
+			row = append(row, p.words.Number(at.StressRatio, 2))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -94,33 +95,33 @@ func (p loadsPage) loadTable(f *flow, title string, load func(spring.Position) t
 
 func (p loadsPage) loadColumns(way travel, active bool, widthMM float64) []sheet.Column {
 	columns := []sheet.Column{
-		{Head: "travel left\nmm", WidthMM: 15, Align: sheet.Right},
-		{Head: "force\nN", WidthMM: 12, Align: sheet.Right},
+		{Head: p.say("travel left\nmm"), WidthMM: 15, Align: sheet.Right},
+		{Head: p.say("force\nN"), WidthMM: 12, Align: sheet.Right},
 		{Head: "\ngf", WidthMM: 11, Align: sheet.Right},
 		{Head: "", WidthMM: 17},
-		{Head: "along arch\nN", WidthMM: 22, Align: sheet.Right},
-		{Head: "across arch\nN", WidthMM: 23, Align: sheet.Right},
-		{Head: "couple\nN·mm", WidthMM: 14, Align: sheet.Right},
+		{Head: p.say("along arch\nN"), WidthMM: 22, Align: sheet.Right},
+		{Head: p.say("across arch\nN"), WidthMM: 23, Align: sheet.Right},
+		{Head: p.say("couple\nN·mm"), WidthMM: 14, Align: sheet.Right},
 		{Head: "\ngf·mm", WidthMM: 12, Align: sheet.Right},
 		{Head: "", WidthMM: 21},
-		{Head: "M/F\nmm", WidthMM: 14, Align: sheet.Right},
+		{Head: p.say("M/F\nmm"), WidthMM: 14, Align: sheet.Right},
 		{Head: "", Align: sheet.Right}, // both tables as wide as the page
 	}
 	last := &columns[len(columns)-1]
 	if active {
-		last.Head = "stress\nto yield"
+		last.Head = p.say("stress\nto yield")
 	}
 	if way.Turns {
-		columns[0].Head = "travel left\ndegrees"
+		columns[0].Head = p.say("travel left\ndegrees")
 	}
 	if p.pushesAlong() {
-		columns[9].Head = "M/F mm,\nalong arch"
+		columns[9].Head = p.say("M/F mm,\nalong arch")
 	}
 	last.WidthMM = widthMM
 	for _, c := range columns[:len(columns)-1] {
 		last.WidthMM -= c.WidthMM
 	}
-	return p.headed(columns)
+	return columns
 }
 
 // targetRow closes a table with what the target asks for over the travel, in small letters.
@@ -135,8 +136,8 @@ func (p loadsPage) targetRow(f *flow, columns []sheet.Column, of tooth.Member) {
 	style := sheet.Style{SizePt: sheet.SmallPt, Align: sheet.Right}
 	type cell struct {
 		k      tooth.Component
-		column int    // that it ends before
-		label  string // where it stands in the line below, for want of a column or of room in it
+		column int          // that it ends before
+		label  words.Phrase // where it stands in the line below, for want of a column or of room in it
 	}
 	var cells []cell
 	var texts, others []string
@@ -197,7 +198,7 @@ func (p loadsPage) targetText(k tooth.Component, of tooth.Member) string {
 // windowText is a window in the words of the column above it: a word says which way where it
 // asks for one.
 func (p loadsPage) windowText(w target.Window, k tooth.Component, of tooth.Member) string {
-	number := func(v float64) string { return sheet.Number(v, 2) }
+	number := func(v float64) string { return p.words.Number(v, 2) }
 	if w.Min == -w.Max {
 		return "±" + number(w.Max)
 	}
@@ -208,9 +209,9 @@ func (p loadsPage) windowText(w target.Window, k tooth.Component, of tooth.Membe
 	}
 	sense := func(sign float64) string {
 		if k == tooth.CoupleX { // of which the text in front says the rest
-			return p.say(of.ForceYWord(sign))
+			return p.words.Sense(of, tooth.ForceY, sign)
 		}
-		return p.say(of.Sense(k, sign))
+		return p.words.Sense(of, k, sign)
 	}
 	switch {
 	case math.IsInf(w.Min, -1):
@@ -238,15 +239,15 @@ func (p loadsPage) otherCouples(f *flow, load func(spring.Position) tooth.Load, 
 		}
 	}
 	couple := func(v float64, name func(float64) string) string {
-		return sheet.Number(math.Abs(v), 2) + " N·mm " + f.say(name(v)) + " (" + sheet.Number(math.Abs(v)/gramForceN, 0) + " gf·mm)"
+		return p.words.Number(math.Abs(v), 2) + " N·mm " + name(v) + " (" + p.words.Number(math.Abs(v)/gramForceN, 0) + " gf·mm)"
 	}
 	const leastNMM = 0.1 // below that it matters to no tooth and is mostly rounding of the angles (choice)
 	var text []string
 	if math.Abs(worst.X) >= leastNMM {
-		text = append(text, f.say("Largest torque: %s.", couple(worst.X, of.CoupleXWord)))
+		text = append(text, f.say("Largest torque: %s.", couple(worst.X, func(v float64) string { return f.words.Torque(of, v) })))
 	}
 	if math.Abs(worst.Z) >= leastNMM {
-		text = append(text, f.say("Largest rotating couple: %s.", couple(worst.Z, of.CoupleZWord)))
+		text = append(text, f.say("Largest rotating couple: %s.", couple(worst.Z, p.sense(of, tooth.CoupleZ))))
 	}
 	if len(text) == 0 {
 		return
@@ -255,9 +256,9 @@ func (p loadsPage) otherCouples(f *flow, load func(spring.Position) tooth.Load, 
 	f.paragraph(strings.Join(text, " "), sheet.Style{SizePt: sheet.BodyPt}, 2)
 }
 
-// said is a word for a load in the language of the job.
-func (s speech) said(name func(float64) string) func(float64) string {
-	return func(v float64) string { return s.say(name(v)) }
+// sense is the word for a component of a load on a tooth, by its sign.
+func (s speech) sense(of tooth.Member, k tooth.Component) func(float64) string {
+	return func(v float64) string { return s.words.Sense(of, k, v) }
 }
 
 // word names what a load does, unless it prints as zero.
@@ -269,8 +270,8 @@ func word(v float64, decimals int, name func(float64) string) string {
 }
 
 // worded is a load without its sign but with its word, such as "0.03 mesial".
-func worded(v float64, decimals int, name func(float64) string) string {
-	text := sheet.Number(math.Abs(v), decimals)
+func worded(words *words.Book, v float64, decimals int, name func(float64) string) string {
+	text := words.Number(math.Abs(v), decimals)
 	if w := word(v, decimals, name); w != "" {
 		return text + " " + w
 	}
@@ -286,7 +287,7 @@ func (s *subject) pushesAlong() bool {
 
 // ratio is the couple in the plane seen from the cheek to the force along the arch, or else
 // to that up and down, where there is one.
-func ratio(l tooth.Load, along bool) string {
+func ratio(words *words.Book, l tooth.Load, along bool) string {
 	const leastN = 0.02 // below it the ratio of two roundings means nothing
 	force := l.ForceN.Z
 	if along {
@@ -295,5 +296,5 @@ func ratio(l tooth.Load, along bool) string {
 	if math.Abs(force) < leastN {
 		return "–"
 	}
-	return sheet.Number(math.Abs(l.CoupleNMM.Y/force), 1)
+	return words.Number(math.Abs(l.CoupleNMM.Y/force), 1)
 }

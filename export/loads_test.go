@@ -5,9 +5,11 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/design/solve"
+	"springwright/design/notice"
 	"springwright/design/target"
+	"springwright/design/tooth"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // bodyMM is how much of a page's height its text takes, mm, without head and foot.
@@ -79,15 +81,18 @@ func TestPageOfLoadsSpillsNoFewLines(t *testing.T) {
 // on every sheet. Where no page is laid out for that work it is a warning.
 func TestInstructionsStandWhereTheWorkIsDone(t *testing.T) {
 	job := testJob()
-	job.Evaluation.Warnings = []solve.Warning{
-		{Text: "wires spring back", Hint: "bend past the angle", Work: solve.Bending},
-		{Text: "a loose wire gives less", Hint: "tie the wire in", Work: solve.Tying},
-		{Text: "stress comes to much", Hint: "activate less"},
+	job.Evaluation.Warnings = notice.List{
+		notice.OpposedBends{Bends: []int{1}, Worst: 1, StressRatio: 0.48, LimitRatio: 0.5},
+		notice.Play{Teeth: job.Case.Teeth, Component: tooth.ForceZ, Tied: 0.4, Played: 0.3},
+		notice.ElasticYield{StressRatio: 1.2, TravelLeftMM: 2},
 	}
-	texts := [...]struct{ do, warn string }{
-		{"Bend past the angle. Wires spring back.", "Warning: wires spring back. Bend past the angle."},
-		{"Tie the wire in. A loose wire gives less.", "Warning: a loose wire gives less. Tie the wire in."},
-		{"", "Warning: stress comes to much. Activate less."},
+	var texts [3]struct{ do, warn string }
+	for i, w := range job.Evaluation.Warnings {
+		text, hint := words.NewBook(words.English).Notice(w)
+		texts[i].warn = "Warning: " + text + ". " + words.Capital(hint) + "."
+		if notice.WorkOf(w) != notice.Anybody {
+			texts[i].do = words.Capital(hint) + ". " + words.Capital(text) + "."
+		}
 	}
 	for _, test := range []struct {
 		pages []Page

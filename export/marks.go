@@ -59,10 +59,10 @@ func (of *subject) bendLabels(s scene, at plane.Point, scale float64) []mark {
 		switch {
 		case r.InView:
 			m.turn = math.Copysign(1, r.SeenRad)
-			m.text = degrees(r.BendRad)
+			m.text = of.words.Degrees(r.BendRad)
 		case s.plan && !r.Twist:
 			m.turn = s.turn(first, last)
-			m.text = degrees(r.BendRad)
+			m.text = of.words.Degrees(r.BendRad)
 		case !r.Twist:
 			m.text = "" // the view from the biting side shows how it is bent
 		}
@@ -159,7 +159,7 @@ func (of *subject) legLabels(s scene, at plane.Point, scale float64) []note {
 			continue
 		}
 		a, b := s.start[i], s.start[i+1]
-		n := note{text: millimetres(step.LengthMM)}
+		n := note{text: of.words.Millimetres(step.LengthMM)}
 		for _, share := range [...]float64{0.5, 0.35, 0.65, 0.2, 0.8} {
 			on := func(edge []plane.Point) plane.Point {
 				return edge[a].Times(1 - share).Add(edge[b].Times(share))
@@ -182,10 +182,10 @@ func (of *subject) legLabels(s scene, at plane.Point, scale float64) []note {
 type compass struct{ up, down, right, left string }
 
 func (s *subject) compass(plan bool) compass {
-	up, down := s.say("apical"), s.say(s.view.OcclusalWord())
+	up, down := s.say("apical"), s.words.Edge(s.view.Teeth.Active)
 	swapped := s.view.ZSign < 0
 	if plan {
-		up, down = s.say(s.view.Teeth.Active.OutwardWord()), s.say(s.view.Teeth.Active.InwardWord())
+		up, down = s.words.Outward(s.view.Teeth.Active), s.words.Inward(s.view.Teeth.Active)
 		_, cheek := s.view.Plan(r3.Vec{Y: s.view.Teeth.BuccalSign()})
 		swapped = cheek < 0
 	}

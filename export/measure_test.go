@@ -342,7 +342,7 @@ func TestFilesAreValid(t *testing.T) {
 	for _, paper := range [...]Paper{A4, Letter} {
 		job := testJob()
 		job.Paper = paper
-		file, _, _, err := Sheets(job)
+		file, _, err := Sheets(job)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -3,10 +3,10 @@ package export
 import (
 	"errors"
 
-	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/schematic"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 const measuringRowMM = 5.0
@@ -19,7 +19,7 @@ func Measuring(frame Frame) (file []byte, pages [][]byte, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	words := phrase.NewBook(frame.Language)
+	words := words.NewBook(frame.Language)
 	return frame.written(doc, words.Say("Measuring sheet"), words.Say("What to measure for a case, to be filled in by hand"))
 }
 
@@ -47,37 +47,38 @@ func (frame Frame) measuring() (*sheet.Document, error) {
 // asked is one row of the form. What has two senses has a row for each: the number goes into
 // the row whose words are true, and no sign is needed.
 type asked struct {
-	letter, what, sense, key string
+	letter, key string
+	what, sense words.Phrase
 }
 
 func askedPlaces() []asked {
 	return []asked{
-		{"A", "slot to slot along the arch, centre to centre", "", "along_mm"},
-		{"B", "height step of the active slot", "towards the root tip", "apical_mm"},
-		{"B", "", "towards the biting edge", "occlusal_mm"},
-		{"C", "in/out offset of the active slot", "towards cheek or lip", "buccal_mm"},
-		{"C", "", "towards tongue or palate", "lingual_mm"},
-		{"D", "tip of the active tooth against the anchor", "crown mesial", "crown_mesial_tip_deg"},
-		{"D", "", "crown distal", "crown_distal_tip_deg"},
-		{"E", "torque of the active tooth against the anchor", "crown to cheek or lip", "buccal_crown_torque_deg"},
-		{"E", "", "crown inwards", "lingual_crown_torque_deg"},
-		{"F", "rotation of the active tooth against the anchor", "mesial side inwards", "mesial_in_rotation_deg"},
-		{"F", "", "mesial side outwards", "mesial_out_rotation_deg"},
+		{"A", "along_mm", "slot to slot along the arch, centre to centre", ""},
+		{"B", "apical_mm", "height step of the active slot", "towards the root tip"},
+		{"B", "occlusal_mm", "", "towards the biting edge"},
+		{"C", "buccal_mm", "in/out offset of the active slot", "towards cheek or lip"},
+		{"C", "lingual_mm", "", "towards tongue or palate"},
+		{"D", "crown_mesial_tip_deg", "tip of the active tooth against the anchor", "crown mesial"},
+		{"D", "crown_distal_tip_deg", "", "crown distal"},
+		{"E", "buccal_crown_torque_deg", "torque of the active tooth against the anchor", "crown to cheek or lip"},
+		{"E", "lingual_crown_torque_deg", "", "crown inwards"},
+		{"F", "mesial_in_rotation_deg", "rotation of the active tooth against the anchor", "mesial side inwards"},
+		{"F", "mesial_out_rotation_deg", "", "mesial side outwards"},
 	}
 }
 
 func askedSlots() []asked {
 	return []asked{
-		{"G", "clear height, across the thickness of the wire", "", "height_mm"},
-		{"H", "length, along the wire", "", "length_mm"},
+		{"G", "height_mm", "clear height, across the thickness of the wire", ""},
+		{"H", "length_mm", "length, along the wire", ""},
 	}
 }
 
 func askedRoom() []asked {
 	return []asked{
-		{"I", "from the active slot's goal level to the fold of the cheek", "", "fold_depth_mm"},
-		{"J", "from the centre of the active slot mesially to what is in the way", "", "room_mesial_mm"},
-		{"K", "the same distally, behind the last tooth", "", "room_distal_mm"},
+		{"I", "fold_depth_mm", "from the active slot's goal level to the fold of the cheek", ""},
+		{"J", "room_mesial_mm", "from the centre of the active slot mesially to what is in the way", ""},
+		{"K", "room_distal_mm", "the same distally, behind the last tooth", ""},
 	}
 }
 
@@ -103,7 +104,7 @@ func (p measuringPage) draw(f *flow) error {
 
 	third := f.area.Width() / 3
 	at = f.take(fieldRowMM + apart)
-	for i, label := range [...]string{"Case code", "Active tooth", "Anchor tooth"} {
+	for i, label := range [...]words.Phrase{"Case code", "Active tooth", "Anchor tooth"} {
 		drawFields(f, plane.Point{X: at.X + third*float64(i), Y: at.Y}, third-4, 24, []field{{label: f.say(label)}})
 	}
 	places.Draw(f.page, f.take(places.HeightMM()+apart))

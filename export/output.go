@@ -2,20 +2,18 @@ package export
 
 import (
 	"springwright/export/bend"
-	"springwright/export/phrase"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
-// Sheets returns all pages as one PDF file and as one SVG file a page, and what they say in
-// English because the language of the job lacks it. Same job, same bytes. The error wraps
-// ErrJob where something cannot be drawn or does not fit.
-func Sheets(job Job) (file []byte, pages [][]byte, untranslated []string, err error) {
+// Sheets returns all pages as one PDF file and as one SVG file a page. Same job, same bytes. The
+// error wraps ErrJob where something cannot be drawn or does not fit.
+func Sheets(job Job) (file []byte, pages [][]byte, err error) {
 	doc, err := compose(job)
 	if err != nil {
-		return nil, nil, nil, err
+		return nil, nil, err
 	}
-	file, pages, err = job.written(doc, job.title(), job.subject())
-	return file, pages, doc.Untranslated, err
+	return job.written(doc, job.title(), job.subject())
 }
 
 // Lacking lists the characters of a text that the typeface of the sheets lacks. A text that
@@ -46,11 +44,11 @@ func CornersCSV(job Job) ([]byte, error) {
 }
 
 func (j Job) subject() string {
-	return phrase.NewBook(j.Language).Say("Bending template at true scale: print at 100 %%")
+	return words.NewBook(j.Language).Say("Bending template at true scale: print at 100 %%")
 }
 
 func (j Job) title() string {
-	words := phrase.NewBook(j.Language)
+	words := words.NewBook(j.Language)
 	title := words.Say("Bending template")
 	if j.Case.Code != "" {
 		title = words.Say("Bending template %s", j.Case.Code)

@@ -57,7 +57,7 @@ func TestUnknownPagesAreRefused(t *testing.T) {
 	}
 	job := testJob()
 	job.Teeth, job.Pages = nil, []Page{TeethPage, Page(99)}
-	if _, _, _, err := Sheets(job); !errors.Is(err, ErrJob) || !strings.Contains(err.Error(), `"teeth"`) || !strings.Contains(err.Error(), "99") {
+	if _, _, err := Sheets(job); !errors.Is(err, ErrJob) || !strings.Contains(err.Error(), `"teeth"`) || !strings.Contains(err.Error(), "99") {
 		t.Errorf("error %v, want both faults", err)
 	}
 }
@@ -67,7 +67,7 @@ func TestCautionsAreNeverLeftOut(t *testing.T) {
 	for page := range pageNames {
 		job := testJob()
 		job.Pages = []Page{Page(page)}
-		_, files, _, err := Sheets(job)
+		_, files, err := Sheets(job)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -75,7 +75,7 @@ func TestCautionsAreNeverLeftOut(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !doc.Says(cautions[len(cautions)-1]) {
+		if !doc.Says(string(cautions[len(cautions)-1])) {
 			t.Errorf("%v: %d pages without the last caution", Page(page), len(files))
 		}
 	}

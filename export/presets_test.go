@@ -8,11 +8,11 @@ import (
 	"testing"
 
 	"springwright/design/casefile"
-	"springwright/design/effect"
 	"springwright/design/family"
+	"springwright/design/report"
 	"springwright/design/solve"
 	"springwright/design/spring"
-	"springwright/export/phrase"
+	"springwright/export/words"
 )
 
 // presetJob is a preset's case with its spring before any search: the loads are not those
@@ -42,16 +42,12 @@ func presetJob(t *testing.T, file string) Job {
 			p.Anchor.ForceN.Y, p.Anchor.CoupleNMM.X, p.Anchor.CoupleNMM.Z = -0.14, -18.46, 13.87
 		}
 	}
-	teeth, err := effect.ReportTeeth(t.Context(), c, spring, e.Record)
-	if err != nil {
-		t.Fatal(err)
-	}
-	straight, err := effect.StraightWireBeside(t.Context(), c, spring)
+	made, err := report.Of(t.Context(), c, spring, report.Options{Evaluation: &e})
 	if err != nil {
 		t.Fatal(err)
 	}
 	return Job{
-		Case: c, Spring: spring, Evaluation: e, Teeth: &teeth, Straight: &straight,
+		Report: made,
 		Frame:  Frame{Version: "0.1.0", Date: "2026-11-24", Fingerprint: "0123456789"},
 		Stages: true, Twin: true,
 	}
@@ -70,16 +66,13 @@ func TestPresetsInEveryLanguageOnBothPapers(t *testing.T) {
 	}
 	for _, file := range files {
 		job := presetJob(t, file)
-		for _, l := range [...]phrase.Language{phrase.English, phrase.Portuguese, phrase.Spanish} {
+		for _, l := range [...]words.Language{words.English, words.Portuguese, words.Spanish} {
 			for _, paper := range [...]Paper{A4, Letter} {
 				job.Language, job.Paper = l, paper
 				doc, err := compose(job)
 				if err != nil {
 					t.Errorf("%s, %v, %v: %v", file, l, paper, err)
 					continue
-				}
-				if len(doc.Untranslated) > 0 {
-					t.Errorf("%s, %v: in English: %q", file, l, doc.Untranslated)
 				}
 				for i, p := range doc.Pages {
 					for _, fault := range p.Faults() {

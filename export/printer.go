@@ -1,9 +1,8 @@
 package export
 
 import (
-	"springwright/export/phrase"
 	"springwright/export/plane"
-	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // Printer says what a printer makes of the two 100 mm bars of a sheet. The zero value is
@@ -47,12 +46,12 @@ func (p Printer) check(fault func(format string, args ...any)) {
 }
 
 // text is what the sheet says of its correction, "" where there is none.
-func (p Printer) text(words *phrase.Book) string {
+func (p Printer) text(words *words.Book) string {
 	if !p.corrected() {
 		return ""
 	}
 	return words.Say("Corrected for a printer that prints 100 mm as %s mm × %s mm (across × up the page). On that printer both bars measure 100 mm.",
-		sheet.Number(true100(p.LevelMM), 1), sheet.Number(true100(p.UprightMM), 1))
+		words.Number(true100(p.LevelMM), 1), words.Number(true100(p.UprightMM), 1))
 }
 
 // correctionMM is the room at the foot of a page for Printer.text.

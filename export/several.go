@@ -7,12 +7,13 @@ import (
 	"strings"
 
 	"springwright/design"
+	"springwright/design/report"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/export/phrase"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // SpringSheet is several springs to be drawn at true size on as few pages as may be.
@@ -40,14 +41,14 @@ func Springs(s SpringSheet) (file []byte, pages [][]byte, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return s.written(doc, s.title(), phrase.NewBook(s.Language).Say("Bending templates at true scale: print at 100 %%"))
+	return s.written(doc, s.title(), words.NewBook(s.Language).Say("Bending templates at true scale: print at 100 %%"))
 }
 
 func (s SpringSheet) title() string {
 	if len(s.Springs) == 1 {
-		return phrase.NewBook(s.Language).Say("Bending template %s", s.Springs[0].Code)
+		return words.NewBook(s.Language).Say("Bending template %s", s.Springs[0].Code)
 	}
-	return phrase.NewBook(s.Language).Say("Bending templates of %d springs", len(s.Springs))
+	return words.NewBook(s.Language).Say("Bending templates of %d springs", len(s.Springs))
 }
 
 // placed is a spring's drawing in its cell, for looking at it afterwards.
@@ -109,7 +110,7 @@ func (s SpringSheet) flow() (*flow, error) {
 	var items []string
 	unmet := 0
 	for _, spring := range s.Springs {
-		missed := shortfallTexts(f.words, spring.Teeth, spring.Spring)
+		missed := f.words.Shortfall(spring.Teeth, spring.Spring)
 		if len(missed) == 0 {
 			continue
 		}
@@ -117,7 +118,7 @@ func (s SpringSheet) flow() (*flow, error) {
 		if len(s.Springs) > 1 {
 			missed[0] = spring.Code + ": " + missed[0] // a code keeps its small letters
 		} else {
-			missed[0] = capital(missed[0])
+			missed[0] = words.Capital(missed[0])
 		}
 		items = append(items, missed...)
 	}
@@ -159,9 +160,11 @@ func (s SpringSheet) check() error {
 // job is a spring of the sheet as far as its drawing shows it.
 func (s SpringSheet) job(spring SheetSpring) Job {
 	return Job{
-		Frame:  s.Frame,
-		Case:   design.Case{Code: spring.Code, Teeth: spring.Teeth, AnchorSlot: spring.AnchorSlot, ActiveSlot: spring.ActiveSlot},
-		Spring: spring.Spring, Evaluation: spring.Evaluation,
+		Frame: s.Frame,
+		Report: report.Report{
+			Case:   design.Case{Code: spring.Code, Teeth: spring.Teeth, AnchorSlot: spring.AnchorSlot, ActiveSlot: spring.ActiveSlot},
+			Spring: spring.Spring, Evaluation: spring.Evaluation,
+		},
 	}
 }
 
@@ -178,13 +181,13 @@ func (s SpringSheet) panels(f *flow) []panel {
 	return panels
 }
 
-func panelOf(f *flow, job Job, kind string, unsolved error) panel {
+func panelOf(f *flow, job Job, kind words.Phrase, unsolved error) panel {
 	p := panel{name: job.Case.Code, subject: subjectOf(job, f.speech)}
 	teeth := job.Case.Teeth
 	p.lines = []string{
-		f.say(kind, int(teeth.Active), int(teeth.Anchor), f.say(teeth.Active.QuadrantName())),
-		f.say("%s, cut %s mm", alloyText(f.words, job.Spring.Wire), sheet.Number(p.bends.CutMM(), 1)),
-		sizeText(job.Spring.Wire),
+		f.say(kind, int(teeth.Active), int(teeth.Anchor), f.words.Quadrant(teeth.Active)),
+		f.say("%s, cut %s mm", f.words.Alloy(job.Spring.Wire), f.words.Number(p.bends.CutMM(), 1)),
+		sizeText(f.words, job.Spring.Wire),
 	}
 	if p.unmet = job.Spring.Shortfall != nil && !job.Spring.Shortfall.None(); p.unmet {
 		p.lines = slices.Insert(p.lines, 0, f.say("NOT MET: misses its target"))

@@ -12,8 +12,8 @@ import (
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/export/phrase"
 	"springwright/export/plane"
+	"springwright/export/words"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -222,7 +222,7 @@ func TestSpringsWithoutTeethSaySo(t *testing.T) {
 
 // A twin goes by a code of its own wherever it is named, with its own teeth.
 func TestTwinHasItsOwnCode(t *testing.T) {
-	for l := phrase.English; l.Valid(); l++ {
+	for l := words.English; l.Valid(); l++ {
 		job := testJob()
 		job.Twin, job.Language, job.Pages = true, l, []Page{TemplatePage}
 		doc, err := compose(job)
@@ -242,7 +242,7 @@ func TestTwinHasItsOwnCode(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		list, _, err := s.BendLists()
+		list, err := s.BendLists()
 		if err != nil || !strings.Contains(list, code+": ") {
 			t.Errorf("%v: no list is headed %s (%v)", l, code, err)
 		}

@@ -65,9 +65,7 @@ func (p panel) draw(f *flow, cell plane.Box) plane.Box {
 	f.page.Rectangle(sheet.Construction, cell)
 	name := sheet.Style{SizePt: sheet.HeadPt, Bold: true}
 	at := plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y - 1.5 - name.CapMM()}
-	verbatim := name
-	verbatim.Verbatim = true
-	f.page.Text(at, p.name, verbatim)
+	f.page.Text(at, p.name, name)
 	width := cell.Width() - 2*panelInsetMM
 	for i, line := range p.lines {
 		at.Y -= cellLineMM

@@ -17,14 +17,14 @@ import (
 
 func TestSameJobSameBytes(t *testing.T) {
 	job := testJob()
-	want, wantPages, _, err := Sheets(job)
+	want, wantPages, err := Sheets(job)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var wait sync.WaitGroup
 	for range 3 {
 		wait.Go(func() {
-			got, pages, _, err := Sheets(job)
+			got, pages, err := Sheets(job)
 			if err != nil || !bytes.Equal(got, want) {
 				t.Errorf("another PDF of %d bytes (%v), want the same %d", len(got), err, len(want))
 			}
@@ -41,7 +41,7 @@ func TestPageSizes(t *testing.T) {
 	for paper, want := range map[Paper][2]float64{A4: {210 / 25.4 * 72, 297 / 25.4 * 72}, Letter: {612, 792}} {
 		job := testJob()
 		job.Paper = paper
-		file, _, _, err := Sheets(job)
+		file, _, err := Sheets(job)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -66,7 +66,7 @@ func TestPageSizes(t *testing.T) {
 }
 
 func TestPagesCarryTheirSize(t *testing.T) {
-	_, pages, _, err := Sheets(testJob())
+	_, pages, err := Sheets(testJob())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -158,7 +158,7 @@ func TestFaultyJobsAreRefused(t *testing.T) {
 	} {
 		job := testJob()
 		spoil(&job)
-		if _, _, _, err := Sheets(job); !errors.Is(err, ErrJob) {
+		if _, _, err := Sheets(job); !errors.Is(err, ErrJob) {
 			t.Errorf("%s: error %v, want ErrJob", name, err)
 		}
 	}
@@ -167,7 +167,7 @@ func TestFaultyJobsAreRefused(t *testing.T) {
 func TestUnknownCharactersAreRefused(t *testing.T) {
 	job := testJob()
 	job.Case.Title = "歯"
-	if _, _, _, err := Sheets(job); err == nil || !strings.Contains(err.Error(), "U+6B6F") {
+	if _, _, err := Sheets(job); err == nil || !strings.Contains(err.Error(), "U+6B6F") {
 		t.Errorf("error %v, want one that names U+6B6F", err)
 	}
 }
@@ -176,7 +176,7 @@ func TestUnknownCharactersAreRefused(t *testing.T) {
 func TestUnknownCharactersAreNamedOnce(t *testing.T) {
 	job := testJob()
 	job.Case.Title = "歯 and 歯科"
-	_, _, _, err := Sheets(job)
+	_, _, err := Sheets(job)
 	if err == nil {
 		t.Fatal("no error")
 	}

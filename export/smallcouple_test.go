@@ -4,8 +4,8 @@ import (
 	"strings"
 	"testing"
 
-	"springwright/export/phrase"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // Couples that matter to no tooth are left out under the tables of loads, others are not.
@@ -37,7 +37,7 @@ func TestSmallCouplesAreLeftOut(t *testing.T) {
 
 // How a tooth begins to move has room in its column, with some before the next one.
 func TestMovementsKeepToTheirColumn(t *testing.T) {
-	for _, language := range [...]phrase.Language{phrase.English, phrase.Portuguese, phrase.Spanish} {
+	for _, language := range [...]words.Language{words.English, words.Portuguese, words.Spanish} {
 		job := testJob()
 		job.Language = language
 		of, f, err := begin(job)
@@ -53,7 +53,7 @@ func TestMovementsKeepToTheirColumn(t *testing.T) {
 			t.Errorf("%v: the table is %.1f mm wide, the page %.1f", language, total, f.area.Width())
 		}
 		const apartMM = 2
-		for _, kind := range [...]string{"bodily", "nearly bodily", "tipping", "turning on the spot"} {
+		for _, kind := range [...]words.Phrase{"bodily", "nearly bodily", "tipping", "turning on the spot"} {
 			if w := f.doc.WidthOf(f.say(kind), sheet.Style{SizePt: sheet.BodyPt}); w+apartMM > columns[6].WidthMM {
 				t.Errorf("%v: %q takes %.1f mm of %.1f", language, f.say(kind), w, columns[6].WidthMM)
 			}

@@ -162,7 +162,7 @@ func (p stagesPage) all() []stage {
 
 // howText says where a bend is on the straight wire, and what angle it is held at.
 func (b bendTexts) howText(r bend.Row) string {
-	mark := sheet.Number(r.MarkMM, 2)
+	mark := b.words.Number(r.MarkMM, 2)
 	if to, _ := b.bendTo(r, b.steps()[r.PathStep].Order); to != "–" && !r.Twist {
 		return b.say("mark %s mm, bend to %s", mark, to)
 	}

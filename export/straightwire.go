@@ -7,6 +7,7 @@ import (
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // travel is the way of the active slot as it is printed.
@@ -88,14 +89,14 @@ func (p loadsPage) straightBlock() (besideStraight, bool) {
 	}
 	b.table.Rows = append(b.table.Rows, p.straightRow(p.say("this spring"), t, positions))
 	straight := *p.job.Straight
-	length := travelText(t, t.left(positions[0]))
+	length := travelText(p.words, t, t.left(positions[0]))
 	switch reach := t.printed(straight.ElasticLeft()); {
 	case straight.Superelastic:
 		b.words = p.say("Straight wire: no figures here, for a superelastic wire has loads that depend on the way it went.")
 	case straight.Unsolved || len(straight.Positions) == 0:
 		b.words = p.say("Straight wire: no figures, for no equilibrium was found for it in these slots.")
 	case straight.Yields() && reach > 0:
-		b.words = p.say("Straight wire: it yields, and has no figures. It stays elastic for no more than %s of the travel of %s.", travelText(t, reach), length)
+		b.words = p.say("Straight wire: it yields, and has no figures. It stays elastic for no more than %s of the travel of %s.", travelText(p.words, t, reach), length)
 	case straight.Yields():
 		b.words = p.say("Straight wire: it yields, and has no figures. It does not stay elastic over any of the travel of %s.", length)
 	default:
@@ -108,7 +109,9 @@ func (p loadsPage) straightBlock() (besideStraight, bool) {
 }
 
 // travelText is a length or an angle of the travel with its unit.
-func travelText(t travel, left float64) string { return sheet.Number(left, t.decimals()) + t.unit() }
+func travelText(words *words.Book, t travel, left float64) string {
+	return words.Number(left, t.decimals()) + t.unit()
+}
 
 // straightRow is what a wire does at the start, the most that it is stressed, and what it
 // loses on the way.
@@ -124,7 +127,7 @@ func (p loadsPage) straightRow(name string, t travel, positions []spring.Positio
 	values = append(values, greatestStress(positions), (t.Along(first.Active)-t.Along(last.Active))/t.left(first))
 	row := []string{name}
 	for _, v := range values {
-		row = append(row, sheet.Number(v, 2))
+		row = append(row, p.words.Number(v, 2))
 	}
 	return row
 }

@@ -7,6 +7,7 @@ import (
 	"springwright/export/label"
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 const stripRowMM = 16.0
@@ -60,7 +61,7 @@ func (t strip) row(f *flow, at plane.Point, from, to float64) {
 	for _, r := range t.bends.Rows {
 		stops = append(stops, stop{r.MarkMM, fmt.Sprint(r.Step), true})
 	}
-	free := "slot %d"
+	free := words.Phrase("slot %d")
 	if t.bends.Hooked {
 		free = "hook %d"
 	}
@@ -114,5 +115,5 @@ func (t strip) stops(f *flow, at plane.Point, from float64, stops []stop) {
 		}
 	}
 	set(1, func(s stop) string { return s.text })
-	set(-1, func(s stop) string { return sheet.Number(s.markMM, 1) })
+	set(-1, func(s stop) string { return t.words.Number(s.markMM, 1) })
 }

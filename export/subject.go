@@ -6,7 +6,6 @@ import (
 	"springwright/design/spring"
 	"springwright/export/bend"
 	"springwright/export/plane"
-	"springwright/export/sheet"
 )
 
 // subject is a spring on its way to paper: what every page about it goes by.
@@ -49,7 +48,7 @@ func begin(job Job) (*subject, *flow, error) {
 }
 
 func (s *subject) headText() headText {
-	return headOf(s.words, s.job.Case, s.say("Wire: %s. Cut length %s mm.", wireText(s.words, s.job.Spring.Wire), sheet.Number(s.bends.CutMM(), 1)))
+	return headOf(s.words, s.job.Case, s.say("Wire: %s. Cut length %s mm.", wireText(s.words, s.job.Spring.Wire), s.words.Number(s.bends.CutMM(), 1)))
 }
 
 // planar tells whether all bends lie in the plane seen from the cheek.

@@ -8,6 +8,7 @@ import (
 	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // teethPage is what the spring does to both teeth at their centres of resistance.
@@ -25,10 +26,10 @@ func (p teethPage) draw(f *flow) error {
 	return nil
 }
 
-func (p teethPage) tooth(f *flow, role string, t effect.ToothReport) {
+func (p teethPage) tooth(f *flow, role words.Phrase, t effect.ToothReport) {
 	table := p.movementTable(t)
 	style := sheet.Style{SizePt: sheet.BodyPt}
-	remedy := f.say("Across the arch: %s.", f.words.Recognised(t.RemedyText(p.job.Case.Teeth)))
+	remedy := f.say("Across the arch: %s.", f.words.Remedy(tooth.Member{Pair: p.job.Case.Teeth, Number: t.Number}, t))
 	if t.Number == p.job.Case.Teeth.Active && p.job.Case.Target.Wants(tooth.CoupleX) {
 		remedy = "" // what would cancel the wanted couple is no remedy
 	}
@@ -61,7 +62,7 @@ func (p teethPage) anchorCaution(f *flow, r effect.TeethReport) {
 	for _, e := range r.AnchorExcesses {
 		q := target.OfAnchor(e.Component)
 		parts = append(parts, f.say("%s of %s %s, usual are at most %s",
-			f.say(of.LoadName(e.Component, e.Value)), sheet.Number(math.Abs(e.Value), 2), q.Unit(), sheet.Number(e.Limit, 2)))
+			f.words.LoadName(of, e.Component, e.Value), p.words.Number(math.Abs(e.Value), 2), q.Unit(), p.words.Number(e.Limit, 2)))
 	}
 	f.block(f.say("The target says nothing of the load on anchor tooth %d, which is more than usual: %s. Hold the tooth, or limit that load in the case.",
 		int(of.Number), strings.Join(parts, "; ")), sheet.Style{SizePt: sheet.BodyPt, Bold: true})
@@ -70,21 +71,19 @@ func (p teethPage) anchorCaution(f *flow, r effect.TeethReport) {
 // resistanceText says where the centre of resistance is taken to lie, and why there.
 func (p teethPage) resistanceText(t effect.ToothReport) string {
 	r := t.Resistance
-	distance := func(mm float64, spread float64, word, opposite string) string {
-		if mm < 0 {
-			mm, word = -mm, opposite
-		}
-		text := sheet.Number(mm, 1)
+	of := tooth.Member{Pair: p.job.Case.Teeth, Number: t.Number}
+	distance := func(mm, spread float64, k tooth.Component, sign float64) string {
+		text := p.words.Number(math.Abs(mm), 1)
 		if spread > 0 {
-			text += " ± " + sheet.Number(spread, 1)
+			text += " ± " + p.words.Number(spread, 1)
 		}
-		return text + " mm " + p.say(word)
+		return text + " mm " + p.words.Way(of, k, sign*math.Copysign(1, mm))
 	}
 	text := p.say("Centre of resistance %s, %s and %s of the slot's centre: %s.",
-		distance(r.InwardMM, r.SpreadMM[0], t.Number.InwardWord(), t.Number.OutwardWord()),
-		distance(r.DistalMM, r.SpreadMM[1], "distal", "mesial"),
-		distance(r.ApicalMM, r.SpreadMM[2], "apical", p.view.OcclusalWord()),
-		p.words.Recognised(r.Source))
+		distance(r.InwardMM, r.SpreadMM[0], tooth.ForceY, -of.BuccalSign()),
+		distance(r.DistalMM, r.SpreadMM[1], tooth.ForceX, -of.MesialSign()),
+		distance(r.ApicalMM, r.SpreadMM[2], tooth.ForceZ, 1),
+		p.words.Source(r))
 	if r.Guess {
 		text += " " + p.say("A guess, for want of a measurement of this tooth.")
 	}
@@ -94,29 +93,29 @@ func (p teethPage) resistanceText(t effect.ToothReport) string {
 // movementTable has a row for each plane.
 func (p teethPage) movementTable(t effect.ToothReport) sheet.Table {
 	of := tooth.Member{Pair: p.job.Case.Teeth, Number: t.Number}
-	table := sheet.Table{Columns: p.headed([]sheet.Column{
+	table := sheet.Table{Columns: []sheet.Column{
 		{Head: "", WidthMM: 33},
-		{Head: "force\nN", WidthMM: 11, Align: sheet.Right},
-		{Head: "moment\nN·mm", WidthMM: 14, Align: sheet.Right},
+		{Head: p.say("force\nN"), WidthMM: 11, Align: sheet.Right},
+		{Head: p.say("moment\nN·mm"), WidthMM: 14, Align: sheet.Right},
 		{Head: "", WidthMM: 28},
-		{Head: "M/F\nmm", WidthMM: 11, Align: sheet.Right},
+		{Head: p.say("M/F\nmm"), WidthMM: 11, Align: sheet.Right},
 		{WidthMM: 3},
-		{Head: "begins as", WidthMM: 28},
-		{Head: "turning about a point, from the\ncentre of resistance", WidthMM: 47},
-	})}
+		{Head: p.say("begins as"), WidthMM: 28},
+		{Head: p.say("turning about a point, from the\ncentre of resistance"), WidthMM: 47},
+	}}
 	for _, m := range t.Movements {
 		momentToForce, about := "–", "–"
 		if m.ForceN >= 0.02 {
-			momentToForce = sheet.Number(math.Abs(m.MomentNMM)/m.ForceN, 1)
+			momentToForce = p.words.Number(math.Abs(m.MomentNMM)/m.ForceN, 1)
 		}
 		if m.Turns() {
-			// The plain words are too long for the column.
-			about = strings.ReplaceAll(p.words.Recognised(m.PlaceText(of)), "towards the crown", "coronal")
+			// The plain words for towards the crown are too long for the column.
+			about = p.words.TurningPoint(of, m, p.say("coronal"))
 		}
 		table.Rows = append(table.Rows, []string{
-			p.say(m.Plane.Name()), sheet.Number(m.ForceN, 2),
-			sheet.Number(math.Abs(m.MomentNMM), 2), word(m.MomentNMM, 2, func(float64) string { return p.say(m.TurnWord(of)) }),
-			momentToForce, "", p.say(m.Kind.Short()), about,
+			p.words.Plane(m.Plane), p.words.Number(m.ForceN, 2),
+			p.words.Number(math.Abs(m.MomentNMM), 2), word(m.MomentNMM, 2, func(float64) string { return p.words.TurnWord(of, m) }),
+			momentToForce, "", p.words.MovementKind(m.Kind), about,
 		})
 	}
 	return table

@@ -208,7 +208,7 @@ func (p templatePage) drawReading(f *flow, s scene, panel plane.Box, scale float
 		l.put(b.number, b.anchors, b.more, 2.5, width, 2*ringRadiusMM, func(box plane.Box) { b.draw(f.page, box) })
 	}
 	low := 0.0
-	if f.doc.DecimalComma { // which hangs below the line
+	if f.Language.DecimalComma() { // which hangs below the line
 		low = body.DescentMM()
 	}
 	if !s.plan && !brief { // from the biting side straights look shorter than they are

@@ -1,9 +1,8 @@
 package export
 
 import (
-	"math"
-
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // trialNote is what became of springs bent in trial.
@@ -34,34 +33,21 @@ func (t trialNote) trialText() string {
 	}
 	bender := t.job.Case.Bender
 	// Two standard deviations: 19 of 20 are within.
-	angles, lengths := degrees(2*bender.AngleSDRad), sheet.Number(2*bender.LengthSDMM, 1)
+	angles, lengths := t.words.Degrees(2*bender.AngleSDRad), t.words.Number(2*bender.LengthSDMM, 1)
 	if bender.Checks {
 		say(t.say("Of %d springs bent in trial by a hand that keeps bends to ±%s and straights to ±%s mm, and put right on the template, %s in 100 meet the target.",
-			s.Springs, angles, lengths, inHundred(s.Share())))
+			s.Springs, angles, lengths, words.InHundred(s.Share())))
 	} else {
 		say(t.say("Of %d springs bent in trial by a hand that keeps bends to ±%s and straights to ±%s mm, %s in 100 meet the target.",
-			s.Springs, angles, lengths, inHundred(s.Share())))
+			s.Springs, angles, lengths, words.InHundred(s.Share())))
 	}
 	if s.MostMissed != "" {
-		say(t.say("Most often missed: %s (in %s of 100).", t.words.Recognised(s.MostMissed), inHundred(s.MissedShare)))
+		say(t.say("Most often missed: %s (in %s of 100).", t.words.Quantities(t.job.Case, s.Missed), words.InHundred(s.MissedShare)))
 	}
 	if s.Unseated > 0 {
-		say(t.say("Not to be seated at all: %s in 100.", inHundred(float64(s.Unseated)/float64(s.Springs))))
+		say(t.say("Not to be seated at all: %s in 100.", words.InHundred(float64(s.Unseated)/float64(s.Springs))))
 	}
 	return text
-}
-
-// inHundred is a share as so many of a hundred, in whole numbers; few or nearly all are never
-// none or all.
-func inHundred(share float64) string {
-	whole := math.Round(100 * share)
-	switch {
-	case share > 0 && whole == 0:
-		return "< 1"
-	case share < 1 && whole == 100:
-		return "> 99"
-	}
-	return sheet.Number(whole, 0)
 }
 
 // draw writes the text over the whole width.

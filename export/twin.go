@@ -4,8 +4,8 @@ import (
 	"springwright/design/beam"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/export/phrase"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // twin is the job of the mirrored spring: what its template shows. Loads and checks stay
@@ -34,7 +34,7 @@ func (j Job) twinCode() string {
 	if j.Case.Code == "" {
 		return ""
 	}
-	return phrase.NewBook(j.Language).Say("%s twin %d", j.Case.Code, int(j.Case.Teeth.Active))
+	return words.NewBook(j.Language).Say("%s twin %d", j.Case.Code, int(j.Case.Teeth.Active))
 }
 
 // twinTitle stands above the twin's title, whose side the case's own title may contradict.

@@ -1,16 +1,11 @@
 package export
 
 import (
-	"fmt"
 	"math"
-	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"springwright/design/wire"
 	"springwright/export/bend"
-	"springwright/export/phrase"
-	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 const (
@@ -19,36 +14,25 @@ const (
 	gramForceN = 0.00980665 // standard gravity, exact
 )
 
-// degrees writes an angle to a tenth of a degree, whole degrees without decimals.
-func degrees(rad float64) string {
-	return strings.TrimSuffix(sheet.Number(rad/degree, 1), ".0") + "°"
-}
-
-// millimetres writes a length to a hundredth, without trailing zeros beyond the first decimal.
-func millimetres(mm float64) string {
-	s := sheet.Number(mm, 2)
-	return strings.TrimSuffix(s, "0")
-}
-
 // bendText is by how much a row bends or twists the wire.
-func bendText(r bend.Row) string {
+func bendText(words *words.Book, r bend.Row) string {
 	if r.Twist {
-		return degrees(math.Abs(r.TwistRad))
+		return words.Degrees(math.Abs(r.TwistRad))
 	}
-	return degrees(r.BendRad)
+	return words.Degrees(r.BendRad)
 }
 
 // wayText is which way a row goes: left or right for somebody who looks from the cheek and
 // follows the wire, to a side of the mouth where it leaves that plane, and about the wire
 // for somebody who looks along it.
-func wayText(words *phrase.Book, r bend.Row) string {
+func wayText(words *words.Book, r bend.Row) string {
 	switch {
 	case r.Twist && r.TwistRad < 0:
 		return words.Say("anticlockwise")
 	case r.Twist: // right-handed about what points away
 		return words.Say("clockwise")
 	case !r.InView:
-		return words.Say("to %s", words.Say(r.Towards))
+		return words.Say("to %s", words.Side(r.Towards))
 	case r.SeenRad < 0:
 		return words.Say("right")
 	}
@@ -56,61 +40,57 @@ func wayText(words *phrase.Book, r bend.Row) string {
 }
 
 // seenText is by how much and which way.
-func seenText(words *phrase.Book, r bend.Row) string {
+func seenText(words *words.Book, r bend.Row) string {
 	switch {
 	case r.Twist && r.TwistRad < 0:
-		return words.Say("twist %s anticlockwise", degrees(-r.TwistRad))
+		return words.Say("twist %s anticlockwise", words.Degrees(-r.TwistRad))
 	case r.Twist:
-		return words.Say("twist %s clockwise", degrees(r.TwistRad))
+		return words.Say("twist %s clockwise", words.Degrees(r.TwistRad))
 	case !r.InView:
-		return words.Say("%s, to %s", degrees(r.BendRad), words.Say(r.Towards))
+		return words.Say("%s, to %s", words.Degrees(r.BendRad), words.Side(r.Towards))
 	case r.SeenRad < 0:
-		return words.Say("%s right", degrees(-r.SeenRad))
+		return words.Say("%s right", words.Degrees(-r.SeenRad))
 	}
-	return words.Say("%s left", degrees(r.SeenRad))
+	return words.Say("%s left", words.Degrees(r.SeenRad))
 }
 
-func radiusText(r bend.Row) string {
+// directionText is such as "distal, 14° occlusal".
+func directionText(words *words.Book, d bend.Direction) string {
+	text := words.Side(d[0].Side)
+	for _, lean := range d[1:] {
+		text += ", " + words.Say("%s° %s", words.Number(lean.Rad/degree, 0), words.Side(lean.Side))
+	}
+	return text
+}
+
+func radiusText(words *words.Book, r bend.Row) string {
 	if r.Twist {
 		return "–"
 	}
-	return sheet.Number(r.RadiusMM, 2)
+	return words.Number(r.RadiusMM, 2)
 }
 
-func lengthsText(words *phrase.Book, t bend.Table) string {
+func lengthsText(words *words.Book, t bend.Table) string {
 	s := words.Say("Developed length %s mm, cut length %s mm: %d mm to hold at each end",
-		sheet.Number(t.DevelopedMM, 2), sheet.Number(t.CutMM(), 1), bend.HoldMM)
+		words.Number(t.DevelopedMM, 2), words.Number(t.CutMM(), 1), bend.HoldMM)
 	switch {
 	case t.Hooked:
-		s += words.Say(", %s mm in the anchor slot. The hook is bent from what is left behind the last mark", millimetres(t.AnchorSlotMM))
+		s += words.Say(", %s mm in the anchor slot. The hook is bent from what is left behind the last mark", words.Millimetres(t.AnchorSlotMM))
 	case t.AnchorSlotMM+t.ActiveSlotMM > 0:
-		s += words.Say(", %s and %s mm in the slots", millimetres(t.AnchorSlotMM), millimetres(t.ActiveSlotMM))
+		s += words.Say(", %s and %s mm in the slots", words.Millimetres(t.AnchorSlotMM), words.Millimetres(t.ActiveSlotMM))
 	}
 	return s + "."
 }
 
 // wireText is such as "beta-titanium 0.432 × 0.635 mm (0.017 × 0.025 in)".
-func wireText(words *phrase.Book, w wire.Wire) string { return alloyText(words, w) + " " + sizeText(w) }
-
-func alloyText(words *phrase.Book, w wire.Wire) string {
-	if w.Alloy == "" {
-		return words.Say("wire of E %s GPa", sheet.Number(w.EMPa/1000, 1))
-	}
-	return words.Name(w.Alloy)
+func wireText(words *words.Book, w wire.Wire) string {
+	return words.Alloy(w) + " " + sizeText(words, w)
 }
 
-func sizeText(w wire.Wire) string {
+func sizeText(words *words.Book, w wire.Wire) string {
+	size := func(v float64) string { return words.Number(v, 3) }
 	if w.Round() {
-		return fmt.Sprintf("Ø %.3f mm (Ø %.3f in)", w.DiameterMM, w.DiameterMM/inchMM)
+		return "Ø " + size(w.DiameterMM) + " mm (Ø " + size(w.DiameterMM/inchMM) + " in)"
 	}
-	return fmt.Sprintf("%.3f × %.3f mm (%.3f × %.3f in)", w.ThicknessMM, w.WidthMM, w.ThicknessMM/inchMM, w.WidthMM/inchMM)
-}
-
-// capital returns s with a capital first letter.
-func capital(s string) string {
-	first, size := utf8.DecodeRuneInString(s)
-	if size == 0 {
-		return s
-	}
-	return string(unicode.ToUpper(first)) + s[size:]
+	return size(w.ThicknessMM) + " × " + size(w.WidthMM) + " mm (" + size(w.ThicknessMM/inchMM) + " × " + size(w.WidthMM/inchMM) + " in)"
 }

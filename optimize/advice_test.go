@@ -1,9 +1,10 @@
 package optimize
 
 import (
-	"strings"
+	"math"
 	"testing"
 
+	"springwright/design/notice"
 	"springwright/design/target"
 )
 
@@ -14,33 +15,36 @@ func TestReliefsAreThoseThatWereMeasured(t *testing.T) {
 	c := demoCase(t)
 	c.Limits.FoldDepthMM = c.Limits.LoopHeightMM + 1
 	c.Limits.BitingReachMM, c.Limits.CheekBulgeMM, c.Limits.MostBends = 2, 3, 8
-	want := map[string]bool{ // and whether it is measured in the mouth
-		"fold depth (I)": true, "loop width": false, "room mesially (J)": true, "room distally (K)": true,
-		"largest pre-activation bend": false, "clearance on the biting side": true, "bulge into the cheek": true, "number of bends": false,
+	l := c.Limits
+	want := []notice.Notice{
+		notice.LimitRelief{Limit: target.FoldLimit, From: l.FoldDepthMM, To: l.FoldDepthMM + 1},
+		notice.LimitRelief{Limit: target.LoopWidthLimit, From: l.LoopWidthMM, To: l.LoopWidthMM + 1},
+		notice.LimitRelief{Limit: target.RoomMesialLimit, From: l.RoomMesialMM, To: l.RoomMesialMM + 1},
+		notice.LimitRelief{Limit: target.RoomDistalLimit, From: l.RoomDistalMM, To: l.RoomDistalMM + 1},
+		notice.PreBendRelief{FromRad: l.LargestPreBendRad, ToRad: l.LargestPreBendRad + math.Pi/12},
+		notice.LimitRelief{Limit: target.BitingLimit, From: 2, To: 3},
+		notice.LimitRelief{Limit: target.CheekLimit, From: 3, To: 4},
+		notice.LimitRelief{Limit: target.BendsLimit, From: 8, To: 9},
 	}
-	for _, r := range reliefs(c) {
-		measured, known := want[r.name]
-		if !known || measured != r.measured {
-			t.Errorf("%q, measured %v, want one of %v", r.name, r.measured, want)
-		}
-		delete(want, r.name)
+	list := reliefs(c)
+	if len(list) != len(want) {
+		t.Fatalf("%d reliefs, want %d", len(list), len(want))
+	}
+	for i, r := range list {
 		wider := c.Limits
-		to := r.widen(&wider, r.steps[0])
-		if to != r.from+r.steps[0] || wider == c.Limits {
-			t.Errorf("%s: from %v by %v to %v, limits %+v", r.name, r.from, r.steps[0], to, wider)
+		if got := r.widen(&wider, r.steps[0]); got != want[i] {
+			t.Errorf("relief %d: %#v, want %#v", i, got, want[i])
 		}
-		if r.name == "fold depth (I)" && (r.from != c.Limits.FoldDepthMM || wider.LoopHeightMM != c.Limits.LoopHeightMM+r.steps[0]) {
-			t.Errorf("fold depth from %v, then a loop of %v mm", r.from, wider.LoopHeightMM)
+		if wider == c.Limits {
+			t.Errorf("relief %d widens nothing", i)
 		}
-	}
-	if len(want) > 0 {
-		t.Errorf("nothing relieves %v", want)
+		if i == 0 && wider.LoopHeightMM != l.LoopHeightMM+1 {
+			t.Errorf("a deeper fold makes the loop %v mm high", wider.LoopHeightMM)
+		}
 	}
 	c.Limits.FoldDepthMM = 0
-	if r := reliefs(c)[0]; !strings.Contains(r.name, "no fold depth (I) is given") || r.from != c.Limits.LoopHeightMM {
-		t.Errorf("without a measured fold: %q from %v", r.name, r.from)
-	}
-	if got, want := (Relief{Name: limitName(target.RoomDistalLimit), From: 3, To: 7}).String(), "room distally (K) 7.0 mm instead of 3.0 mm"; got != want {
-		t.Errorf("%q, want %q", got, want)
+	wider := c.Limits
+	if got, want := reliefs(c)[0].widen(&wider, 1), (notice.HeightRelief{FromMM: l.LoopHeightMM, ToMM: l.LoopHeightMM + 1}); got != want {
+		t.Errorf("without a measured fold: %#v, want %#v", got, want)
 	}
 }

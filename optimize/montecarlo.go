@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"runtime"
 	"slices"
@@ -70,7 +71,8 @@ func Bent(ctx context.Context, c design.Case, spring spring.Spring, n int, seed 
 	r := t.robustness(l)
 	r.Missed = t.missed(c)
 	if len(r.Missed) > 0 {
-		r.Spread.MostMissed, r.Spread.MissedShare = r.Missed[0].Name, r.Missed[0].Share
+		r.Spread.Missed, r.Spread.MissedShare = r.Missed[0].Quantity, r.Missed[0].Share
+		r.Spread.MostMissed = c.NameOf(r.Spread.Missed, fmt.Sprintf)
 	}
 	return r, nil
 }
@@ -217,7 +219,7 @@ func (t *trials) missed(c design.Case) []Missed {
 			}
 		}
 		if missing > 0 {
-			out = append(out, Missed{c.NameOf(q), missing / seated})
+			out = append(out, Missed{q, missing / seated})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Missed) int { return compare(b.Share, a.Share) })

@@ -8,6 +8,7 @@ import (
 
 	"springwright/design/beam"
 	"springwright/design/family"
+	"springwright/design/notice"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
@@ -116,8 +117,8 @@ func TestMostBendsAreKeptOrNamed(t *testing.T) {
 	c.Limits.MostBends = corners - 1
 	c.Search.Starts = 4
 	none := search(t, c, Options{})
-	if !slices.Contains(none.Exceeded, target.Excess{Limit: target.BendsLimit, Beyond: 1}) || !slices.Contains(none.Binding, "number of bends") {
-		t.Errorf("exceeded %v, binding %q: four corners are one more than allowed", none.Exceeded, none.Binding)
+	if !slices.Contains(none.Exceeded, target.Excess{Limit: target.BendsLimit, Beyond: 1}) || !slices.Contains(none.Binding, notice.Notice(notice.LimitInWay{Limit: target.BendsLimit})) {
+		t.Errorf("exceeded %v, binding %v: four corners are one more than allowed", none.Exceeded, none.Binding)
 	}
 	if none.Met() {
 		t.Error("said to be met all the same")
@@ -153,11 +154,11 @@ func TestBindingNamesEachReasonOnce(t *testing.T) {
 	r := search(t, c, Options{})
 	for i, name := range r.Binding {
 		if slices.Contains(r.Binding[:i], name) {
-			t.Errorf("%q is named twice in %q", name, r.Binding)
+			t.Errorf("%v is named twice in %v", name, r.Binding)
 		}
 	}
 	// The height, what room is left beside it, and what a hand can do there.
 	if n := len(r.Binding); n == 0 || n > 5 {
-		t.Errorf("%d reasons for one missing height: %q", n, r.Binding)
+		t.Errorf("%d reasons for one missing height: %v", n, r.Binding)
 	}
 }

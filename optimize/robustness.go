@@ -15,11 +15,11 @@ type Robustness struct {
 	Missed     []Missed     // the loads that miss a window in any spring, the one most often missed first
 }
 
-// Missed is a load, on the trade's name, and the share of the springs that could be seated
+// Missed is a quantity and the share of the springs that could be seated
 // in which it misses a window anywhere on the travel.
 type Missed struct {
-	Name  string
-	Share float64
+	Quantity target.Quantity
+	Share    float64
 }
 
 // JudgedBand is the spread of one quantity that the target judges, over the springs that could be

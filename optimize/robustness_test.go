@@ -8,6 +8,7 @@ import (
 	"springwright/design/beam"
 	"springwright/design/family"
 	"springwright/design/spring"
+	"springwright/design/target"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -58,7 +59,7 @@ func TestMissedAgainstJudge(t *testing.T) {
 	c, s := demoSpring(t, design.SkilledBender())
 	h := newHand(c, s)
 	const springs = 20
-	count := map[string]float64{}
+	count := map[target.Quantity]float64{}
 	met := 0
 	b := newBench(&h)
 	for i := range springs {
@@ -83,9 +84,9 @@ func TestMissedAgainstJudge(t *testing.T) {
 			})
 		}
 		misses := c.Misses(record)
-		names := map[string]bool{}
+		names := map[target.Quantity]bool{}
 		for _, m := range misses {
-			names[c.NameOf(m.Quantity)] = true
+			names[m.Quantity] = true
 		}
 		for name := range names {
 			count[name] += 1.0 / springs
@@ -95,9 +96,9 @@ func TestMissedAgainstJudge(t *testing.T) {
 		}
 	}
 	r := mustBend(t, c, s, springs, 4, 2)
-	got := map[string]float64{}
+	got := map[target.Quantity]float64{}
 	for _, m := range r.Missed {
-		got[m.Name] = m.Share
+		got[m.Quantity] = m.Share
 	}
 	if diff := cmp.Diff(count, got, cmpopts.EquateApprox(1e-12, 0)); diff != "" || met != r.Spread.Met {
 		t.Errorf("%d met, want %d; missed (-judge +bent):\n%s", r.Spread.Met, met, diff)

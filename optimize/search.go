@@ -6,6 +6,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/family"
+	"springwright/design/notice"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
@@ -39,7 +40,7 @@ type Result struct {
 	After       Summary         // of the spring, on bendable numbers
 	Misses      []target.Miss   // windows of the target that the spring does not meet
 	Exceeded    []target.Excess // limits that the spring goes beyond
-	Binding     []string        // limits that stand in the way of something better
+	Binding     notice.List     // what stands in the way of something better
 	Evaluations int             // springs solved over their whole travel
 	Traits      Traits
 	// Alternatives are other designs that meet the target, at most one for each Merit.
@@ -127,6 +128,12 @@ func (s *searcher) result(free, chosen candidate) (Result, error) {
 	}
 	r.Exceeded = s.exceeded(chosen.x, r.After.StressRatio)
 	r.Binding = s.binding(free.x, chosen.x, r)
+	// The spring and its record carry what they miss, wherever they go.
+	short := r.Shortfall()
+	r.Evaluation.Record.Verdict = &short
+	if !short.None() {
+		r.Spring.Shortfall = &short
+	}
 	for i := range s.workers {
 		r.Evaluations += s.workers[i].count + s.sketch[i].count
 	}

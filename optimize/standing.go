@@ -1,12 +1,12 @@
 package optimize
 
 import (
-	"fmt"
 	"maps"
 	"math"
 	"slices"
 
 	"springwright/design/beam"
+	"springwright/design/notice"
 	"springwright/design/target"
 
 	"gonum.org/v1/gonum/mat"
@@ -69,57 +69,49 @@ func (s *searcher) exceeded(x []float64, stressRatio float64) []target.Excess {
 // binding returns what stands in the way of a design: the limits that it exceeds, those that
 // the best design with every number left free, free, leans on, and the bounds of numbers
 // that would save it much if they gave way.
-func (s *searcher) binding(free, chosen []float64, r Result) []string {
-	var names []string
-	add := func(name string) {
-		if !slices.Contains(names, name) {
-			names = append(names, name)
+func (s *searcher) binding(free, chosen []float64, r Result) notice.List {
+	var list notice.List
+	add := func(n notice.Notice) {
+		if !slices.Contains(list, n) {
+			list = append(list, n)
 		}
 	}
+	limit := func(l target.Limit) { add(notice.LimitInWay{Limit: l}) }
 	for _, e := range r.Exceeded {
 		if e.Limit != target.StressLimit {
-			add(limitName(e.Limit))
+			limit(e.Limit)
 		}
 	}
 	excessMM := s.workers[0].excesses(free)
-	for _, limit := range slices.Sorted(maps.Keys(excessMM)) {
-		if excessMM[limit] > -marginMM {
-			add(limitName(limit))
+	for _, l := range slices.Sorted(maps.Keys(excessMM)) {
+		if excessMM[l] > -marginMM {
+			limit(l)
 		}
 	}
 	if most := s.c.Limits.MostBends; most > 0 && s.bends(chosen) >= most && s.worst(free, s.workers[0]) <= 1 {
-		add(limitName(target.BendsLimit))
+		limit(target.BendsLimit)
 	}
 	for _, j := range s.hindering(free) {
 		f, l := s.pattern.Freedoms[j], s.c.Limits
 		switch {
 		case f.Angle && math.Abs(math.Abs(free[j]-f.Neutral)-l.LargestPreBendRad) < 1e-9:
-			add(fmt.Sprintf("largest pre-activation bend, %.4g°", l.LargestPreBendRad*180/math.Pi))
+			add(notice.PreBendInWay{LargestRad: l.LargestPreBendRad})
 		case f.Angle:
-			add(fmt.Sprintf("%s at its limit, %.4g°", f.Name, free[j]*180/math.Pi))
+			add(notice.NumberInWay{Name: f.Name, Angle: true, AngleRad: free[j]})
 		case !f.Radius && free[j] == f.Min && f.Min == l.ShortestStraightMM:
-			add(fmt.Sprintf("shortest straight, %.4g mm", f.Min))
+			add(notice.StraightInWay{ShortestMM: f.Min})
 		case free[j] == f.Max && f.Max == l.LoopHeightMM:
-			add(limitName(target.FoldLimit))
-		case free[j] == f.Max && f.Name == limitName(target.LoopWidthLimit):
-			add(limitName(target.LoopWidthLimit))
+			limit(target.FoldLimit)
+		case free[j] == f.Max && f.Name == target.LoopWidthLimit.String():
+			limit(target.LoopWidthLimit)
 		default:
-			add(fmt.Sprintf("%s at its limit, %.4g mm", f.Name, free[j]))
+			add(notice.NumberInWay{Name: f.Name, LengthMM: free[j]})
 		}
 	}
 	if r.After.StressRatio > stressWanted*s.c.Limits.StressRatio() {
-		add("yield stress")
+		add(notice.StressInWay{})
 	}
-	return names
-}
-
-// limitName is what a limit is called by whoever has measured or chosen it, with its letter on
-// the measuring sheet.
-func limitName(l target.Limit) string {
-	if letter := l.Letter(); letter != "" {
-		return l.String() + " (" + letter + ")"
-	}
-	return l.String()
+	return list
 }
 
 // hindering lists the numbers that lie at a bound, at an optimum of the free search, and

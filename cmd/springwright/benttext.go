@@ -6,6 +6,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/target"
+	"springwright/export/words"
 	"springwright/optimize"
 
 	"github.com/spf13/pflag"
@@ -66,14 +67,14 @@ func bandRows(wanted design.Case, judged []optimize.JudgedBand) [][]string {
 			continue
 		}
 		seen[j.Quantity] = true
-		name := wanted.NameOf(j.Quantity) + ", " + j.Quantity.Unit()
+		name := english().Quantities(wanted, j.Quantity) + ", " + j.Quantity.Unit()
 		if _, _, ok := j.Quantity.Component(); !ok {
-			number := func(v float64) string { return fixed(v, decimalsOf(j.Quantity)) }
+			number := func(v float64) string { return fixed(v, words.QuantityDecimals(j.Quantity)) }
 			rows = append(rows, []string{name, number(j.Band.Low), number(j.Band.Median), number(j.Band.High)})
 			continue
 		}
 		// From the side that is asked for least to that which is asked for most.
-		_, sign := wanted.NamingOf(j.Quantity, j.Band.Median)
+		sign := wanted.SignOf(j.Quantity, j.Band.Median)
 		low, high := j.Band.Low, j.Band.High
 		if sign < 0 {
 			low, high = high, low

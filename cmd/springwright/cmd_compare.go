@@ -13,6 +13,7 @@ import (
 	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/effect"
+	"springwright/design/report"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/wire"
@@ -102,8 +103,7 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 	}
 	candidates := []effect.Candidate{bent}
 	for _, w := range wires {
-		title := "straight wire, " + wireText(w)
-		candidate, err := effect.NewCandidate(ctx, wireName(w), title, effect.StraightSpring(wanted, title, w))
+		candidate, err := candidateOf(ctx, effect.Candidate{Straight: true, Spring: effect.StraightSpring(wanted, "", w)})
 		if err != nil {
 			return err
 		}
@@ -117,7 +117,8 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 			c.say("warning", candidate.Name+" has no figures: "+candidate.Withheld.Error())
 		}
 		for _, w := range candidate.Evaluation.Warnings {
-			c.say("warning", candidate.Name+": "+w.Text)
+			text, _ := english().Notice(w)
+			c.say("warning", candidate.Name+": "+text)
 		}
 	}
 
@@ -126,12 +127,11 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		frame := export.Frame{
 			Version: version, Fingerprint: fingerprint(text, wanted.Search), Date: date, Paper: o.paper, Language: o.language,
 		}
-		sheet, pages, untranslated, err := export.ComparisonSheets(export.Comparison{Frame: frame, Case: wanted, Candidates: candidates})
+		sheet, pages, err := export.ComparisonSheets(export.Comparison{Frame: frame, Case: wanted, Candidates: candidates})
 		if err != nil {
 			return err
 		}
 		files = pageFiles("comparison", sheet, pages)
-		c.warnEnglish(untranslated)
 		if files, err = place.write(ctx, files); err != nil {
 			return err
 		}
@@ -173,7 +173,7 @@ func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design
 	}
 	if err != nil && !errors.Is(err, solve.ErrYield) {
 		// Nothing to evaluate; the wires can be compared with each other all the same.
-		return effect.Candidate{Name: "spring", Title: "no spring was found", Withheld: err}, nil
+		return named(effect.Candidate{Withheld: err}), nil
 	}
 	if !result.Met() {
 		c.say("warning", "the target is not met, the spring is the nearest design")
@@ -181,8 +181,7 @@ func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design
 			c.say("warning", line)
 		}
 	}
-	judged(&result)
-	return effect.NewCandidate(ctx, result.Family, wireText(result.Spring.Wire), result.Spring)
+	return candidateOf(ctx, effect.Candidate{Family: result.Family, Spring: result.Spring})
 }
 
 // springFromFile takes the bent wire of a spring file, which must be one for this case.
@@ -198,15 +197,27 @@ func springFromFile(ctx context.Context, c console, file string, wanted design.C
 	if err := fitsCase(file, given, wanted); err != nil {
 		return effect.Candidate{}, err
 	}
-	c.warnUnnamedTeeth(file, given, wanted.Teeth)
+	c.warn(report.UnnamedTeeth(file, given, wanted.Teeth))
 	wanted.Heading, wanted.Wire, wanted.Slide = given.Heading, given.Wire, given.Slide
 	s := wanted.SpringFor(given.Path)
 	s.Title, s.Shortfall = given.Title, given.Shortfall
-	title := "spring, " + wireText(s.Wire)
-	if s.Title != "" {
-		title = s.Title + ", " + wireText(s.Wire)
+	return candidateOf(ctx, effect.Candidate{Spring: s})
+}
+
+// candidateOf is a candidate with its names and figures.
+func candidateOf(ctx context.Context, c effect.Candidate) (effect.Candidate, error) {
+	c = named(c)
+	if c.Straight {
+		c.Spring.Title = c.Title
 	}
-	return effect.NewCandidate(ctx, "spring", title, s)
+	solved, err := effect.NewCandidate(ctx, c.Name, c.Title, c.Spring)
+	solved.Family, solved.Straight = c.Family, c.Straight
+	return solved, err
+}
+
+func named(c effect.Candidate) effect.Candidate {
+	c.Name, c.Title = english().Candidate(c), english().CandidateTitle(c)
+	return c
 }
 
 // straightWires returns the chosen wires, or the usual ones, and refuses what no slot takes.
@@ -223,7 +234,7 @@ func (o compareOptions) straightWires(wanted design.Case) ([]wire.Wire, error) {
 	}
 	var names []string
 	for _, w := range wires {
-		name := wireName(w)
+		name := named(effect.Candidate{Straight: true, Spring: spring.Spring{Wire: w}}).Name
 		for _, slot := range []struct {
 			name string
 			slot spring.Slot
@@ -244,16 +255,6 @@ func (o compareOptions) straightWires(wanted design.Case) ([]wire.Wire, error) {
 		names = append(names, name)
 	}
 	return wires, nil
-}
-
-// wireName is short enough for a label: "superelastic 0.014", "stainless 0.016×0.022".
-func wireName(w wire.Wire) string {
-	kind, _, _ := strings.Cut(w.Alloy, " ")
-	inches := func(mm float64) string { return strconv.FormatFloat(mm/wire.MMPerInch, 'f', 3, 64) }
-	if w.Round() {
-		return kind + " " + inches(w.DiameterMM)
-	}
-	return kind + " " + inches(w.ThicknessMM) + "×" + inches(w.WidthMM)
 }
 
 // wiresFlag collects the wires of a flag that may be given several times.

@@ -3,16 +3,15 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"os"
-	"slices"
 	"strings"
 	"time"
 
 	"springwright/design"
 	"springwright/design/casefile"
-	"springwright/design/effect"
+	"springwright/design/notice"
 	"springwright/design/quantity"
+	"springwright/design/report"
 	"springwright/design/solve"
 	"springwright/export"
 	"springwright/optimize"
@@ -127,80 +126,49 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 			c.say("warning", line)
 		}
 	}
-	teeth, err := effect.ReportTeeth(ctx, wanted, result.Spring, result.Evaluation.Record)
+	r, err := report.Of(ctx, wanted, result.Spring, report.Options{Evaluation: &result.Evaluation})
 	if err != nil {
 		return err
 	}
-	if teeth.NotMade() && !wanted.Target.AgainstTravelMeant {
-		if result.Met() {
-			return notMade(teeth)
-		}
-		result.Exceeded = append(result.Exceeded, teeth.LeftUndone()...)
+	if r.NotMade() && result.Met() {
+		return notMade(r)
 	}
-	judged(&result)
-	result.Evaluation.Warnings = append(result.Evaluation.Warnings, realWire(ctx, wanted, result.Spring)...)
-	c.warn(result.Evaluation.Warnings)
-	if seen := teeth.Warnings(wanted, result.Evaluation.Record); len(seen) > 0 {
-		c.warn(seen)
-		result.Evaluation.Warnings = append(seen, result.Evaluation.Warnings...)
-	}
-	job := o.job(wanted, result, teeth)
+	c.warn(r.Evaluation.Warnings)
+	job := o.job(r)
 	job.Date, job.Fingerprint = date, fingerprint(text, wanted.Search)
-	straight, err := effect.StraightWireBeside(ctx, wanted, result.Spring)
-	if err != nil {
-		return err
-	}
-	job.Straight = &straight
-	files, untranslated, err := render(job, wanted, result)
+	files, err := render(job)
 	if err != nil {
 		return err
 	}
 	list := ""
 	if o.list {
-		var more []string
-		if list, more, err = export.BendList(job); err != nil {
+		if list, err = export.BendList(job); err != nil {
 			return err
 		}
-		untranslated = slices.Compact(slices.Sorted(slices.Values(append(untranslated, more...))))
 	}
-	c.warnEnglish(untranslated)
 	files = append(files, alternativeFiles(result)...)
 	if files, err = place.write(ctx, files); err != nil {
 		return err
 	}
-	answer := designText(wanted, result, teeth, list, o.out, files)
+	answer := designText(r, result, list, o.out, files)
 	if o.json {
-		if answer, err = designJSON(wanted, result, job.Fingerprint, o.out, files); err != nil {
+		if answer, err = designJSON(r, result.Family, job.Fingerprint, o.out, files); err != nil {
 			return err
 		}
 	}
 	if err := writeResult(c.stdout, answer, o.out, files); err != nil {
 		return err
 	}
-	if !result.Met() {
+	if !r.Met() {
 		return unmetWritten(o.out)
 	}
 	return nil
 }
 
-// judged has the spring and its record carry what they miss. A spring file is changed by
-// hands: it keeps a warning, and never says that all is met.
-func judged(r *optimize.Result) {
-	short := r.Shortfall()
-	r.Evaluation.Record.Verdict = &short
-	if !r.Met() {
-		r.Spring.Shortfall = &short
-	}
-}
-
 // notMade refuses a spring that meets its target and does not bring the tooth where it should.
-func notMade(teeth effect.TeethReport) error {
-	return (&failure{code: exitUnmet, text: "the target does not make the travel: " + notMadeText(teeth)}).
-		hint("check the goal, and the sense and size of the loads")
-}
-
-func notMadeText(teeth effect.TeethReport) string {
-	return fmt.Sprintf("the predicted drift does not bring tooth %d along its travel (%s)", teeth.Active.Number, reachedText(teeth))
+func notMade(r report.Report) error {
+	text, hint := english().Notice(notice.TravelNotMade{Tooth: r.Case.Teeth.Active})
+	return (&failure{code: exitUnmet, text: "the target does not make the travel: " + text, details: []string{english().DriftInShort(r.Case.Teeth.ActiveMember(), r.Teeth.Drift)}}).hint("%s", hint)
 }
 
 // readCase reads the case named on the command line, or the demo.
@@ -266,14 +234,11 @@ func unmetWritten(dir string) error {
 
 func shortcomings(wanted design.Case, r optimize.Result) []string {
 	var lines []string
-	short := r.Shortfall()
-	spring := r.Spring
-	spring.Shortfall = &short
-	for _, text := range export.ShortfallTexts(wanted.Teeth, spring) {
+	for _, text := range english().Shortfall(wanted.Teeth, r.Spring) {
 		lines = append(lines, "nearest design: "+text)
 	}
 	if len(r.Binding) > 0 {
-		lines = append(lines, "in the way: "+strings.Join(r.Binding, ", "))
+		lines = append(lines, "in the way: "+strings.Join(said(r.Binding), ", "))
 	}
 	return lines
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 
 	"springwright/design/casefile"
+	"springwright/design/report"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
@@ -64,25 +65,24 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 	if err != nil {
 		return err
 	}
-	evaluation, err := solve.Evaluate(ctx, spring, solve.Options{AllowYield: o.allowYield})
+	r, err := report.OfSpring(ctx, spring, teeth, solve.Options{AllowYield: o.allowYield})
 	switch {
 	case errors.Is(err, solve.ErrYield):
 		return asFailure(err).hint("activate less, make the loop larger or use a thinner wire; --allow-yield prints the elastic figures all the same")
 	case err != nil:
 		return err
 	}
-	evaluation.Record.Verdict = spring.Shortfall
-	c.warnUnnamedTeeth(file, spring, teeth)
+	c.warn(report.UnnamedTeeth(file, spring, teeth))
 	c.warnUnmet(file, teeth, spring)
-	c.warn(evaluation.Warnings)
+	c.warn(r.Evaluation.Warnings)
 	if o.json {
-		record, err := casefile.WriteRecord(origin(fingerprintOf(data)), spring.Wire, evaluation.Record)
+		record, err := casefile.WriteRecord(origin(fingerprintOf(data)), spring.Wire, r.Evaluation.Record)
 		if err != nil {
 			return err
 		}
 		return writeAll(c.stdout, string(record))
 	}
-	return writeAll(c.stdout, evaluationText(spring, evaluation.Record, wordsOf(teeth)))
+	return writeAll(c.stdout, evaluationText(spring, r.Evaluation.Record, wordsOf(teeth)))
 }
 
 // wordsOf are the words for directions: the trade's where teeth are known.
@@ -115,7 +115,7 @@ func evaluationText(s spring.Spring, r spring.Record, words loadWords) string {
 	if r.Title != "" {
 		text.line("%s", r.Title)
 	}
-	text.line("%s, %.1f mm of wire between the slots", wireText(s.Wire), s.Path.WireLengthMM())
+	text.line("%s, %.1f mm of wire between the slots", english().Wire(s.Wire), s.Path.WireLengthMM())
 	text.loads(s, r, words)
 	return text.String()
 }

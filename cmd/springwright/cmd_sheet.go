@@ -11,6 +11,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/report"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
@@ -146,16 +147,14 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 		return err
 	}
 	for i, spring := range springs {
-		c.warnUnnamedTeeth(args[i], spring.Spring, spring.Teeth)
+		c.warn(report.UnnamedTeeth(args[i], spring.Spring, spring.Teeth))
 		c.warnUnmet(args[i], spring.Teeth, spring.Spring)
 	}
 	list := ""
 	if o.list {
-		var untranslated []string
-		if list, untranslated, err = wanted.BendLists(); err != nil {
+		if list, err = wanted.BendLists(); err != nil {
 			return err
 		}
-		c.warnEnglish(untranslated)
 		list += "\n"
 	}
 	return o.write(ctx, c, place, "springs", file, pages, list)
@@ -172,10 +171,8 @@ func evaluateAll(ctx context.Context, c console, springs []export.SheetSpring) e
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		c.warn([]solve.Warning{{
-			Text: fmt.Sprintf("%s: %v; its sheet has no gauge value", s.Code, s.Unsolved),
-			Hint: "\"springwright evaluate\" on its file says more",
-		}})
+		c.say("warning", fmt.Sprintf("%s: %v; its sheet has no gauge value", s.Code, s.Unsolved))
+		c.say("hint", "\"springwright evaluate\" on its file says more")
 	}
 	return nil
 }

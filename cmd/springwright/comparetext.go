@@ -8,6 +8,7 @@ import (
 	"springwright/design/quantity"
 	"springwright/design/spring"
 	"springwright/design/tooth"
+	"springwright/export/words"
 )
 
 // comparison writes the candidates side by side, one table for each tooth, and what each
@@ -29,14 +30,14 @@ func (t *tableText) comparison(wanted design.Case, candidates []effect.Candidate
 		{"anchor", teeth.AnchorMember(), func(p spring.Position) tooth.Load { return p.Anchor }},
 	} {
 		columns := []string{"force", "couple", "class"}
-		legend := fmt.Sprintf("force in N, %s +; couple in N·mm about the slot's centre, crown-mesial +; geometry class", main.Sense(side.of))
+		legend := fmt.Sprintf("force in N, %s +; couple in N·mm about the slot's centre, crown-mesial +; geometry class", english().Sense(side.of, main.Component, main.Sign))
 		switch {
 		case len(compared) == 1:
 			columns = columns[1:]
-			legend = fmt.Sprintf("couple in N·mm about the slot's centre, %s +; geometry class", main.Sense(side.of))
+			legend = fmt.Sprintf("couple in N·mm about the slot's centre, %s +; geometry class", english().Sense(side.of, main.Component, main.Sign))
 		case main.Component.Couple():
 			columns[0] = "turning"
-			legend = fmt.Sprintf("turning couple, %s +, and tipping couple, crown-mesial +, in N·mm about the slot's centre; geometry class", main.Sense(side.of))
+			legend = fmt.Sprintf("turning couple, %s +, and tipping couple, crown-mesial +, in N·mm about the slot's centre; geometry class", english().Sense(side.of, main.Component, main.Sign))
 		}
 		t.line("\n%s tooth %d: %s", side.role, side.of.Number, legend)
 		header := []string{pick(travel.Turns, "left °", "left mm")}
@@ -74,7 +75,7 @@ func (t *tableText) comparison(wanted design.Case, candidates []effect.Candidate
 	}
 	t.line("\non the anchor tooth")
 	for i, c := range candidates {
-		t.line("  %s  %s", letter(i), c.AnchorEffect(teeth, candidates[0]))
+		t.line("  %s  %s", letter(i), words.Capital(english().AnchorEffect(teeth, c, candidates[0]))+".")
 	}
 }
 

@@ -1,17 +1,16 @@
 package main
 
 import (
-	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/effect"
-	"springwright/optimize"
+	"springwright/design/report"
 )
 
-// designJSON is what came of a search, for programs.
-func designJSON(wanted design.Case, r optimize.Result, fingerprint, dir string, files []output) (string, error) {
+// designJSON is what came of a search for a kind of spring, for programs.
+func designJSON(r report.Report, family, fingerprint, dir string, files []output) (string, error) {
 	answer := casefile.DesignResult{
-		Case: wanted.Code, Family: r.Family, Wire: r.Spring.Wire,
-		Record: r.Evaluation.Record, AtResistance: effect.AtResistance(wanted, r.Evaluation.Record), Directory: dir,
+		Case: r.Case.Code, Family: family, Wire: r.Spring.Wire,
+		Record: r.Evaluation.Record, AtResistance: effect.AtResistance(r.Case, r.Evaluation.Record), Directory: dir,
 	}
 	for _, f := range files {
 		answer.Files = append(answer.Files, casefile.File{Name: f.name, Bytes: len(f.data), SHA256: checksum(f.data)})

@@ -1,23 +1,23 @@
 package main
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
 	"springwright/design"
-	"springwright/design/effect"
 	"springwright/design/quantity"
+	"springwright/design/report"
 	"springwright/design/target"
-	"springwright/design/tooth"
+	"springwright/export/words"
 	"springwright/optimize"
 )
 
 // designText is the result on standard output, with the bend list where there is one.
-func designText(wanted design.Case, r optimize.Result, teeth effect.TeethReport, list, dir string, files []output) string {
+func designText(made report.Report, r optimize.Result, list, dir string, files []output) string {
 	var text tableText
+	wanted := made.Case
 	text.line("case %s: %s", wanted.Code, wanted.Title)
-	text.line("%s, %s, %.1f mm of wire between the slots\n", r.Family, wireText(r.Spring.Wire), r.Spring.Path.WireLengthMM())
+	text.line("%s, %s, %.1f mm of wire between the slots\n", r.Family, english().Wire(r.Spring.Wire), r.Spring.Path.WireLengthMM())
 
 	var rows [][]string
 	for _, s := range r.Settings {
@@ -35,7 +35,7 @@ func designText(wanted design.Case, r optimize.Result, teeth effect.TeethReport,
 		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
 	})
 
-	text.teeth(wanted, teeth)
+	text.teeth(wanted, *made.Teeth)
 
 	text.bentSprings(wanted, r.Robust)
 
@@ -77,23 +77,6 @@ func drivingText(wanted design.Case, s optimize.Summary) string {
 
 // saidRange says what a component of a load comes to, in the words of its tooth.
 func saidRange(wanted design.Case, q target.Quantity, low, high float64, unit string) string {
-	member, k := memberOf(wanted, q)
-	number := func(v float64) string { return fixed(v, decimalsOf(q)) }
-	return member.Range(k, low, high, number, unit, fmt.Sprintf)
-}
-
-func memberOf(wanted design.Case, q target.Quantity) (tooth.Member, tooth.Component) {
-	k, anchor, _ := q.Component()
-	if anchor {
-		return wanted.Teeth.AnchorMember(), k
-	}
-	return wanted.Teeth.ActiveMember(), k
-}
-
-// decimalsOf is how many decimals a quantity is shown with.
-func decimalsOf(q target.Quantity) int {
-	if q.Couple() || q == target.MomentToForce {
-		return 2
-	}
-	return 3
+	k, _, _ := q.Component()
+	return english().Range(wanted.MemberOf(q), k, low, high, words.QuantityDecimals(q), unit)
 }

@@ -8,8 +8,10 @@ import (
 
 	"springwright/design/beam"
 	"springwright/design/fault"
+	"springwright/design/notice"
 	"springwright/design/solve"
 	"springwright/export"
+	"springwright/export/words"
 )
 
 // Exit codes. They are a promise to scripts: add to them, never change one.
@@ -134,11 +136,15 @@ func (c console) say(kind, text string) {
 	_, _ = fmt.Fprintf(c.stderr, "springwright: %s: %s\n", kind, printable(text))
 }
 
-func (c console) warn(warnings []solve.Warning) {
+func (c console) warn(warnings notice.List) {
 	for _, w := range warnings {
-		c.say("warning", w.Text)
-		if w.Hint != "" {
-			c.say("hint", w.Hint)
+		text, hint := english().Notice(w)
+		c.say("warning", text)
+		if hint != "" {
+			c.say("hint", hint)
 		}
 	}
 }
+
+// english are the words of the terminal: those of the sheets, always in English.
+func english() *words.Book { return words.NewBook(words.English) }

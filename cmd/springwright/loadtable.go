@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
-	"strconv"
 	"strings"
 	"text/tabwriter"
 	"unicode/utf8"
@@ -11,7 +9,6 @@ import (
 	"springwright/design/quantity"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -151,20 +148,4 @@ func coupleToForce(l tooth.Load) string {
 }
 
 // fixed writes a number with a fixed number of decimals and no minus zero.
-func fixed(v float64, decimals int) string {
-	if math.Abs(v) < 0.5*math.Pow10(-decimals) {
-		v = 0
-	}
-	return strings.Replace(strconv.FormatFloat(v, 'f', decimals, 64), "-", "−", 1)
-}
-
-func wireText(w wire.Wire) string {
-	alloy := w.Alloy
-	if alloy == "" {
-		alloy = fmt.Sprintf("wire of E %.1f GPa", quantity.Gigapascal.Outside(w.EMPa))
-	}
-	if w.Round() {
-		return fmt.Sprintf("%s, round %.3f mm", alloy, w.DiameterMM)
-	}
-	return fmt.Sprintf("%s, %.3f × %.3f mm", alloy, w.ThicknessMM, w.WidthMM)
-}
+func fixed(v float64, decimals int) string { return english().Number(v, decimals) }

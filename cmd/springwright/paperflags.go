@@ -1,12 +1,11 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"springwright/design/quantity"
 	"springwright/export"
-	"springwright/export/phrase"
+	"springwright/export/words"
 
 	"github.com/spf13/pflag"
 )
@@ -16,7 +15,7 @@ type paperOptions struct {
 	out      string
 	force    bool
 	paper    export.Paper
-	language phrase.Language
+	language words.Language
 }
 
 // addPaperFlags adds the flags; what is what the command writes, in a word.
@@ -24,7 +23,7 @@ func (o *paperOptions) addPaperFlags(flags *pflag.FlagSet, dir, what string) {
 	flags.StringVar(&o.out, "out", dir, "`DIR` to write into, made where it is missing")
 	flags.BoolVar(&o.force, "force", false, "replace an earlier "+what+" in that directory; files that were changed since, or that it did not write, stop the run")
 	flags.Var(paperFlag{&o.paper}, "paper", "`SIZE` of the sheets, a4 or letter")
-	flags.Var(languageFlag{&o.language}, "lang", "`LANGUAGE` of the printed words, "+strings.Join(phrase.Names(), ", "))
+	flags.Var(languageFlag{&o.language}, "lang", "`LANGUAGE` of the printed words, "+strings.Join(words.Names(), ", "))
 }
 
 // paperFlag is a flag whose value is a paper size.
@@ -40,10 +39,10 @@ func (p paperFlag) String() string { return strings.ToLower(p.value.String()) }
 func (p paperFlag) Type() string { return "paper" }
 
 // languageFlag is a flag whose value is a language of the printed words.
-type languageFlag struct{ value *phrase.Language }
+type languageFlag struct{ value *words.Language }
 
 func (l languageFlag) Set(text string) (err error) {
-	*l.value, err = phrase.Parse(text)
+	*l.value, err = words.Parse(text)
 	return err
 }
 
@@ -62,11 +61,4 @@ func addScaleFlags(flags *pflag.FlagSet, p *export.Printer) {
 // addListFlag adds the flag for the bend list.
 func addListFlag(flags *pflag.FlagSet, list *bool) {
 	flags.BoolVar(list, "list", false, "print the bend list too, as on the page of bend steps, in the language of --lang")
-}
-
-// warnEnglish says what a sheet or list had to leave in English.
-func (c console) warnEnglish(untranslated []string) {
-	for _, text := range untranslated {
-		c.say("warning", fmt.Sprintf("not translated, the sheet says it in English: %q", text))
-	}
 }

@@ -1,50 +1,45 @@
 package main
 
 import (
-	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/effect"
+	"springwright/design/report"
 	"springwright/export"
-	"springwright/optimize"
 )
 
 // job is a result to be put on paper as the flags say.
-func (o designOptions) job(wanted design.Case, r optimize.Result, teeth effect.TeethReport) export.Job {
+func (o designOptions) job(r report.Report) export.Job {
 	return export.Job{
-		Frame:      export.Frame{Version: version, Paper: o.paper, Printer: o.printer, Language: o.language},
-		Teeth:      &teeth,
-		Case:       wanted,
-		Spring:     r.Spring,
-		Evaluation: r.Evaluation,
-		Twin:       o.twin,
-		Stages:     o.stages,
-		Pages:      o.pages,
+		Frame:  export.Frame{Version: version, Paper: o.paper, Printer: o.printer, Language: o.language},
+		Report: r,
+		Twin:   o.twin,
+		Stages: o.stages,
+		Pages:  o.pages,
 	}
 }
 
-// render turns a result into the files of a design, and lists what they say in English for
-// want of a translation.
-func render(job export.Job, wanted design.Case, r optimize.Result) (files []output, untranslated []string, err error) {
-	template, pages, untranslated, err := export.Sheets(job)
+// render turns a job into the files of a design.
+func render(job export.Job) ([]output, error) {
+	template, pages, err := export.Sheets(job)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	bends, err := export.BendsCSV(job)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	corners, err := export.CornersCSV(job)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	record, err := casefile.WriteCaseRecord(origin(job.Fingerprint), r.Spring.Wire, r.Evaluation.Record, effect.AtResistance(wanted, r.Evaluation.Record))
+	record, err := casefile.WriteCaseRecord(origin(job.Fingerprint), job.Spring.Wire, job.Evaluation.Record, effect.AtResistance(job.Case, job.Evaluation.Record))
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	return append(pageFiles("template", template, pages),
-		output{"spring.toml", casefile.WriteSpring(r.Spring)},
+		output{"spring.toml", casefile.WriteSpring(job.Spring)},
 		output{"record.json", record},
 		output{"bends.csv", bends},
 		output{"corners.csv", corners},
-	), untranslated, nil
+	), nil
 }

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"springwright/design"
-	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
 )
@@ -52,15 +51,4 @@ func fitsCase(file string, s spring.Spring, wanted design.Case) error {
 		return f.hint("it fits the same case on the other side of the mouth: give the spring made for %v", wanted.Teeth)
 	}
 	return f.hint("give the case that the spring was designed for")
-}
-
-// warnUnnamedTeeth says that nobody can tell for which side a spring is.
-func (c console) warnUnnamedTeeth(file string, s spring.Spring, teeth tooth.Pair) {
-	if s.Teeth != (tooth.Pair{}) || teeth == (tooth.Pair{}) || !s.OneSided() {
-		return
-	}
-	c.warn([]solve.Warning{{
-		Text: fmt.Sprintf("%s does not name its teeth: make sure that it is for %v", file, teeth),
-		Hint: "on another side of the mouth it would push and turn the teeth the wrong way; a spring file that \"design\" writes names its teeth",
-	}})
 }

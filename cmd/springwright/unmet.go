@@ -3,13 +3,12 @@ package main
 import (
 	"springwright/design/spring"
 	"springwright/design/tooth"
-	"springwright/export"
 )
 
 // warnUnmet says again what a spring of a file misses of the target it was designed for: in the
 // words of the trade where teeth are given.
 func (c console) warnUnmet(file string, teeth tooth.Pair, s spring.Spring) {
-	texts := export.ShortfallTexts(teeth, s)
+	texts := english().Shortfall(teeth, s)
 	if len(texts) == 0 {
 		return
 	}

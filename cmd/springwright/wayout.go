@@ -2,36 +2,28 @@ package main
 
 import (
 	"context"
-	"fmt"
 
 	"springwright/design"
+	"springwright/design/notice"
 	"springwright/optimize"
 )
 
-// wayOut says what would turn a target that cannot be met into one that can: lines that
-// each were tried out, or that nothing was found.
+// wayOut says what would turn a target that cannot be met into one that can.
 func wayOut(ctx context.Context, wanted design.Case, p *progress) ([]string, error) {
 	defer p.clear()
 	advice, err := optimize.Advise(ctx, wanted, optimize.Options{Progress: p.update})
 	if err != nil {
 		return nil, err
 	}
+	return said(advice), nil
+}
+
+// said are notices in English, without their hints.
+func said(list notice.List) []string {
 	var lines []string
-	for _, limit := range advice.Limits {
-		prefix := "would do: "
-		if limit.Measured {
-			prefix = "would do, if the mouth has it, which only measuring again can tell: "
-		}
-		lines = append(lines, prefix+limit.String())
+	for _, n := range list {
+		text, _ := english().Notice(n)
+		lines = append(lines, text)
 	}
-	for _, size := range advice.Wires {
-		lines = append(lines, fmt.Sprintf("would do: a %s wire of the same alloy, which the prescriber must judge", size))
-	}
-	if advice.ReactivateMM > 0 {
-		lines = append(lines, fmt.Sprintf("would do: two springs, the second one made for the last %.2f mm of the travel", advice.ReactivateMM))
-	}
-	if advice.Empty() {
-		lines = append(lines, "tried without success: more room, more bend, wires next in size, two springs for half the travel each")
-	}
-	return lines, nil
+	return lines
 }

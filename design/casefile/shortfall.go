@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"springwright/design/notice"
 	"springwright/design/quantity"
 	"springwright/design/target"
 	"springwright/design/tooth"
@@ -36,11 +37,10 @@ func quantityName(q target.Quantity) string {
 	case !ok:
 		return rateName
 	}
-	name := [...]string{"force x", "force y", "force z", "couple x", "couple y", "couple z"}[k]
 	if anchor {
-		return "anchor " + name
+		return "anchor " + k.String()
 	}
-	return "active " + name
+	return "active " + k.String()
 }
 
 // quantityNames lists the names of all quantities, in their order.
@@ -272,7 +272,7 @@ func (s *section) excess() target.Excess {
 	}
 	defer s.close()
 	var e target.Excess
-	e.Limit, _ = target.ParseLimit(word)
+	e.Limit, _ = notice.ParseLimit(word)
 	unit := quantity.Millimetre
 	if beyondKey(e.Limit) != "beyond_mm" {
 		unit = plain

@@ -5,25 +5,40 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 
 	"springwright/design"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Candidate is one of several springs that are held against each other over one travel.
 type Candidate struct {
-	Name       string // short, such as "loop"
-	Title      string // in full
+	Name       string // short, such as "loop", as in files
+	Title      string // in full, as in files
+	Family     string // kind of spring that was searched; "" where it is not known
+	Straight   bool   // a straight wire
 	Spring     spring.Spring
 	Evaluation solve.Evaluation
 	// Withheld says why there are no figures; then Evaluation is empty.
 	Withheld error
 }
+
+// WithheldError says why a candidate has no figures.
+type WithheldError struct {
+	Cause     error   // of Evaluate
+	ElasticMM float64 // of the travel, over which a wire that yields stays elastic at most
+}
+
+func (e *WithheldError) Error() string {
+	if errors.Is(e.Cause, solve.ErrYield) {
+		return fmt.Sprintf("%v; it stays elastic for no more than %.2f mm of the travel", e.Cause, e.ElasticMM)
+	}
+	return fmt.Sprintf("it cannot be solved: %v", e.Cause)
+}
+
+// Unwrap returns the cause.
+func (e *WithheldError) Unwrap() error { return e.Cause }
 
 // NewCandidate evaluates a spring. One that cannot be solved has no figures, and neither
 // has one that yields without a law for what follows: its first seat sets it permanently,
@@ -38,9 +53,9 @@ func NewCandidate(ctx context.Context, name, title string, s spring.Spring) (Can
 	case err == nil:
 		c.Evaluation = e
 	case errors.Is(err, solve.ErrYield):
-		c.Withheld = fmt.Errorf("%w; it stays elastic for no more than %.2f mm of the travel", err, elasticMM(e.Record))
+		c.Withheld = &WithheldError{Cause: err, ElasticMM: elasticMM(e.Record)}
 	default:
-		c.Withheld = fmt.Errorf("it cannot be solved: %w", err)
+		c.Withheld = &WithheldError{Cause: err}
 	}
 	return c, nil
 }
@@ -86,108 +101,5 @@ func ComparedLoads(c design.Case) []Compared {
 // Of is the component of a load with its sign.
 func (c Compared) Of(l tooth.Load) float64 { return c.Sign * l.Component(c.Component) }
 
-// Sense is the way in which it is above 0, such as "distal".
-func (c Compared) Sense(of tooth.Member) string { return of.Sense(c.Component, c.Sign) }
-
 // Positions are those of the record, none where the figures are withheld.
 func (c Candidate) Positions() []spring.Position { return c.Evaluation.Record.Positions }
-
-// AnchorEffect says in a sentence what a candidate does to the anchor tooth, from its
-// figures at both ends of the travel, beside those of a reference where that has any.
-func (c Candidate) AnchorEffect(teeth tooth.Pair, reference Candidate) string {
-	positions := c.Positions()
-	if len(positions) == 0 {
-		return "No figures: " + c.Withheld.Error() + "."
-	}
-	first, last := positions[0], positions[len(positions)-1]
-	text := fmt.Sprintf("At the start tooth %d feels %s", int(teeth.Anchor), anchorLoadText(teeth.AnchorMember(), first.Anchor))
-	if other := reference.Positions(); len(other) > 0 && reference.Name != c.Name {
-		text += timesText(first.Anchor, other[0].Anchor, reference.Name)
-	}
-	text += classText(first, teeth) + "; "
-	end := anchorLoadText(teeth.AnchorMember(), last.Anchor)
-	switch {
-	case end == nothingText:
-		text += "nothing is left of it at the end of the travel"
-	case ClassOf(last) == ClassOf(first):
-		text += "at the end of the travel " + end
-	default:
-		text += "at the end of the travel " + end + classText(last, teeth)
-	}
-	return text + "."
-}
-
-const nothingText = "next to nothing"
-
-// anchorLoadText names the forces and couples worth naming, those seen from the cheek first.
-func anchorLoadText(of tooth.Member, l tooth.Load) string {
-	var parts []string
-	add := func(format string, least float64, components ...tooth.Component) {
-		for _, k := range components {
-			// A smaller one is named only where it is a fifth of the largest of its kind.
-			least = math.Max(least, math.Abs(l.Component(k))/5)
-		}
-		for _, k := range components {
-			if v := l.Component(k); math.Abs(v) >= least {
-				parts = append(parts, fmt.Sprintf(format, math.Abs(v), of.Sense(k, v)))
-			}
-		}
-	}
-	add("%.2f N %s", restN, tooth.ForceZ, tooth.ForceX, tooth.ForceY)
-	add("%.1f N·mm %s", restNMM, tooth.CoupleY, tooth.CoupleX, tooth.CoupleZ)
-	return listed(parts, nothingText)
-}
-
-// listed joins parts by commas and "and".
-func listed(parts []string, none string) string {
-	switch n := len(parts); n {
-	case 0:
-		return none
-	case 1:
-		return parts[0]
-	default:
-		return strings.Join(parts[:n-1], ", ") + " and " + parts[n-1]
-	}
-}
-
-// timesText compares sizes of force and couple with those of the reference.
-func timesText(l, reference tooth.Load, name string) string {
-	var parts []string
-	if of := r3.Norm(reference.ForceN); of >= restN {
-		parts = append(parts, fmt.Sprintf("%.1f times the force", r3.Norm(l.ForceN)/of))
-	}
-	if of := r3.Norm(reference.CoupleNMM); of >= restNMM {
-		parts = append(parts, fmt.Sprintf("%.1f times the couple", r3.Norm(l.CoupleNMM)/of))
-	}
-	if len(parts) == 0 {
-		return ""
-	}
-	return " (" + listed(parts, "") + " of the " + name + ")"
-}
-
-// classText says what the geometry class means for the two teeth: nothing where the couples
-// that tip them, which it is about, are small beside others.
-func classText(p spring.Position, teeth tooth.Pair) string {
-	var tipping, other float64
-	for _, l := range [...]tooth.Load{p.Active, p.Anchor} {
-		tipping = math.Max(tipping, math.Abs(l.CoupleNMM.Y))
-		other = math.Max(other, math.Hypot(l.CoupleNMM.X, l.CoupleNMM.Z))
-	}
-	if tipping < other/5 {
-		return ""
-	}
-	class := ClassOf(p)
-	word := teeth.CoupleYWord(p.Anchor.CoupleNMM.Y)
-	switch {
-	case class == 0:
-		return ", and neither tooth is tipped by a couple"
-	case class <= 3:
-		return fmt.Sprintf(", and tooth %d is turned the same way, %s (class %v)", int(teeth.Active), teeth.CoupleYWord(p.Active.CoupleNMM.Y), class)
-	case class == 4 && math.Abs(p.Anchor.CoupleNMM.Y) >= math.Abs(p.Active.CoupleNMM.Y):
-		return fmt.Sprintf(", and carries the couple all but alone (class %v)", class)
-	case class == 4:
-		return fmt.Sprintf(", while tooth %d carries the couple all but alone (class %v)", int(teeth.Active), class)
-	default:
-		return fmt.Sprintf(", turned %s while tooth %d is turned %s (class %v)", word, int(teeth.Active), teeth.CoupleYWord(p.Active.CoupleNMM.Y), class)
-	}
-}

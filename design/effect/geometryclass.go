@@ -31,7 +31,7 @@ func couplesRatio(p spring.Position) (ratio float64, ok bool) {
 	if math.Abs(a) > math.Abs(b) {
 		a, b = b, a
 	}
-	if math.Abs(b) < restNMM {
+	if math.Abs(b) < LeastCoupleNMM {
 		return 0, false
 	}
 	return a / b, true

@@ -40,14 +40,13 @@ const (
 	PureRotation                     // turns about its centre of resistance
 )
 
-// String returns the words for print.
-func (k MovementKind) String() string {
-	return [...]string{"at rest", "bodily movement", "bodily movement with little tipping", "tipping", "turning about its centre of resistance"}[k]
-}
+// Loads below these are not worth naming: no gauge shows them.
+const (
+	LeastForceN    = 0.01
+	LeastCoupleNMM = 0.1
+)
 
 const (
-	restN        = 0.01 // below what a gauge shows
-	restNMM      = 0.1
 	farMM        = 60 // a centre of rotation beyond it is as good as at infinity
 	nearCentreMM = 0.5
 )
@@ -67,7 +66,7 @@ func Movements(atResistance tooth.Load, leverMM2 float64) [3]Movement {
 		force := r3.Sub(atResistance.ForceN, r3.Scale(r3.Dot(normal, atResistance.ForceN), normal))
 		m := Movement{Plane: Plane(plane), ForceN: r3.Norm(force), MomentNMM: r3.Dot(normal, atResistance.CoupleNMM)}
 		switch {
-		case m.ForceN < restN && math.Abs(m.MomentNMM) < restNMM:
+		case m.ForceN < LeastForceN && math.Abs(m.MomentNMM) < LeastCoupleNMM:
 			m.Kind = Rest
 		case math.Abs(m.MomentNMM)*farMM <= leverMM2*m.ForceN:
 			m.Kind = Translation

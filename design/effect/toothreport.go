@@ -3,11 +3,10 @@ package effect
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 
 	"springwright/design"
-	"springwright/design/solve"
+	"springwright/design/notice"
 	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/tooth"
@@ -84,13 +83,10 @@ const mostUnplannedTurnRad = 8 * math.Pi / 180
 // Warnings are what has to be seen before a spring is made for a case: that it does not bring
 // the tooth where it should, that it turns the tooth far beyond what is planned, that a force
 // nobody asked for is larger than those that were.
-func (r TeethReport) Warnings(c design.Case, record spring.Record) []solve.Warning {
-	var list []solve.Warning
-	add := func(text, hint string) { list = append(list, solve.Warning{Text: text, Hint: hint}) }
-	of := r.Teeth.ActiveMember()
+func (r TeethReport) Warnings(c design.Case, record spring.Record) notice.List {
+	var list notice.List
 	if r.NotMade() {
-		add(fmt.Sprintf("the predicted drift does not bring tooth %d along its planned travel: its load works the other way, or not at all", of.Number),
-			"check the goal, and the sense and size of the loads")
+		list = append(list, notice.TravelNotMade{Tooth: r.Teeth.Active})
 	}
 	if r.DriftFault == nil {
 		largest := r.Drift.LargestTurn()
@@ -100,14 +96,12 @@ func (r TeethReport) Warnings(c design.Case, record spring.Record) []solve.Warni
 			planned float64
 		}{{tooth.CoupleY, largest.Y, r.Drift.Planned.Y}, {tooth.CoupleX, largest.X, r.Drift.Planned.X}, {tooth.CoupleZ, largest.Z, r.Drift.Planned.Z}} {
 			if beyond := math.Abs(turn.rad) - math.Abs(turn.planned); beyond > mostUnplannedTurnRad || turn.rad*turn.planned < 0 && math.Abs(turn.rad) > mostUnplannedTurnRad {
-				add(fmt.Sprintf("tooth %d is predicted to turn by up to %.0f°, %s, which is not planned", of.Number, math.Abs(turn.rad)*180/math.Pi, of.Sense(turn.k, turn.rad)),
-					"ask for a couple against it, or limit the load that turns the tooth")
+				list = append(list, notice.UnplannedTurn{Teeth: r.Teeth, Component: turn.k, TurnRad: turn.rad})
 			}
 		}
 	}
 	if k, size, asked := unaskedForce(c, record); size > asked {
-		add(fmt.Sprintf("a %s of %.2f N that nobody asked for is larger than any that was, %.2f N", of.LoadName(k, record.Positions[0].Active.Component(k)), size, asked),
-			"give it a window of its own in the target")
+		list = append(list, notice.UnaskedForce{Teeth: r.Teeth, Component: k, ForceN: record.Positions[0].Active.Component(k), AskedN: asked})
 	}
 	return list
 }
@@ -158,113 +152,13 @@ func toothReport(n tooth.Number, r tooth.Resistance, l tooth.Load, offset r3.Vec
 	}
 }
 
-// Name is such as "mesial and distal tipping, seen from the cheek".
-func (p Plane) Name() string {
-	return [...]string{"seen from the cheek", "seen along the arch", "seen from the biting side"}[p]
-}
-
-// MovementText says how the tooth starts to move in a plane.
-func (t ToothReport) MovementText(teeth tooth.Pair, m Movement) string {
-	member := tooth.Member{Pair: teeth, Number: t.Number}
-	switch m.Kind {
-	case Rest:
-		return "no load worth naming"
-	case Translation:
-		return "bodily movement, " + t.pushText(member, m.Plane)
-	case PureRotation:
-		return "turns, " + m.TurnWord(member) + ", about its centre of resistance"
-	}
-	text := fmt.Sprintf("tips, %s, about a point %s of its centre of resistance", m.TurnWord(member), m.PlaceText(member))
-	if m.Kind == SmallTipping {
-		return "nearly bodily, " + t.pushText(member, m.Plane) + "; " + text
-	}
-	return text
-}
-
-// Short is the kind of movement in a word or two, for tables.
-func (k MovementKind) Short() string {
-	return [...]string{"–", "bodily", "nearly bodily", "tipping", "turning on the spot"}[k]
-}
-
 // Turns tells whether the tooth turns about a point that is not too far to name.
 func (m Movement) Turns() bool {
 	return m.Kind == SmallTipping || m.Kind == Tipping || m.Kind == PureRotation
 }
 
-// TurnWord is which way the tooth turns, such as "crown-mesial" or "crown-buccal".
-func (m Movement) TurnWord(of tooth.Member) string {
-	switch m.Plane {
-	case SidePlane:
-		return of.CoupleYWord(m.MomentNMM)
-	case EndPlane:
-		return of.Sense(tooth.CoupleX, m.MomentNMM)
-	default:
-		return of.CoupleZWord(m.MomentNMM)
-	}
-}
-
-// pushText names the force in a plane, the larger part first.
-func (t ToothReport) pushText(of tooth.Member, plane Plane) string {
-	f := t.AtResistance.ForceN
-	type part struct {
-		size float64
-		word string
-	}
-	x := part{math.Abs(f.X), of.ForceXWord(f.X)}
-	y := part{math.Abs(f.Y), of.ForceYWord(f.Y)}
-	z := part{math.Abs(f.Z), of.ForceZWord(f.Z)}
-	pair := [...][2]part{SidePlane: {z, x}, EndPlane: {z, y}, BitePlane: {x, y}}[plane]
-	if pair[1].size > pair[0].size {
-		pair[0], pair[1] = pair[1], pair[0]
-	}
-	if pair[1].size < pair[0].size/5 {
-		return pair[0].word
-	}
-	return pair[0].word + " and " + pair[1].word
-}
-
-// PlaceText is where the centre of rotation lies from the centre of resistance, such as
-// "3.2 mm distal and 1.1 mm apical".
-func (m Movement) PlaceText(of tooth.Member) string {
-	v := m.RotationAboutMM
-	const leastMM = 0.1
-	var parts []string
-	add := func(mm float64, word string) {
-		if math.Abs(mm) >= leastMM {
-			parts = append(parts, fmt.Sprintf("%.1f mm %s", math.Abs(mm), word))
-		}
-	}
-	add(v.X, of.ForceXWord(v.X))
-	add(v.Y, of.ForceYWord(v.Y))
-	vertical := "apical"
-	if v.Z < 0 {
-		vertical = "towards the crown"
-	}
-	add(v.Z, vertical)
-	return listed(parts, "0.0 mm")
-}
-
-// RemedyText says what would cancel the tipping about x that the load leaves.
-func (t ToothReport) RemedyText(teeth tooth.Pair) string {
-	of := tooth.Member{Pair: teeth, Number: t.Number}
-	m := t.AtResistance.CoupleNMM.X
-	if math.Abs(m) < restNMM {
-		return "nothing tips its crown across the arch"
-	}
-	// About +x the crown goes towards +y.
-	return fmt.Sprintf("%.1f N·mm tip its crown %sly; at the slot a couple of %.1f N·mm (%s) or a %s force of %.2f N would cancel that",
-		math.Abs(m), of.ForceYWord(m), math.Abs(t.Remedy.CoupleNMM), of.CoupleXWord(t.Remedy.CoupleNMM),
-		of.ForceYWord(t.Remedy.ForceN), math.Abs(t.Remedy.ForceN))
-}
-
-// Stage is a place on a predicted way.
-type Stage struct {
-	Name string
-	DriftStep
-}
-
-// Stages are the start, the middle of the way and the end of a drift.
-func (d Drift) Stages() []Stage {
+// Stages are the start, the middle of the way and the end of a drift; none without steps.
+func (d Drift) Stages() []DriftStep {
 	n := len(d.Steps)
 	if n == 0 {
 		return nil
@@ -282,7 +176,7 @@ func (d Drift) Stages() []Stage {
 			middle = s
 		}
 	}
-	return []Stage{{"start", first}, {"middle", middle}, {"end", last}}
+	return []DriftStep{first, middle, last}
 }
 
 // ReachedShare is the part of its goal that the drift brings the slot: of its planned turn
@@ -296,30 +190,4 @@ func (d Drift) ReachedShare() float64 {
 		return min(1, d.ReachedMM/d.PlannedMM)
 	}
 	return 0
-}
-
-// TurnSense names the largest part of a turn of a tooth, such as "crown-mesial" or "buccal
-// crown torque".
-func TurnSense(of tooth.Member, rotation r3.Vec) string {
-	tip, torque, turn := math.Abs(rotation.Y), math.Abs(rotation.X), math.Abs(rotation.Z)
-	switch {
-	case torque > max(tip, turn):
-		return of.CoupleXWord(rotation.X)
-	case turn > tip:
-		return of.CoupleZWord(rotation.Z)
-	}
-	return of.CoupleYWord(rotation.Y)
-}
-
-// TurnText names the three parts of a turn of a tooth in degrees, such as "1.2° crown-mesial,
-// 0.3° buccal crown torque, 0.0°".
-func TurnText(of tooth.Member, rotation r3.Vec) (tip, torque, turn string) {
-	text := func(rad float64, word func(float64) string) string {
-		const degree = math.Pi / 180
-		if math.Abs(rad) < 0.05*degree {
-			return "0.0°"
-		}
-		return fmt.Sprintf("%.1f° %s", math.Abs(rad)/degree, word(rad))
-	}
-	return text(rotation.Y, of.CoupleYWord), text(rotation.X, of.CoupleXWord), text(rotation.Z, of.CoupleZWord)
 }

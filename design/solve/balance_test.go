@@ -10,6 +10,7 @@ import (
 	"springwright/design/beam"
 	"springwright/design/casefile"
 	"springwright/design/designtest"
+	"springwright/design/notice"
 	"springwright/design/solve"
 	"springwright/design/spring"
 
@@ -182,7 +183,8 @@ func TestAHookOffItsToothIsTold(t *testing.T) {
 		}
 		told := false
 		for _, w := range e.Warnings {
-			told = told || w.Text != "" && w.Hint == "make the arm longer or shorter by that much, so that it ends at the tooth"
+			off, ok := w.(notice.HookOff)
+			told = told || ok && math.Abs(off.OffMM-worst) < 1e-12
 		}
 		if told != test.told || told != (worst > solve.HookToleranceMM) || worst > test.offMM {
 			t.Errorf("arm of %g mm: told %v, the hook lies %.2f mm off; warnings %+v", test.armMM, told, worst, e.Warnings)

@@ -1,11 +1,8 @@
 package solve
 
 import (
-	"fmt"
-	"strconv"
-	"strings"
-
 	"springwright/design/beam"
+	"springwright/design/notice"
 	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -89,35 +86,15 @@ func meanMoments(pieces int, nodes []beam.Node) []r3.Vec {
 
 // OpposedBendsWarning warns of bends that the activation opens so far that the wire may
 // yield against them; ok is false without any.
-func OpposedBendsWarning(bends []OpposedBend) (w Warning, ok bool) {
-	var numbers []string
-	var worst OpposedBend
+func OpposedBendsWarning(bends []OpposedBend) (w notice.OpposedBends, ok bool) {
 	for _, b := range bends {
 		if !b.near() {
 			continue
 		}
-		numbers = append(numbers, strconv.Itoa(b.Number))
-		if len(numbers) == 1 || b.StressRatio*worst.LimitRatio > worst.StressRatio*b.LimitRatio {
-			worst = b
+		if len(w.Bends) == 0 || b.StressRatio*w.LimitRatio > w.StressRatio*b.LimitRatio {
+			w.Worst, w.Twist, w.StressRatio, w.LimitRatio = b.Number, b.Twist, b.StressRatio, b.LimitRatio
 		}
+		w.Bends = append(w.Bends, b.Number)
 	}
-	if len(numbers) == 0 {
-		return Warning{}, false
-	}
-	w.Text = fmt.Sprintf("seated, the spring opens bend %s again, against the way it was bent", numbers[0])
-	if len(numbers) > 1 {
-		last := len(numbers) - 1
-		w.Text = fmt.Sprintf("seated, the spring opens bends %s and %s again, against the way they were bent", strings.Join(numbers[:last], ", "), numbers[last])
-	}
-	kind, past := "bend", "bend it past its angle and come back, so that the last bend runs the way the spring works"
-	if worst.Twist {
-		kind, past = "twist", "twist it past its angle and come back, so that the last twist runs the way the spring works"
-	}
-	w.Text += fmt.Sprintf("; %s %d carries %.2f of the yield stress", kind, worst.Number, worst.StressRatio)
-	w.Hint = fmt.Sprintf("a %s gives way early against its own direction, from about %.1f of the yield stress on (Bauschinger effect); %s", kind, worst.LimitRatio, past)
-	w.Work = Bending
-	if worst.StressRatio > worst.LimitRatio { // no mere rule of bending: the loads are in doubt
-		w.Work = Anybody
-	}
-	return w, true
+	return w, len(w.Bends) > 0
 }

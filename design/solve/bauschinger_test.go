@@ -1,12 +1,13 @@
 package solve_test
 
 import (
-	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"springwright/design/designtest"
+	"springwright/design/notice"
 	"springwright/design/solve"
 	"springwright/design/spring"
 
@@ -75,7 +76,7 @@ func TestOpposedBendsSwap(t *testing.T) {
 	}
 }
 
-func ofOpposedBends(w solve.Warning) bool { return strings.Contains(w.Hint, "Bauschinger effect") }
+func ofOpposedBends(w notice.Notice) bool { return w.Kind() == notice.OpposedBendsKind }
 
 // A wire that comes near to half its yield stress against a bend is warned of, by Evaluate
 // itself and so by every command; at less than that it stays elastic, and nothing is said.
@@ -102,10 +103,10 @@ func TestOpposedBendsAreWarnedOfFromHalfTheYieldStress(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var warned []solve.Warning
+		var warned []notice.OpposedBends
 		for _, w := range e.Warnings {
-			if ofOpposedBends(w) {
-				warned = append(warned, w)
+			if own, ok := w.(notice.OpposedBends); ok {
+				warned = append(warned, own)
 			}
 		}
 		// From nine tenths of the limit on, as for yield at all.
@@ -115,7 +116,7 @@ func TestOpposedBendsAreWarnedOfFromHalfTheYieldStress(t *testing.T) {
 			t.Errorf("%g mm: %.3f of yield against a bend, warnings %+v", downMM, worst, warned)
 		}
 		for _, w := range warned {
-			if !strings.Contains(w.Text, fmt.Sprintf("carries %.2f of the yield stress", worst)) || !strings.HasPrefix(w.Hint, "a bend gives way early against its own direction, from about 0.5 of the yield stress on (Bauschinger effect); ") {
+			if w.StressRatio != worst || w.Twist || math.Abs(w.LimitRatio-0.5) > 0.01 {
 				t.Errorf("%g mm: %+v", downMM, w)
 			}
 		}
@@ -137,7 +138,7 @@ func TestOpposedTwist(t *testing.T) {
 		t.Fatalf("opposed %+v, %v", bends, err)
 	}
 	w, ok := solve.OpposedBendsWarning(bends)
-	if !ok || !strings.Contains(w.Text, "opens bend 1 again, against") || !strings.Contains(w.Hint, "from about 0.3 of the yield stress on") {
+	if !ok || !slices.Equal(w.Bends, []int{1}) || !w.Twist || math.Abs(w.LimitRatio-0.3) > 0.05 {
 		t.Errorf("warning: %+v", w)
 	}
 	s.Start.Rotation = r3.Vec{X: 2 * twist}
@@ -150,15 +151,16 @@ func TestOpposedTwist(t *testing.T) {
 func TestOpposedTwistsAreCalledTwists(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		bends      []solve.OpposedBend
-		text, hint string
+		bends []solve.OpposedBend
+		worst int
+		twist bool
 	}{
-		{[]solve.OpposedBend{{Number: 2, StressRatio: 0.6, LimitRatio: 0.5}, {Number: 3, Twist: true, StressRatio: 0.9, LimitRatio: 0.7}}, "twist 3 carries 0.90", "twist it past its angle"},
-		{[]solve.OpposedBend{{Number: 2, StressRatio: 0.9, LimitRatio: 0.5}, {Number: 3, Twist: true, StressRatio: 0.9, LimitRatio: 0.7}}, "bend 2 carries 0.90", "bend it past its angle"},
+		{[]solve.OpposedBend{{Number: 2, StressRatio: 0.6, LimitRatio: 0.5}, {Number: 3, Twist: true, StressRatio: 0.9, LimitRatio: 0.7}}, 3, true},
+		{[]solve.OpposedBend{{Number: 2, StressRatio: 0.9, LimitRatio: 0.5}, {Number: 3, Twist: true, StressRatio: 0.9, LimitRatio: 0.7}}, 2, false},
 	} {
 		w, found := solve.OpposedBendsWarning(c.bends)
-		if !found || !strings.Contains(w.Text, c.text) || !strings.Contains(w.Hint, c.hint) {
-			t.Errorf("%+v: %+v, want %q and %q", c.bends, w, c.text, c.hint)
+		if !found || w.Worst != c.worst || w.Twist != c.twist || w.StressRatio != 0.9 || !slices.Equal(w.Bends, []int{2, 3}) {
+			t.Errorf("%+v: %+v, want the worst at %d, a twist %v", c.bends, w, c.worst, c.twist)
 		}
 	}
 	s := yieldLoop(0, 2)

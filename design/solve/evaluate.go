@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"springwright/design/beam"
+	"springwright/design/notice"
 	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -14,6 +15,21 @@ import (
 
 // ErrYield means that the wire would yield, so that elastic figures would be wrong.
 var ErrYield = errors.New("the wire yields")
+
+// YieldError is ErrYield with its values.
+type YieldError struct {
+	StressRatio  float64
+	YieldMPa     float64
+	TravelLeftMM float64 // where the stress is largest
+}
+
+func (e *YieldError) Error() string {
+	return fmt.Sprintf("%v: stress is %.2f of the yield stress %.0f MPa with %.2f mm of travel left (allowed: up to 1.00)",
+		ErrYield, e.StressRatio, e.YieldMPa, e.TravelLeftMM)
+}
+
+// Unwrap returns ErrYield.
+func (e *YieldError) Unwrap() error { return ErrYield }
 
 // Options sets how a spring is evaluated. The zero value refuses yield.
 type Options struct {
@@ -115,9 +131,7 @@ func Evaluate(ctx context.Context, s spring.Spring, o Options) (Evaluation, erro
 		}
 		e.Record.Positions = append(e.Record.Positions, position)
 	}
-	if w, found := restWarning(e.Record.Positions); found {
-		e.Warnings = append(e.Warnings, w)
-	}
+	e.warnOfOtherRests()
 	e.Gauge = gaugeCheck(s, e.Record.Positions[0].Active, false)
 	e.warnOfHook(s)
 	err = e.judgeStress(s, o)
@@ -153,18 +167,11 @@ func (e *Evaluation) judgeStress(s spring.Spring, o Options) error {
 	left := e.Record.Positions[at].TravelLeftMM
 	switch {
 	case worst > 1 && !o.AllowYield:
-		return fmt.Errorf("%w: stress is %.2f of the yield stress %.0f MPa with %.2f mm of travel left (allowed: up to 1.00)",
-			ErrYield, worst, s.Wire.YieldMPa, left)
+		return &YieldError{StressRatio: worst, YieldMPa: s.Wire.YieldMPa, TravelLeftMM: left}
 	case worst > 1:
-		e.Warnings = append(e.Warnings, Warning{
-			Text: fmt.Sprintf("the wire yields: stress is %.2f of the yield stress with %.2f mm of travel left; these elastic figures are too high", worst, left),
-			Hint: "activate less, make the loop larger or use a thinner wire",
-		})
+		e.Warnings = append(e.Warnings, notice.ElasticYield{StressRatio: worst, TravelLeftMM: left})
 	case worst > warnStressRatio:
-		e.Warnings = append(e.Warnings, Warning{
-			Text: fmt.Sprintf("stress comes to %.2f of the yield stress with %.2f mm of travel left", worst, left),
-			Hint: "wires of one name differ by more than that: expect some permanent set, or activate less",
-		})
+		e.Warnings = append(e.Warnings, notice.NearYield{StressRatio: worst, TravelLeftMM: left})
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package solve
 
 import (
 	"springwright/design/beam"
+	"springwright/design/notice"
 	"springwright/design/spring"
 )
 
@@ -13,7 +14,7 @@ type Evaluation struct {
 	Passive, Seated []beam.Pose
 	Samples         []Sample
 	Gauge           GaugeCheck
-	Warnings        []Warning
+	Warnings        notice.List
 	// History tells that the wire yielded or is superelastic, so that the loads depend on
 	// the way it went; Set is what it keeps from it.
 	History bool
@@ -25,20 +26,3 @@ type Sample struct {
 	Step  int     // index into the path
 	ArcMM float64 // wire length from the start of the path
 }
-
-// Warning is something the user must see; Hint says what to do about it.
-type Warning struct {
-	Text string
-	Hint string
-	Work Work // at which the hint is followed
-}
-
-// Work is what somebody is doing who can follow a hint.
-type Work int
-
-// The kinds of work. A warning that is for anybody is above all work.
-const (
-	Anybody Work = iota
-	Bending
-	Tying // into the slots
-)

@@ -2,10 +2,10 @@ package solve
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"springwright/design/beam"
+	"springwright/design/notice"
 	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -191,7 +191,7 @@ func evaluateWithHistory(ctx context.Context, s spring.Spring, opposed []Opposed
 	e.Set.AfterTravel = setOf(s, solver)
 	e.Gauge = gaugeCheck(s, e.Record.Positions[0].Active, e.History)
 	e.warnOfHook(s)
-	e.Warnings = append(e.Warnings, historyWarnings(s, e)...)
+	e.warnOfHistory(s)
 	e.warnOfOpposedBends(opposed)
 	return e, nil
 }
@@ -282,28 +282,21 @@ func strainGauge(s spring.Spring) func([]beam.Stretch) float64 {
 	}
 }
 
-func historyWarnings(s spring.Spring, e Evaluation) []Warning {
+// warnOfHistory warns of what a wire keeps from the way it went.
+func (e *Evaluation) warnOfHistory(s spring.Spring) {
+	if !s.Wire.IsSuperelastic() {
+		set := notice.PermanentSet{Unknown: e.Set.AfterTrial.Unknown}
+		if !set.Unknown {
+			set.ShiftMM, set.TurnRad = e.Set.AfterTrial.ShiftMM, e.Set.AfterTrial.TurnRad
+		}
+		e.Warnings = append(e.Warnings, set)
+		return
+	}
 	var worst float64
 	for _, p := range e.Record.Positions {
 		worst = max(worst, p.StressRatio)
 	}
-	switch {
-	case !s.Wire.IsSuperelastic():
-		const degree = math.Pi / 180
-		const hint = "activate less, make the loop larger or use a thinner wire; or bend it past its shape, activate it once and correct it"
-		trial := e.Set.AfterTrial
-		if trial.Unknown {
-			return []Warning{{Text: "the wire yields, and its permanent set was not found; loads are those after yielding", Hint: hint}}
-		}
-		return []Warning{{
-			Text: fmt.Sprintf("the wire yields: permanent set of %.2f mm, %.1f°; loads are those after yielding", trial.ShiftMM, trial.TurnRad/degree),
-			Hint: hint,
-		}}
-	case worst > 1:
-		return []Warning{{
-			Text: fmt.Sprintf("the wire is strained to %.2f of what its change of phase gives back", worst),
-			Hint: "expect some permanent set; activate less or use a thinner wire",
-		}}
+	if worst > 1 {
+		e.Warnings = append(e.Warnings, notice.PhaseStrain{StrainRatio: worst})
 	}
-	return nil
 }

@@ -4,11 +4,11 @@ import (
 	"encoding/json"
 	"math"
 	"os"
-	"strings"
 	"testing"
 
 	"springwright/design/beam"
 	"springwright/design/designtest"
+	"springwright/design/notice"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/wire"
@@ -114,7 +114,7 @@ func TestHistoryKeepsASet(t *testing.T) {
 	if r := e.Record.Positions[0].StressRatio; !(r > 1.2 && r < 2.5) {
 		t.Errorf("stress ratio at the start: %g", r)
 	}
-	if len(e.Warnings) != 2 || !strings.Contains(e.Warnings[0].Text, "permanent set of") || !ofOpposedBends(e.Warnings[1]) {
+	if len(e.Warnings) != 2 || e.Warnings[0].Kind() != notice.PermanentSetKind || !ofOpposedBends(e.Warnings[1]) {
 		t.Errorf("warnings: %+v", e.Warnings)
 	}
 	soft, stiff := e.Gauge.ForceN, designtest.Evaluate(t, yieldLoop(-5, 2)).Gauge

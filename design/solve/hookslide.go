@@ -1,10 +1,10 @@
 package solve
 
 import (
-	"fmt"
 	"math"
 
 	"springwright/design/beam"
+	"springwright/design/notice"
 	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -45,10 +45,7 @@ func (e *Evaluation) warnOfHook(s spring.Spring) {
 		}
 	}
 	if worst > HookToleranceMM+roundingMM {
-		e.Warnings = append(e.Warnings, Warning{
-			Text: fmt.Sprintf("the hook does not stay on its tooth: it slides to %.1f mm from the point where it is hooked, with %.2f mm of travel left (allowed: %.1f mm)", worst, left, HookToleranceMM),
-			Hint: "make the arm longer or shorter by that much, so that it ends at the tooth",
-		})
+		e.Warnings = append(e.Warnings, notice.HookOff{OffMM: worst, AllowedMM: HookToleranceMM, TravelLeftMM: left})
 	}
 }
 

@@ -1,9 +1,9 @@
 package solve
 
 import (
-	"fmt"
 	"math"
 
+	"springwright/design/notice"
 	"springwright/design/spring"
 	"springwright/design/tooth"
 
@@ -114,11 +114,11 @@ func (f *slotFollower) otherRest(seat spring.Seat, lying spring.Position) *sprin
 	return nil
 }
 
-// restWarning says that the wire may lie in more than one way, and how far the loads differ.
-func restWarning(positions []spring.Position) (Warning, bool) {
+// warnOfOtherRests warns that the wire may lie in more than one way, and how far the loads differ.
+func (e *Evaluation) warnOfOtherRests() {
 	var count int
 	var active, anchor Effect
-	for _, p := range positions {
+	for _, p := range e.Record.Positions {
 		if p.OtherRest == nil {
 			continue
 		}
@@ -126,12 +126,10 @@ func restWarning(positions []spring.Position) (Warning, bool) {
 		active.add(p.Active, p.OtherRest.Active)
 		anchor.add(p.Anchor, p.OtherRest.Anchor)
 	}
-	if count == 0 {
-		return Warning{}, false
+	if count > 0 {
+		e.Warnings = append(e.Warnings, notice.OtherRest{
+			At: count, Positions: len(e.Record.Positions),
+			ForceN: active.ForceN, CoupleNMM: math.Max(active.CoupleNMM, anchor.CoupleNMM),
+		})
 	}
-	return Warning{
-		Text: fmt.Sprintf("the wire may roll either way in its slots and rests on both sides, at %d of %d positions; the forces of the two sides differ by up to %.2f N, the couples by up to %.1f N·mm",
-			count, len(positions), active.ForceN, math.Max(active.CoupleNMM, anchor.CoupleNMM)),
-		Hint: "reckon with the loads of both sides, or tie the wire in so that it cannot roll",
-	}, true
 }

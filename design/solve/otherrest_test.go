@@ -2,9 +2,9 @@ package solve
 
 import (
 	"fmt"
-	"strings"
 	"testing"
 
+	"springwright/design/notice"
 	"springwright/design/spring"
 	"springwright/design/tooth"
 
@@ -45,7 +45,7 @@ func TestPlaneLoopRestsOnEitherSide(t *testing.T) {
 				t.Errorf("position %d lies on %v and %v", i+1, a, b)
 			}
 		}
-		if len(e.Warnings) != 1 || !strings.Contains(e.Warnings[0].Text, "at 3 of 7 positions") {
+		if w, ok := only(e.Warnings).(notice.OtherRest); !ok || w.At != 3 || w.Positions != 7 {
 			t.Errorf("warnings %+v", e.Warnings)
 		}
 	}
@@ -72,4 +72,12 @@ func TestSearchForAnotherRestLeavesNoTrace(t *testing.T) {
 		}
 		within(t, "force", r3.Norm(r3.Add(p.Active.ForceN, solver.EndLoad().ForceN)), 0, 1e-7)
 	}
+}
+
+// only is the one notice of a list; nil where there is none or there are more.
+func only(list notice.List) notice.Notice {
+	if len(list) != 1 {
+		return nil
+	}
+	return list[0]
 }

@@ -1,5 +1,9 @@
 package spring
 
+import (
+	"springwright/design/target"
+)
+
 // Band is where the values of many bent springs lie: 5 % are below Low, half are below
 // Median and 5 % above High.
 type Band struct{ Low, Median, High float64 }
@@ -16,9 +20,11 @@ type Spread struct {
 	// variance; "" where there is none.
 	Influence      string
 	InfluenceShare float64
-	// MostMissed names the load that misses its window in most springs, MissedShare is the
+	// MostMissed names the load that misses its window in most springs, as in files, Missed is
+	// that load, and MissedShare the
 	// share of the springs that could be seated in which it does; "" where none misses.
 	MostMissed  string
+	Missed      target.Quantity
 	MissedShare float64
 	Positions   []PositionSpread // of the springs that could be seated
 }

@@ -1,6 +1,7 @@
 package target_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -70,7 +71,7 @@ func TestEveryQuantityHasAComponentOrAName(t *testing.T) {
 	c := design.Case{Teeth: tooth.Pair{Anchor: 36, Active: 37}}
 	seen := map[string]bool{}
 	for q := range target.Quantities {
-		name, _ := c.Naming(q)
+		name := c.QuantityName(q, 1, fmt.Sprintf)
 		if seen[name] {
 			t.Errorf("%q names two quantities", name)
 		}
@@ -79,18 +80,18 @@ func TestEveryQuantityHasAComponentOrAName(t *testing.T) {
 			t.Errorf("quantity %d is component %d, anchor %v", q, k, anchor)
 		}
 	}
-	if name, sign := c.NamingOf(target.OfAnchor(tooth.ForceZ), -0.3); name != "extrusive force on anchor tooth 36" || sign != -1 {
+	if name, sign := naming(c, target.OfAnchor(tooth.ForceZ), -0.3); name != "extrusive force on anchor tooth 36" || sign != -1 {
 		t.Errorf("%q with sign %v", name, sign)
 	}
 	c.Teeth.Active = 33 // +x is mesial, +y lingual
-	if name, _ := c.NamingOf(target.OfActive(tooth.ForceY), -0.3); name != "labial force" {
+	if name, _ := naming(c, target.OfActive(tooth.ForceY), -0.3); name != "labial force" {
 		t.Errorf("%q on the canine", name)
 	}
-	if name, _ := c.NamingOf(target.OfAnchor(tooth.ForceY), -0.3); name != "buccal force on anchor tooth 36" {
+	if name, _ := naming(c, target.OfAnchor(tooth.ForceY), -0.3); name != "buccal force on anchor tooth 36" {
 		t.Errorf("%q on its anchor", name)
 	}
 	c.Target.AtResistance = true
-	if name, _ := c.NamingOf(target.OfAnchor(tooth.CoupleY), -1); name != "crown-distal couple on anchor tooth 36 at the centre of resistance" && name != "crown-mesial couple on anchor tooth 36 at the centre of resistance" {
+	if name, _ := naming(c, target.OfAnchor(tooth.CoupleY), -1); name != "crown-distal couple on anchor tooth 36 at the centre of resistance" && name != "crown-mesial couple on anchor tooth 36 at the centre of resistance" {
 		t.Errorf("%q", name)
 	}
 }
@@ -120,10 +121,16 @@ func TestNamesFollowTheTarget(t *testing.T) {
 	} {
 		c := asked(test.low, test.high)
 		for q, want := range map[target.Quantity]string{target.OfActive(tooth.ForceX): test.active, target.OfAnchor(tooth.ForceX): test.anchor} {
-			name, sign := c.NamingOf(q, test.value)
+			name, sign := naming(c, q, test.value)
 			if wantSign := map[bool]float64{true: 1, false: -1}[strings.HasPrefix(want, "mesial")]; name != want || sign != wantSign {
 				t.Errorf("asked %v to %v, is %v: %v %q, want %q", test.low, test.high, test.value, sign, name, want)
 			}
 		}
 	}
+}
+
+// naming is the name of a quantity whose value is shown by SignOf, and that sign.
+func naming(c design.Case, q target.Quantity, value float64) (name string, sign float64) {
+	sign = c.SignOf(q, value)
+	return c.QuantityName(q, sign, fmt.Sprintf), sign
 }

@@ -1,9 +1,9 @@
 package target
 
 import (
-	"fmt"
 	"math"
-	"strings"
+
+	"springwright/design/notice"
 )
 
 // Shortfall is what a spring misses of the target that it was designed for, and what it
@@ -57,64 +57,24 @@ func (s Shortfall) Mirrored() Shortfall {
 }
 
 // Limit is something that a spring must keep to beside the loads.
-type Limit int
+type Limit = notice.Limit
 
-// The limits. OtherLimit is one that has no name of its own here.
+// The limits: see package notice.
 const (
-	OtherLimit Limit = iota
-	LoopWidthLimit
-	FoldLimit // the depth of the cheek fold less the clearance, or what stands for it
-	RoomMesialLimit
-	RoomDistalLimit
-	ActiveFrontLimit // room in front of the active slot
-	BitingLimit
-	CheekLimit
-	SelfLimit // clearance of the wire from itself
-	HookLimit // place of the hook on its tooth
-	// TravelLimit is the planned travel, of which a predicted drift makes nothing or less; what is
-	// beyond it is left undone.
-	TravelLimit
-	BendsLimit
-	StressLimit
+	OtherLimit       = notice.OtherLimit
+	LoopWidthLimit   = notice.LoopWidthLimit
+	FoldLimit        = notice.FoldLimit
+	RoomMesialLimit  = notice.RoomMesialLimit
+	RoomDistalLimit  = notice.RoomDistalLimit
+	ActiveFrontLimit = notice.ActiveFrontLimit
+	BitingLimit      = notice.BitingLimit
+	CheekLimit       = notice.CheekLimit
+	SelfLimit        = notice.SelfLimit
+	HookLimit        = notice.HookLimit
+	TravelLimit      = notice.TravelLimit
+	BendsLimit       = notice.BendsLimit
+	StressLimit      = notice.StressLimit
 )
-
-// limitNames are the words of files, in the order of the limits.
-var limitNames = [...]string{
-	"room", "loop width", "fold depth", "room mesially", "room distally", "room in front of the active slot",
-	"clearance on the biting side", "bulge into the cheek", "clearance of the wire from itself",
-	"place of the hook on its tooth", "planned travel", "number of bends", "stress",
-}
-
-// String is the limit's name in files.
-func (l Limit) String() string {
-	if l < 0 || int(l) >= len(limitNames) {
-		return fmt.Sprintf("limit %d", int(l))
-	}
-	return limitNames[l]
-}
-
-// Letter is the limit's letter on the measuring sheet; "" for one that is not measured.
-func (l Limit) Letter() string {
-	switch l {
-	case FoldLimit:
-		return "I"
-	case RoomMesialLimit:
-		return "J"
-	case RoomDistalLimit:
-		return "K"
-	}
-	return ""
-}
-
-// ParseLimit is the limit of a name; OtherLimit for one that is unknown.
-func ParseLimit(name string) (l Limit, known bool) {
-	for i, own := range limitNames {
-		if strings.EqualFold(own, name) {
-			return Limit(i), true
-		}
-	}
-	return OtherLimit, false
-}
 
 // Excess is how far a spring goes beyond a limit.
 type Excess struct {

@@ -1,6 +1,7 @@
 package target_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"strconv"
@@ -8,6 +9,7 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/notice"
 	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/tooth"
@@ -42,10 +44,10 @@ func TestTwinsMissTheSame(t *testing.T) {
 		asked, got := m.Sense()
 		askedOf, gotOf := of.Sense()
 		other := strings.NewReplacer(strconv.Itoa(int(pair.Anchor)), strconv.Itoa(int(pair.Mirrored().Anchor)))
-		if a, b := other.Replace(design.MissName(m, pair, got)), design.MissName(of, pair.Mirrored(), gotOf); a != b {
+		if a, b := other.Replace(named(m, pair, got)), named(of, pair.Mirrored(), gotOf); a != b {
 			t.Errorf("%d: %q becomes %q", i, a, b)
 		}
-		if a, b := other.Replace(design.MissName(m, pair, asked)), design.MissName(of, pair.Mirrored(), askedOf); a != b {
+		if a, b := other.Replace(named(m, pair, asked)), named(of, pair.Mirrored(), askedOf); a != b {
 			t.Errorf("%d: asked %q becomes %q", i, a, b)
 		}
 		if math.Abs(m.Value) != math.Abs(of.Value) || m.Window.Misses(m.Value) != of.Window.Misses(of.Value) {
@@ -81,34 +83,19 @@ func TestSensesOfMisses(t *testing.T) {
 	}
 }
 
-// Without teeth the axes of the file are named, with their sign.
-func TestMissesWithoutTeethNameAxes(t *testing.T) {
-	t.Parallel()
-	for _, test := range []struct {
-		q    target.Quantity
-		sign float64
-		want string
-	}{
-		{target.OfActive(tooth.ForceZ), 1, "force along z on the active tooth"},
-		{target.OfActive(tooth.ForceX), -1, "force along −x on the active tooth"},
-		{target.OfAnchor(tooth.CoupleY), -1, "couple about −y on the anchor tooth"},
-		{target.MomentToForce, -1, "moment-to-force ratio"},
-		{target.Rate, 1, "load-deflection rate"},
-	} {
-		if got := design.MissName((target.Miss{Quantity: test.q}), tooth.Pair{}, test.sign); got != test.want {
-			t.Errorf("%v: %q, want %q", test.q, got, test.want)
-		}
-	}
-}
-
 func TestLimitsAreKnownByTheirNames(t *testing.T) {
 	t.Parallel()
 	for l := target.OtherLimit; l <= target.StressLimit; l++ {
-		if got, known := target.ParseLimit(strings.ToUpper(l.String())); !known || got != l {
+		if got, known := notice.ParseLimit(strings.ToUpper(l.String())); !known || got != l {
 			t.Errorf("%v is read as %v", l, got)
 		}
 	}
-	if l, known := target.ParseLimit("length of the crown"); known || l != target.OtherLimit {
+	if l, known := notice.ParseLimit("length of the crown"); known || l != target.OtherLimit {
 		t.Errorf("an unknown limit is read as %v", l)
 	}
+}
+
+// named is the name of what is missed on teeth.
+func named(m target.Miss, teeth tooth.Pair, sign float64) string {
+	return design.Case{Teeth: teeth}.QuantityName(m.Quantity, sign, fmt.Sprintf)
 }

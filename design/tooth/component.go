@@ -1,5 +1,7 @@
 package tooth
 
+import "fmt"
+
 // Component is one component of a load on a tooth, on the global axes.
 type Component int
 
@@ -12,6 +14,17 @@ const (
 	CoupleZ
 	Components // how many there are
 )
+
+// String is the component's name in files, such as "force x".
+func (c Component) String() string {
+	if c < 0 || c >= Components {
+		return fmt.Sprintf("component %d", int(c))
+	}
+	return [...]string{"force x", "force y", "force z", "couple x", "couple y", "couple z"}[c]
+}
+
+// MarshalText is String.
+func (c Component) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
 
 // Couple tells whether the component is a couple.
 func (c Component) Couple() bool { return c >= CoupleX }

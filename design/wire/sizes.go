@@ -5,7 +5,9 @@ import "fmt"
 // Size is a standard size in thousandths of an inch. A round one has DiameterMil and
 // neither of the others.
 type Size struct {
-	ThicknessMil, WidthMil, DiameterMil float64
+	ThicknessMil float64 `json:"thickness_mil,omitempty"`
+	WidthMil     float64 `json:"width_mil,omitempty"`
+	DiameterMil  float64 `json:"diameter_mil,omitempty"`
 }
 
 // MMPerInch is exact (international yard and pound agreement, 1959).

@@ -77,7 +77,7 @@ func (t Table) CSV() []byte {
 
 // Note is what a hand should know beside the numbers.
 func (r Row) Note() string {
-	note := "then runs " + r.Direction
+	note := "then runs " + r.Direction.String()
 	if r.Shallow() {
 		note += "; shallow: set it on the sheet"
 	}

@@ -86,7 +86,7 @@ func TestHandInAllQuadrants(t *testing.T) {
 			{Y: h.buccally}: h.outward, {Y: -h.buccally}: h.inward,
 			{X: 0.6 * h.mesially, Y: -0.64 * h.buccally, Z: 0.48}: h.inward + ", 43° mesial, 37° apical",
 		} {
-			if got := v.Direction(d); got != want {
+			if got := v.Direction(d).String(); got != want {
 				t.Errorf("%v: %v is %q, want %q", h.pair, d, got, want)
 			}
 		}

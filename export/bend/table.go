@@ -41,17 +41,17 @@ type Row struct {
 	Twist     bool
 	MarkMM    float64
 	FeedMM    float64
-	TurnRad   float64 // in (−π, π]
-	BendRad   float64 // 0 or more; 0 for a twist
-	RadiusMM  float64 // to the wire's centreline
-	ArcMM     float64 // wire used up by the bend or the twist
-	TwistRad  float64 // right-handed about the running direction; 0 for a bend
-	SeenRad   float64 // left positive; only where InView
-	InView    bool    // the bend lies in the plane seen from the cheek
-	Direction string  // which way the wire runs afterwards, such as "distal, 14° occlusal"
-	Line      Facing  // where the line on the wire's top faces while the free end is bent up; up for a twist
-	TopToYou  bool    // of a twist: the top of the free end goes towards the hand's owner, else away
-	Towards   string  // of a bend: which way it turns the wire in the finished spring, such as "buccal"
+	TurnRad   float64   // in (−π, π]
+	BendRad   float64   // 0 or more; 0 for a twist
+	RadiusMM  float64   // to the wire's centreline
+	ArcMM     float64   // wire used up by the bend or the twist
+	TwistRad  float64   // right-handed about the running direction; 0 for a bend
+	SeenRad   float64   // left positive; only where InView
+	InView    bool      // the bend lies in the plane seen from the cheek
+	Direction Direction // which way the wire runs afterwards
+	Line      Facing    // where the line on the wire's top faces while the free end is bent up; up for a twist
+	TopToYou  bool      // of a twist: the top of the free end goes towards the hand's owner, else away
+	Towards   string    // of a bend: which way it turns the wire in the finished spring, such as "buccal"
 }
 
 // Shallow tells whether the bend is too small to be set by turn and angle alone.

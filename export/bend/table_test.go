@@ -179,7 +179,7 @@ func TestDirection(t *testing.T) {
 		{tooth.Pair{Anchor: 16, Active: 11}, r3.Vec{Z: -1}, "incisal"},
 		{tooth.Pair{Anchor: 36, Active: 37}, r3.Vec{X: 1, Z: 1}, "distal, 45° apical"}, // the first of equal parts
 	} {
-		if got := ViewOf(c.pair).Direction(c.d); got != c.want {
+		if got := ViewOf(c.pair).Direction(c.d).String(); got != c.want {
 			t.Errorf("%v seen for %v is %q, want %q", c.d, c.pair, got, c.want)
 		}
 	}

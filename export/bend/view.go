@@ -44,17 +44,39 @@ func (v View) OcclusalWord() string {
 	return "occlusal"
 }
 
-// Direction names a direction by its largest part and says how far it leans from it to
-// the others, such as "distal, 14° occlusal". Leanings below half a degree are left out.
-func (v View) Direction(d r3.Vec) string {
-	word, part, main := v.parts(d)
-	text := word[main]
-	for i := range part {
-		if lean := math.Atan2(part[i], part[main]) * 180 / math.Pi; i != main && lean >= 0.5 {
-			text += fmt.Sprintf(", %.0f° %s", lean, word[i])
-		}
+// Direction is the trade's words for a direction: its largest part, and how far it leans from
+// it to the others.
+type Direction []Lean
+
+// Lean is how far a direction leans towards a side, which is named in English; the first one
+// of a direction is its largest part.
+type Lean struct {
+	Side string // such as "distal"
+	Rad  float64
+}
+
+// String is such as "distal, 14° occlusal".
+func (d Direction) String() string {
+	if len(d) == 0 {
+		return ""
+	}
+	text := d[0].Side
+	for _, lean := range d[1:] {
+		text += fmt.Sprintf(", %.0f° %s", lean.Rad*180/math.Pi, lean.Side)
 	}
 	return text
+}
+
+// Direction names a direction. Leanings below half a degree are left out.
+func (v View) Direction(d r3.Vec) Direction {
+	word, part, main := v.parts(d)
+	way := Direction{{Side: word[main]}}
+	for i := range part {
+		if lean := math.Atan2(part[i], part[main]); i != main && lean*180/math.Pi >= 0.5 {
+			way = append(way, Lean{word[i], lean})
+		}
+	}
+	return way
 }
 
 // mainWord names a direction by its largest part alone.

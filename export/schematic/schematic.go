@@ -7,6 +7,7 @@ import (
 
 	"springwright/export/plane"
 	"springwright/export/sheet"
+	"springwright/export/words"
 )
 
 // drawing is a schematic drawing, not to scale, on its own axes about the middle of a
@@ -19,7 +20,7 @@ type drawing struct {
 }
 
 // Say says a phrase in the language of the sheet.
-type Say func(english string, args ...any) string
+type Say func(english words.Phrase, args ...any) string
 
 const (
 	degree   = math.Pi / 180
@@ -28,7 +29,7 @@ const (
 )
 
 // begin draws the frame of a drawing that is width × height on its own axes.
-func begin(page *sheet.Page, say Say, panel plane.Box, title string, width, height float64) drawing {
+func begin(page *sheet.Page, say Say, panel plane.Box, title words.Phrase, width, height float64) drawing {
 	page.Rectangle(sheet.Construction, panel)
 	body, small := sheet.Style{SizePt: sheet.BodyPt, Bold: true}, sheet.Style{SizePt: sheet.SmallPt}
 	at := plane.Point{X: panel.Min.X + insetMM, Y: panel.Max.Y - 1.5 - body.CapMM()}
@@ -93,7 +94,7 @@ func (d drawing) turn(x, y, radius, fromDeg, sweepDeg float64) {
 	d.page.ArcArrow(sheet.Mark, d.at(x, y), d.scale*radius, fromDeg*degree, sweepDeg*degree, 1.5)
 }
 
-func (d drawing) word(text string, x, y float64, align sheet.Align) {
+func (d drawing) word(text words.Phrase, x, y float64, align sheet.Align) {
 	style := sheet.Style{SizePt: sheet.SmallPt, Align: align}
 	d.page.Text(d.at(x, y).Sub(plane.Point{Y: style.CapMM() / 2}), d.say(text), style)
 }

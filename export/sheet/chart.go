@@ -102,14 +102,14 @@ func (c Chart) Draw(p *Page, box plane.Box) {
 		if c.LabelsLeft {
 			label.Align, x = Left, frame.Max.X+1
 		}
-		p.Text(plane.Point{X: x, Y: tick.Y - small.CapMM()/2}, Number(k*yStep, decimals), label)
+		p.Text(plane.Point{X: x, Y: tick.Y - small.CapMM()/2}, p.document.Words.Number(k*yStep, decimals), label)
 	}
 	for k := math.Ceil(values.Min.X/xStep - 1e-9); k*xStep <= values.Max.X+xStep/1000; k++ {
 		x := at(plane.Point{X: k * xStep, Y: 0}).X
 		p.Line(Mark, plane.Point{X: x, Y: frame.Min.Y}, plane.Point{X: x, Y: frame.Min.Y - 1})
 		label := small
 		label.Align = Centre
-		p.Text(plane.Point{X: x, Y: frame.Min.Y - 1.6 - small.CapMM()}, Number(k*xStep, decimalsFor(xStep)), label)
+		p.Text(plane.Point{X: x, Y: frame.Min.Y - 1.6 - small.CapMM()}, p.document.Words.Number(k*xStep, decimalsFor(xStep)), label)
 	}
 	p.Rectangle(Mark, frame)
 	axis := small

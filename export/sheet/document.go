@@ -14,6 +14,7 @@ import (
 
 	"springwright/export/pdf"
 	"springwright/export/plane"
+	"springwright/export/words"
 
 	"github.com/tdewolff/canvas"
 	canvaspdf "github.com/tdewolff/canvas/renderers/pdf"
@@ -30,9 +31,8 @@ const MarginMM = 12.7
 type Document struct {
 	WidthMM, HeightMM float64
 	Pages             []*Page
-	Lang              string   // language tag such as "en-GB"
-	Untranslated      []string // what had to be left in English
-	DecimalComma      bool     // numbers are printed with a comma instead of a point
+	Lang              string      // language tag such as "en-GB"
+	Words             *words.Book // for the numbers of charts; nil: English
 
 	regular, bold *canvas.Font
 	err           error

@@ -8,8 +8,7 @@ import (
 // Plain collects paragraphs and tables as text for a terminal, in the words and digits of
 // the pages.
 type Plain struct {
-	Columns      int  // characters in a line
-	DecimalComma bool // numbers are written with a comma instead of a point
+	Columns int // characters in a line
 
 	text strings.Builder
 }
@@ -22,15 +21,12 @@ const (
 // String is the text so far.
 func (p *Plain) String() string { return p.text.String() }
 
-// Verbatim writes a text as it was given, such as a code.
-func (p *Plain) Verbatim(text string) {
+// Paragraph writes a text in lines. An empty one leaves a line blank.
+func (p *Plain) Paragraph(text string) {
 	for _, line := range wrapped(text, p.Columns) {
 		p.text.WriteString(line + "\n")
 	}
 }
-
-// Paragraph writes a text in lines. An empty one leaves a line blank.
-func (p *Plain) Paragraph(text string) { p.Verbatim(p.said(text)) }
 
 // Table writes a table, but for columns without a word. A last column to the left is wrapped.
 func (p *Plain) Table(t Table) {
@@ -51,9 +47,7 @@ func (p *Plain) Table(t Table) {
 	}
 	for _, row := range t.Rows {
 		cells := make([]string, len(t.Columns))
-		for i, cell := range row {
-			cells[i] = p.said(cell)
-		}
+		copy(cells, row)
 		rows = append(rows, cells)
 	}
 
@@ -114,13 +108,6 @@ func wrapLast(rows [][]string, last, columns int) [][]string {
 		}
 	}
 	return out
-}
-
-func (p *Plain) said(text string) string {
-	if p.DecimalComma {
-		return withCommas(text)
-	}
-	return text
 }
 
 // wrapped breaks a text into lines of at most so many characters, but not between a number

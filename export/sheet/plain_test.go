@@ -7,8 +7,8 @@ import (
 )
 
 func TestPlain(t *testing.T) {
-	p := Plain{Columns: 34, DecimalComma: true}
-	p.Verbatim("case 1.25")
+	p := Plain{Columns: 34}
+	p.Paragraph("case 1.25")
 	p.Paragraph("Cut at 60.6 mm. A number stays with its unit: 2.5 mm.")
 	p.Paragraph("")
 	p.Table(Table{
@@ -21,15 +21,15 @@ func TestPlain(t *testing.T) {
 	// A last column of numbers is not wrapped.
 	p.Table(Table{Columns: []Column{{Head: "bend"}, {Head: "mm", Align: Right}}, Rows: [][]string{{"a", "1"}, {"bb", "22"}}})
 	want := `case 1.25
-Cut at 60,6 mm. A number stays
-with its unit: 2,5 mm.
+Cut at 60.6 mm. A number stays
+with its unit: 2.5 mm.
 
          mark
   step     mm  way    note
-     1  −0,25  left   then runs
+     1  −0.25  left   then runs
                       apical, 12°
                       lingual
-    10  12,50  right
+    10  12.50  right
   bend  mm
   a      1
   bb    22

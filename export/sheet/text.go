@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -27,8 +26,6 @@ type Style struct {
 	Bold    bool
 	Align   Align
 	Upright bool // runs upwards, turned a quarter turn to the left
-	// Verbatim keeps points in numbers: a code, not a quantity.
-	Verbatim bool
 }
 
 // The sizes in use, in points.
@@ -79,9 +76,6 @@ func (d *Document) WidthOf(text string, s Style) float64 {
 func (p *Page) Text(at plane.Point, text string, s Style) float64 {
 	if text == "" {
 		return 0
-	}
-	if p.document.DecimalComma && !s.Verbatim {
-		text = withCommas(text)
 	}
 	face := p.document.face(s)
 	if lacking := lackingIn(face.Font, text); len(lacking) > 0 {
@@ -241,14 +235,4 @@ func (p *Page) Faults() []string {
 		}
 	}
 	return faults
-}
-
-// Number writes v with a fixed number of decimals and a true minus sign; what rounds to
-// zero has no sign.
-func Number(v float64, decimals int) string {
-	scale := math.Pow(10, float64(decimals))
-	if math.Round(v*scale) == 0 {
-		v = 0
-	}
-	return strings.Replace(fmt.Sprintf("%.*f", decimals, v), "-", "−", 1)
 }

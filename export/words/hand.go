@@ -1,4 +1,4 @@
-package phrase
+package words
 
 // The phrases of bending by hand and of the end mark, beside the other tables.
 

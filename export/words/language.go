@@ -1,6 +1,6 @@
-// Package phrase has the printed words in every language: one table of phrases a language,
+// Package words has the printed words in every language: one table of phrases a language,
 // under the English phrase as the key. Files and the terminal stay English.
-package phrase
+package words
 
 import (
 	"fmt"

@@ -1,0 +1,223 @@
+package words
+
+import (
+	"encoding/json"
+	"errors"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/beam"
+	"springwright/design/effect"
+	"springwright/design/notice"
+	"springwright/design/solve"
+	"springwright/design/spring"
+	"springwright/design/target"
+	"springwright/design/tooth"
+	"springwright/design/wire"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// samples are notices of every kind, and of every form that a kind is said in.
+func samples() notice.List {
+	teeth := tooth.Pair{Anchor: 36, Active: 37}
+	list := notice.List{
+		notice.NearYield{StressRatio: 0.93, TravelLeftMM: 2},
+		notice.ElasticYield{StressRatio: 1.2, TravelLeftMM: 2},
+		notice.PermanentSet{ShiftMM: 0.31, TurnRad: 0.02},
+		notice.PermanentSet{Unknown: true},
+		notice.PhaseStrain{StrainRatio: 1.1},
+		notice.HookOff{OffMM: 1.4, AllowedMM: 1, TravelLeftMM: 2},
+		notice.OpposedBends{Bends: []int{2}, Worst: 2, StressRatio: 0.6, LimitRatio: 0.5},
+		notice.OpposedBends{Bends: []int{2, 3, 5}, Worst: 3, Twist: true, StressRatio: 0.6, LimitRatio: 0.5},
+		notice.OtherRest{At: 3, Positions: 7, ForceN: 0.1, CoupleNMM: 2},
+		notice.Play{Teeth: teeth, Component: tooth.ForceZ, Tied: 0.5, Played: 0.37, ActiveCoupleNMM: 0.1, AnchorCoupleNMM: 1.6},
+		notice.Play{Teeth: teeth, Hook: true, Component: tooth.CoupleX, Tied: 0.5, Played: 0.37, AnchorCoupleNMM: 1.6},
+		notice.TravelNotMade{Tooth: 37},
+		notice.UnplannedTurn{Teeth: teeth, Component: tooth.CoupleZ, TurnRad: 0.4},
+		notice.UnaskedForce{Teeth: teeth, Component: tooth.ForceX, ForceN: -0.5, AskedN: 0.4},
+		notice.TeethUnnamed{File: "a.toml", Teeth: teeth},
+		notice.PreBendInWay{LargestRad: 0.5},
+		notice.StraightInWay{ShortestMM: 1},
+		notice.NumberInWay{Name: "leg", LengthMM: 3},
+		notice.NumberInWay{Name: "tip", Angle: true, AngleRad: 0.1},
+		notice.StressInWay{},
+		notice.HeightRelief{FromMM: 8, ToMM: 9},
+		notice.PreBendRelief{FromRad: 0.5, ToRad: 0.8},
+		notice.WireRelief{Size: wire.Sizes()[0]},
+		notice.TwoSpringsRelief{ReactivateMM: 1},
+		notice.NoRelief{},
+	}
+	for l := range notice.Limits {
+		list = append(list, notice.LimitInWay{Limit: l}, notice.LimitRelief{Limit: l, From: 3, To: 4})
+	}
+	return list
+}
+
+// In English every notice says something of its own; in JSON it has its name.
+func TestEveryNoticeIsSaid(t *testing.T) {
+	seen := map[notice.Kind]bool{}
+	for _, n := range samples() {
+		seen[n.Kind()] = true
+		if text, _ := NewBook(English).Notice(n); text == "" || text == n.Kind().String() || strings.Contains(text, "%!") {
+			t.Errorf("%#v says %q", n, text)
+		}
+		data, err := json.Marshal(notice.List{n})
+		var back []map[string]any
+		if err != nil || json.Unmarshal(data, &back) != nil || back[0]["kind"] != n.Kind().String() {
+			t.Errorf("%#v is %s, %v", n, data, err)
+		}
+	}
+	for k := range notice.Kinds {
+		if !seen[k] {
+			t.Errorf("no sample of %v", k)
+		}
+	}
+}
+
+// sayEverything says all that the words have renderers for: with the notices, every window, quantity,
+// limit, movement, turn, drift and reason, on teeth of both jaws and sides.
+func sayEverything(b *Book) {
+	for _, n := range samples() {
+		b.Notice(n)
+	}
+	for l := range notice.Limits {
+		b.Excess(target.Excess{Limit: l, Beyond: 0.4})
+	}
+	lacks := []error{effect.ErrNoDrift, &solve.PositionError{Cause: beam.ErrUnstable}, errors.New("anything")}
+	for _, cause := range []error{solve.ErrTooShort, beam.ErrNoStraight, solve.ErrNoContact, solve.ErrTooMuchWork, beam.ErrUnstable, beam.ErrNoConvergence, &solve.YieldError{}} {
+		lacks = append(lacks, &effect.WithheldError{Cause: cause})
+	}
+	for _, err := range lacks {
+		b.DriftFault(err)
+		b.Reason(err)
+	}
+	known := func(name string) { // of a name that may be the user's own, and then stays
+		if _, found := tables[b.Language()][name]; !found {
+			b.lacks(name)
+		}
+	}
+	for _, a := range wire.Alloys() {
+		w := wire.Wire{Alloy: a.Name, DiameterMM: 0.4}
+		b.Wire(w)
+		b.shortWire(w)
+		known(a.Name)
+		first, _, _ := strings.Cut(a.Name, " ")
+		known(first)
+	}
+	b.Alloy(wire.Wire{EMPa: 70000})
+	for _, f := range design.Families() {
+		b.Candidate(effect.Candidate{Family: f.Name})
+		known(f.Name)
+	}
+	b.CandidateTitle(effect.Candidate{Straight: true})
+	b.CandidateTitle(effect.Candidate{})
+	b.CandidateTitle(effect.Candidate{Spring: spring.Spring{Path: spring.PathOf(spring.StraightStep(1))}})
+	for quadrant := 1; quadrant <= 4; quadrant++ {
+		for place := 1; place <= 8; place++ {
+			b.Tooth(tooth.Number(10*quadrant + place))
+		}
+	}
+	inf := math.Inf(1)
+	for _, teeth := range []tooth.Pair{{Anchor: 16, Active: 13}, {Anchor: 26, Active: 24}, {Anchor: 36, Active: 37}, {Anchor: 46, Active: 41}, {}} {
+		for _, n := range []tooth.Number{teeth.Active, teeth.Anchor} {
+			if n != 0 {
+				b.Tooth(n)
+				b.Quadrant(n)
+				known(tooth.ResistanceOf(n).Source)
+			}
+			b.Outward(n)
+			b.Inward(n)
+			b.Edge(n)
+			of := tooth.Member{Pair: teeth, Number: n}
+			for k := range tooth.Components {
+				for _, sign := range []float64{1, -1} {
+					b.Towards(of, k, sign)
+					b.Side(of.Sense(k, sign))
+					b.Way(of, k, sign)
+				}
+				for _, w := range [][2]float64{{-inf, inf}, {-inf, 1}, {-1, inf}, {1, inf}, {-inf, -1}, {-1, 1}, {-1, 2}, {1, 2}} {
+					b.Range(of, k, w[0], w[1], 1, "N")
+				}
+			}
+			for _, f := range []r3.Vec{{X: 1}, {X: -1, Z: 1}, {Y: 1, Z: -1}, {Y: -1, X: 1}, {}} {
+				for _, m := range []r3.Vec{{}, {X: 0.5, Y: 0.5, Z: 0.5}, {X: -20, Y: -20, Z: -20}, {X: 0.11, Y: 0.11, Z: 0.11}} {
+					load := tooth.Load{ForceN: f, CoupleNMM: m}
+					report := effect.ToothReport{Number: n, AtResistance: load, Movements: effect.Movements(load, 8)}
+					for _, movement := range report.Movements {
+						b.Plane(movement.Plane)
+						b.Movement(of, report, movement)
+						b.MovementKind(movement.Kind)
+						b.TurningPoint(of, movement, "")
+					}
+					b.Remedy(of, report)
+					b.Turn(of, m)
+					at := func(l tooth.Load) spring.Position { return spring.Position{Active: load, Anchor: l} }
+					for _, anchor := range []tooth.Load{{}, load, {CoupleNMM: r3.Scale(-1, m)}, {ForceN: f}} {
+						c := effect.Candidate{Family: "T-loop", Evaluation: solve.Evaluation{Record: spring.Record{Positions: []spring.Position{at(anchor), at(load)}}}}
+						b.AnchorEffect(teeth, c, effect.Candidate{Straight: true, Evaluation: c.Evaluation})
+						c.Evaluation.Record.Positions[1].Anchor = tooth.Load{}
+						b.AnchorEffect(teeth, c, c)
+					}
+				}
+			}
+			for end := effect.DriftArrived; end <= effect.DriftAgainst; end++ {
+				for _, reached := range []float64{-1, 0, 1, 2} {
+					d := effect.Drift{PlannedMM: 2, ReachedMM: reached, SlackMM: 2 - reached, End: end, SlotMM: r3.Vec{Z: -1}, Planned: r3.Vec{Y: 0.2}, ReachedRad: reached / 10, Steps: make([]effect.DriftStep, 1+int(math.Abs(reached)))}
+					for _, turns := range []bool{true, false} {
+						d.Turns = turns
+						b.Drift(of, d)
+						b.DriftInShort(of, d)
+					}
+				}
+			}
+		}
+		c := design.Case{Teeth: teeth}
+		for q := range target.Quantities {
+			for _, w := range []target.Window{{Min: 0.1, Max: 0.2}, {Min: -0.2, Max: -0.1}, {Min: -1, Max: 1, Usual: true}, {Min: 0.1, Max: inf}, {Min: -inf, Max: 0.1}, {Min: -0.2, Max: 1}, {Min: -inf, Max: inf}} {
+				for _, value := range []float64{-0.4, 0.15, 5} {
+					for _, at := range []bool{true, false} {
+						c.Target.AtResistance = at
+						v := target.Verdict{Quantity: q, AtStart: at, Window: w, Low: value, High: value + 0.1}
+						if teeth != (tooth.Pair{}) {
+							b.Verdict(c, v)
+							b.Quantities(c, q)
+						}
+						short := target.Shortfall{Misses: []target.Miss{{Quantity: q, Value: value, Window: w, AtStart: at}}, Untold: at}
+						b.Shortfall(teeth, spring.Spring{Shortfall: &short, End: spring.Seat{AtMM: r3.Vec{Z: 1}}})
+						b.Shortfall(teeth, spring.Spring{Shortfall: &short})
+					}
+				}
+			}
+		}
+	}
+}
+
+// everyWord are all that the renderers say: what a language without any words lacks.
+func everyWord() []string {
+	own := tables[Spanish]
+	tables[Spanish] = nil
+	defer func() { tables[Spanish] = own }()
+	words := map[string]bool{}
+	sayEverything(&Book{language: Spanish, lacks: func(english string) { words[english] = true }})
+	return slices.Sorted(maps.Keys(words))
+}
+
+// Words that come from elsewhere, by way of a renderer, are known in every language.
+func TestEveryWordIsKnownInEveryLanguage(t *testing.T) {
+	words := everyWord()
+	if least := 200; len(words) < least {
+		t.Errorf("no more than %d words are said, want %d and more", len(words), least)
+	}
+	for l := Portuguese; l.Valid(); l++ {
+		for _, word := range words {
+			if _, found := tables[l][word]; !found {
+				t.Errorf("%v lacks %q", l, word)
+			}
+		}
+	}
+}
