@@ -41,7 +41,9 @@ func (f *flow) checkTexts() []checkText {
 	put(f.say("stress over yield"), f.say("at most %s", sheet.Number(stress, 2)), f.say("at most %s", sheet.Number(allowed, 2)), stress <= allowed)
 	var beyond []string
 	for _, e := range verdict.Exceeded {
-		if e.Limit != target.StressLimit && e.Limit != target.TravelLimit {
+		switch e.Limit {
+		case target.StressLimit, target.TravelLimit, target.AnchorLossLimit, target.AnchorTipLimit: // no room
+		default:
 			beyond = append(beyond, excessText(f.words, e))
 		}
 	}

@@ -106,14 +106,19 @@ var excessPhrases = [...]string{
 	"the wire passes itself %s mm too closely",
 	"the hook hangs %s mm too far from its place on the tooth",
 	"the tooth is not brought along its planned travel: %s mm are left undone, or it is pushed the other way",
+	"the anchor moves %s mm more than is allowed",
+	"the anchor tips %s° more than is allowed",
 	"bends too many: %s",
 	"stress %s of the yield stress above its limit",
 }
 
 func excessText(words *phrase.Book, e target.Excess) string {
 	decimals := 2
-	if e.Limit == target.BendsLimit {
+	switch e.Limit {
+	case target.BendsLimit:
 		decimals = 0
+	case target.AnchorTipLimit:
+		e.Beyond, decimals = e.Beyond/degree, 1
 	}
 	for decimals < 6 && math.Round(e.Beyond*math.Pow(10, float64(decimals))) == 0 {
 		decimals++

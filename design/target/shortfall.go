@@ -74,6 +74,9 @@ const (
 	// TravelLimit is the planned travel, of which a predicted drift makes nothing or less; what is
 	// beyond it is left undone.
 	TravelLimit
+	// AnchorLossLimit and AnchorTipLimit are what the target lets the anchor lose.
+	AnchorLossLimit
+	AnchorTipLimit
 	BendsLimit
 	StressLimit
 )
@@ -82,7 +85,7 @@ const (
 var limitNames = [...]string{
 	"room", "loop width", "fold depth", "room mesially", "room distally", "room in front of the active slot",
 	"clearance on the biting side", "bulge into the cheek", "clearance of the wire from itself",
-	"place of the hook on its tooth", "planned travel", "number of bends", "stress",
+	"place of the hook on its tooth", "planned travel", "anchorage loss", "tipping of the anchor", "number of bends", "stress",
 }
 
 // String is the limit's name in files.
@@ -119,5 +122,5 @@ func ParseLimit(name string) (l Limit, known bool) {
 // Excess is how far a spring goes beyond a limit.
 type Excess struct {
 	Limit  Limit
-	Beyond float64 // mm, bends for BendsLimit, a share of the yield stress for StressLimit
+	Beyond float64 // mm, rad for AnchorTipLimit, bends for BendsLimit, a share of the yield stress for StressLimit
 }

@@ -331,6 +331,8 @@ var portuguese = map[string]string{
 	"%s mm too far out on the biting side":                                                "%s mm para fora demais no lado oclusal",
 	"%s mm too far into the cheek":                                                        "%s mm para dentro demais da bochecha",
 	"the wire passes itself %s mm too closely":                                            "o fio passa %s mm perto demais de si mesmo",
+	"the anchor moves %s mm more than is allowed":                                         "a ancoragem se move %s mm a mais do que o permitido",
+	"the anchor tips %s° more than is allowed":                                            "a ancoragem se inclina %s° a mais do que o permitido",
 	"bends too many: %s":                                                                  "dobras a mais: %s",
 	"the tooth is not brought along its planned travel: %s mm are left undone, or it is pushed the other way": "o dente não avança pelo percurso planejado: faltam %s mm, ou é empurrado no sentido contrário",
 	"the hook hangs %s mm too far from its place on the tooth":                                                "o gancho pende %s mm longe demais do seu lugar no dente",

@@ -331,6 +331,8 @@ var spanish = map[string]string{
 	"%s mm too far out on the biting side":                                                "%s mm demasiado hacia fuera del lado oclusal",
 	"%s mm too far into the cheek":                                                        "%s mm demasiado hacia dentro de la mejilla",
 	"the wire passes itself %s mm too closely":                                            "el alambre pasa %s mm demasiado cerca de sí mismo",
+	"the anchor moves %s mm more than is allowed":                                         "el anclaje se mueve %s mm más de lo permitido",
+	"the anchor tips %s° more than is allowed":                                            "el anclaje se inclina %s° más de lo permitido",
 	"bends too many: %s":                                                                  "dobleces de más: %s",
 	"the tooth is not brought along its planned travel: %s mm are left undone, or it is pushed the other way": "el diente no avanza por su recorrido planeado: faltan %s mm, o es empujado al revés",
 	"the hook hangs %s mm too far from its place on the tooth":                                                "el gancho cuelga %s mm demasiado lejos de su lugar en el diente",
