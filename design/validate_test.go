@@ -9,6 +9,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/designtest"
 	"springwright/design/fault"
 	"springwright/design/spring"
 	"springwright/design/target"
@@ -83,6 +84,7 @@ func TestValidateSaysWhatACaseFileSays(t *testing.T) {
 		{"room_distal_mm = 6.0", "room_distal_mm = -6", func(c *design.Case) { c.Limits.RoomDistalMM = -6 }},
 		{"loop_width_mm = 12.0", "loop_width_mm = 1", func(c *design.Case) { c.Limits.LoopWidthMM = 1 }},
 		{"largest_pre_bend_deg = 45", "largest_stress_ratio = 1.5", func(c *design.Case) { c.Limits.LargestStressRatio = 1.5 }},
+		{"force_until_mm = 0.5", "force_until_mm = 0.5\nanchor_loss_mm = 12\nanchor_tip_deg = 0.2 #", func(c *design.Case) { c.Target.AnchorLossMM, c.Target.AnchorTipRad = 12, designtest.Degree(0.2) }},
 		{"force_until_mm = 0.5", "force_until_mm = 2", func(c *design.Case) { c.Target.ForceUntilMM = 2 }},
 		{"intrusive_n = { min = 0.30, max = 0.60 }", "intrusive_n = { min = 0.6, max = 0.3 }", func(c *design.Case) { c.Target.Start.ForceN[2] = target.Within(0.6, 0.3) }},
 		{"intrusive_n = { min = 0.05, max = 0.60 }", "intrusive_n = { min = 0, max = 0 }", func(c *design.Case) { c.Target.Travel.ForceN[2] = target.Within(0, 0) }},

@@ -132,6 +132,9 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 		}
 		result.Exceeded = append(result.Exceeded, teeth.LeftUndone()...)
 	}
+	if err := holdAnchor(ctx, wanted, &result, teeth, o.anyway); err != nil {
+		return err
+	}
 	judged(&result)
 	result.Evaluation.Warnings = append(result.Evaluation.Warnings, realWire(ctx, wanted, result.Spring)...)
 	c.warn(result.Evaluation.Warnings)

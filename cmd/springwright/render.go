@@ -40,7 +40,7 @@ func render(job export.Job, wanted design.Case, r optimize.Result) (files []outp
 	if err != nil {
 		return nil, nil, err
 	}
-	record, err := casefile.WriteCaseRecord(r.Evaluation.Record, effect.AtResistance(wanted, r.Evaluation.Record))
+	record, err := casefile.WriteCaseRecord(r.Evaluation.Record, effect.AtResistance(wanted, r.Evaluation.Record), job.Teeth.Anchors)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -9,7 +9,7 @@ import (
 
 // WriteComparison writes candidates as JSON: each one's record with its name and, at each
 // position, the geometry class ("" where no couple is worth naming). A candidate without
-// figures has no positions and says why in "withheld". A number that is not finite is an
+// figures has no positions and says why in "withheld". One with an Anchor has "drift", too. A number that is not finite is an
 // error.
 func WriteComparison(candidates []effect.Candidate) ([]byte, error) {
 	w := recordWriter{}
@@ -36,6 +36,10 @@ func WriteComparison(candidates []effect.Candidate) ([]byte, error) {
 		}
 		w.teeth(c.Spring.Teeth, "      ")
 		w.verdict(c.Spring.Shortfall, "      ")
+		if c.Anchor != nil {
+			w.place = "drift of " + c.Name
+			fmt.Fprintf(&w.out, "      \"drift\": %s,\n", w.drift(*c.Anchor))
+		}
 		w.out.WriteString("      \"positions\": [")
 		positions := recordWriter{classes: true}
 		for j, p := range c.Positions() {

@@ -22,18 +22,19 @@ const recordDecimals = 9
 
 // WriteRecord writes a record as JSON, indented by 2, rotation vectors in degrees, numbers
 // rounded to 9 decimals. A number that is not finite is an error.
-func WriteRecord(r spring.Record) ([]byte, error) { return writeRecord(r, nil) }
+func WriteRecord(r spring.Record) ([]byte, error) { return writeRecord(r, nil, nil) }
 
 // WriteCaseRecord is WriteRecord with one more key a position, "at_resistance": the loads
-// on both teeth, couples about each one's centre of resistance, one for each position.
-func WriteCaseRecord(r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
+// on both teeth, couples about each one's centre of resistance, one for each position; and, where
+// there are any, with "drift": what becomes of both teeth, for each way of holding the anchor.
+func WriteCaseRecord(r spring.Record, atResistance []effect.ResistanceLoads, drifts []effect.AnchorOutcome) ([]byte, error) {
 	if len(atResistance) != len(r.Positions) {
 		return nil, fmt.Errorf("%d loads at the centres of resistance for %d positions", len(atResistance), len(r.Positions))
 	}
-	return writeRecord(r, atResistance)
+	return writeRecord(r, atResistance, drifts)
 }
 
-func writeRecord(r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
+func writeRecord(r spring.Record, atResistance []effect.ResistanceLoads, drifts []effect.AnchorOutcome) ([]byte, error) {
 	w := recordWriter{}
 	title, err := jsonText(r.Title)
 	if err != nil {
@@ -42,6 +43,14 @@ func writeRecord(r spring.Record, atResistance []effect.ResistanceLoads) ([]byte
 	fmt.Fprintf(&w.out, "{\n  \"title\": %s,\n", title)
 	w.teeth(r.Teeth, "  ")
 	w.verdict(r.Verdict, "  ")
+	if len(drifts) > 0 {
+		list := make([]string, len(drifts))
+		for i, o := range drifts {
+			w.place = fmt.Sprintf("drift %d", i+1)
+			list[i] = w.drift(o)
+		}
+		fmt.Fprintf(&w.out, "  \"drift\": [%s],\n", strings.Join(list, ", "))
+	}
 	w.out.WriteString("  \"positions\": [")
 	for i, p := range r.Positions {
 		if i > 0 {
