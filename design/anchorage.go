@@ -34,7 +34,8 @@ const (
 	// side alone tilts the two nearly as much as it would lift the one. A bar that rests on more
 	// teeth than these holds better.
 	BarHeld
-	// ScrewHeld is a screw in the bone: it has no ligament and is taken not to move at all.
+	// ScrewHeld is a screw in the bone: it has no ligament and is taken not to move at all (that
+	// loaded screws drift by some tenths of a millimetre in months, from memory, is left out).
 	ScrewHeld
 )
 
