@@ -29,6 +29,7 @@ type Case struct {
 	Heading    spring.Heading // how the wire runs through the active slot
 
 	Resistance Resistances // centres of resistance, from the centre of each slot
+	Anchorage  Anchorage   // what holds the anchor tooth against moving
 
 	Now, Goal Placement // of the active slot's centre against the anchor slot's centre
 	Positions int       // positions of the travel that are solved, at least 2

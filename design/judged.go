@@ -20,7 +20,7 @@ func (c Case) ActiveOffset(seat spring.Seat) r3.Vec {
 	return beam.Rotate(now, tooth.ResistanceOffset(c.Teeth, c.Resistance.Active))
 }
 
-// AnchorOffset is the same for the anchor tooth, which stays.
+// AnchorOffset is the same for the anchor tooth, which stays where loads are judged.
 func (c Case) AnchorOffset() r3.Vec { return tooth.ResistanceOffset(c.Teeth, c.Resistance.Anchor) }
 
 // JudgedOffset is the vector from the active slot's centre to the point about which the

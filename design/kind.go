@@ -18,6 +18,8 @@ type Family struct {
 	FromBehind bool
 	// OffsetToTongue tells that the wire is laid beside itself on the tongue's side (choice).
 	OffsetToTongue bool
+	// MovesAnchor tells that the anchor is the tooth that the spring is to move.
+	MovesAnchor bool
 }
 
 // The names of the kinds of springs; the first is taken where a case names none.
@@ -44,7 +46,7 @@ func Families() []Family {
 		{Name: ClosedVerticalLoopName, OffsetToTongue: true},
 		{Name: CantileverName, Hooked: true},
 		{Name: CantileverWithHelixName, Hooked: true, OffsetToTongue: true},
-		{Name: UprightingSpringName, Hooked: true},
+		{Name: UprightingSpringName, Hooked: true, MovesAnchor: true},
 		{Name: RootSpringName},
 		{Name: IntrusionArchName, Hooked: true},
 	}

@@ -16,6 +16,7 @@ func (c Case) Mirrored() Case {
 		*w = w.Mirrored()
 	}
 	c.FreePath = c.FreePath.Mirrored()
+	c.Anchorage = c.Anchorage.mirrored()
 	return c
 }
 

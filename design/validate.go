@@ -33,6 +33,7 @@ func (c Case) Validate() error {
 	v.checkSlot("anchor_slot", c.AnchorSlot, holdWords[:2])
 	v.checkSlot("active_slot", c.ActiveSlot, holdWords[:])
 	v.checkPlacements()
+	v.checkAnchorage()
 	v.whole("travel.positions", c.Positions, 2, mostPositions)
 	v.checkLimits()
 	v.checkTarget()
@@ -126,14 +127,19 @@ func (v *validation) whole(key string, value, low, high int) {
 	}
 }
 
+// What to say of a number that is no tooth.
+const (
+	AllowedTeeth = "allowed are 11–18, 21–28, 31–38 and 41–48"
+	TeethHint    = "use the two-digit numbers of ISO 3950: quadrant, then place from the midline"
+)
+
 func (v *validation) checkTeeth() {
-	const allowed = "allowed are 11–18, 21–28, 31–38 and 41–48"
 	known := func(key string, n tooth.Number) bool {
 		switch {
 		case n == 0:
-			v.blame(key, "is missing", "give the tooth's two-digit number of ISO 3950; "+allowed)
+			v.blame(key, "is missing", "give the tooth's two-digit number of ISO 3950; "+AllowedTeeth)
 		case !n.Valid():
-			v.blame(key, fmt.Sprintf("%d is no permanent tooth, %s", n, allowed), "use the two-digit numbers of ISO 3950: quadrant, then place from the midline")
+			v.blame(key, fmt.Sprintf("%d is no permanent tooth, %s", n, AllowedTeeth), TeethHint)
 		}
 		return n.Valid()
 	}
@@ -246,6 +252,16 @@ func (v *validation) checkPlacements() {
 	if !v.moves() {
 		v.blame("goal", fmt.Sprintf("is the same as now: the travel is 0, at least %g mm or %g° are needed",
 			leastMovementMM, quantity.Degree.Outside(leastMovementRad)), "write what the tooth should do")
+	}
+}
+
+func (v *validation) checkAnchorage() {
+	v.unlessZero("anchor.hold_ratio", v.Anchorage.HoldRatio, plain, LeastHoldRatio, MostHoldRatio)
+	if _, known := ParseAnchorHold(v.Anchorage.Held.String()); !known && v.Anchorage.Held != NotHeld {
+		v.blame("anchor.held", fmt.Sprintf("%d is no hold", int(v.Anchorage.Held)), "use NotHeld, BarHeld or ScrewHeld")
+	}
+	if v.teethKnown {
+		v.faults = append(v.faults, v.Anchorage.Faults(v.Teeth)...)
 	}
 }
 

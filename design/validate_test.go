@@ -9,6 +9,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/designtest"
 	"springwright/design/fault"
 	"springwright/design/spring"
 	"springwright/design/target"
@@ -83,6 +84,7 @@ func TestValidateSaysWhatACaseFileSays(t *testing.T) {
 		{"room_distal_mm = 6.0", "room_distal_mm = -6", func(c *design.Case) { c.Limits.RoomDistalMM = -6 }},
 		{"loop_width_mm = 12.0", "loop_width_mm = 1", func(c *design.Case) { c.Limits.LoopWidthMM = 1 }},
 		{"largest_pre_bend_deg = 45", "largest_stress_ratio = 1.5", func(c *design.Case) { c.Limits.LargestStressRatio = 1.5 }},
+		{"force_until_mm = 0.5", "force_until_mm = 0.5\nanchor_loss_mm = 12\nanchor_tip_deg = 0.2 #", func(c *design.Case) { c.Target.AnchorLossMM, c.Target.AnchorTipRad = 12, designtest.Degree(0.2) }},
 		{"force_until_mm = 0.5", "force_until_mm = 2", func(c *design.Case) { c.Target.ForceUntilMM = 2 }},
 		{"intrusive_n = { min = 0.30, max = 0.60 }", "intrusive_n = { min = 0.6, max = 0.3 }", func(c *design.Case) { c.Target.Start.ForceN[2] = target.Within(0.6, 0.3) }},
 		{"intrusive_n = { min = 0.05, max = 0.60 }", "intrusive_n = { min = 0, max = 0 }", func(c *design.Case) { c.Target.Travel.ForceN[2] = target.Within(0, 0) }},
@@ -94,6 +96,10 @@ func TestValidateSaysWhatACaseFileSays(t *testing.T) {
 		{text[strings.Index(text, "[target.start]"):strings.Index(text, "# On which numbers")], "", func(c *design.Case) { c.Target = target.Target{ForceUntilMM: 0.5}.WithUsualLimits(37) }},
 		{"occlusal_mm = 2.0", "apical_mm = 2.0", func(c *design.Case) { c.Now.CentreMM.Z = 2 }},
 		{"# On which numbers", "[target.anchor]\nintrusive_n = { min = 0.1, max = 0.4 }\n#", func(c *design.Case) { c.Target.Anchor.ForceN[2] = target.Within(0.1, 0.4) }},
+		{"[travel]", "[anchor]\njoined = [37, 35, 35, 45, 39, 36]\n[travel]", func(c *design.Case) { c.Anchorage.Joined = []tooth.Number{37, 35, 35, 45, 39, 36} }},
+		{"[travel]", "[anchor]\nheld = \"screw\"\nhold_ratio = 2\n[travel]", func(c *design.Case) { c.Anchorage = design.Anchorage{Held: design.ScrewHeld, HoldRatio: 2} }},
+		{"[travel]", "[anchor]\nhold_ratio = 60\n[travel]", func(c *design.Case) { c.Anchorage.HoldRatio = 60 }},
+		{"anchor = 36 ", "anchor = 33 \n[anchor]\nheld = \"bar\"\n#", func(c *design.Case) { c.Teeth.Anchor, c.Anchorage.Held = 33, design.BarHeld }},
 		{"length_step_mm = 0.5", "length_step_mm = 0", func(c *design.Case) { c.Search.LengthStepMM = 0 }},
 		{"angle_step_deg = 1 ", "angle_step_deg = 0 ", func(c *design.Case) { c.Search.AngleStepRad = 0 }},
 		{"starts = 0", "starts = -1", func(c *design.Case) { c.Search.Starts = -1 }},
@@ -159,6 +165,7 @@ func TestValidateRefusesWhatOnlyCodeCanSay(t *testing.T) {
 			c.Now, c.Target.ForceUntilMM, c.Target.MaxRateNPerMM = c.Goal, 0, 1
 			c.Now.Rotation = r3.Vec{Y: 0.1}
 		}, []string{"target.travel.max_rate_n_per_mm: is asked for, but the slot only turns"}},
+		{"an unknown hold", func(c *design.Case) { c.Anchorage.Held = 7 }, []string{"anchor.held: 7 is no hold"}},
 		{"turned round", func(c *design.Case) { c.Now.Rotation = r3.Vec{Y: 3.2} }, []string{"now: turns by 183.3°, more than the allowed 180°"}},
 		{"round and flat", func(c *design.Case) { c.Wire.DiameterMM = 0.4 }, []string{"wire.diameter_mm: is given beside thickness_mm and width_mm"}},
 	} {

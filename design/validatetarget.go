@@ -15,6 +15,15 @@ var windowKeys = [tooth.Components]string{
 	"mesial_n", "buccal_n", "intrusive_n", "buccal_crown_torque_nmm", "crown_mesial_nmm", "mesial_in_nmm",
 }
 
+// What a target may let an anchor lose: from what a calliper reads, and about a tenth of what a
+// bracket is off by (Balut et al., AJODO 1992;102:62), to more than any anchor should (choice).
+const (
+	LeastAnchorLossMM = 0.1
+	MostAnchorLossMM  = 10
+	LeastAnchorTipDeg = 0.5
+	MostAnchorTipDeg  = 45
+)
+
 func (v *validation) checkTarget() {
 	t := v.Target
 	asked := !t.MomentToForceMM.Free() || t.MaxRateNPerMM > 0
@@ -49,6 +58,8 @@ func (v *validation) checkTarget() {
 		v.blame("target.force_until_mm", fmt.Sprintf("%s is not below the travel of %s", millimetres(t.ForceUntilMM), millimetres(moved)),
 			"the force would never be asked for: give less")
 	}
+	v.unlessZero("target.anchor_loss_mm", t.AnchorLossMM, quantity.Millimetre, LeastAnchorLossMM, MostAnchorLossMM)
+	v.unlessZero("target.anchor_tip_deg", t.AnchorTipRad, quantity.Degree, LeastAnchorTipDeg, MostAnchorTipDeg)
 	v.between("target.travel.max_rate_n_per_mm", t.MaxRateNPerMM, plain, 0, 20)
 	if t.MaxRateNPerMM > 0 && moved < leastMovementMM {
 		v.blame("target.travel.max_rate_n_per_mm", "is asked for, but the slot only turns", "a rate needs a travel: leave it out")

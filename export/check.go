@@ -46,7 +46,9 @@ func (c checkList) checkTexts() []checkText {
 	put(c.say("stress over yield"), c.say("at most %s", c.words.Number(stress, 2)), c.say("at most %s", c.words.Number(allowed, 2)), stress <= allowed)
 	var beyond []string
 	for _, e := range verdict.Exceeded {
-		if e.Limit != target.StressLimit && e.Limit != target.TravelLimit {
+		switch e.Limit {
+		case target.StressLimit, target.TravelLimit, target.AnchorLossLimit, target.AnchorTipLimit: // no room
+		default:
 			beyond = append(beyond, c.words.Excess(e))
 		}
 	}

@@ -61,14 +61,15 @@ func Advise(ctx context.Context, c design.Case, o Options) (notice.List, error) 
 	return list, ctx.Err()
 }
 
-// met tells whether a search meets its target with a spring that moves the tooth.
+// met tells whether a search meets its target with a spring that moves the tooth and keeps the
+// anchor.
 func met(ctx context.Context, c design.Case, o Options) bool {
 	r, err := bestSpring(ctx, c, Options{Workers: o.Workers})
 	if err != nil || !r.Met() {
 		return false
 	}
 	teeth, err := effect.ReportTeeth(ctx, c, r.Spring, r.Evaluation.Record)
-	return err == nil && (c.Target.AgainstTravelMeant || !teeth.NotMade())
+	return err == nil && (c.Target.AgainstTravelMeant || !teeth.NotMade()) && teeth.AnchorKept(c.Target)
 }
 
 // relief is a limit that can be given more room, in steps of growing size.

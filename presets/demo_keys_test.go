@@ -24,7 +24,7 @@ func TestDemoShowsEveryKey(t *testing.T) {
 	}
 	listed := 0
 	for _, table := range []string{
-		"", "teeth", "now", "goal", "anchor_slot", "active_slot", "travel", "wire", "limits", "target", "target.start",
+		"", "teeth", "anchor", "now", "goal", "anchor_slot", "active_slot", "travel", "wire", "limits", "target", "target.start",
 		"target.travel", "target.anchor", "resistance", "resistance.active", "search", "bender",
 	} {
 		const unknown = "xxxxxxxxxxxxxxxxxxxx = 1\n"

@@ -137,6 +137,11 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		}
 	}
 	if o.json {
+		for i := range candidates {
+			if candidates[i], err = candidates[i].WithAnchor(ctx, wanted); err != nil {
+				return err
+			}
+		}
 		record, err := casefile.WriteComparison(origin(fingerprint(text, wanted.Search)), wanted.Teeth, candidates)
 		if err != nil {
 			return err

@@ -133,6 +133,9 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if r.NotMade() && result.Met() {
 		return notMade(r)
 	}
+	if err := holdAnchor(ctx, r, &result, o.anyway); err != nil {
+		return err
+	}
 	c.warn(r.Evaluation.Warnings)
 	job := o.job(r)
 	job.Date, job.Fingerprint = date, fingerprint(text, wanted.Search)

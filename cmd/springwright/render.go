@@ -32,7 +32,7 @@ func render(job export.Job) ([]output, error) {
 	if err != nil {
 		return nil, err
 	}
-	record, err := casefile.WriteCaseRecord(origin(job.Fingerprint), job.Spring.Wire, job.Evaluation.Record, effect.AtResistance(job.Case, job.Evaluation.Record))
+	record, err := casefile.WriteCaseRecord(origin(job.Fingerprint), job.Spring.Wire, job.Evaluation.Record, effect.AtResistance(job.Case, job.Evaluation.Record), job.Teeth.Anchors)
 	if err != nil {
 		return nil, err
 	}

@@ -51,7 +51,7 @@ type caseReader struct {
 // Placements and loads are written in the words of the clinic (apical, buccal, mesial);
 // the tooth numbers turn them into the axes of package design. Left out: title "",
 // goal as now key by key, positions 7, spring "rectangular loop", hold "tied" ("hook" for
-// springs that end in one) and slide "none" (play and slide are for the finished spring
+// springs that end in one), an anchor tooth that stands alone, and slide "none" (play and slide are for the finished spring
 // only: the search takes what is not hooked as clamped), and in limits and search what
 // readLimits and readSearch say. A load component that the target does not name has the limit
 // of design.Target.WithUsualLimits.
@@ -71,6 +71,7 @@ func ReadCase(name string, data []byte) (design.Case, error) {
 	in.fitFamily(&c)
 	in.readPlacements(&c)
 	c.Resistance = in.readResistances()
+	c.Anchorage = in.readAnchorage()
 	travel := root.table("travel")
 	c.Positions = travel.whole("positions", leastCasePlaces, mostPositions, usualPositions)
 	travel.close()

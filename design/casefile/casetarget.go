@@ -22,6 +22,8 @@ var (
 	ratioSpan       = span{unit: quantity.Millimetre, low: -100, high: 100}
 	ratioTolerance  = span{unit: quantity.Millimetre, high: 100, above: true}
 	rateSpan        = span{unit: plain, high: 20, above: true}
+	anchorLossSpan  = span{unit: quantity.Millimetre, low: design.LeastAnchorLossMM, high: design.MostAnchorLossMM}
+	anchorTipSpan   = span{unit: quantity.Degree, low: design.LeastAnchorTipDeg, high: design.MostAnchorTipDeg}
 	weightSpan      = span{unit: plain, low: 0.01, high: 100}
 )
 
@@ -38,6 +40,8 @@ func (c *caseReader) readTarget(of design.Case) target.Target {
 			"the force would never be asked for: give less")
 	}
 	target.AtResistance = t.atResistance()
+	target.AnchorLossMM = t.optional("anchor_loss_mm", anchorLossSpan, 0)
+	target.AnchorTipRad = t.optional("anchor_tip_deg", anchorTipSpan, 0)
 	faultsBefore := len(c.faults)
 	start, whole := t.table("start"), t.table("travel")
 	target.Start = c.readLoads(start, c.teeth.Active)

@@ -16,12 +16,13 @@ type candidateJSON struct {
 	Teeth    *teethJSON `json:"teeth,omitempty"`
 	Wire     pairsJSON  `json:"wire,omitempty"` // none where no spring was found
 	verdictJSON
+	Drift     *driftJSON     `json:"drift,omitempty"`
 	Positions []positionJSON `json:"positions"`
 }
 
 // WriteComparison writes candidates for a pair of teeth as JSON: each one's record with its name and, at each
 // position, the geometry class ("" where no couple is worth naming). A candidate without
-// figures has no positions and says why in "withheld". A number that is not finite is an
+// figures has no positions and says why in "withheld". One with an Anchor has "drift", too. A number that is not finite is an
 // error.
 func WriteComparison(from Origin, teeth tooth.Pair, candidates []effect.Candidate) ([]byte, error) {
 	var w recordWriter
@@ -34,6 +35,11 @@ func WriteComparison(from Origin, teeth tooth.Pair, candidates []effect.Candidat
 		if c.Withheld != nil {
 			reason := c.Withheld.Error()
 			out.Withheld = &reason
+		}
+		if c.Anchor != nil {
+			w.place = "drift of " + c.Name
+			drift := w.drift(*c.Anchor)
+			out.Drift = &drift
 		}
 		for i, p := range c.Positions() {
 			w.place = fmt.Sprintf("position %d of %s", i+1, c.Name)

@@ -151,7 +151,7 @@ func TestWriteCaseRecordAddsOneLine(t *testing.T) {
 		t.Fatal(err)
 	}
 	loads := []effect.ResistanceLoads{{Active: tooth.Load{CoupleNMM: r3.Vec{X: 7}}}, {Anchor: tooth.Load{ForceN: r3.Vec{Y: 8}}}}
-	full, err := casefile.WriteCaseRecord(origin, sampleWire, r, loads)
+	full, err := casefile.WriteCaseRecord(origin, sampleWire, r, loads, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -170,7 +170,7 @@ func TestWriteCaseRecordAddsOneLine(t *testing.T) {
 	if added != 2 || strings.Join(kept, "") != string(plain) {
 		t.Errorf("%d lines were added to\n%s\ngiving\n%s", added, plain, full)
 	}
-	if _, err := casefile.WriteCaseRecord(origin, sampleWire, r, loads[:1]); err == nil {
+	if _, err := casefile.WriteCaseRecord(origin, sampleWire, r, loads[:1], nil); err == nil {
 		t.Error("loads for one of two positions were taken")
 	}
 }

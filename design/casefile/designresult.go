@@ -13,7 +13,8 @@ type DesignResult struct {
 	Wire         wire.Wire
 	Record       spring.Record
 	AtResistance []effect.ResistanceLoads // one for each position
-	Directory    string                   // where the files are
+	Drifts       []effect.AnchorOutcome
+	Directory    string // where the files are
 	Files        []File
 }
 
@@ -28,7 +29,7 @@ type File struct {
 // of the record.
 func WriteDesignResult(from Origin, d DesignResult) ([]byte, error) {
 	var w recordWriter
-	record, err := w.record(d.Wire, d.Record, d.AtResistance)
+	record, err := w.record(d.Wire, d.Record, d.AtResistance, d.Drifts)
 	if err != nil {
 		return nil, err
 	}

@@ -85,6 +85,7 @@ func FuzzReadCase(f *testing.F) {
 	f.Add([]byte(molarCase))
 	for _, seed := range []string{
 		"teeth.active = 59", "target.start.intrusive_n = {min = 1, max = inf}", "[now]\nalong_mm = \"1e308in\"", "[limits]\nfold_depth_mm = -0.0",
+		"anchor = {joined = [35, 99, nan], held = \"bar\", hold_ratio = inf}", "anchor.joined = [[35]]", "[target]\nanchor_loss_mm = -0.0\nanchor_tip_deg = 1e9",
 		"target = 3", "[target.start]\nmesial_n = {}", "search.seed = 99999999999", "case = \"..\"",
 	} {
 		f.Add([]byte(seed))
@@ -99,6 +100,10 @@ func FuzzReadCase(f *testing.F) {
 		l := c.Limits
 		checkFinite(t, l.LoopHeightMM, l.LoopWidthMM, l.RoomMesialMM, l.RoomDistalMM, l.BendRadiusMM, l.ShortestStraightMM, l.LargestPreBendRad)
 		checkFinite(t, c.AnchorSlot.HeightMM, c.ActiveSlot.HeightMM, c.Search.LengthStepMM, c.Search.AngleStepRad, c.Target.ForceUntilMM)
+		checkFinite(t, c.Anchorage.HoldRatio, c.HoldRatio(), c.Target.AnchorLossMM, c.Target.AnchorTipRad)
+		if faults := c.Anchorage.Faults(c.Teeth); faults != nil {
+			t.Errorf("anchorage %+v was accepted: %v", c.Anchorage, faults)
+		}
 		for _, load := range []target.LoadWindow{c.Target.Start, c.Target.Travel} {
 			for i := range 3 {
 				for _, w := range []target.Window{load.ForceN[i], load.CoupleNMM[i]} {

@@ -24,21 +24,22 @@ const recordDecimals = 9
 // WriteRecord writes the record of a spring of the given wire as JSON, indented by 2, rotation
 // vectors in degrees, numbers rounded to 9 decimals. A number that is not finite is an error.
 func WriteRecord(from Origin, of wire.Wire, r spring.Record) ([]byte, error) {
-	return writeRecord(from, of, r, nil)
+	return writeRecord(from, of, r, nil, nil)
 }
 
 // WriteCaseRecord is WriteRecord with one more key a position, "at_resistance": the loads
-// on both teeth, couples about each one's centre of resistance, one for each position.
-func WriteCaseRecord(from Origin, of wire.Wire, r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
+// on both teeth, couples about each one's centre of resistance, one for each position; and, where
+// there are any, with "drift": what becomes of both teeth, for each way of holding the anchor.
+func WriteCaseRecord(from Origin, of wire.Wire, r spring.Record, atResistance []effect.ResistanceLoads, drifts []effect.AnchorOutcome) ([]byte, error) {
 	if len(atResistance) != len(r.Positions) {
 		return nil, fmt.Errorf("%d loads at the centres of resistance for %d positions", len(atResistance), len(r.Positions))
 	}
-	return writeRecord(from, of, r, atResistance)
+	return writeRecord(from, of, r, atResistance, drifts)
 }
 
-func writeRecord(from Origin, of wire.Wire, r spring.Record, atResistance []effect.ResistanceLoads) ([]byte, error) {
+func writeRecord(from Origin, of wire.Wire, r spring.Record, atResistance []effect.ResistanceLoads, drifts []effect.AnchorOutcome) ([]byte, error) {
 	var w recordWriter
-	record, err := w.record(of, r, atResistance)
+	record, err := w.record(of, r, atResistance, drifts)
 	if err != nil {
 		return nil, err
 	}
@@ -49,11 +50,15 @@ func writeRecord(from Origin, of wire.Wire, r spring.Record, atResistance []effe
 }
 
 // record is all that stands behind the head; atResistance is empty or has one for each position.
-func (w *recordWriter) record(of wire.Wire, r spring.Record, atResistance []effect.ResistanceLoads) (recordJSON, error) {
+func (w *recordWriter) record(of wire.Wire, r spring.Record, atResistance []effect.ResistanceLoads, drifts []effect.AnchorOutcome) (recordJSON, error) {
 	if len(atResistance) > 0 && len(atResistance) != len(r.Positions) {
 		return recordJSON{}, fmt.Errorf("%d loads at the centres of resistance for %d positions", len(atResistance), len(r.Positions))
 	}
 	out := recordJSON{Title: r.Title, Teeth: teethOf(r.Teeth), Wire: w.wire(of), verdictJSON: w.verdict(r.Verdict), Positions: []positionJSON{}}
+	for i, o := range drifts {
+		w.place = fmt.Sprintf("drift %d", i+1)
+		out.Drift = append(out.Drift, w.drift(o))
+	}
 	for i, p := range r.Positions {
 		w.place = fmt.Sprintf("position %d", i+1)
 		position := w.position(p)
@@ -76,6 +81,7 @@ type (
 		Teeth *teethJSON `json:"teeth,omitempty"`
 		Wire  pairsJSON  `json:"wire"`
 		verdictJSON
+		Drift       []driftJSON    `json:"drift,omitempty"`
 		Positions   []positionJSON `json:"positions"`
 		BentSprings *spreadJSON    `json:"bent_springs,omitempty"`
 	}

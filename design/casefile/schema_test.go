@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/casefile/schematest"
 	"springwright/design/effect"
@@ -39,8 +40,12 @@ func written(t *testing.T) map[string][]byte {
 	flat := wire.Wire{EMPa: 65000, Poisson: 0.3, YieldMPa: 900, TangentMPa: 6000, ThicknessMM: 0.4, WidthMM: 0.6, CornerRadiusMM: 0.05}
 	full := fullRecord()
 	atResistance := make([]effect.ResistanceLoads, len(full.Positions))
+	drifts := []effect.AnchorOutcome{
+		{HoldRatio: 1.2, Drift: effect.Drift{PlannedMM: 2, Steps: []effect.DriftStep{{}, {}}}},
+		{Anchorage: design.Anchorage{Joined: []tooth.Number{35}}, Fault: errors.New("it snaps")},
+	}
 	candidates := []effect.Candidate{
-		{Name: "loop", Title: "a loop", Evaluation: solve.Evaluation{Record: full}, Spring: spring.Spring{Teeth: full.Teeth, Wire: flat, Shortfall: full.Verdict}},
+		{Name: "loop", Title: "a loop", Anchor: &drifts[0], Evaluation: solve.Evaluation{Record: full}, Spring: spring.Spring{Teeth: full.Teeth, Wire: flat, Shortfall: full.Verdict}},
 		{Name: "steel", Title: "a wire", Withheld: errors.New("it yields"), Spring: spring.Spring{Wire: sampleWire}},
 		{Name: "none", Title: "no spring was found", Withheld: errors.New("nothing")},
 	}
@@ -55,12 +60,12 @@ func written(t *testing.T) map[string][]byte {
 	put("least record", text, err)
 	text, err = casefile.WriteRecord(origin, sampleWire, sampleRecord())
 	put("record", text, err)
-	text, err = casefile.WriteCaseRecord(origin, flat, full, atResistance)
+	text, err = casefile.WriteCaseRecord(origin, flat, full, atResistance, drifts)
 	put("full record", text, err)
 	text, err = casefile.WriteComparison(origin, full.Teeth, candidates)
 	put("comparison", text, err)
 	text, err = casefile.WriteDesignResult(origin, casefile.DesignResult{
-		Case: "demo", Family: "loop", Wire: flat, Record: full, AtResistance: atResistance, Directory: "out",
+		Case: "demo", Family: "loop", Wire: flat, Record: full, AtResistance: atResistance, Drifts: drifts, Directory: "out",
 		Files: []casefile.File{{Name: "a.svg", Bytes: 3, SHA256: strings.Repeat("0f", 32)}, {Name: "b.svg", SHA256: strings.Repeat("1e", 32)}},
 	})
 	put("design", text, err)

@@ -65,15 +65,17 @@ func unitOf(q target.Quantity) (u quantity.Unit, suffix string) {
 	return quantity.Newton, "_n"
 }
 
-// beyondKey is the key of how far a limit is passed.
-func beyondKey(l target.Limit) string {
+// beyondOf is how far a limit is passed: the key, and the unit of its value.
+func beyondOf(l target.Limit) (key string, u quantity.Unit) {
 	switch l {
 	case target.BendsLimit:
-		return "beyond_bends"
+		return "beyond_bends", plain
 	case target.StressLimit:
-		return "beyond_share"
+		return "beyond_share", plain
+	case target.AnchorTipLimit:
+		return "beyond_deg", quantity.Degree
 	}
-	return "beyond_mm"
+	return "beyond_mm", quantity.Millimetre
 }
 
 // pair is a key with its value as TOML and JSON both write it.
@@ -100,7 +102,8 @@ func missPairs(m target.Miss, format func(float64) string) []pair {
 }
 
 func excessPairs(e target.Excess, format func(float64) string) []pair {
-	return []pair{{"limit", fmt.Sprintf("%q", e.Limit)}, {beyondKey(e.Limit), format(e.Beyond)}}
+	key, unit := beyondOf(e.Limit)
+	return []pair{{"limit", fmt.Sprintf("%q", e.Limit)}, {key, format(unit.Outside(e.Beyond))}}
 }
 
 // writeShortfall writes the keys into a spring file; nothing where nothing is missed.
@@ -273,11 +276,8 @@ func (s *section) excess() target.Excess {
 	defer s.close()
 	var e target.Excess
 	e.Limit, _ = notice.ParseLimit(word)
-	unit := quantity.Millimetre
-	if beyondKey(e.Limit) != "beyond_mm" {
-		unit = plain
-	}
-	e.Beyond = s.needed(beyondKey(e.Limit), span{unit: unit, high: largestMiss, above: true}, "say how far beyond the limit it is")
+	key, unit := beyondOf(e.Limit)
+	e.Beyond = s.needed(key, span{unit: unit, high: largestMiss, above: true}, "say how far beyond the limit it is")
 	return e
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"springwright/design"
 	"springwright/design/tooth"
 )
 
@@ -31,18 +32,24 @@ func (s *section) pair() (pair tooth.Pair, known bool) {
 }
 
 func (s *section) tooth(key string) (n tooth.Number, known bool) {
-	const allowed = "allowed are 11–18, 21–28, 31–38 and 41–48"
 	e := s.ask(key)
+	if e == nil {
+		s.missing(key, "give the tooth's two-digit number of ISO 3950; "+design.AllowedTeeth)
+		return 0, false
+	}
+	return s.toothAt(e.value, join(s.path, key))
+}
+
+// toothAt reads a tooth's number.
+func (r *reader) toothAt(n *node, path string) (tooth.Number, bool) {
 	switch {
-	case e == nil:
-		s.missing(key, "give the tooth's two-digit number of ISO 3950; "+allowed)
-	case e.value.kind != number:
-		s.wrongKind(e.value, join(s.path, key), "a tooth number", "write it without quotes; "+allowed)
-	case math.IsNaN(e.value.value): // the document has already said so
-	case !e.value.whole || math.Abs(e.value.value) > 99 || !tooth.Number(e.value.value).Valid():
-		s.blame(key, shorten(e.value.text)+" is no permanent tooth, "+allowed, "use the two-digit numbers of ISO 3950: quadrant, then place from the midline")
+	case n.kind != number:
+		r.wrongKind(n, path, "a tooth number", "write it without quotes; "+design.AllowedTeeth)
+	case math.IsNaN(n.value): // the document has already said so
+	case !n.whole || math.Abs(n.value) > 99 || !tooth.Number(n.value).Valid():
+		r.report(n.at, path, shorten(n.text)+" is no permanent tooth, "+design.AllowedTeeth, design.TeethHint)
 	default:
-		return tooth.Number(e.value.value), true
+		return tooth.Number(n.value), true
 	}
 	return 0, false
 }

@@ -22,6 +22,9 @@ type Candidate struct {
 	Evaluation solve.Evaluation
 	// Withheld says why there are no figures; then Evaluation is empty.
 	Withheld error
+	// Anchor is what becomes of both teeth with the anchor of the case; nil before WithAnchor has
+	// worked it out, and where figures are withheld.
+	Anchor *AnchorOutcome
 }
 
 // WithheldError says why a candidate has no figures.
@@ -58,6 +61,17 @@ func NewCandidate(ctx context.Context, name, title string, s spring.Spring) (Can
 		c.Withheld = &WithheldError{Cause: err}
 	}
 	return c, nil
+}
+
+// WithAnchor is the candidate with what becomes of both teeth under it, the anchor held as the case
+// has it: the same for all candidates. The error is that of ctx.
+func (c Candidate) WithAnchor(ctx context.Context, wanted design.Case) (Candidate, error) {
+	if c.Withheld != nil {
+		return c, nil
+	}
+	outcome, err := PredictAnchor(ctx, wanted, c.Spring)
+	c.Anchor = &outcome
+	return c, err
 }
 
 // elasticMM is the longest travel left with which the wire does not yield, from an elastic

@@ -14,7 +14,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Drift is the way a tooth is predicted to take under a spring.
+// Drift is the way that both teeth are predicted to take under a spring.
 type Drift struct {
 	Steps []DriftStep
 	// Turns tells that the goal is a turn of the tooth more than a shift; see PredictDrift.
@@ -44,18 +44,56 @@ const (
 	DriftAgainst                    // the force or couple works away from the goal
 )
 
-// DriftStep is one place on the way.
+// String is the end's word in files.
+func (e DriftEnd) String() string {
+	if e < 0 || int(e) >= len(driftEnds) {
+		return fmt.Sprintf("end %d", int(e))
+	}
+	return driftEnds[e]
+}
+
+var driftEnds = [...]string{"arrived", "spent", "centre of resistance gone as far as planned", "hardly coming nearer", "working the other way"}
+
+// DriftStep is one place on the way. Places, turns and loads are those in the jaw, on the axes of
+// the spring as it stands at the start.
 type DriftStep struct {
 	Seat     spring.Seat // of the wire's entry into the active slot
 	ShiftMM  r3.Vec      // of the centre of resistance since the start
 	Rotation r3.Vec      // of the tooth since the start, rotation vector, rad
 	Active   tooth.Load  // on the active tooth, about its slot's centre
+	Anchor   AnchorShift
+	OnAnchor tooth.Load // on the anchor tooth, about its slot's centre
+}
+
+// AnchorShift is how far the anchor has moved since the start.
+type AnchorShift struct {
+	SlotMM   r3.Vec // its slot's centre
+	CentreMM r3.Vec // the centre of resistance of all that holds it
+	Rotation r3.Vec // rotation vector, rad
+}
+
+// AnchorLost is how far the anchor has moved at the end of the way.
+func (d Drift) AnchorLost() AnchorShift {
+	if len(d.Steps) == 0 {
+		return AnchorShift{}
+	}
+	return d.Steps[len(d.Steps)-1].Anchor
+}
+
+// AnchorMost is how far the anchor slot is off its place where it is farthest, and how much the
+// anchor is tipped along the arch where it is most, either way.
+func (d Drift) AnchorMost() (lostMM, tipRad float64) {
+	for _, s := range d.Steps {
+		lostMM, tipRad = max(lostMM, r3.Norm(s.Anchor.SlotMM)), max(tipRad, math.Abs(s.Anchor.Rotation.Y))
+	}
+	return lostMM, tipRad
 }
 
 const (
 	driftSteps = 40
-	// mostDriftSteps ends the way of a tooth that turns so much that its steps are cut short.
-	mostDriftSteps = 4 * driftSteps
+	// mostDriftParts times as many steps end the way of a tooth that turns so much, or whose anchor
+	// does, that its steps are cut short.
+	mostDriftParts = 4
 	// driftForceN is a force along the way that no longer moves a tooth, driftCoupleNMM a
 	// couple: that of the force some 10 mm from the slot to the centre of resistance.
 	driftForceN    = 0.02
@@ -72,14 +110,20 @@ const (
 // ErrNoDrift means that the active tooth is planned to stay where it is.
 var ErrNoDrift = errors.New("the tooth is to stay where it stands")
 
-// PredictDrift lets the active tooth move in small steps in proportion to the load at its
-// centre of resistance and solves the spring again after each: a shift a·F of that centre
-// and a turn a·M/leverMM2 about it, a chosen so that a step brings the tooth the same part
-// of the travel along its planned way, less where the force has nearly died out. The anchor
-// tooth stays. It ends when the slot's travel is done, the force along it has died out, or the
-// centre of resistance has gone the length of the travel: a tooth whose root comes after would
-// go on turning without an end that anybody planned. offset is from the slot's centre to the
-// centre of resistance at the start.
+// PredictDrift is PredictBothDrift with an anchor that stays.
+func PredictDrift(ctx context.Context, s spring.Spring, offset r3.Vec, leverMM2 float64) (Drift, error) {
+	return PredictBothDrift(ctx, s, offset, leverMM2, AnchorBody{})
+}
+
+// PredictBothDrift lets both teeth move in small steps in proportion to the load at their centres
+// of resistance and solves the spring again after each: the active tooth by a shift a·F of that
+// centre and a turn a·M/leverMM2 about it, the anchor as AnchorBody has it by the same a. a is
+// chosen so that a step closes the same part of the travel along the planned way, by both teeth
+// together, less where the force has nearly died out. It ends when the active tooth has done the
+// slot's travel, the force along it has died out, or its centre of resistance has gone the length
+// of the travel: a tooth whose root comes after would go on turning without an end that anybody
+// planned. The travel is that of the slot in the jaw: what the anchor comes to meet it brings it no
+// nearer. offset is from the slot's centre to the centre of resistance at the start.
 //
 // Where the planned turn of the tooth weighs more than its shift, the turn by the root's
 // lever against the shift, the steps are parts of that turn, the couple about its axis takes
@@ -90,14 +134,27 @@ var ErrNoDrift = errors.New("the tooth is to stay where it stands")
 // Teeth do not move in proportion to load, and not evenly; what holds is the direction: a
 // tooth whose load has no couple at its centre of resistance does not tip. The error wraps
 // ErrNoDrift, is a *PositionError or that of ctx.
-func PredictDrift(ctx context.Context, s spring.Spring, offset r3.Vec, leverMM2 float64) (Drift, error) {
+func PredictBothDrift(ctx context.Context, s spring.Spring, offset r3.Vec, leverMM2 float64, anchor AnchorBody) (Drift, error) {
+	return predictDrift(ctx, s, offset, leverMM2, anchor, driftSteps)
+}
+
+func predictDrift(ctx context.Context, s spring.Spring, offset r3.Vec, leverMM2 float64, anchor AnchorBody, steps int) (Drift, error) {
 	goal, err := goalOf(s, offset, leverMM2)
 	if err != nil {
 		return Drift{}, err
 	}
-	solver := beam.NewSolver(s.Rod(), beam.Origin(), beam.Options{})
+	wire, err := solve.NewSeatFollower(s)
+	if err != nil {
+		return Drift{}, err
+	}
 	start := s.Start.Pose(s.Heading)
 	startCentre := r3.Add(s.Centre(start), offset)
+	held := newAnchorPlace(s, anchor)
+	// Of what closes the travel the tooth itself makes this part.
+	own := 1.0
+	if anchor.Moves() {
+		own = anchor.Ratio / (anchor.Ratio + 1)
+	}
 
 	drift := Drift{Turns: goal.turns, PlannedMM: goal.shiftMM, Planned: goal.turn}
 	var first float64 // mobility of the first step
@@ -106,20 +163,23 @@ func PredictDrift(ctx context.Context, s spring.Spring, offset r3.Vec, leverMM2 
 		if err := ctx.Err(); err != nil {
 			return Drift{}, err
 		}
-		hold := s.HoldAtPose(end)
+		hung := end
 		if s.HookSlides() { // along the arch: what it hangs on does not tip with the one tooth
-			hold.Pose.D1, hold.Pose.D2, hold.Pose.D3 = start.D1, start.D2, start.D3
+			hung.D1, hung.D2, hung.D3 = start.D1, start.D2, start.D3
 		}
-		if err := solver.Follow(hold); err != nil {
-			return Drift{}, &solve.PositionError{Index: len(drift.Steps), Positions: driftSteps + 1, Seat: seatOf(s, end), Cause: err}
+		load, onAnchor, err := wire.Follow(held.seen(end), held.seen(hung))
+		if err != nil {
+			return Drift{}, &solve.PositionError{Index: len(drift.Steps), Positions: steps + 1, Seat: spring.SeatOf(end, s.Heading), Cause: err}
 		}
-		load := s.ActiveLoad(solver.EndLoad(), solver.End().At, end)
+		load, onAnchor = held.inJaw(load), held.inJaw(onAnchor)
 		turn := beam.RotationBetween(start, end)
 		drift.Steps = append(drift.Steps, DriftStep{
-			Seat:     seatOf(s, end),
+			Seat:     spring.SeatOf(end, s.Heading),
 			ShiftMM:  r3.Sub(centre, startCentre),
 			Rotation: turn,
 			Active:   load,
+			Anchor:   held.shift(),
+			OnAnchor: onAnchor,
 		})
 		drift.SlotMM = r3.Sub(s.Centre(end), s.Centre(start))
 		drift.ReachedMM = r3.Dot(goal.along, drift.SlotMM)
@@ -140,29 +200,31 @@ func PredictDrift(ctx context.Context, s spring.Spring, offset r3.Vec, leverMM2 
 		case gone > goal.mostGoneMM-hairMM:
 			drift.End = DriftCentreGone
 			return drift, nil
-		case len(drift.Steps) > mostDriftSteps:
+		case len(drift.Steps) > mostDriftParts*steps:
 			drift.End = DriftAside
 			return drift, nil
 		}
-		mobility := min(goal.size/driftSteps, left) * goal.perPush / push
+		mobility := min(own*goal.size/float64(steps), left) * goal.perPush / push
 		if len(drift.Steps) == 1 {
 			first = mobility
 		}
 		mobility = min(mobility, mostMobility*first)
 		shift := r3.Scale(mobility, atCentre.ForceN)
 		rotation := r3.Scale(mobility/leverMM2, atCentre.CoupleNMM)
-		cut := 1.0
-		if angle := r3.Norm(rotation); angle > largestDriftTurn {
-			cut = largestDriftTurn / angle
+		anchorShift, anchorTurn := held.give(mobility, onAnchor)
+		cut, finer := 1.0, driftSteps/float64(steps)
+		if angle := max(r3.Norm(rotation), r3.Norm(anchorTurn)); angle > finer*largestDriftTurn {
+			cut = finer * largestDriftTurn / angle
 		}
-		if way := r3.Norm(shift); goal.turns && cut*way > largestDriftMM {
-			cut = largestDriftMM / way
+		if way := max(r3.Norm(shift), r3.Norm(anchorShift)); goal.turns && cut*way > finer*largestDriftMM {
+			cut = finer * largestDriftMM / way
 		}
 		shift, rotation = r3.Scale(cut, shift), r3.Scale(cut, rotation)
 		arm := r3.Sub(end.At, centre)
 		centre = r3.Add(centre, shift)
 		end = end.Turned(rotation)
 		end.At = r3.Add(centre, beam.Rotate(rotation, arm))
+		held.move(r3.Scale(cut, anchorShift), r3.Scale(cut, anchorTurn))
 	}
 }
 
@@ -237,9 +299,4 @@ func (d Drift) LargestTurn() r3.Vec {
 		}
 	}
 	return most
-}
-
-// seatOf is the seat whose pose is end.
-func seatOf(s spring.Spring, end beam.Pose) spring.Seat {
-	return spring.Seat{AtMM: end.At, Rotation: beam.RotationBetween(spring.Seat{}.Pose(s.Heading), end)}
 }

@@ -155,3 +155,23 @@ func TestLargestTurnOfADrift(t *testing.T) {
 		t.Errorf("got %v, want %v", got, want)
 	}
 }
+
+// A wire that slides through its slot does so while the tooth drifts, too: nothing pulls along it.
+func TestDriftOfAWireThatSlides(t *testing.T) {
+	t.Parallel()
+	c := alignedCase(10)
+	c.Now.CentreMM.Z = -0.5
+	const unturningMM2 = 1e12
+	d, err := effect.PredictDrift(t.Context(), effect.StraightSpring(c, "", designtest.Titanium()), r3.Vec{}, unturningMM2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, step := range d.Steps {
+		if pull := math.Abs(step.Active.ForceN.X); pull > 1e-6 { // of 1.7 N across it
+			t.Fatalf("step %d: %v N along the wire", i, pull)
+		}
+	}
+	if d.End != effect.DriftDied || d.ReachedMM < 0.48 {
+		t.Errorf("%v mm, ending by %v", d.ReachedMM, d.End)
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"springwright/design/spring"
+	"springwright/design/tooth"
 )
 
 // GeometryClass is one of the six classes in which the trade sorts the load systems of a
@@ -26,8 +27,8 @@ func (g GeometryClass) Ratio() float64 { return classRatios[g-1] }
 
 // couplesRatio returns the ratio of the smaller tipping couple on the two teeth to the
 // larger; ok is false where neither is worth naming.
-func couplesRatio(p spring.Position) (ratio float64, ok bool) {
-	a, b := p.Active.CoupleNMM.Y, p.Anchor.CoupleNMM.Y
+func couplesRatio(active, anchor tooth.Load) (ratio float64, ok bool) {
+	a, b := active.CoupleNMM.Y, anchor.CoupleNMM.Y
 	if math.Abs(a) > math.Abs(b) {
 		a, b = b, a
 	}
@@ -39,8 +40,14 @@ func couplesRatio(p spring.Position) (ratio float64, ok bool) {
 
 // ClassOf returns the class whose ratio lies nearest to that of the tipping couples
 // on the two teeth.
-func ClassOf(p spring.Position) GeometryClass {
-	ratio, ok := couplesRatio(p)
+func ClassOf(p spring.Position) GeometryClass { return classOf(p.Active, p.Anchor) }
+
+// Class is the geometry class that the slots have come to by this step: as both teeth drift, it
+// becomes another one.
+func (s DriftStep) Class() GeometryClass { return classOf(s.Active, s.OnAnchor) }
+
+func classOf(active, anchor tooth.Load) GeometryClass {
+	ratio, ok := couplesRatio(active, anchor)
 	if !ok {
 		return 0
 	}

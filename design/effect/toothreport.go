@@ -44,9 +44,13 @@ type ToothReport struct {
 type TeethReport struct {
 	Teeth          tooth.Pair
 	Active, Anchor ToothReport
-	Drift          Drift
+	// Drift is of the active tooth while the anchor stays: what the spring itself can do.
+	Drift Drift
 	// DriftFault says why no drift is predicted; nil where one is.
 	DriftFault error
+	// Anchors is what becomes of both teeth: first with the anchor as the case has it, then, where
+	// there is one, with the next better hold.
+	Anchors []AnchorOutcome
 	// AnchorExcesses is what the anchor tooth takes beyond what is usual for it.
 	AnchorExcesses []design.AnchorExcess
 }
@@ -127,7 +131,7 @@ func unaskedForce(c design.Case, record spring.Record) (k tooth.Component, size,
 }
 
 // ReportTeeth works out how both teeth start to move under a spring that has been evaluated,
-// and how the active tooth is predicted to drift. The error is that of ctx.
+// how the active tooth is predicted to drift, and what the anchor loses by then. The error is that of ctx.
 func ReportTeeth(ctx context.Context, c design.Case, s spring.Spring, r spring.Record) (TeethReport, error) {
 	if len(r.Positions) == 0 {
 		return TeethReport{}, errors.New("the record has no positions")
@@ -142,7 +146,9 @@ func ReportTeeth(ctx context.Context, c design.Case, s spring.Spring, r spring.R
 		AnchorExcesses: c.AnchorExcesses(r),
 	}
 	report.Drift, report.DriftFault = PredictDrift(ctx, s, offset, c.Resistance.Active.LeverMM2)
-	return report, ctx.Err()
+	var err error
+	report.Anchors, err = AnchorOutcomes(ctx, c, s)
+	return report, err
 }
 
 func toothReport(n tooth.Number, r tooth.Resistance, l tooth.Load, offset r3.Vec) ToothReport {

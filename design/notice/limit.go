@@ -23,6 +23,9 @@ const (
 	// TravelLimit is the planned travel, of which a predicted drift makes nothing or less; what is
 	// beyond it is left undone.
 	TravelLimit
+	// AnchorLossLimit and AnchorTipLimit are what the target lets the anchor lose.
+	AnchorLossLimit
+	AnchorTipLimit
 	BendsLimit
 	StressLimit
 	Limits // how many there are
@@ -32,7 +35,7 @@ const (
 var limitNames = [Limits]string{
 	"room", "loop width", "fold depth", "room mesially", "room distally", "room in front of the active slot",
 	"clearance on the biting side", "bulge into the cheek", "clearance of the wire from itself",
-	"place of the hook on its tooth", "planned travel", "number of bends", "stress",
+	"place of the hook on its tooth", "planned travel", "anchorage loss", "tipping of the anchor", "number of bends", "stress",
 }
 
 // String is the limit's name in files.

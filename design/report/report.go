@@ -90,6 +90,9 @@ func (r *Report) judge() {
 	if r.NotMade() {
 		short.Exceeded = append(short.Exceeded[:len(short.Exceeded):len(short.Exceeded)], r.Teeth.LeftUndone()...)
 	}
+	if beyond := r.Teeth.AnchorBeyond(r.Case.Target); len(beyond) > 0 {
+		short.Exceeded = append(short.Exceeded[:len(short.Exceeded):len(short.Exceeded)], beyond...)
+	}
 	if !short.None() {
 		r.Spring.Shortfall = &short
 	}

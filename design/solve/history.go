@@ -198,8 +198,7 @@ func evaluateWithHistory(ctx context.Context, s spring.Spring, opposed []Opposed
 
 // passiveSeat is where the unloaded wire's end lies, as a seat.
 func passiveSeat(s spring.Spring) spring.Seat {
-	end := s.Rod().UnloadedEnd(beam.Origin())
-	return spring.Seat{AtMM: end.At, Rotation: beam.RotationBetween(spring.Seat{}.Pose(s.Heading), end)}
+	return spring.SeatOf(s.Rod().UnloadedEnd(beam.Origin()), s.Heading)
 }
 
 // stepsFinely tells whether a wire that remembers needs the finer steps of historyParts.

@@ -110,6 +110,11 @@ func (s Seat) Pose(heading Heading) beam.Pose {
 	return p.Turned(s.Rotation)
 }
 
+// SeatOf is the seat whose Pose with that heading is end.
+func SeatOf(end beam.Pose, heading Heading) Seat {
+	return Seat{AtMM: end.At, Rotation: beam.RotationBetween(Seat{}.Pose(heading), end)}
+}
+
 // Rod returns the unloaded wire as the solver sees it.
 func (s Spring) Rod() beam.Rod { return s.RodOf(s.Path.steps) }
 

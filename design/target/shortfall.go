@@ -72,6 +72,8 @@ const (
 	SelfLimit        = notice.SelfLimit
 	HookLimit        = notice.HookLimit
 	TravelLimit      = notice.TravelLimit
+	AnchorLossLimit  = notice.AnchorLossLimit
+	AnchorTipLimit   = notice.AnchorTipLimit
 	BendsLimit       = notice.BendsLimit
 	StressLimit      = notice.StressLimit
 )
@@ -79,5 +81,5 @@ const (
 // Excess is how far a spring goes beyond a limit.
 type Excess struct {
 	Limit  Limit
-	Beyond float64 // mm, bends for BendsLimit, a share of the yield stress for StressLimit
+	Beyond float64 // mm, rad for AnchorTipLimit, bends for BendsLimit, a share of the yield stress for StressLimit
 }

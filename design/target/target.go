@@ -13,6 +13,9 @@ type Target struct {
 	// asked for. Travel has to ask for one along x and not to allow 0.
 	MomentToForceMM Window
 	MaxRateNPerMM   float64 // largest Rate; 0: any
+	// AnchorLossMM is how far the anchor slot may come off its place, AnchorTipRad how much the
+	// anchor may be tipped along the arch, either way, over the drift of both teeth; 0: any.
+	AnchorLossMM, AnchorTipRad float64
 	// AtResistance tells that the windows hold for the loads at the teeth's centres of
 	// resistance instead of those at their slots' centres; see Case.JudgedAt.
 	AtResistance bool

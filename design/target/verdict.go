@@ -11,3 +11,12 @@ type Verdict struct {
 	// without meaning where it is met.
 	Worst, WorstLeftMM float64
 }
+
+// LimitVerdict is how a spring stands to a limit beside the loads.
+type LimitVerdict struct {
+	Limit          Limit
+	Value, Allowed float64 // in the unit of Excess.Beyond
+	Met            bool
+	// Unknown tells that the value could not be worked out; then it is not met.
+	Unknown bool
+}

@@ -139,7 +139,7 @@ func (b *Book) wouldDoMeasured(text string) string {
 var limitPhrases = [notice.Limits]Phrase{
 	"room", "loop width", "fold depth", "room mesially", "room distally", "room in front of the active slot",
 	"clearance on the biting side", "bulge into the cheek", "clearance of the wire from itself",
-	"place of the hook on its tooth", "planned travel", "number of bends", "stress",
+	"place of the hook on its tooth", "planned travel", "anchorage loss", "tipping of the anchor", "number of bends", "stress",
 }
 
 // Limit is what a limit is called by whoever has measured or chosen it, with its letter on the

@@ -117,6 +117,8 @@ var excessPhrases = [notice.Limits]Phrase{
 	"the wire passes itself %s mm too closely",
 	"the hook hangs %s mm too far from its place on the tooth",
 	"the tooth is not brought along its planned travel: %s mm are left undone, or it is pushed the other way",
+	"the anchor moves %s mm more than is allowed",
+	"the anchor tips %s° more than is allowed",
 	"bends too many: %s",
 	"stress %s of the yield stress above its limit",
 }
@@ -124,8 +126,11 @@ var excessPhrases = [notice.Limits]Phrase{
 // Excess says how far a limit is passed.
 func (b *Book) Excess(e target.Excess) string {
 	decimals := 2
-	if e.Limit == notice.BendsLimit {
+	switch e.Limit {
+	case notice.BendsLimit:
 		decimals = 0
+	case notice.AnchorTipLimit:
+		e.Beyond, decimals = e.Beyond*180/math.Pi, 1
 	}
 	if e.Limit < 0 || e.Limit >= notice.Limits {
 		e.Limit = notice.OtherLimit
