@@ -33,6 +33,9 @@ func layers() []layer {
 	return []layer{
 		{design + "/beam", []string{module, drawing, flags}},
 		{design, []string{optimize, export, presets, command, drawing, flags}},
+		{optimize + "/lsq", []string{module, drawing, flags}},
+		{optimize + "/lattice", []string{module, drawing, flags}},
+		{optimize + "/hand", []string{optimize, export, presets, command, drawing, flags}},
 		{optimize, []string{export, presets, command, drawing, flags}},
 		{export, []string{optimize, presets, command, flags}},
 		{presets, []string{optimize, export, command, drawing, flags}},

@@ -65,7 +65,7 @@ type Target struct {
 	MomentToForceMM Window
 	MaxRateNPerMM   float64 // largest Rate; 0: any
 	// AtResistance tells that the windows hold for the loads at the teeth's centres of
-	// resistance instead of those at their slots' centres; see Case.JudgedAt.
+	// resistance instead of those at their slots' centres; see Judge.
 	AtResistance bool
 	// AgainstTravelMeant tells that loads are wanted although they work against the travel, or
 	// do not bring the tooth along it.
