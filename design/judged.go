@@ -38,25 +38,49 @@ func (c Case) JudgedLoad(l tooth.Load, seat spring.Seat) tooth.Load {
 	return l.AtResistance(c.JudgedOffset(seat))
 }
 
-// JudgedAt turns loads on both teeth, couples about the slots' centres, into what the
-// target's windows are for while the active slot is at seat. The same goes for changes of
-// the loads.
-func (c Case) JudgedAt(active, anchor tooth.Load, seat spring.Seat) target.Judged {
-	j := target.Judged{Active: c.JudgedLoad(active, seat), Anchor: anchor}
+// Judge turns loads on both teeth, couples about the slots' centres, into what a target's windows
+// are for along a travel, with all that stays over many springs worked out once.
+type Judge struct {
+	spring spring.Spring
+	// From the slots' centres to the points about which the target's couples are taken; of the
+	// active tooth at each position, as measured: that a slot sits otherwise on it does not move
+	// the root.
+	active []r3.Vec
+	anchor r3.Vec
+}
+
+// Judge is that of a travel along the active slot's seats, at least one.
+func (c Case) Judge(seats []spring.Seat) Judge {
+	j := Judge{spring: c.SpringFor(spring.Path{})}
+	for _, seat := range seats {
+		j.active = append(j.active, c.JudgedOffset(seat))
+	}
 	if c.Target.AtResistance {
-		j.Anchor = anchor.AtResistance(c.AnchorOffset())
+		j.anchor = c.AnchorOffset()
 	}
 	return j
 }
 
-// JudgedRecord is JudgedAt for every position of a record, with the rate at the last one.
-func (c Case) JudgedRecord(r spring.Record) []target.Judged {
-	var all []target.Judged
-	for _, p := range r.Positions {
-		all = append(all, c.JudgedAt(p.Active, p.Anchor, p.Seat))
+// At judges the loads at a position of the travel; first is that on the active tooth at the first
+// one. It is linear: changes of the loads give the change of its answer.
+func (j *Judge) At(position int, active, anchor, first tooth.Load) target.Judged {
+	judged := target.Judged{Active: active.AtResistance(j.active[position]), Anchor: anchor.AtResistance(j.anchor)}
+	if position == len(j.active)-1 {
+		judged.RateNPerMM = j.spring.RateNPerMM(first, active)
 	}
-	if n := len(all); n > 0 {
-		all[n-1].RateNPerMM = c.SpringFor(spring.Path{}).RateNPerMM(all[0].Active, all[n-1].Active)
+	return judged
+}
+
+// JudgedRecord judges every position of a record.
+func (c Case) JudgedRecord(r spring.Record) []target.Judged {
+	seats := make([]spring.Seat, len(r.Positions))
+	for i, p := range r.Positions {
+		seats[i] = p.Seat
+	}
+	judge := c.Judge(seats)
+	var all []target.Judged
+	for i, p := range r.Positions {
+		all = append(all, judge.At(i, p.Active, p.Anchor, r.Positions[0].Active))
 	}
 	return all
 }

@@ -133,11 +133,12 @@ func TestStaticsForbidsNothingThatIs(t *testing.T) {
 			couple = r3.Vec{}
 		}
 		active := tooth.Load{ForceN: force, CoupleNMM: couple}
-		spring := c.SpringFor(spring.Path{})
-		seat := spring.SeatAt(0)
-		at := r3.Add(spring.Centre(seat.Pose(spring.Heading)), r3.Vec{X: spring.AnchorSlotLengthMM / 2})
+		s := c.SpringFor(spring.Path{})
+		seat := s.SeatAt(0)
+		at := r3.Add(s.Centre(seat.Pose(s.Heading)), r3.Vec{X: s.AnchorSlotLengthMM / 2})
 		anchor := tooth.Load{ForceN: r3.Scale(-1, force), CoupleNMM: r3.Scale(-1, r3.Add(couple, r3.Cross(at, force)))}
-		j := c.JudgedAt(active, anchor, seat)
+		judge := c.Judge([]spring.Seat{seat})
+		j := judge.At(0, active, anchor, active)
 		for k := range tooth.Components {
 			round := func(l tooth.Load) target.Window {
 				v := l.Component(k)

@@ -41,19 +41,16 @@ type Alternative struct {
 }
 
 // traits describes the design x, evaluated as e.
-func (s *searcher) traits(spring spring.Spring, e solve.Evaluation, x []float64, sample [][]float64) Traits {
-	t := Traits{Share: 1}
-	if sample != nil {
-		t.Share = 1 - s.fragility(x, sample)/fragileCost
-	}
-	t.Bends = spring.Path.Bends()
+func traits(p *problem, spring spring.Spring, e solve.Evaluation, x []float64) Traits {
+	t := Traits{Share: 1 - p.fragility(x)/fragileCost, Bends: spring.Path.Bends()}
 	if positions := e.Record.Positions; len(positions) > 1 {
 		t.RateNPerMM = spring.RateNPerMM(positions[0].Active, positions[len(positions)-1].Active)
 	}
 	return t
 }
 
-// beats tells whether t is better than other in one respect by more than a hair.
+// beats tells whether t is better than other in one respect by more than a hair: the rate by 5 %,
+// the share by twice the error of its sample (choices).
 func (t Traits) beats(other Traits, m Merit) bool {
 	const softer, tolerant = 0.95, 0.02
 	switch m {
@@ -69,14 +66,14 @@ func (t Traits) beats(other Traits, m Merit) bool {
 // alternatives returns, for each merit in which one of the other finalists beats the
 // chosen design, the best of those that meet the target and clearly differ from it and from
 // those already taken.
-func (s *searcher) alternatives(settled []candidate, chosen candidate, of Traits, sample [][]float64) []Alternative {
+func alternatives(p *problem, settled []candidate, chosen candidate, of Traits) []Alternative {
 	var others []Alternative
 	var at []candidate
 	for _, other := range settled {
-		if math.IsInf(other.cost, 0) || !s.differs(other.x, chosen.x) {
+		if !other.cost.solved() || !differ(p.pattern, other.x, chosen.x) {
 			continue
 		}
-		if a, ok := s.meeting(other, sample); ok {
+		if a, ok := meeting(p, other); ok {
 			others, at = append(others, a), append(at, other)
 		}
 	}
@@ -90,7 +87,7 @@ func (s *searcher) alternatives(settled []candidate, chosen candidate, of Traits
 			}
 			clear := true
 			for _, t := range takenAt {
-				clear = clear && s.differs(at[i].x, t.x)
+				clear = clear && differ(p.pattern, at[i].x, t.x)
 			}
 			if clear {
 				best = i
@@ -105,25 +102,25 @@ func (s *searcher) alternatives(settled []candidate, chosen candidate, of Traits
 }
 
 // meeting evaluates a settled candidate; ok is false unless it meets the whole target.
-func (s *searcher) meeting(c candidate, sample [][]float64) (a Alternative, ok bool) {
-	spring := s.c.SpringFor(s.pattern.PathFor(c.x))
-	e, err := solve.Evaluate(s.ctx, spring, solve.Options{})
-	if errors.Is(err, solve.ErrYield) || err != nil || len(s.c.Misses(e.Record)) > 0 {
+func meeting(p *problem, c candidate) (a Alternative, ok bool) {
+	spring := p.spring(c.x)
+	e, err := solve.Evaluate(p.ctx, spring, solve.Options{})
+	if errors.Is(err, solve.ErrYield) || err != nil || len(p.c.Misses(e.Record)) > 0 {
 		return Alternative{}, false
 	}
-	after := summarise(s.c, e.Record)
-	if len(s.exceeded(c.x, after.StressRatio)) > 0 {
+	after := summarise(p.c, e.Record)
+	if len(exceeded(p, c.x, after.StressRatio)) > 0 {
 		return Alternative{}, false
 	}
-	return Alternative{Spring: spring, Evaluation: e, After: after, Traits: s.traits(spring, e, c.x, sample)}, true
+	return Alternative{Spring: spring, Evaluation: e, After: after, Traits: traits(p, spring, e, c.x)}, true
 }
 
-// differs tells whether two designs are clearly different: at least two of their numbers
-// are, lengths by a millimetre and angles by ten degrees.
-func (s *searcher) differs(a, b []float64) bool {
+// differ tells whether two designs are clearly different: at least two of their numbers
+// are, lengths by a millimetre and angles by ten degrees, which the eye tells apart (choice).
+func differ(pattern spring.Pattern, a, b []float64) bool {
 	const clearMM, clearRad = 1, math.Pi / 18
 	count := 0
-	for j, f := range s.pattern.Freedoms {
+	for j, f := range pattern.Freedoms {
 		least := float64(clearMM)
 		if f.Angle {
 			least = clearRad

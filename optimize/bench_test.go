@@ -39,12 +39,12 @@ func BenchmarkDesign(b *testing.B) {
 // BenchmarkObjective is one spring solved over its whole travel.
 func BenchmarkObjective(b *testing.B) {
 	c := studyCase()
-	s := newSearcher(b.Context(), c, family.RectangularLoop(c), Options{Workers: 1})
-	best, _ := s.continuous(nil)
+	s := newTrial(b, c, family.RectangularLoop(c))
+	best, _ := s.polished(b)
 	if len(best) == 0 {
 		b.Fatal("nothing solved")
 	}
-	worker := s.workers[0]
+	worker := s.worker
 	n, m := worker.size()
 	r := make([]float64, m)
 	for _, bench := range []struct {
@@ -54,7 +54,7 @@ func BenchmarkObjective(b *testing.B) {
 		b.Run(bench.name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				if !worker.residuals(best[0].x, r, bench.jacobian, toTheEnd) {
+				if !residuals(worker, best[0].x, r, bench.jacobian) {
 					b.Fatal("cannot be solved")
 				}
 			}

@@ -1,16 +1,19 @@
 // Package optimize searches for a spring that meets a prescription.
 //
-// A pass of the search has these stages, each in a file of its own:
+// A pass of the search (search.go) has four stages, each in a file of its own:
 //
-//   - continuous: a bounded Levenberg–Marquardt method with exact sensitivities, from many
-//     low-discrepancy points, with every number left free, for the target and then for
-//     what is preferred beside it (steady: where a bender bends fewer springs in vain);
-//   - sparse: bends that the target does not need are given up, one after the other;
-//   - settle: what promises most is brought onto numbers that a hand can bend, by integer
-//     least squares on the linear model of the loads (lattice, gridpoints, descent);
-//   - explore: the best are kicked about on a second-order surrogate of their loads.
+//   - scatter: points from all over the bounds, by a low-discrepancy sequence, go towards the
+//     target by least squares with exact slopes (package lsq), with every number left free;
+//   - polish: the best go on over the whole travel, for what is preferred beside the target, and to
+//     where a bender bends fewer springs in vain;
+//   - thin: bends that the target does not need are given up, one after the other;
+//   - round: what promises most is brought onto numbers that a hand can bend, by integer least
+//     squares on the linear model of the loads (descent, gridmodel, package lattice), and the best
+//     of it is kicked about on a second-order surrogate of its loads (explore, surrogate).
 //
-// How many springs of a bender's hand would miss the target counts as a cost (fragility,
-// spread). A target that is hard gets more passes. The seed is fixed, and the answer the
-// same on any number of cores.
+// What is searched is a landscape of rows (rows.go): loads with the slopes of their aims, limits
+// and preferences. A row's hinge says what it counts for, and its miss how badly it misses; what
+// rows, bends and a bender's errors (spread.go, package hand) come to is a cost, and weights say
+// which of its parts count. A target that is hard gets more passes. The seed is fixed, and the
+// answer the same on any number of cores.
 package optimize

@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"springwright/design"
-	"springwright/design/family"
 	"springwright/design/spring"
 	"springwright/presets"
 
@@ -23,26 +22,18 @@ func TestSettleCentresTheForceInAHand(t *testing.T) {
 	c.Goal.CentreMM.Z = 3.5 // half the travel, so that both its ends have room in their windows
 	c.Bender = design.Bender{StiffnessSD: 0.125}
 	c.Search.Starts = 4
-	pattern, err := family.PatternFor(c)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := newSearcher(t.Context(), c, pattern, Options{Workers: 1})
-	worker, sample := s.workers[0], s.sampleFor(c.Bender)
-	best, _ := s.continuous(nil)
-	if len(best) == 0 {
-		t.Fatal("nothing solved")
-	}
-	blind := s.settle(best[0].x, s.box, worker, make([]float64, len(best[0].x)), nil)
-	before := s.fragility(blind.x, sample)
-	steady, _ := s.steadied(best[0], worker, sample)
-	after := s.settle(steady.x, s.box, worker, steady.tilt, sample)
-	after = s.explore(after, worker, sample, rand.New(rand.NewPCG(1, 2)))
-	if f := s.fragility(after.x, sample); before < 0.1 || f > before/2 {
+	s := trialOf(t, c)
+	best, _ := s.polished(t)
+	nobody := func([]float64) float64 { return 0 }
+	blind := newDescent(s.problem, s.worker, s.box, nobody, make([]float64, len(best[0].x))).settle(best[0].x)
+	before := s.fragility(blind.x)
+	after := s.settle(best[0].x)
+	after = explorer{s.problem, s.worker, rand.New(rand.NewPCG(1, 2))}.explore(after)
+	if f := s.fragility(after.x); before < 0.1 || f > before/2 {
 		t.Errorf("fragility %v where nobody looks at it, %v where it counts", before, f)
 	}
 	for j, v := range after.x {
-		if f := pattern.Freedoms[j]; v < f.Min-1e-9 || v > f.Max+1e-9 || v != s.onGrid(j, v) {
+		if f := s.pattern.Freedoms[j]; v < f.Min-1e-9 || v > f.Max+1e-9 || v != s.axes[j].Nearest(v) {
 			t.Errorf("%s is %v, off its grid or bounds", f.Name, v)
 		}
 	}

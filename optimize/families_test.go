@@ -149,11 +149,11 @@ func TestEveryFamilyHasStarts(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s := newSearcher(t.Context(), c, pattern, Options{Workers: 1})
+		s := newTrial(t, c, pattern)
 		seated := 0
 		for _, x := range s.startingPoints() {
-			newLevenberg(newClosing(s.workers[0]), s.box, s.width).minimise(x, closeIterations)
-			if !math.IsInf(s.worst(x, s.workers[0]), 0) {
+			s.closed(x)
+			if costAt(s.worker, x).solved() {
 				seated++
 			}
 		}
@@ -174,7 +174,7 @@ func TestFamiliesJacobiansMatchDifferences(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			s := newSearcher(t.Context(), c, pattern, Options{Workers: 1})
+			s := newTrial(t, c, pattern)
 			kinks, entries := 0, 0
 			for _, x := range pointsNear(t, s, 1) {
 				k, n := compareJacobian(t, s, x, map[string]bool{})

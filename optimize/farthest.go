@@ -19,7 +19,7 @@ type spot struct {
 // rivals is how many spots of a wire are looked at that may reach farthest. With one alone
 // a loop's top that tilts to one side and to the other would put a kink into the search's
 // landscape, at the very place where it is level and the best designs are; on a kink the
-// search would come to rest anywhere. A T has four corners to reach with.
+// search would come to rest anywhere. A T has four corners to reach with (its shape; TestLimitsMakeNoKinks fails with one).
 const rivals = 4
 
 // farthest returns the spots of a range of steps that reach farthest along an axis, at most

@@ -152,22 +152,21 @@ func segmentGap(a, b, c, d r3.Vec) (s, t float64, gap r3.Vec) {
 	return s, t, r3.Add(w, r3.Sub(r3.Scale(s, u), r3.Scale(t, v)))
 }
 
-// gapResidual puts the rows for the wire's distance from itself.
-func (o *objective) gapResidual(w *rows) {
+// putGaps puts the rows of the wire's distance from itself.
+func (o *objective) putGaps(r *rows) {
 	shift := func(node int, share float64, j int) r3.Vec {
-		before := o.solver.NodeSlope(node-1, j, &o.slopes[j]).ShiftMM
-		after := o.solver.NodeSlope(node, j, &o.slopes[j]).ShiftMM
+		before, after := o.nodeSlope(node-1, j).ShiftMM, o.nodeSlope(node, j).ShiftMM
 		return r3.Add(r3.Scale(1-share, before), r3.Scale(share, after))
 	}
-	end := w.next + gapRivals
+	end := r.next + gapRivals
 	for _, near := range o.gap.closest(o.nodes) {
-		if !o.excess(w, near.excessMM) {
+		if !putExcess(r, near.excessMM) {
 			continue
 		}
-		for j := range w.slopes() {
+		r.setSlopes(func(j int) float64 {
 			change := r3.Sub(shift(near.first, near.firstShare, j), shift(near.second, near.secShare, j))
-			w.setLast(j, -r3.Dot(near.apart, change)/slackMM)
-		}
+			return -r3.Dot(near.apart, change) / slackMM
+		})
 	}
-	w.skipTo(end)
+	r.skipTo(end)
 }

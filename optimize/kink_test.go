@@ -4,7 +4,6 @@ import (
 	"math"
 	"testing"
 
-	"springwright/design/beam"
 	"springwright/design/family"
 
 	"gonum.org/v1/gonum/mat"
@@ -36,20 +35,17 @@ func TestLimitsMakeNoKinks(t *testing.T) {
 	}
 	level := x[tilting]
 	n, m := o.size()
-	w := &rows{r: make([]float64, m), jacobian: mat.NewDense(m, n, nil), parameters: n}
+	r := newRows(o)
+	r.slopes = mat.NewDense(m, n, nil)
 	// The slope of what the limits on the unloaded wire cost by the tilt.
 	slope := func(tiltRad float64) (sum float64) {
 		x[tilting] = level + tiltRad
-		steps := pattern.StepsFor(x)
-		o.parameters = pattern.Parameters(steps)
-		o.solver.Reset(o.spring.RodOf(steps), beam.Origin())
-		o.solver.UnloadedSlopes(o.parameters)
-		o.nodes = o.solver.AppendNodes(o.nodes[:0])
-		w.next = 0
-		w.jacobian.Zero()
-		o.reachResiduals(w, -1)
-		for i := range w.next {
-			sum += w.r[i] * w.jacobian.At(i, tilting)
+		o.lay(x, r)
+		o.putReaches(r, -1)
+		for i := range r.next {
+			if v, weighs := r.kinds[i].hinge(r.values[i]); weighs {
+				sum += v * r.slopes.At(i, tilting)
+			}
 		}
 		return sum
 	}

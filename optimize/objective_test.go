@@ -10,6 +10,7 @@ import (
 	"springwright/design/beam"
 	"springwright/design/family"
 	"springwright/design/target"
+	"springwright/optimize/hand"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -29,8 +30,8 @@ func rowKinds(o *objective) []string {
 	kinds = append(kinds, "rate")
 	for i := range o.holds {
 		for _, term := range o.loads {
-			if term.position == i {
-				kinds = append(kinds, loadKind(term.quantity))
+			if term.Position == i {
+				kinds = append(kinds, loadKind(term.Quantity))
 			}
 		}
 		reaches(i)
@@ -51,19 +52,19 @@ func loadKind(q target.Quantity) string { return fmt.Sprint("load ", int(q)) }
 
 // pointsNear returns points from which a search could start, pulled to where the loop
 // about closes and a few steps towards the target.
-func pointsNear(t *testing.T, s *searcher, iterations int) [][]float64 {
+func pointsNear(t *testing.T, s trial, iterations int) [][]float64 {
 	t.Helper()
 	var points [][]float64
 	for _, x := range s.startingPoints() {
-		newLevenberg(newClosing(s.workers[0]), s.box, s.width).minimise(x, closeIterations)
-		if cost := newLevenberg(s.workers[0], s.box, s.width).minimise(x, iterations); !math.IsInf(cost, 0) {
+		s.closed(x)
+		if s.descend(s.worker, inHand(), s.box, x, iterations).cost.solved() {
 			for j, f := range s.pattern.Freedoms {
 				// At its bound of a round number of degrees an arc gets one step more.
 				if f.Angle {
 					x[j] -= 0.003 * math.Copysign(1, x[j]-f.Neutral)
 				}
 			}
-			if !math.IsInf(s.worst(x, s.workers[0]), 0) { // or it was about to snap
+			if costAt(s.worker, x).solved() { // or it was about to snap
 				points = append(points, x)
 			}
 		}
@@ -105,10 +106,10 @@ func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
 
 // compareJacobian compares with differences to both sides. At a kink these two differ, and
 // the derivative may be either.
-func compareJacobian(t *testing.T, s *searcher, x []float64, seen map[string]bool) (kinks, entries int) {
+func compareJacobian(t *testing.T, s trial, x []float64, seen map[string]bool) (kinks, entries int) {
 	t.Helper()
 	o := newObjective(s.c, s.pattern)
-	exact := searchAccuracy
+	exact := hand.Accuracy
 	exact.Tolerance = 1e-12    // or the solver's own error would stand in the differences
 	exact.RoughTangent = false // and with a rough one not every spring is solved so closely
 	o.solver = beam.NewSolver(o.spring.Rod(), beam.Origin(), exact)
@@ -119,11 +120,11 @@ func compareJacobian(t *testing.T, s *searcher, x []float64, seen map[string]boo
 	}
 	r, up, down := make([]float64, m), make([]float64, m), make([]float64, m)
 	jacobian := mat.NewDense(m, n, nil)
-	if !o.residuals(x, r, jacobian, toTheEnd) {
+	if !residuals(o, x, r, jacobian) {
 		t.Fatalf("cannot be solved at %v", x)
 	}
 	plain := make([]float64, m)
-	if !o.residuals(x, plain, nil, toTheEnd) {
+	if !residuals(o, x, plain, nil) {
 		t.Fatal("cannot be solved without a Jacobian")
 	}
 	for i := range r {
@@ -136,9 +137,9 @@ func compareJacobian(t *testing.T, s *searcher, x []float64, seen map[string]boo
 	for j, f := range s.pattern.Freedoms {
 		y := slices.Clone(x)
 		y[j] = x[j] + h
-		okUp := o.residuals(y, up, nil, toTheEnd)
+		okUp := residuals(o, y, up, nil)
 		y[j] = x[j] - h
-		if !o.residuals(y, down, nil, toTheEnd) || !okUp {
+		if !residuals(o, y, down, nil) || !okUp {
 			t.Fatalf("cannot be solved beside %v", x)
 		}
 		for i := range m {
@@ -171,25 +172,25 @@ func TestClosingJacobianMatchesDifferencesAtTheSolution(t *testing.T) {
 	t.Parallel()
 	for _, c := range []design.Case{demoCase(t), spatialCase()} {
 		c.Search.Starts = 4
-		s := newSearcher(t.Context(), c, family.RectangularLoop(c), Options{Workers: 1})
+		s := newTrial(t, c, family.RectangularLoop(c))
 		closed := 0
 		for _, x := range s.startingPoints() {
-			p := newClosing(s.workers[0])
-			if newLevenberg(p, s.box, s.width).minimise(x, 100) > 1e-12 {
+			p := newClosing(s.worker)
+			if s.descend(p, inHand(), s.box, x, 100).cost.total(inHand()) > 1e-12 {
 				continue
 			}
 			closed++
 			n, m := p.size()
 			jacobian := mat.NewDense(m, n, nil)
 			up, down := make([]float64, m), make([]float64, m)
-			p.residuals(x, up, jacobian, toTheEnd)
+			residuals(p, x, up, jacobian)
 			for j := range x {
 				const h = 1e-6
 				y := slices.Clone(x)
 				y[j] = x[j] + h
-				p.residuals(y, up, nil, toTheEnd)
+				residuals(p, y, up, nil)
 				y[j] = x[j] - h
-				p.residuals(y, down, nil, toTheEnd)
+				residuals(p, y, down, nil)
 				for i := range m {
 					if (up[i] == 0) != (down[i] == 0) { // just at its limit
 						continue
@@ -219,16 +220,12 @@ func TestLoadTermResidualIsMonotoneAndItsSlopeTrue(t *testing.T) {
 		{Min: 0, Max: inf},
 		{Min: 1, Max: 1},
 	} {
-		terms := appendTerm(nil, 0, 0, window)
-		if len(terms) != 1 {
-			t.Fatalf("%+v makes %d terms", window, len(terms))
-		}
-		term := terms[0]
+		term := newLoadTerm(hand.Term{Window: window})
 		for i := range 400 {
 			load := -1 + 0.01*float64(i) + 0.00317
-			r, slope := term.residual(load)
+			k, r, slope := term.row(load)
 			const h = 1e-7
-			after, slopeAfter := term.residual(load + h)
+			_, after, slopeAfter := term.row(load + h)
 			if slope == slopeAfter && math.Abs((after-r)/h-slope) > 1e-3*(1+math.Abs(slope)) {
 				t.Errorf("%+v at %v: slope %v, by difference %v", window, load, slope, (after-r)/h)
 			}
@@ -238,13 +235,15 @@ func TestLoadTermResidualIsMonotoneAndItsSlopeTrue(t *testing.T) {
 			if inside := load > window.Min+term.margin() && load < window.Max-term.margin(); !window.Aimed && (r <= 0) != inside {
 				t.Errorf("%+v at %v: residual %v", window, load, r)
 			}
-			if misses := term.misses(load); (misses > 1) != (window.Misses(load) > 0) && window.Max-window.Min > 2*slackLeastN {
+			if misses := k.miss(r); (misses > 1) != (window.Misses(load) > 0) && window.Max-window.Min > 2*hand.LeastSlack {
 				t.Errorf("%+v at %v: misses %v, outside by %v", window, load, misses, window.Misses(load))
 			}
 		}
 	}
-	if terms := appendTerm(nil, 0, 0, target.FreeWindow()); terms != nil {
-		t.Errorf("a free component makes %v", fmt.Sprint(terms))
+	free := studyCase()
+	free.Target = target.Target{Start: allFree(), Travel: allFree()}
+	if terms := loadTerms(free); terms != nil {
+		t.Errorf("free components make %v", fmt.Sprint(terms))
 	}
 }
 
@@ -258,7 +257,7 @@ func jacobianAgrees(t *testing.T, c design.Case, work []string, smooth int) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := newSearcher(t.Context(), c, pattern, Options{Workers: 1})
+	s := newTrial(t, c, pattern)
 	seen := map[string]bool{}
 	kinks, entries := 0, 0
 	for _, x := range pointsNear(t, s, 3) {

@@ -1,11 +1,14 @@
-//go:build quality
+//go:build quality && unix
 
 package optimize
 
 import (
 	"flag"
+	"fmt"
 	"math"
 	"math/rand/v2"
+	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -19,6 +22,8 @@ import (
 var (
 	qualityTimes = flag.Int("times", 100, "how much longer the other search is")
 	qualityCases = flag.Int("cases", 20, "how many random cases are compared")
+	qualityFirst = flag.Int("first", 0, "the first of the cases whose costs are listed")
+	qualityKinds = flag.String("kinds", "", "presets about which they are drawn, separated by commas; empty: springs in two slots")
 )
 
 // What counts as as good: the cost of a much longer search and this share of it.
@@ -35,13 +40,19 @@ const (
 func randomCase(t *testing.T, numbers *rand.Rand) design.Case {
 	t.Helper()
 	kinds := []string{presets.Demo, presets.Demo, "t-loop", "l-loop", "open-vertical-loop", "closed-vertical-loop"}
+	if *qualityKinds != "" {
+		kinds = strings.Split(*qualityKinds, ",")
+	}
 	c := presetCase(t, kinds[numbers.IntN(len(kinds))])
 	between := func(low, high float64) float64 { return low + (high-low)*numbers.Float64() }
 	c.Bender.Springs = 0
 	way := r3.Sub(c.Goal.CentreMM, c.Now.CentreMM)
 	along := between(-1.5, 1.5)
 	c.Now.CentreMM.X += along
-	c.Goal.CentreMM = r3.Add(c.Now.CentreMM, r3.Scale(between(1, 3)/r3.Norm(way), way))
+	c.Goal.CentreMM.X += along
+	if lengthMM := r3.Norm(way); lengthMM > 0 {
+		c.Goal.CentreMM = r3.Add(c.Now.CentreMM, r3.Scale(between(1, 3)/lengthMM, way))
+	}
 	c.Limits.LoopHeightMM += between(-1, 1)
 	c.Limits.LoopWidthMM += between(-2, 2)
 	c.Limits.RoomMesialMM += between(-1, 2)
@@ -52,6 +63,25 @@ func randomCase(t *testing.T, numbers *rand.Rand) design.Case {
 	return c
 }
 
+// foundFor is what a search comes to that takes so many times the usual number of points to every
+// stage. Where nothing can be solved its cost is that.
+func foundFor(t *testing.T, c design.Case, times, workers int) found {
+	t.Helper()
+	pattern, err := family.PatternFor(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := newProblem(t.Context(), c, pattern)
+	q := planFor(c)
+	q.effort, q.starts = times, times*q.starts
+	f, err := find(p, newCrew(p, Options{Workers: workers}), q)
+	if err != nil {
+		f.chosen.cost = unsolved()
+		f.chosen.cost.misses = math.Inf(1)
+	}
+	return f
+}
+
 // On random cases the search is held against one that starts from many times as many points
 // and takes as many times more of them to every further stage.
 func TestQualityAgainstALongSearch(t *testing.T) {
@@ -60,19 +90,10 @@ func TestQualityAgainstALongSearch(t *testing.T) {
 	var dearer float64
 	for tries := 0; cases < *qualityCases && tries < 5**qualityCases; tries++ {
 		c := randomCase(t, numbers)
-		pattern, err := family.PatternFor(c)
-		if err != nil {
-			t.Fatal(err)
-		}
-		run := func(times int) (cost, worst float64, took time.Duration) {
+		run := func(times int) (total, worst float64, took time.Duration) {
 			began := time.Now()
-			s := newSearcher(t.Context(), c, pattern, Options{})
-			s.effort = times
-			f, err := s.find()
-			if err != nil {
-				return math.Inf(1), math.Inf(1), time.Since(began)
-			}
-			return f.chosen.cost, s.worst(f.chosen.x, s.workers[0]), time.Since(began)
+			f := foundFor(t, c, times, 0)
+			return f.chosen.cost.total(onGrid()), f.chosen.cost.misses, time.Since(began)
 		}
 		cost, worst, took := run(1)
 		if worst > 1 && tries%2 == 0 { // most likely not to be met at all: not worth a long search
@@ -97,7 +118,7 @@ func TestQualityAgainstALongSearch(t *testing.T) {
 			same++
 		}
 		t.Logf("case %d, %q: cost %.4f in %v, of the long search %.4f in %v; %+.1f %%; met %v and %v; as good: %v",
-			cases, pattern.Family, cost, took.Round(time.Millisecond), best, tookLong.Round(time.Millisecond), 100*(cost/best-1), worst <= 1, bestWorst <= 1, good)
+			cases, c.Family, cost, took.Round(time.Millisecond), best, tookLong.Round(time.Millisecond), 100*(cost/best-1), worst <= 1, bestWorst <= 1, good)
 	}
 	dearer /= float64(cases)
 	t.Logf("as good in %d of %d cases; %.1f %% dearer in the mean; missed %d of %d targets that the longer search met", same, cases, 100*dearer, missed, met)
@@ -110,4 +131,27 @@ func TestQualityAgainstALongSearch(t *testing.T) {
 	if cases < *qualityCases {
 		t.Errorf("only %d feasible cases were drawn", cases)
 	}
+}
+
+// The costs of -cases random cases, each drawn by its number from -first on, the worst misses and
+// the processor's seconds, one case a line: of two states of the search they are held against each
+// other case by case.
+func TestQualityCosts(t *testing.T) {
+	for n := *qualityFirst; n < *qualityFirst+*qualityCases; n++ {
+		c := randomCase(t, rand.New(rand.NewPCG(25, uint64(n))))
+		began := processorSeconds(t)
+		f := foundFor(t, c, 1, 1)
+		took := processorSeconds(t) - began
+		fmt.Printf("case %d cost %.6g miss %.4g seconds %.3f %s\n", n, f.chosen.cost.total(onGrid()), f.chosen.cost.misses, took, c.Family)
+	}
+}
+
+// processorSeconds is what the process has taken so far.
+func processorSeconds(t *testing.T) float64 {
+	t.Helper()
+	var usage syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &usage); err != nil {
+		t.Fatal(err)
+	}
+	return time.Duration(usage.Utime.Nano()).Seconds()
 }

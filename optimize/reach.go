@@ -83,8 +83,8 @@ func centreAt(s spring.Spring, position int) r3.Vec {
 // reachSlope is the change of a spot's reach by a unit of freedom j. Where the wire turns
 // the spot's own move along the wire does not count, and at a node it does not move.
 func (o *objective) reachSlope(s spot, axis r3.Vec, j int) float64 {
-	before := o.solver.NodeSlope(s.node-1, j, &o.slopes[j])
-	after := o.solver.NodeSlope(s.node, j, &o.slopes[j])
+	before := o.nodeSlope(s.node-1, j)
+	after := o.nodeSlope(s.node, j)
 	from, to := &o.nodes[s.node-1], &o.nodes[s.node]
 	arcMM := to.ArcMM - from.ArcMM
 	longerMM := 0.0
@@ -144,44 +144,39 @@ func (t reachTerm) rows() int {
 	return rivals
 }
 
-func (o *objective) reachResiduals(w *rows, position int) {
+// putReaches puts the rows of the limits on the wire's reach at a position.
+func (o *objective) putReaches(r *rows, position int) {
 	for _, term := range o.reaches {
 		if term.position != position {
 			continue
 		}
-		end := w.next + term.rows()
+		end := r.next + term.rows()
 		term.each(o.nodes, func(reachMM float64, far, near spot) {
-			if !o.excess(w, reachMM-term.limitMM) {
+			if !putExcess(r, reachMM-term.limitMM) {
 				return
 			}
-			for j := range w.slopes() {
+			r.setSlopes(func(j int) float64 {
 				slope := o.reachSlope(far, term.axis, j)
 				if term.extent {
 					slope -= o.reachSlope(near, term.axis, j)
 				}
-				w.setLast(j, slope/slackMM)
-			}
+				return slope / slackMM
+			})
 		})
-		w.skipTo(end)
+		r.skipTo(end)
 	}
 }
 
-// excess puts one row for a length beyond its limit, and tells whether it weighs. It begins
-// to weigh a little before the limit, so that the search comes to rest on the allowed side.
-func (o *objective) excess(w *rows, excessMM float64) bool {
-	if excessMM > exactMM {
-		o.worst = max(o.worst, 1+excessMM/slackMM)
-	}
-	return w.putLimit((excessMM+marginMM)/slackMM, (exactMM+marginMM)/slackMM, 1)
-}
+const (
+	// A limit passed by slackMM costs as much as an aimed load at the edge of its tolerance, and
+	// limits begin to weigh marginMM before they are reached, so that the search comes to rest on
+	// the allowed side: a fifth of what a hand can be asked for on a length (choice).
+	slackMM  = 0.1
+	marginMM = 0.1
+	exactMM  = 1e-6 // rounding of the arithmetic
+)
 
-// crowded tells whether any limit on the unloaded wire weighs: if none does, nobody asks
-// how its nodes move.
-func (o *objective) crowded() bool {
-	for _, term := range o.reaches {
-		if term.position < 0 && term.reach(o.nodes)-term.limitMM > -marginMM {
-			return true
-		}
-	}
-	return o.gap.excessMM(o.nodes) > -marginMM
+// putExcess puts the row of a length beyond its limit, and tells whether its slopes are wanted.
+func putExcess(r *rows, excessMM float64) bool {
+	return r.put(kind{part: limits, edge: (exactMM + marginMM) / slackMM, scale: 1}, (excessMM+marginMM)/slackMM)
 }

@@ -12,6 +12,7 @@ import (
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
+	"springwright/optimize/hand"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -36,18 +37,18 @@ func TestReachOfACoarseMeshIsThatOfAFineOne(t *testing.T) {
 	c.Limits.BitingReachMM, c.Limits.CheekBulgeMM = 3, 3
 	c.Limits.BendRadiusMM = 2
 	c.Search.Starts, c.Search.Seed = 4, 2
-	s := newSearcher(t.Context(), c, family.RectangularLoop(c), Options{Workers: 1})
+	s := newTrial(t, c, family.RectangularLoop(c))
 	for _, x := range pointsNear(t, s, 3) {
 		spring := c.SpringFor(s.pattern.PathFor(x))
 		for position := -1; position < 2; position++ {
-			coarse := beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy)
+			coarse := beam.NewSolver(spring.Rod(), beam.Origin(), hand.Accuracy)
 			for i := range position + 1 {
 				if err := coarse.Follow(spring.HoldAt(spring.SeatAt(i))); err != nil {
 					t.Fatal(err)
 				}
 			}
 			fine := finelyDrawn(t, spring, position)
-			for _, term := range s.workers[0].reaches {
+			for _, term := range s.worker.reaches {
 				got := term.reach(coarse.AppendNodes(nil))
 				want := math.Inf(-1)
 				low := math.Inf(1)

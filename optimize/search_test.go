@@ -187,7 +187,7 @@ func TestSeedDecidesWhereASearchStarts(t *testing.T) {
 	start := func(seed uint64) [][]float64 {
 		c := demoCase(t)
 		c.Search.Seed = seed
-		return newSearcher(t.Context(), c, family.RectangularLoop(c), Options{Workers: 1}).startingPoints()
+		return newTrial(t, c, family.RectangularLoop(c)).startingPoints()
 	}
 	if !cmp.Equal(start(1), start(1)) || cmp.Equal(start(1), start(2)) {
 		t.Error("starting points do not follow the seed")
@@ -210,15 +210,15 @@ func TestMirroredSpringHasTheSameResiduals(t *testing.T) {
 	t.Parallel()
 	c := spatialCase()
 	c.Search.Starts = 4
-	s := newSearcher(t.Context(), c, family.RectangularLoop(c), Options{Workers: 1})
+	s := newTrial(t, c, family.RectangularLoop(c))
 	twin := newObjective(c.Mirrored(), family.RectangularLoop(c.Mirrored()))
 	_, m := twin.size()
 	r, twinR := make([]float64, m), make([]float64, m)
 	for _, x := range pointsNear(t, s, 3) {
-		if !s.workers[0].residuals(x, r, nil, toTheEnd) {
+		if !residuals(s.worker, x, r, nil) {
 			t.Fatal("cannot be solved")
 		}
-		if !twin.residuals(s.pattern.MirroredValues(x), twinR, nil, toTheEnd) {
+		if !residuals(twin, s.pattern.MirroredValues(x), twinR, nil) {
 			t.Fatal("cannot be solved mirrored")
 		}
 		kinds := rowKinds(twin)

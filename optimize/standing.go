@@ -8,12 +8,13 @@ import (
 	"springwright/design/beam"
 	"springwright/design/notice"
 	"springwright/design/target"
+	"springwright/optimize/lsq"
 
 	"gonum.org/v1/gonum/mat"
 )
 
 // hinderShare is the share of the cost that one more step of its grid must save before a
-// number's bound is said to stand in the way.
+// number's bound is said to stand in the way (choice).
 const hinderShare = 0.01
 
 // excesses is how far the spring x goes beyond each limit on room, mm, over all shapes that
@@ -49,18 +50,18 @@ func (o *objective) excesses(x []float64) map[target.Limit]float64 {
 }
 
 // exceeded lists how far the spring x goes beyond its limits.
-func (s *searcher) exceeded(x []float64, stressRatio float64) []target.Excess {
+func exceeded(p *problem, x []float64, stressRatio float64) []target.Excess {
 	var list []target.Excess
-	excessMM := s.workers[0].excesses(x)
+	excessMM := newObjective(p.c, p.pattern).excesses(x)
 	for _, limit := range slices.Sorted(maps.Keys(excessMM)) {
 		if excess := excessMM[limit]; excess > exceedMM {
 			list = append(list, target.Excess{Limit: limit, Beyond: excess})
 		}
 	}
-	if most := s.c.Limits.MostBends; most > 0 && s.bends(x) > most {
-		list = append(list, target.Excess{Limit: target.BendsLimit, Beyond: float64(s.bends(x) - most)})
+	if beyond := p.tooMany(x); beyond > 0 {
+		list = append(list, target.Excess{Limit: target.BendsLimit, Beyond: float64(beyond)})
 	}
-	if over := stressRatio - s.c.Limits.StressRatio(); over > 0 {
+	if over := stressRatio - p.c.Limits.StressRatio(); over > 0 {
 		list = append(list, target.Excess{Limit: target.StressLimit, Beyond: over})
 	}
 	return list
@@ -69,7 +70,7 @@ func (s *searcher) exceeded(x []float64, stressRatio float64) []target.Excess {
 // binding returns what stands in the way of a design: the limits that it exceeds, those that
 // the best design with every number left free, free, leans on, and the bounds of numbers
 // that would save it much if they gave way.
-func (s *searcher) binding(free, chosen []float64, r Result) notice.List {
+func binding(p *problem, free, chosen []float64, r Result) notice.List {
 	var list notice.List
 	add := func(n notice.Notice) {
 		if !slices.Contains(list, n) {
@@ -82,17 +83,18 @@ func (s *searcher) binding(free, chosen []float64, r Result) notice.List {
 			limit(e.Limit)
 		}
 	}
-	excessMM := s.workers[0].excesses(free)
+	worker := newObjective(p.c, p.pattern)
+	excessMM := worker.excesses(free)
 	for _, l := range slices.Sorted(maps.Keys(excessMM)) {
 		if excessMM[l] > -marginMM {
 			limit(l)
 		}
 	}
-	if most := s.c.Limits.MostBends; most > 0 && s.bends(chosen) >= most && s.worst(free, s.workers[0]) <= 1 {
+	if most := p.c.Limits.MostBends; most > 0 && p.bends(chosen) >= most && costAt(worker, free).met() {
 		limit(target.BendsLimit)
 	}
-	for _, j := range s.hindering(free) {
-		f, l := s.pattern.Freedoms[j], s.c.Limits
+	for _, j := range hindering(p, worker, free) {
+		f, l := p.pattern.Freedoms[j], p.c.Limits
 		switch {
 		case f.Angle && math.Abs(math.Abs(free[j]-f.Neutral)-l.LargestPreBendRad) < 1e-9:
 			add(notice.PreBendInWay{LargestRad: l.LargestPreBendRad})
@@ -108,7 +110,7 @@ func (s *searcher) binding(free, chosen []float64, r Result) notice.List {
 			add(notice.NumberInWay{Name: f.Name, LengthMM: free[j]})
 		}
 	}
-	if r.After.StressRatio > stressWanted*s.c.Limits.StressRatio() {
+	if r.After.StressRatio > stressWanted*p.c.Limits.StressRatio() {
 		add(notice.StressInWay{})
 	}
 	return list
@@ -116,25 +118,23 @@ func (s *searcher) binding(free, chosen []float64, r Result) notice.List {
 
 // hindering lists the numbers that lie at a bound, at an optimum of the free search, and
 // would save much of the cost beyond it.
-func (s *searcher) hindering(free []float64) []int {
-	s.prefer(freePreference)
-	defer s.prefer(1)
-	worker := s.workers[0]
+func hindering(p *problem, worker *objective, free []float64) []int {
 	n, m := worker.size()
 	r, jacobian := make([]float64, m), mat.NewDense(m, n, nil)
-	if !worker.residuals(free, r, jacobian, toTheEnd) {
+	if !newSquares(worker, forTarget()).Residuals(free, r, jacobian, lsq.ToTheEnd) {
 		return nil
 	}
 	var hindering []int
-	for j, f := range s.pattern.Freedoms {
-		gradient := dot(mat.Col(nil, j, jacobian), r)
+	for j, f := range p.pattern.Freedoms {
+		gradient := mat.Dot(jacobian.ColView(j), mat.NewVecDense(m, r))
 		outward := free[j] <= f.Min && gradient > 0 || free[j] >= f.Max && gradient < 0
-		if outward && math.Abs(gradient)*f.Grid > hinderShare*halfSquares(r) {
+		if outward && math.Abs(gradient)*f.Grid > hinderShare*lsq.HalfSquares(r) {
 			hindering = append(hindering, j)
 		}
 	}
 	return hindering
 }
 
-// exceedMM is how far a limit may be passed: the search's own accuracy.
+// exceedMM is how far a limit may be passed: the search's own accuracy, a fifth of the margin that
+// it keeps (choice).
 const exceedMM = 0.02

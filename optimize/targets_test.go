@@ -7,31 +7,12 @@ import (
 	"testing"
 
 	"springwright/design"
-	"springwright/design/beam"
-	"springwright/design/family"
 	"springwright/design/target"
 	"springwright/design/tooth"
+	"springwright/optimize/hand"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// askingAll is the study case with a window for every kind of quantity.
-func askingAll() design.Case {
-	c := studyCase()
-	c.ActiveSlot.LengthMM, c.AnchorSlot.LengthMM = 3, 4
-	c.Positions = 4
-	c.Resistance = design.Resistances{Active: tooth.ResistanceOf(37), Anchor: tooth.ResistanceOf(36)}
-	c.Target.Travel.ForceN[0] = target.Window{Min: 0.1, Max: 0.6}
-	c.Target.Travel.CoupleNMM[1] = target.FreeWindow()
-	c.Target.MomentToForceMM = within(4, 0.5)
-	c.Target.MaxRateNPerMM = 0.01
-	for i := range 3 {
-		c.Target.Anchor.ForceN[i] = within(0.1*float64(i+1), 0.05)
-		c.Target.Anchor.CoupleNMM[i] = within(1, 0.5)
-	}
-	c.Target.Anchor.ForceN[2].Weight = 3
-	return c
-}
 
 // kindsOf are the row kinds of quantities that a search must differentiate.
 func kindsOf(quantities ...target.Quantity) []string {
@@ -102,45 +83,6 @@ func TestQuantitySlopesMatchDifferences(t *testing.T) {
 	}
 }
 
-// A spring's share by the linear model has to count windows on the anchor tooth, too.
-func TestPropagationOfAnchorRatioAndRate(t *testing.T) {
-	t.Parallel()
-	c := askingAll()
-	c.Bender = design.SkilledBender()
-	c.Bender.Checks = false
-	c.Search.Starts = 3
-	s := newSearcher(t.Context(), c, family.RectangularLoop(c), Options{Workers: 1})
-	spring := c.SpringFor(s.pattern.PathFor(pointsNear(t, s, 4)[0]))
-	h := newHand(c, spring)
-	exact := searchAccuracy
-	exact.Tolerance = 1e-12
-	l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), exact))
-	if !ok {
-		t.Fatal("cannot be propagated")
-	}
-	b := newBench(&h)
-	b.solver = beam.NewSolver(spring.Rod(), beam.Origin(), exact)
-	trial := newTrials(&h, 2)
-	for j, source := range h.sources {
-		if source.sd == 0 {
-			continue
-		}
-		const step = 1e-4
-		for i, sign := range [...]float64{1, -1} {
-			clear(b.normal)
-			b.normal[j] = sign * step
-			b.try(trial, i)
-		}
-		for i, term := range h.terms {
-			got, want := l.changes[i][j], (trial.judged[i][0]-trial.judged[i][1])/(2*step)
-			// The solver's tolerance over the step, and truncation.
-			if math.Abs(got-want) > 1e-4*(1+math.Abs(want)) {
-				t.Errorf("%s, position %d, quantity %d: got %v, want %v", source.name, term.position, term.quantity, got, want)
-			}
-		}
-	}
-}
-
 // spaceClosure asks for a force along the arch with a couple that carries the root along.
 func spaceClosure(t *testing.T) design.Case {
 	t.Helper()
@@ -205,20 +147,20 @@ func TestAnchorAndRateAreMetAndMissedInWords(t *testing.T) {
 	}
 }
 
-func TestWeightScalesTheResidualOnly(t *testing.T) {
+func TestWeightScalesTheRowOnly(t *testing.T) {
 	t.Parallel()
 	window := target.Window{Min: 0.1, Max: 0.4}
 	heavy := window
 	heavy.Weight = 5
-	one, five := appendTerm(nil, 0, 0, window)[0], appendTerm(nil, 0, 0, heavy)[0]
+	one, five := newLoadTerm(hand.Term{Window: window}), newLoadTerm(hand.Term{Window: heavy})
 	for _, v := range []float64{-1, 0.05, 0.2, 0.5} {
-		r, slope := one.residual(v)
-		r5, slope5 := five.residual(v)
+		k, r, slope := one.row(v)
+		k5, r5, slope5 := five.row(v)
 		if math.Abs(r5-5*r) > 1e-12*math.Abs(r) || math.Abs(slope5-5*slope) > 1e-12*math.Abs(slope) {
 			t.Errorf("at %v: residual %v and slope %v of weight 5, %v and %v of weight 1", v, r5, slope5, r, slope)
 		}
-		if one.misses(v) != five.misses(v) {
-			t.Errorf("at %v: misses %v and %v", v, one.misses(v), five.misses(v))
+		if m, m5 := k.miss(r), k5.miss(r5); math.Abs(m5-m) > 1e-12*m {
+			t.Errorf("at %v: misses %v and %v", v, m, m5)
 		}
 	}
 }

@@ -17,7 +17,7 @@ type Target struct {
 	// anchor may be tipped along the arch, either way, over the drift of both teeth; 0: any.
 	AnchorLossMM, AnchorTipRad float64
 	// AtResistance tells that the windows hold for the loads at the teeth's centres of
-	// resistance instead of those at their slots' centres; see Case.JudgedAt.
+	// resistance instead of those at their slots' centres; see design.Judge.
 	AtResistance bool
 	// AgainstTravelMeant tells that loads are wanted although they work against the travel, or
 	// do not bring the tooth along it.

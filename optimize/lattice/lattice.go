@@ -1,31 +1,32 @@
-package optimize
+package lattice
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
 
-// lattice is a quadratic form ½·dᵀ·H·d − bᵀ·d over integers d within bounds. Its least
+// Form is a quadratic form ½·dᵀ·H·d − bᵀ·d over integers d within bounds. Its least
 // points are found by depth-first enumeration with the nearest integers first (Schnorr &
 // Euchner, Math. Program. 66 (1994) 181), the variables sorted so that those decided first
 // prune most (Wübben et al., Electron. Lett. 37 (2001) 1348).
-type lattice struct {
-	form         [][]float64 // H, n × n, symmetric and positive
-	pull         []float64   // b
-	lower, upper []int       // of d
+type Form struct {
+	Quadratic    [][]float64 // H, n × n, symmetric and positive
+	Pull         []float64   // b
+	Lower, Upper []int       // of d
 }
 
-// point is an integer vector and the value of the form there.
-type point struct {
-	at    []int
-	value float64
+// Point is an integer vector and the value of the form there.
+type Point struct {
+	At    []int
+	Value float64
 }
 
-// least returns the points of least value, at most most of them, best first, all below 0 and
+// Least returns the points of least value, at most most of them, best first, all below 0 and
 // without the origin. It looks at no more than visits partial vectors: what it returns by
 // then may not be complete.
-func (l *lattice) least(most, visits int) []point {
-	n := len(l.pull)
+func (l *Form) Least(most, visits int) []Point {
+	n := len(l.Pull)
 	order, factor, target, ok := l.sorted()
 	if !ok {
 		return nil
@@ -35,7 +36,7 @@ func (l *lattice) least(most, visits int) []point {
 	for _, v := range target {
 		offset += v * v
 	}
-	var best []point
+	var best []Point
 	bound := offset // only what is better than the origin counts
 	d := make([]int, n)
 	var visit func(k int, sum float64)
@@ -48,14 +49,14 @@ func (l *lattice) least(most, visits int) []point {
 			for i, j := range order {
 				at[j] = d[i]
 			}
-			p := point{at, (sum - offset) / 2}
-			i, _ := slices.BinarySearchFunc(best, p, func(a, b point) int { return compare(a.value, b.value) })
+			p := Point{at, (sum - offset) / 2}
+			i, _ := slices.BinarySearchFunc(best, p, func(a, b Point) int { return cmp.Compare(a.Value, b.Value) })
 			best = slices.Insert(best, i, p)
 			if len(best) > most {
 				best = best[:most]
 			}
 			if len(best) == most {
-				bound = min(bound, 2*best[most-1].value+offset)
+				bound = min(bound, 2*best[most-1].Value+offset)
 			}
 			return
 		}
@@ -64,12 +65,12 @@ func (l *lattice) least(most, visits int) []point {
 			rest -= factor[k][j] * float64(d[j])
 		}
 		centre := rest / factor[k][k]
-		nearest := min(max(int(math.Round(centre)), l.lower[order[k]]), l.upper[order[k]])
+		nearest := min(max(int(math.Round(centre)), l.Lower[order[k]]), l.Upper[order[k]])
 		// Outwards from the nearest, the nearer side first.
 		up, down := nearest, nearest-1
 		for visits > 0 {
 			var v int
-			upOpen, downOpen := up <= l.upper[order[k]], down >= l.lower[order[k]]
+			upOpen, downOpen := up <= l.Upper[order[k]], down >= l.Lower[order[k]]
 			switch {
 			case upOpen && (!downOpen || math.Abs(float64(up)-centre) <= math.Abs(float64(down)-centre)):
 				v = up
@@ -95,11 +96,11 @@ func (l *lattice) least(most, visits int) []point {
 
 // sorted factorises the form, H = factorᵀ·factor with the variables in order and factor
 // upper triangular, the smallest pivots first, and solves factorᵀ·target = b.
-func (l *lattice) sorted() (order []int, factor [][]float64, target []float64, ok bool) {
-	n := len(l.pull)
+func (l *Form) sorted() (order []int, factor [][]float64, target []float64, ok bool) {
+	n := len(l.Pull)
 	rest := make([][]float64, n)
 	for i := range n {
-		rest[i] = slices.Clone(l.form[i])
+		rest[i] = slices.Clone(l.Quadratic[i])
 	}
 	order = make([]int, n)
 	for i := range n {
@@ -136,7 +137,7 @@ func (l *lattice) sorted() (order []int, factor [][]float64, target []float64, o
 	}
 	target = make([]float64, n)
 	for i := range n {
-		sum := l.pull[order[i]]
+		sum := l.Pull[order[i]]
 		for k := range i {
 			sum -= factor[k][i] * target[k]
 		}

@@ -1,6 +1,7 @@
-package optimize
+package hand
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -20,6 +21,9 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
+// ErrNothingSolved means that no spring of the design could be seated at all.
+var ErrNothingSolved = errors.New("no spring of this kind could be seated")
+
 // ErrSuperelastic means that bent springs of a wire that remembers its way cannot be
 // followed by their elastic loads.
 var ErrSuperelastic = errors.New("springs of superelastic wire are not bent in trial")
@@ -38,8 +42,8 @@ func Bent(ctx context.Context, c design.Case, spring spring.Spring, n int, seed 
 	if n <= 0 {
 		return Robustness{}, ctx.Err()
 	}
-	h := newHand(c, spring)
-	l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy))
+	h := New(c, spring)
+	l, ok := h.Linear()
 	if !ok {
 		return Robustness{}, ErrNothingSolved
 	}
@@ -82,14 +86,14 @@ const shownLoads = 4
 
 // trials has the outcome of every spring, by its number.
 type trials struct {
-	h      *hand
+	h      *Hand
 	seated []bool
 	met    []bool
 	judged [][]float64 // of each term, of each spring
 	shown  [][]float64 // of each position and load of a PositionSpread, of each spring
 }
 
-func newTrials(h *hand, n int) *trials {
+func newTrials(h *Hand, n int) *trials {
 	rows := func(count int) [][]float64 {
 		out := make([][]float64, count)
 		for i := range out {
@@ -105,14 +109,14 @@ func newTrials(h *hand, n int) *trials {
 
 // bench is one place to bend springs at.
 type bench struct {
-	h      *hand
+	h      *Hand
 	solver *beam.Solver
 	bent   bent
 	normal []float64
 }
 
-func newBench(h *hand) *bench {
-	return &bench{h: h, solver: beam.NewSolver(h.spring.Rod(), beam.Origin(), searchAccuracy), normal: make([]float64, len(h.sources))}
+func newBench(h *Hand) *bench {
+	return &bench{h: h, solver: beam.NewSolver(h.spring.Rod(), beam.Origin(), Accuracy), normal: make([]float64, len(h.sources))}
 }
 
 // draw fills in the standard normal numbers of spring i.
@@ -146,14 +150,14 @@ func (b *bench) try(t *trials, i int) {
 		if k == 0 {
 			first = active
 		}
-		judged := b.h.judge.at(k, active, anchor, first)
+		judged := b.h.judge.At(k, active, anchor, first)
 		for l, v := range [shownLoads]float64{active.ForceN.Z, active.CoupleNMM.Y, anchor.ForceN.Z, anchor.CoupleNMM.Y} {
 			t.shown[shownLoads*k+l][i] = v
 		}
-		for ; next < len(b.h.terms) && b.h.terms[next].position == k; next++ {
-			v := b.h.target.Value(b.h.terms[next].quantity, judged)
+		for ; next < len(b.h.terms) && b.h.terms[next].Position == k; next++ {
+			v := b.h.target.Value(b.h.terms[next].Quantity, judged)
 			t.judged[next][i] = v
-			met = met && b.h.terms[next].window.Misses(v) <= 0
+			met = met && b.h.terms[next].Window.Misses(v) <= 0
 		}
 	}
 	t.seated[i], t.met[i] = true, met
@@ -163,7 +167,7 @@ func scaled(l tooth.Load, by float64) tooth.Load {
 	return tooth.Load{ForceN: r3.Scale(by, l.ForceN), CoupleNMM: r3.Scale(by, l.CoupleNMM)}
 }
 
-func (t *trials) robustness(l linear) Robustness {
+func (t *trials) robustness(l Linear) Robustness {
 	n := len(t.seated)
 	r := Robustness{Spread: spring.Spread{Springs: n}, Influences: l.influences()}
 	for i := range n {
@@ -196,8 +200,8 @@ func (t *trials) robustness(l linear) Robustness {
 	}
 	for i, term := range t.h.terms {
 		r.Judged = append(r.Judged, JudgedBand{
-			Position: term.position, TravelLeftMM: leftMM(term.position),
-			Quantity: term.quantity, Window: term.window, Band: t.judgedBand(i),
+			Position: term.Position, TravelLeftMM: leftMM(term.Position),
+			Quantity: term.Quantity, Window: term.Window, Band: t.judgedBand(i),
 		})
 	}
 	return r
@@ -214,7 +218,7 @@ func (t *trials) missed(c design.Case) []Missed {
 				continue
 			}
 			seated++
-			if slices.ContainsFunc(terms, func(j int) bool { return t.h.terms[j].window.Misses(t.judged[j][i]) > 0 }) {
+			if slices.ContainsFunc(terms, func(j int) bool { return t.h.terms[j].Window.Misses(t.judged[j][i]) > 0 }) {
 				missing++
 			}
 		}
@@ -222,7 +226,7 @@ func (t *trials) missed(c design.Case) []Missed {
 			out = append(out, Missed{q, missing / seated})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Missed) int { return compare(b.Share, a.Share) })
+	slices.SortStableFunc(out, func(a, b Missed) int { return cmp.Compare(b.Share, a.Share) })
 	return out
 }
 
@@ -230,7 +234,7 @@ func (t *trials) missed(c design.Case) []Missed {
 func (t *trials) judgedOf(q target.Quantity) []int {
 	var out []int
 	for j, term := range t.h.terms {
-		if term.quantity == q {
+		if term.Quantity == q {
 			out = append(out, j)
 		}
 	}

@@ -1,4 +1,4 @@
-package optimize
+package hand
 
 import (
 	"math"
@@ -6,7 +6,6 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
-	"springwright/design/family"
 	"springwright/design/spring"
 	"springwright/design/target"
 
@@ -57,7 +56,7 @@ func TestInfluences(t *testing.T) {
 func TestMissedAgainstJudge(t *testing.T) {
 	t.Parallel()
 	c, s := demoSpring(t, design.SkilledBender())
-	h := newHand(c, s)
+	h := New(c, s)
 	const springs = 20
 	count := map[target.Quantity]float64{}
 	met := 0
@@ -105,25 +104,6 @@ func TestMissedAgainstJudge(t *testing.T) {
 	}
 }
 
-func TestFragility(t *testing.T) {
-	t.Parallel()
-	c := demoCase(t)
-	pattern := family.RectangularLoop(c)
-	x := []float64{2.5, degree(17), 3, degree(90), 5.5, degree(-120), 9.5, degree(-73), 5, degree(-102), 1.5, degree(10), 1}
-	cost := func(b design.Bender) float64 {
-		c.Bender = b
-		s := newSearcher(t.Context(), c, pattern, Options{Workers: 1})
-		return s.fragility(x, s.sampleFor(b))
-	}
-	if got := cost(design.Bender{}); got != 0 {
-		t.Errorf("perfect hand: cost %v", got)
-	}
-	careful, skilled := cost(shrunk(design.SkilledBender(), 0.3)), cost(design.SkilledBender())
-	if !(0 < careful && careful < skilled && skilled <= fragileCost) {
-		t.Errorf("costs %v for a careful and %v for a skilled hand", careful, skilled)
-	}
-}
-
 // Newcombe (Stat Med 1998;17:857, table I, from memory) gives these intervals by Wilson's
 // method to four decimals.
 func TestWilson(t *testing.T) {
@@ -156,11 +136,11 @@ func BenchmarkTolerance10k(b *testing.B) {
 // BenchmarkFragility is what a finalist costs in the search.
 func BenchmarkFragility(b *testing.B) {
 	c, spring := demoSpring(b, design.SkilledBender())
-	sample := normalSample(fixedSample, len(newHand(c, spring).sources))
+	sample := SampleFor(c.Bender, len(spring.Path.Steps()))
 	for b.Loop() {
-		h := newHand(c, spring)
-		l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy))
-		if !ok || l.share(sample) < 0 {
+		h := New(c, spring)
+		l, ok := h.Linear()
+		if !ok || l.Share(sample) < 0 {
 			b.Fatal("cannot be seated")
 		}
 	}

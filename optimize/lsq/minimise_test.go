@@ -1,4 +1,4 @@
-package optimize
+package lsq
 
 import (
 	"fmt"
@@ -16,16 +16,16 @@ type published struct {
 	start  []float64
 	value  float64 // published least sum of squares
 	values func(x, r []float64)
-	bounds *box // nil: ±1e7, which none of the published paths comes near
+	bounds *Box // nil: ±1e7, which none of the published paths comes near
 	most   int  // iterations; 0: 100
 	asked  [][]float64
 }
 
-func (p *published) size() (variables, residuals int) { return len(p.start), p.m }
+func (p *published) Size() (variables, residuals int) { return len(p.start), p.m }
 
-// residuals takes its Jacobian by central differences of its own values: these problems
+// Residuals takes its Jacobian by central differences of its own values: these problems
 // have third derivatives small enough for 1e-8 of accuracy.
-func (p *published) residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool {
+func (p *published) Residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool {
 	p.asked = append(p.asked, append([]float64(nil), x...))
 	p.values(x, r)
 	if jacobian == nil {
@@ -54,7 +54,7 @@ func (p *published) solve(t *testing.T) (x []float64, squares float64) {
 	width := make([]float64, len(p.start))
 	for j := range width {
 		// A fixed variable has no width of its own.
-		width[j] = max(1, min(100, b.upper[j]-b.lower[j]))
+		width[j] = max(1, min(100, b.Upper[j]-b.Lower[j]))
 	}
 	x = append([]float64(nil), p.start...)
 	iterations := p.most
@@ -64,7 +64,7 @@ func (p *published) solve(t *testing.T) (x []float64, squares float64) {
 	squares = 2 * newLevenberg(p, b, width).minimise(x, iterations)
 	for _, at := range p.asked {
 		for j := range at {
-			if at[j] < b.lower[j] || at[j] > b.upper[j] {
+			if at[j] < b.Lower[j] || at[j] > b.Upper[j] {
 				t.Fatalf("asked at %v, outside the box", at)
 			}
 		}
@@ -72,13 +72,13 @@ func (p *published) solve(t *testing.T) (x []float64, squares float64) {
 	return x, squares
 }
 
-func (p *published) box() box {
+func (p *published) box() Box {
 	if p.bounds != nil {
 		return *p.bounds
 	}
-	var b box
+	var b Box
 	for range p.start {
-		b.lower, b.upper = append(b.lower, -1e7), append(b.upper, 1e7)
+		b.Lower, b.Upper = append(b.Lower, -1e7), append(b.Upper, 1e7)
 	}
 	return b
 }
@@ -196,12 +196,12 @@ func TestLevenbergSolvesPublishedProblems(t *testing.T) {
 // a constrained minimum.
 func (p *published) projectedGradient(x []float64) float64 {
 	r, jacobian := make([]float64, p.m), mat.NewDense(p.m, len(x), nil)
-	p.residuals(x, r, jacobian, toTheEnd)
+	p.Residuals(x, r, jacobian, ToTheEnd)
 	b := p.box()
 	var worst float64
 	for j := range x {
-		g := dot(mat.Col(nil, j, jacobian), r)
-		worst = max(worst, math.Abs(b.clip(j, x[j]-g)-x[j]))
+		g := mat.Dot(jacobian.ColView(j), mat.NewVecDense(p.m, r))
+		worst = max(worst, math.Abs(b.Clip(j, x[j]-g)-x[j]))
 	}
 	return worst
 }
@@ -215,29 +215,29 @@ func TestLevenbergStopsAtBoundsExactly(t *testing.T) {
 	for _, p := range []*published{
 		{
 			name: "Hock and Schittkowski 2", m: 2, start: []float64{2, 4}, values: rosenbrock, value: 0.0504261879,
-			bounds: &box{[]float64{-inf, 1.5}, []float64{inf, inf}},
+			bounds: &Box{[]float64{-inf, 1.5}, []float64{inf, inf}},
 		},
 		{
 			name: "Rosenbrock left of its minimum", m: 2, start: []float64{-1.2, 1}, values: rosenbrock,
 			value:  0.25, // along the valley x2 = x1² up to the bound x1 = 0.5
-			bounds: &box{[]float64{-inf, -inf}, []float64{0.5, inf}},
+			bounds: &Box{[]float64{-inf, -inf}, []float64{0.5, inf}},
 		},
 		{
 			name: "Rosenbrock in a corner", m: 2, start: []float64{-1.2, 1}, values: rosenbrock,
 			value:  100*(0.1-0.25)*(0.1-0.25) + 0.25, // both bounds hold
-			bounds: &box{[]float64{0.5, -inf}, []float64{inf, 0.1}},
+			bounds: &Box{[]float64{0.5, -inf}, []float64{inf, 0.1}},
 		},
 		{
 			name: "Beale, a bound across the way", m: 3, start: []float64{1, 1}, values: beale, value: math.NaN(),
-			bounds: &box{[]float64{-inf, 0.6}, []float64{inf, inf}},
+			bounds: &Box{[]float64{-inf, 0.6}, []float64{inf, inf}},
 		},
 		{
 			name: "Wood, two bounds", m: 6, start: []float64{-3, -1, -3, -1}, values: wood, value: math.NaN(),
-			bounds: &box{[]float64{-inf, -inf, -inf, -inf}, []float64{0.8, inf, inf, 0.7}},
+			bounds: &Box{[]float64{-inf, -inf, -inf, -inf}, []float64{0.8, inf, inf, 0.7}},
 		},
 		{
 			name: "Powell singular, off its minimum", m: 4, start: []float64{3, -1, 0, 1}, values: powellSingular, value: math.NaN(),
-			bounds: &box{[]float64{0.5, -inf, -inf, -inf}, []float64{inf, inf, inf, inf}},
+			bounds: &Box{[]float64{0.5, -inf, -inf, -inf}, []float64{inf, inf, inf, inf}},
 		},
 	} {
 		t.Run(p.name, func(t *testing.T) {
@@ -252,7 +252,7 @@ func TestLevenbergStopsAtBoundsExactly(t *testing.T) {
 			}
 			bound := false
 			for j := range x {
-				bound = bound || x[j] == p.bounds.lower[j] || x[j] == p.bounds.upper[j]
+				bound = bound || x[j] == p.bounds.Lower[j] || x[j] == p.bounds.Upper[j]
 			}
 			if !bound {
 				t.Errorf("%.12g lies on no bound", x)
@@ -285,10 +285,10 @@ func TestLevenbergOnBoundedLinearProblemsMatchesAllFaces(t *testing.T) {
 			m: m, start: make([]float64, n),
 			values: func(x, r []float64) {
 				for i := range r {
-					r[i] = dot(mat.Row(nil, i, matrix), x) - right[i]
+					r[i] = mat.Dot(matrix.RowView(i), mat.NewVecDense(n, x)) - right[i]
 				}
 			},
-			bounds: &box{[]float64{-1, -0.5, -1}, []float64{1, 0.5, 0.25}},
+			bounds: &Box{[]float64{-1, -0.5, -1}, []float64{1, 0.5, 0.25}},
 		}
 		x, squares := p.solve(t)
 		want := leastOverFaces(matrix, right, *p.bounds)
@@ -298,7 +298,7 @@ func TestLevenbergOnBoundedLinearProblemsMatchesAllFaces(t *testing.T) {
 	}
 }
 
-func leastOverFaces(matrix *mat.Dense, right []float64, b box) float64 {
+func leastOverFaces(matrix *mat.Dense, right []float64, b Box) float64 {
 	m, n := matrix.Dims()
 	best := math.Inf(1)
 	for face := range int(math.Pow(3, float64(n))) { // of each variable: lower, upper, free
@@ -307,16 +307,16 @@ func leastOverFaces(matrix *mat.Dense, right []float64, b box) float64 {
 		for j, code := 0, face; j < n; j, code = j+1, code/3 {
 			switch code % 3 {
 			case 0:
-				x[j] = b.lower[j]
+				x[j] = b.Lower[j]
 			case 1:
-				x[j] = b.upper[j]
+				x[j] = b.Upper[j]
 			case 2:
 				free = append(free, j)
 			}
 		}
 		rest := mat.NewVecDense(m, nil)
 		for i := range m {
-			rest.SetVec(i, right[i]-dot(mat.Row(nil, i, matrix), x))
+			rest.SetVec(i, right[i]-mat.Dot(matrix.RowView(i), mat.NewVecDense(n, x)))
 		}
 		if len(free) > 0 {
 			columns := mat.NewDense(m, len(free), nil)
@@ -329,7 +329,7 @@ func leastOverFaces(matrix *mat.Dense, right []float64, b box) float64 {
 			}
 			inside := true
 			for k, j := range free {
-				inside = inside && solution.AtVec(k) >= b.lower[j] && solution.AtVec(k) <= b.upper[j]
+				inside = inside && solution.AtVec(k) >= b.Lower[j] && solution.AtVec(k) <= b.Upper[j]
 			}
 			if !inside {
 				continue
@@ -349,7 +349,7 @@ func TestLevenbergKeepsFixedVariables(t *testing.T) {
 			t.Parallel()
 			p := &published{m: 6, start: []float64{-3, -1, -3, -1}, values: wood}
 			b := p.box()
-			b.lower[fixed], b.upper[fixed] = 0.4, 0.4
+			b.Lower[fixed], b.Upper[fixed] = 0.4, 0.4
 			p.bounds = &b
 			x, squares := p.solve(t)
 			if x[fixed] != 0.4 {
@@ -360,7 +360,7 @@ func TestLevenbergKeepsFixedVariables(t *testing.T) {
 			}
 		})
 	}
-	p := &published{m: 2, start: []float64{3, 3}, values: rosenbrock, bounds: &box{[]float64{0.5, 2}, []float64{0.5, 2}}}
+	p := &published{m: 2, start: []float64{3, 3}, values: rosenbrock, bounds: &Box{[]float64{0.5, 2}, []float64{0.5, 2}}}
 	if x, _ := p.solve(t); x[0] != 0.5 || x[1] != 2 {
 		t.Errorf("with everything fixed it ends at %v, want the box", x)
 	}
@@ -369,13 +369,13 @@ func TestLevenbergKeepsFixedVariables(t *testing.T) {
 // holed has no residuals in a half plane that the way down leads through.
 type holed struct{ published }
 
-func (p *holed) residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool {
-	return x[0] <= 0.8 && p.published.residuals(x, r, jacobian, toTheEnd)
+func (p *holed) Residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool {
+	return x[0] <= 0.8 && p.published.Residuals(x, r, jacobian, ToTheEnd)
 }
 
 func TestLevenbergStaysWhereResidualsExist(t *testing.T) {
 	t.Parallel()
-	wide := box{[]float64{-10, -10}, []float64{10, 10}}
+	wide := Box{[]float64{-10, -10}, []float64{10, 10}}
 	p := &holed{published{m: 2, values: rosenbrock, start: []float64{-1.2, 1}}}
 	x := []float64{-1.2, 1}
 	cost := newLevenberg(p, wide, []float64{20, 20}).minimise(x, 200)

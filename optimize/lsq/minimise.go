@@ -1,27 +1,10 @@
-package optimize
+package lsq
 
 import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
 )
-
-// leastSquares is a problem of n variables within bounds and m residuals.
-type leastSquares interface {
-	// residuals fills r, and jacobian (m × n) unless it is nil. It returns false where the
-	// residuals do not exist at x. Without a jacobian it may leave the rest of r at 0 as soon
-	// as half the sum of squares is more than enough.
-	residuals(x, r []float64, jacobian *mat.Dense, enough float64) bool
-	size() (variables, residuals int)
-}
-
-// toTheEnd wants all residuals, whatever they sum up to.
-const toTheEnd = math.MaxFloat64
-
-// box holds the bounds of every variable. A variable with equal bounds is fixed.
-type box struct{ lower, upper []float64 }
-
-func (b box) clip(i int, v float64) float64 { return min(max(v, b.lower[i]), b.upper[i]) }
 
 // levenberg minimises half the sum of squares within a box.
 //
@@ -31,8 +14,8 @@ func (b box) clip(i int, v float64) float64 { return min(max(v, b.lower[i]), b.u
 // 630 (1978) 105): a hand's windows make narrow valleys, in which a damping that follows
 // the gain alone would leap, fall back and crawl.
 type levenberg struct {
-	problem leastSquares
-	box     box
+	problem Problem
+	box     Box
 	width   []float64 // scale of each variable
 
 	x, r, trial, trialR, gradient, delta []float64
@@ -43,8 +26,8 @@ type levenberg struct {
 	cholesky                             mat.Cholesky // of the last step's damped normal matrix
 }
 
-func newLevenberg(problem leastSquares, b box, width []float64) *levenberg {
-	n, m := problem.size()
+func newLevenberg(problem Problem, b Box, width []float64) *levenberg {
+	n, m := problem.Size()
 	return &levenberg{
 		problem: problem, box: b, width: width,
 		x: make([]float64, n), r: make([]float64, m),
@@ -55,36 +38,40 @@ func newLevenberg(problem leastSquares, b box, width []float64) *levenberg {
 	}
 }
 
-func halfSquares(r []float64) float64 {
-	var sum float64
-	for _, v := range r {
-		sum += v * v
-	}
-	return sum / 2
-}
-
+// The gains and the growth of a trusted radius are usual (Nocedal and Wright, Numerical
+// Optimization, 2006, algorithm 4.1; the accepted one their section 3.1; from memory), the rest are
+// choices.
 const (
-	firstRadius   = 0.1  // in widths
-	leastRadius   = 1e-9 // below it the arithmetic has the say
-	widerBy       = 2.5
-	trustedGain   = 0.75 // of what the linear model promises: the radius grows
-	doubtedGain   = 0.25 // below it the radius shrinks
-	acceptedGain  = 1e-4
-	stepTrials    = 12 // steps tried out from one point
-	settledShare  = 1e-6
-	settledAtMost = 1e-16
+	firstRadius  = 0.1  // in widths
+	leastRadius  = 1e-9 // below it the arithmetic has the say
+	widerBy      = 2.5
+	trustedGain  = 0.75 // of what the linear model promises: the radius grows
+	doubtedGain  = 0.25 // below it the radius shrinks
+	acceptedGain = 1e-4
+	stepTrials   = 12 // steps tried out from one point, each at most half as long as the last
+	// A step that takes less off the cost is the last, if it is not cut short: far below what a
+	// difference of two costs is asked for, and below the rounding of a cost of 1.
+	settledShare, settledAtMost = 1e-6, 1e-16
+	// A step is shortened to between these shares of itself (Dennis and Schnabel, Numerical
+	// Methods for Unconstrained Optimization, 1983, algorithm A6.4.5, from memory).
+	leastShrink, mostShrink = 0.1, 0.5
 )
 
-// minimise starts at x, overwrites it with the best point found, and returns its cost;
-// +Inf where the problem has no residuals at the start.
+// Minimise starts at x, overwrites it with the best point found in at most so many iterations,
+// and returns half the sum of squares there; +Inf where the problem has no residuals at the
+// start. A jacobian is asked for last where it ends. width is the scale of each variable.
+func Minimise(p Problem, within Box, width, x []float64, iterations int) float64 {
+	return newLevenberg(p, within, width).minimise(x, iterations)
+}
+
 func (l *levenberg) minimise(x []float64, iterations int) float64 {
 	for i := range x {
-		l.x[i] = l.box.clip(i, x[i])
+		l.x[i] = l.box.Clip(i, x[i])
 	}
-	if !l.problem.residuals(l.x, l.r, l.jacobian, toTheEnd) {
+	if !l.problem.Residuals(l.x, l.r, l.jacobian, ToTheEnd) {
 		return math.Inf(1)
 	}
-	cost := halfSquares(l.r)
+	cost := HalfSquares(l.r)
 	radius := firstRadius
 	l.damping = firstDamping
 	for range iterations {
@@ -103,7 +90,7 @@ func (l *levenberg) minimise(x []float64, iterations int) float64 {
 			radius = length / 2
 		}
 		l.x, l.trial = l.trial, l.x
-		if !l.problem.residuals(l.x, l.r, l.jacobian, toTheEnd) {
+		if !l.problem.Residuals(l.x, l.r, l.jacobian, ToTheEnd) {
 			break
 		}
 		// A step that the radius cuts short may only be the first of many.
@@ -127,15 +114,15 @@ func (l *levenberg) descend(cost float64, radius *float64) (trialCost, gain, len
 		predicted := l.predictedDecrease()
 		l.accelerate(length)
 		trialCost = math.Inf(1)
-		if l.problem.residuals(l.trial, l.trialR, nil, cost) {
-			trialCost = halfSquares(l.trialR)
+		if l.problem.Residuals(l.trial, l.trialR, nil, cost) {
+			trialCost = HalfSquares(l.trialR)
 		}
 		if gain = (cost - trialCost) / predicted; gain > acceptedGain {
 			return trialCost, gain, length
 		}
 		// The least of the parabola through the cost, its slope and the trial's cost.
 		shrink := predicted / (2*predicted + trialCost - cost)
-		*radius = min(max(shrink, 0.1), 0.5) * min(*radius, length)
+		*radius = min(max(shrink, leastShrink), mostShrink) * min(*radius, length)
 		if *radius < leastRadius {
 			break
 		}
@@ -153,7 +140,7 @@ func (l *levenberg) prepare() bool {
 	l.scale = 0
 	for j, g := range l.gradient {
 		l.scale = max(l.scale, l.normal.At(j, j)*l.width[j]*l.width[j])
-		atLower, atUpper := l.x[j] <= l.box.lower[j], l.x[j] >= l.box.upper[j]
+		atLower, atUpper := l.x[j] <= l.box.Lower[j], l.x[j] >= l.box.Upper[j]
 		l.fixed[j] = atLower && g >= 0 || atUpper && g <= 0
 		movable = movable || !l.fixed[j]
 	}
@@ -162,7 +149,7 @@ func (l *levenberg) prepare() bool {
 
 // predictedDecrease is that of the linear model at the trial point.
 func (l *levenberg) predictedDecrease() float64 {
-	n, m := l.problem.size()
+	n, m := l.problem.Size()
 	var sum float64
 	for i := range m {
 		var change float64

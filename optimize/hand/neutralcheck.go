@@ -1,10 +1,11 @@
-package optimize
+package hand
 
 import (
 	"springwright/design"
 	"springwright/design/beam"
 	"springwright/design/spring"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -31,7 +32,7 @@ func newNeutralCheck(b design.Bender, spring spring.Spring, steps []source) *neu
 	if !b.Checks || len(steps) == 0 {
 		return nil
 	}
-	solver := beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy)
+	solver := beam.NewSolver(spring.Rod(), beam.Origin(), Accuracy)
 	solver.UnloadedSlopes(pathParameters(spring.Path))
 	n := &neutralCheck{miss: mat.NewDense(readDirections, len(steps), nil)}
 	for j, s := range steps {
@@ -74,10 +75,10 @@ func readSD(b design.Bender, k int) float64 {
 // correct puts the numbers of the steps right, given those of the reading, mm and rad.
 func (n *neutralCheck) correct(steps, reading []float64) {
 	for k := range readDirections {
-		reading[k] += dot(n.miss.RawRowView(k), steps)
+		reading[k] += floats.Dot(n.miss.RawRowView(k), steps)
 	}
 	for j := range steps {
-		steps[j] -= dot(n.gain.RawRowView(j), reading)
+		steps[j] -= floats.Dot(n.gain.RawRowView(j), reading)
 	}
 }
 

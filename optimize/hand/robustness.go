@@ -1,4 +1,4 @@
-package optimize
+package hand
 
 import (
 	"math"

@@ -1,4 +1,4 @@
-package optimize
+package hand
 
 import (
 	"context"
@@ -11,8 +11,10 @@ import (
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/wire"
+	"springwright/optimize/internal/invented"
 
 	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/gonum/stat"
@@ -27,7 +29,7 @@ func demoSpring(t testing.TB, b design.Bender) (design.Case, spring.Spring) {
 	for i, lengthMM := range [...]float64{2.5, 3, 5.5, 9.5, 5, 1.5, 1} {
 		steps = append(steps, spring.StraightStep(lengthMM))
 		if bends := [...]float64{17, 90, -120, -73, -102, 10}; i < len(bends) {
-			steps = append(steps, spring.BendStep(degree(bends[i]), c.Limits.BendRadiusMM))
+			steps = append(steps, spring.BendStep(invented.Degree(bends[i]), c.Limits.BendRadiusMM))
 		}
 	}
 	return c, c.SpringFor(spring.PathOf(steps...))
@@ -35,30 +37,18 @@ func demoSpring(t testing.TB, b design.Bender) (design.Case, spring.Spring) {
 
 // spatialSpring leaves the plane and has a twist.
 func spatialSpring(b design.Bender) (design.Case, spring.Spring) {
-	c := spatialCase()
+	c := invented.Spatial()
 	c.Bender = b
 	radiusMM := c.Limits.BendRadiusMM
 	return c, c.SpringFor(spring.PathOf(
 		spring.StraightStep(3.3),
-		spring.Step{Kind: spring.Bend, AngleRad: degree(5), RadiusMM: radiusMM, Order: 1},
-		spring.StraightStep(3.1), spring.BendStep(degree(88), radiusMM), spring.StraightStep(5.3), spring.BendStep(degree(-97), radiusMM),
-		spring.StraightStep(8.8), spring.BendStep(degree(-86), radiusMM), spring.StraightStep(4.3), spring.BendStep(degree(-91), radiusMM),
+		spring.Step{Kind: spring.Bend, AngleRad: invented.Degree(5), RadiusMM: radiusMM, Order: 1},
+		spring.StraightStep(3.1), spring.BendStep(invented.Degree(88), radiusMM), spring.StraightStep(5.3), spring.BendStep(invented.Degree(-97), radiusMM),
+		spring.StraightStep(8.8), spring.BendStep(invented.Degree(-86), radiusMM), spring.StraightStep(4.3), spring.BendStep(invented.Degree(-91), radiusMM),
 		spring.StraightStep(1.3),
-		spring.Step{Kind: spring.Twist, LengthMM: 2, AngleRad: degree(-6)},
+		spring.Step{Kind: spring.Twist, LengthMM: 2, AngleRad: invented.Degree(-6)},
 		spring.StraightStep(1.2),
 	))
-}
-
-// shrunk is a bender with errors so small that everything is linear.
-func shrunk(b design.Bender, by float64) design.Bender {
-	b.AngleSDRad *= by
-	b.LengthSDMM *= by
-	b.SlotSDMM *= by
-	b.SlotSDRad *= by
-	b.StiffnessSD *= by
-	b.CheckSDMM *= by
-	b.CheckSDRad *= by
-	return b
 }
 
 func mustBend(t testing.TB, c design.Case, s spring.Spring, n int, seed uint64, workers int) Robustness {
@@ -105,7 +95,7 @@ func TestPropagationAgainstDifferences(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
-			h := newHand(test.pair())
+			h := New(test.pair())
 			l, ok := h.propagate(beam.NewSolver(h.spring.Rod(), beam.Origin(), fine))
 			if !ok {
 				t.Fatal("cannot be seated")
@@ -123,14 +113,14 @@ func TestPropagationAgainstDifferences(t *testing.T) {
 					if b.try(one, 0); !one.seated[0] {
 						t.Fatalf("%s: cannot be seated", s.name)
 					}
-					for i := range l.terms {
+					for i := range l.Terms {
 						loads[k] = append(loads[k], one.judged[i][0])
 					}
 				}
-				for i, term := range l.terms {
+				for i, term := range l.Terms {
 					want := (loads[1][i] - loads[0][i]) / (2 * step)
-					if got := l.changes[i][j]; math.Abs(got-want) > 1e-5*(1+math.Abs(want)) {
-						t.Errorf("%s, position %d, component %d: got %v, want %v", s.name, term.position, term.quantity, got, want)
+					if got := l.Changes[i][j]; math.Abs(got-want) > 1e-5*(1+math.Abs(want)) {
+						t.Errorf("%s, position %d, component %d: got %v, want %v", s.name, term.Position, term.Quantity, got, want)
 					}
 				}
 			}
@@ -142,9 +132,9 @@ func TestPropagationAgainstDifferences(t *testing.T) {
 // linear model, within the error of a sample of their number.
 func TestLinearModelAgainstBentSprings(t *testing.T) {
 	t.Parallel()
-	c, spring := demoSpring(t, shrunk(design.SkilledBender(), 0.05))
-	h := newHand(c, spring)
-	l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy))
+	c, spring := demoSpring(t, invented.Shrunk(design.SkilledBender(), 0.05))
+	h := New(c, spring)
+	l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), Accuracy))
 	if !ok {
 		t.Fatal("cannot be seated")
 	}
@@ -155,7 +145,7 @@ func TestLinearModelAgainstBentSprings(t *testing.T) {
 		b.spring(sample, i, 5)
 	}
 	expected := covariance(l)
-	for i := range l.terms {
+	for i := range l.Terms {
 		for j := range i + 1 {
 			sdI, sdJ := math.Sqrt(expected.At(i, i)), math.Sqrt(expected.At(j, j))
 			got := stat.Covariance(sample.judged[i], sample.judged[j], nil)
@@ -165,18 +155,18 @@ func TestLinearModelAgainstBentSprings(t *testing.T) {
 			}
 		}
 		mean, sd := stat.Mean(sample.judged[i], nil), math.Sqrt(expected.At(i, i))
-		if d := math.Abs(mean - l.values[i]); d > 4*sd/math.Sqrt(springs)+1e-4 {
-			t.Errorf("mean of term %d is %v, as designed %v", i, mean, l.values[i])
+		if d := math.Abs(mean - l.Values[i]); d > 4*sd/math.Sqrt(springs)+1e-4 {
+			t.Errorf("mean of term %d is %v, as designed %v", i, mean, l.Values[i])
 		}
 	}
 }
 
 // covariance is that of the values of all terms.
-func covariance(l linear) *mat.SymDense {
-	cov := mat.NewSymDense(len(l.terms), nil)
-	for i := range l.terms {
-		for j := i; j < len(l.terms); j++ {
-			cov.SetSym(i, j, dot(l.changes[i], l.changes[j]))
+func covariance(l Linear) *mat.SymDense {
+	cov := mat.NewSymDense(len(l.Terms), nil)
+	for i := range l.Terms {
+		for j := i; j < len(l.Terms); j++ {
+			cov.SetSym(i, j, floats.Dot(l.Changes[i], l.Changes[j]))
 		}
 	}
 	return cov
@@ -187,10 +177,10 @@ func covariance(l linear) *mat.SymDense {
 func TestLinearShare(t *testing.T) {
 	t.Parallel()
 	for _, by := range []float64{0.3, 1} {
-		c, spring := demoSpring(t, shrunk(design.SkilledBender(), by))
-		h := newHand(c, spring)
-		l, _ := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), searchAccuracy))
-		share := l.share(normalSample(fixedSample, len(h.sources)))
+		c, spring := demoSpring(t, invented.Shrunk(design.SkilledBender(), by))
+		h := New(c, spring)
+		l, _ := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), Accuracy))
+		share := l.Share(SampleFor(c.Bender, len(spring.Path.Steps())))
 		r := mustBend(t, c, spring, 1000, 3, 0)
 		if by < 1 && (share < 0.5 || share > 0.99) {
 			t.Fatalf("a share of %v tells little", share)
@@ -286,7 +276,7 @@ func TestLoadsScaleWithStiffness(t *testing.T) {
 	t.Parallel()
 	const stiffer = 1.25
 	c, spring := spatialSpring(design.Bender{StiffnessSD: stiffer - 1})
-	h := newHand(c, spring)
+	h := New(c, spring)
 	got := newTrials(&h, 1)
 	b := newBench(&h)
 	b.solver = beam.NewSolver(spring.Rod(), beam.Origin(), fine)
@@ -311,12 +301,12 @@ func TestLoadsScaleWithStiffness(t *testing.T) {
 // what is not linear; unchecked springs are off by much more.
 func TestNeutralCheckPutsTheEndRight(t *testing.T) {
 	t.Parallel()
-	bender := shrunk(design.SkilledBender(), 0.2)
+	bender := invented.Shrunk(design.SkilledBender(), 0.2)
 	bender.CheckSDMM, bender.CheckSDRad = 0, 0
 	off := func(checks bool) float64 {
 		bender.Checks = checks
 		c, spring := demoSpring(t, bender)
-		h := newHand(c, spring)
+		h := New(c, spring)
 		b := newBench(&h)
 		want := spring.Rod().UnloadedEnd(beam.Origin())
 		var worst float64
@@ -330,5 +320,55 @@ func TestNeutralCheckPutsTheEndRight(t *testing.T) {
 	// Angles of up to 0.75° over some 10 mm: to second order about 1e-3 mm a bend.
 	if loose, checked := off(false), off(true); checked > 5e-3 || loose < 20*checked {
 		t.Errorf("passive ends are off by up to %v mm, unchecked %v mm", checked, loose)
+	}
+}
+
+// A spring's share by the linear model has to count windows on the anchor tooth, too.
+func TestPropagationOfAnchorRatioAndRate(t *testing.T) {
+	t.Parallel()
+	c := invented.AskingAll()
+	c.Bender = design.SkilledBender()
+	c.Bender.Checks = false
+	radiusMM := c.Limits.BendRadiusMM
+	out := func(angleRad float64) spring.Step {
+		return spring.Step{Kind: spring.Bend, AngleRad: angleRad, RadiusMM: radiusMM, Order: 1}
+	}
+	twist := func(angleRad float64) spring.Step {
+		return spring.Step{Kind: spring.Twist, LengthMM: 2, AngleRad: angleRad}
+	}
+	// As a search has it on its way: far from its target, so that every load is off.
+	spring := c.SpringFor(spring.PathOf(
+		spring.StraightStep(1), spring.BendStep(-1.044, radiusMM), out(1.044), twist(0.67),
+		spring.StraightStep(3.44), spring.BendStep(2.615, radiusMM), spring.StraightStep(7.71), spring.BendStep(-0.527, radiusMM),
+		spring.StraightStep(5.55), spring.BendStep(-1.992, radiusMM), spring.StraightStep(7.7), spring.BendStep(-2.368, radiusMM),
+		spring.StraightStep(1.1), twist(1.044), out(0.05), spring.BendStep(0.296, radiusMM), spring.StraightStep(1.1),
+	))
+	h := New(c, spring)
+	exact := Accuracy
+	exact.Tolerance = 1e-12
+	l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), exact))
+	if !ok {
+		t.Fatal("cannot be propagated")
+	}
+	b := newBench(&h)
+	b.solver = beam.NewSolver(spring.Rod(), beam.Origin(), exact)
+	trial := newTrials(&h, 2)
+	for j, source := range h.sources {
+		if source.sd == 0 {
+			continue
+		}
+		const step = 1e-4
+		for i, sign := range [...]float64{1, -1} {
+			clear(b.normal)
+			b.normal[j] = sign * step
+			b.try(trial, i)
+		}
+		for i, term := range h.terms {
+			got, want := l.Changes[i][j], (trial.judged[i][0]-trial.judged[i][1])/(2*step)
+			// The solver's tolerance over the step, and truncation.
+			if math.Abs(got-want) > 1e-4*(1+math.Abs(want)) {
+				t.Errorf("%s, position %d, quantity %d: got %v, want %v", source.name, term.Position, term.Quantity, got, want)
+			}
+		}
 	}
 }

@@ -1,0 +1,84 @@
+package optimize
+
+import (
+	"context"
+	"runtime"
+	"sync"
+	"sync/atomic"
+)
+
+// crew shares out the work of a search. Every worker has an objective of its own.
+type crew struct {
+	ctx     context.Context
+	workers []*objective
+	sketch  []*objective // with few positions, for the first stages
+
+	progress func(done, total int)
+	mutex    sync.Mutex
+	done     int
+	total    int
+}
+
+// sketchPositions: loads change smoothly over the travel, so that the first stages look at so many
+// positions (choice).
+const sketchPositions = 4
+
+func newCrew(p *problem, o Options) *crew {
+	n := o.Workers
+	if n <= 0 {
+		n = runtime.GOMAXPROCS(0)
+	}
+	few := p.c
+	few.Positions = min(few.Positions, sketchPositions)
+	w := &crew{ctx: p.ctx, progress: o.Progress}
+	for range n {
+		w.workers = append(w.workers, newObjective(p.c, p.pattern))
+		w.sketch = append(w.sketch, newObjective(few, p.pattern))
+	}
+	return w
+}
+
+// evaluations is how many springs were solved over their travel.
+func (w *crew) evaluations() int {
+	count := 0
+	for i := range w.workers {
+		count += w.workers[i].count + w.sketch[i].count
+	}
+	return count
+}
+
+// each is share for a stage that progress counts.
+func (w *crew) each(workers []*objective, n int, f func(i int, worker *objective)) {
+	w.share(workers, n, func(i int, worker *objective) {
+		f(i, worker)
+		w.tick()
+	})
+}
+
+// share runs f for 0 … n−1 on all of the workers. Results must be stored by index, so that
+// they do not depend on who ran what.
+func (w *crew) share(workers []*objective, n int, f func(i int, worker *objective)) {
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for _, worker := range workers {
+		group.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= n || w.ctx.Err() != nil {
+					return
+				}
+				f(i, worker)
+			}
+		})
+	}
+	group.Wait()
+}
+
+func (w *crew) tick() {
+	w.mutex.Lock()
+	defer w.mutex.Unlock()
+	w.done++
+	if w.progress != nil {
+		w.progress(min(w.done, w.total), w.total)
+	}
+}
