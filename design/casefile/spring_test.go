@@ -95,6 +95,26 @@ func TestReadSpringTakesUnitsAndReplacesConstants(t *testing.T) {
 	}
 }
 
+// What the bends hold is written and read, and says nothing where it was left out before.
+func TestSpringTellsWhatItsBendsHold(t *testing.T) {
+	t.Parallel()
+	for word, relieved := range map[string]bool{"as bent": false, "stress-relieved": true, "": false} {
+		text := stepSpring
+		if word != "" {
+			text = strings.Replace(text, "width_mm = 0.635", "width_mm = 0.635\nbends = \""+word+"\"", 1)
+		}
+		got, err := casefile.ReadSpring("spring.toml", []byte(text))
+		if err != nil || got.Wire.StressRelieved != relieved {
+			t.Fatalf("%q: stress-relieved %v, %v", word, got.Wire.StressRelieved, err)
+		}
+		written := casefile.WriteSpring(got)
+		again, err := casefile.ReadSpring("spring.toml", written)
+		if err != nil || again.Wire.StressRelieved != relieved || bytes.Contains(written, []byte("bends =")) != relieved {
+			t.Errorf("%q: written and read again %v, %v\n%s", word, again.Wire.StressRelieved, err, written)
+		}
+	}
+}
+
 func TestReadSpringDefaults(t *testing.T) {
 	t.Parallel()
 	got, err := casefile.ReadSpring("spring.toml", []byte(`path = [{ straight_mm = 10 }]

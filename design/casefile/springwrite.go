@@ -55,6 +55,9 @@ func writeWire(b *bytes.Buffer, w wire.Wire) {
 	if w.TangentMPa > 0 {
 		fmt.Fprintf(b, "tangent_mpa = %s\n", quantity.Format(w.TangentMPa))
 	}
+	if w.StressRelieved {
+		fmt.Fprintf(b, "bends = %q # heated after bending, so that no stress is left in them\n", bendsRelieved)
+	}
 	if w.Round() {
 		fmt.Fprintf(b, "diameter_mm = %s\n", quantity.Format(w.DiameterMM))
 		return

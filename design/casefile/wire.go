@@ -34,9 +34,27 @@ func (s *section) wire() wire.Wire {
 				"past yield a wire is softer than before")
 		}
 	}
+	t.bends(&w)
 	t.size(&w)
 	t.close()
 	return w
+}
+
+const (
+	bendsAsBent   = "as bent"
+	bendsRelieved = "stress-relieved"
+)
+
+// bends reads what stress the bends of the finished spring hold; left out, that of bending.
+func (s *section) bends(w *wire.Wire) {
+	switch {
+	case !s.has("bends"):
+	case w.IsSuperelastic():
+		s.blame("bends", "does not go with a superelastic wire", "leave it out: such a wire is not bent by hand")
+	default:
+		word, _ := s.word("bends", bendsAsBent, bendsRelieved)
+		w.StressRelieved = word == bendsRelieved
+	}
 }
 
 // size reads the section: rectangular or round.
