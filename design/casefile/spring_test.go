@@ -95,6 +95,57 @@ func TestReadSpringTakesUnitsAndReplacesConstants(t *testing.T) {
 	}
 }
 
+// Nominal sizes stand for real ones where a file says so; the file that is written has the real
+// ones in numbers, and old files give what they gave.
+func TestSpringOfRealSizes(t *testing.T) {
+	t.Parallel()
+	const slot = "height_mm = \"0.018in\"\nslot_length_mm = "
+	sized := func(word string) string {
+		return strings.NewReplacer("width_mm = 0.635", "width_mm = 0.635\n"+word, "slot_length_mm = ", word+"\n"+slot).Replace(stepSpring)
+	}
+	plain, err := casefile.ReadSpring("spring.toml", []byte(sized("")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	nominal, err := casefile.ReadSpring("spring.toml", []byte(sized(`size = "nominal"`)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(plain, nominal); diff != "" || plain.Wire.CornerRadiusMM != 0 || !cmp.Equal(plain.AnchorHold.HeightMM, 0.4572, near) {
+		t.Errorf("nominal (-left out +said):\n%s\n%+v", diff, plain)
+	}
+	real, err := casefile.ReadSpring("spring.toml", []byte(sized(`size = "real"`)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if real.Wire != plain.Wire.RealSize() || real.AnchorHold.HeightMM != 0.476 || real.ActiveHold.HeightMM != 0.476 {
+		t.Errorf("real: %+v, %+v, %+v", real.Wire, real.AnchorHold, real.ActiveHold)
+	}
+	again, err := casefile.ReadSpring("spring.toml", casefile.WriteSpring(real))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(real, again, near); diff != "" {
+		t.Errorf("written and read again (-want +got):\n%s", diff)
+	}
+}
+
+func TestCaseOfRealSizes(t *testing.T) {
+	t.Parallel()
+	text := strings.NewReplacer("width_mm = \"0.025in\"", "width_mm = \"0.025in\"\nsize = \"real\"", "length_mm = 4.0", "length_mm = 4.0\nsize = \"real\"").Replace(molarCase)
+	c, err := casefile.ReadCase("case.toml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain, err := casefile.ReadCase("case.toml", []byte(molarCase))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.Wire != plain.Wire.RealSize() || c.AnchorSlot.HeightMM != 0.559 || c.ActiveSlot.HeightMM != 0.5588 || plain.Wire.CornerRadiusMM != 0 {
+		t.Errorf("real: %+v, %+v; nominal %+v", c.Wire, c.AnchorSlot, plain.Wire)
+	}
+}
+
 // What the bends hold is written and read, and says nothing where it was left out before.
 func TestSpringTellsWhatItsBendsHold(t *testing.T) {
 	t.Parallel()
