@@ -45,9 +45,9 @@ func SlotSizes() []SlotSize { return append([]SlotSize(nil), slotSizes[:]...) }
 // RealSlotHeightMM is what a slot of a nominal height measures; known is false for a height
 // that is none of the nominal ones.
 func RealSlotHeightMM(nominalMM float64) (heightMM float64, known bool) {
-	const rounded = 0.0015 // 0.022 in may be written as 0.56 mm
+	hundredths := func(mm float64) float64 { return math.Round(100 * mm) } // 0.018 in may be written as 0.46 mm
 	for _, s := range slotSizes {
-		if math.Abs(nominalMM-s.NominalMM()) <= rounded {
+		if hundredths(nominalMM) == hundredths(s.NominalMM()) {
 			return s.HeightMM.Value, true
 		}
 	}

@@ -67,12 +67,12 @@ func TestRealSizes(t *testing.T) {
 			t.Errorf("%g mil: %+v", s.NominalMil, h)
 		}
 		for _, written := range []float64{s.NominalMM(), math.Round(100*s.NominalMM()) / 100} {
-			if got, known := RealSlotHeightMM(written); !known && math.Abs(written-s.NominalMM()) < 0.0015 || known && got != h.Value {
+			if got, known := RealSlotHeightMM(written); !known || got != h.Value {
 				t.Errorf("%g mm: %g, %v", written, got, known)
 			}
 		}
 	}
-	for _, mm := range []float64{0, 0.5, 0.64, math.NaN()} {
+	for _, mm := range []float64{0, 0.45, 0.476, 0.5, 0.64, math.NaN()} {
 		if got, known := RealSlotHeightMM(mm); known {
 			t.Errorf("%g mm is taken for a nominal height: %g", mm, got)
 		}
