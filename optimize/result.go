@@ -132,7 +132,7 @@ type Spared struct {
 // bendInTrial fills in Robust and the record's spread, where the case asks for it and the
 // spring is one whose elastic loads say what it does.
 func (r *Result) bendInTrial(ctx context.Context, c design.Case, workers int) error {
-	if c.Bender.Springs <= 0 || c.Bender.Perfect() || r.Evaluation.History || r.After.StressRatio > 1 {
+	if c.Bender.Springs <= 0 || c.Bender.Perfect() || r.Spring.Wire.IsSuperelastic() || r.After.StressRatio > 1 {
 		return nil
 	}
 	robust, err := Bent(ctx, c, r.Spring, c.Bender.Springs, c.Search.Seed, workers)

@@ -124,6 +124,7 @@ func (c *caseReader) readSlot(key string, w wire.Wire, entered bool) (spring.Slo
 		HeightMM: t.needed("height_mm", slotHeightSpan, `write the slot's height, such as "0.022in"`),
 		LengthMM: t.needed("length_mm", slotSpan, "write the slot's length along the wire; 0 for a point"),
 	}
+	slot.HeightMM = t.slotHeight(slot.HeightMM)
 	t.holdsWire("height_mm", "height", slot.HeightMM, "thickness", w.HeightMM())
 	slot.DepthMM = t.depth(w)
 	words := []string{holdTied, holdPlay}

@@ -123,6 +123,9 @@ func wirePairs(w wire.Wire, text func(string) string, number func(key string, u 
 	if w.TangentMPa > 0 {
 		add("tangent_mpa", quantity.Megapascal, w.TangentMPa)
 	}
+	if w.StressRelieved {
+		pairs = append(pairs, pair{"bends", text(bendsRelieved)})
+	}
 	if w.Round() {
 		add("diameter_mm", quantity.Millimetre, w.DiameterMM)
 		return pairs

@@ -39,8 +39,11 @@ func (s *section) slotHold(w wire.Wire, lengthMM float64, active bool) spring.Sl
 		}
 	}
 	if s.has("height_mm") {
-		h.HeightMM = s.optional("height_mm", slotHeightSpan, 0)
+		h.HeightMM = s.slotHeight(s.optional("height_mm", slotHeightSpan, 0))
 		s.holdsWire("height_mm", "height", h.HeightMM, "thickness", w.HeightMM())
+	}
+	if !s.has("height_mm") && s.has("size") {
+		s.blame("size", "is given without a height_mm", "write the slot's nominal height, such as \"0.022in\", or leave size out")
 	}
 	h.DepthMM = s.depth(w)
 	if h.Play && !s.has("height_mm") {

@@ -96,6 +96,77 @@ func TestReadSpringTakesUnitsAndReplacesConstants(t *testing.T) {
 	}
 }
 
+// Nominal sizes stand for real ones where a file says so; the file that is written has the real
+// ones in numbers, and old files give what they gave.
+func TestSpringOfRealSizes(t *testing.T) {
+	t.Parallel()
+	const slot = "height_mm = \"0.018in\"\nslot_length_mm = "
+	sized := func(word string) string {
+		return strings.NewReplacer("width_mm = 0.635", "width_mm = 0.635\n"+word, "slot_length_mm = ", word+"\n"+slot).Replace(stepSpring)
+	}
+	plain, err := casefile.ReadSpring("spring.toml", []byte(sized("")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	nominal, err := casefile.ReadSpring("spring.toml", []byte(sized(`size = "nominal"`)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(plain, nominal, cmp.AllowUnexported(spring.Path{})); diff != "" || plain.Wire.CornerRadiusMM != 0 || !cmp.Equal(plain.AnchorHold.HeightMM, 0.4572, near) {
+		t.Errorf("nominal (-left out +said):\n%s\n%+v", diff, plain)
+	}
+	real, err := casefile.ReadSpring("spring.toml", []byte(sized(`size = "real"`)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if real.Wire != plain.Wire.RealSize() || real.AnchorHold.HeightMM != 0.476 || real.ActiveHold.HeightMM != 0.476 {
+		t.Errorf("real: %+v, %+v, %+v", real.Wire, real.AnchorHold, real.ActiveHold)
+	}
+	again, err := casefile.ReadSpring("spring.toml", casefile.WriteSpring(real))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(real, again, near, cmp.AllowUnexported(spring.Path{})); diff != "" {
+		t.Errorf("written and read again (-want +got):\n%s", diff)
+	}
+}
+
+func TestCaseOfRealSizes(t *testing.T) {
+	t.Parallel()
+	text := strings.NewReplacer("width_mm = \"0.025in\"", "width_mm = \"0.025in\"\nsize = \"real\"", "length_mm = 4.0", "length_mm = 4.0\nsize = \"real\"").Replace(molarCase)
+	c, err := casefile.ReadCase("case.toml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain, err := casefile.ReadCase("case.toml", []byte(molarCase))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.Wire != plain.Wire.RealSize() || c.AnchorSlot.HeightMM != 0.559 || c.ActiveSlot.HeightMM != 0.5588 || plain.Wire.CornerRadiusMM != 0 {
+		t.Errorf("real: %+v, %+v; nominal %+v", c.Wire, c.AnchorSlot, plain.Wire)
+	}
+}
+
+// What the bends hold is written and read, and says nothing where it was left out before.
+func TestSpringTellsWhatItsBendsHold(t *testing.T) {
+	t.Parallel()
+	for word, relieved := range map[string]bool{"as bent": false, "stress-relieved": true, "": false} {
+		text := stepSpring
+		if word != "" {
+			text = strings.Replace(text, "width_mm = 0.635", "width_mm = 0.635\nbends = \""+word+"\"", 1)
+		}
+		got, err := casefile.ReadSpring("spring.toml", []byte(text))
+		if err != nil || got.Wire.StressRelieved != relieved {
+			t.Fatalf("%q: stress-relieved %v, %v", word, got.Wire.StressRelieved, err)
+		}
+		written := casefile.WriteSpring(got)
+		again, err := casefile.ReadSpring("spring.toml", written)
+		if err != nil || again.Wire.StressRelieved != relieved || bytes.Contains(written, []byte("bends =")) != relieved {
+			t.Errorf("%q: written and read again %v, %v\n%s", word, again.Wire.StressRelieved, err, written)
+		}
+	}
+}
+
 func TestReadSpringDefaults(t *testing.T) {
 	t.Parallel()
 	got, err := casefile.ReadSpring("spring.toml", []byte(`path = [{ straight_mm = 10 }]

@@ -3,6 +3,7 @@ package casefile
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"springwright/design/quantity"
 	"springwright/design/wire"
@@ -34,9 +35,27 @@ func (s *section) wire() wire.Wire {
 				"past yield a wire is softer than before")
 		}
 	}
+	t.bends(&w)
 	t.size(&w)
 	t.close()
 	return w
+}
+
+const (
+	bendsAsBent   = "as bent"
+	bendsRelieved = "stress-relieved"
+)
+
+// bends reads what stress the bends of the finished spring hold; left out, that of bending.
+func (s *section) bends(w *wire.Wire) {
+	switch {
+	case !s.has("bends"):
+	case w.IsSuperelastic():
+		s.blame("bends", "does not go with a superelastic wire", "leave it out: such a wire is not bent by hand")
+	default:
+		word, _ := s.word("bends", bendsAsBent, bendsRelieved)
+		w.StressRelieved = word == bendsRelieved
+	}
 }
 
 // size reads the section: rectangular or round.
@@ -52,10 +71,18 @@ func (s *section) size(w *wire.Wire) {
 	}
 	if round {
 		w.DiameterMM = s.optional("diameter_mm", sizeSpan, 0)
+		s.realSize() // which is the nominal one
 		return
 	}
 	w.ThicknessMM = s.optional("thickness_mm", sizeSpan, math.NaN())
 	w.WidthMM = s.optional("width_mm", sizeSpan, math.NaN())
+	if s.realSize() {
+		if s.has("corner_radius_mm") {
+			s.blame("corner_radius_mm", `is given beside size = "real"`, "leave one of them out: the real size brings the edges' usual radius")
+		}
+		*w = w.RealSize()
+		return
+	}
 	if s.has("corner_radius_mm") {
 		w.CornerRadiusMM = s.optional("corner_radius_mm", span{unit: quantity.Millimetre, high: sizeSpan.high / 2}, 0)
 		if half := min(w.ThicknessMM, w.WidthMM) / 2; w.CornerRadiusMM > half {
@@ -63,6 +90,41 @@ func (s *section) size(w *wire.Wire) {
 				"leave it out for sharp edges")
 		}
 	}
+}
+
+const (
+	sizeNominal = "nominal"
+	sizeReal    = "real"
+)
+
+// realSize reads size, which tells whether the sizes of a wire or slot stand for what wires and
+// slots of that name usually measure; left out, they are taken as they are.
+func (s *section) realSize() bool {
+	if !s.has("size") {
+		return false
+	}
+	word, _ := s.word("size", sizeNominal, sizeReal)
+	return word == sizeReal
+}
+
+// slotHeight is the height of a slot that is written with a height.
+func (s *section) slotHeight(heightMM float64) float64 {
+	if !s.realSize() {
+		return heightMM
+	}
+	real, known := wire.RealSlotHeightMM(heightMM)
+	if !known {
+		var names []string
+		for _, size := range wire.SlotSizes() {
+			names = append(names, fmt.Sprintf("%.3f in", size.NominalMil/1000))
+		}
+		if !math.IsNaN(heightMM) { // else it has been blamed already
+			s.blame("size", fmt.Sprintf("what slots of %s really measure is not known", millimetres(heightMM)),
+				"it is of "+strings.Join(names, " and ")+`; for a slot that was measured write its height and size = "nominal"`)
+		}
+		return heightMM
+	}
+	return real
 }
 
 func millimetres(mm float64) string { return quantity.Format(mm) + " mm" }

@@ -17,12 +17,16 @@ func Rectangle(law Law, widthMM, thicknessMM, torsionMM4 float64, across, throug
 	var fibres []Fibre
 	for i := range y {
 		for j := range z {
+			if y[i] < -rounding*widthMM || z[j] < -rounding*thicknessMM { // inFours makes it
+				continue
+			}
 			warp2, warp3 := torsionShear(y[i], z[j], widthMM, thicknessMM)
 			fibres = append(fibres, Fibre{Y: y[i], Z: z[j], AreaMM2: wy[i] * wz[j], Warp2: warp2, Warp3: warp3})
 		}
 	}
+	fibres = inFours(fibres)
 	scaleTorsion(fibres, torsionMM4)
-	return &Section{Fibres: inFours(fibres), Law: law}
+	return &Section{Fibres: fibres, Law: law}
 }
 
 // RoundedRectangle cuts a rectangle whose edges are rounded by radiusMM into rows along the
@@ -119,6 +123,9 @@ func torsionShear(y, z, width, thickness float64) (shear2, shear3 float64) {
 		amplitude := sign * 8 * thickness * thickness / (n * n * n * math.Pi * math.Pi * math.Pi)
 		// cosh(ky)/cosh(kw/2) and sinh(ky)/cosh(kw/2) without overflow.
 		down, up := math.Exp(k*(math.Abs(y)-width/2)), math.Exp(-k*(math.Abs(y)+width/2))
+		if down < 1e-18 { // so are all terms to come
+			break
+		}
 		over := 1 + math.Exp(-k*width)
 		cosh, sinh := (down+up)/over, math.Copysign((down-up)/over, y)
 		sin, cos := math.Sincos(k * z)
@@ -142,6 +149,10 @@ func scaleTorsion(fibres []Fibre, torsionMM4 float64) {
 	}
 }
 
+// rounding is how far off its axis, over the size of the section, a point that lies on it may
+// come out.
+const rounding = 1e-9
+
 // inFours returns the fibres of a section that is symmetric both ways, each four images of
 // one another next to each other and equal to the last digit; those on one axis in twos
 // behind them.
@@ -150,7 +161,7 @@ func inFours(fibres []Fibre) []Fibre {
 	for _, f := range fibres {
 		rim = max(rim, math.Abs(f.Y), math.Abs(f.Z))
 	}
-	rounding := 1e-9 * rim
+	rounding := rounding * rim
 	var fours, twos, middle []Fibre
 	for _, f := range fibres {
 		if f.Y < -rounding || f.Z < -rounding {

@@ -10,6 +10,11 @@ import (
 // Strain is what a fibre feels: extension and the two shears of torsion.
 type Strain struct{ Normal, Shear2, Shear3 float64 }
 
+// size has the same strains without their signs.
+func (s Strain) size() Strain {
+	return Strain{Normal: math.Abs(s.Normal), Shear2: math.Abs(s.Shear2), Shear3: math.Abs(s.Shear3)}
+}
+
 // Stress is what it answers, MPa.
 type Stress struct{ Normal, Shear2, Shear3 float64 }
 
@@ -36,6 +41,20 @@ type Fibre struct {
 	AreaMM2 float64
 	// Warp2 and Warp3 are the shears by a unit twist rate, elastic torsion's: mm.
 	Warp2, Warp3 float64
+	// Locked is the elastic strain that the fibre is under while the wire lies unloaded: what
+	// bending left in it. See Section.Bent.
+	Locked Strain
+}
+
+// strain is what the fibre feels when the section is stretched from its unloaded shape. A
+// curvature κ2 about d2 stretches the fibres towards +d3, κ3 about d3 those towards −d2: the
+// section turns by κ × r.
+func (f *Fibre) strain(e *beam.Stretch) Strain {
+	return Strain{
+		Normal: f.Locked.Normal + e[0] + e[2]*f.Z - e[3]*f.Y,
+		Shear2: f.Locked.Shear2 + e[1]*f.Warp2,
+		Shear3: f.Locked.Shear3 + e[1]*f.Warp3,
+	}
 }
 
 // Section is a cross-section cut into fibres of one material. They are summed up in fours;
@@ -44,6 +63,7 @@ type Fibre struct {
 type Section struct {
 	Fibres []Fibre
 	Law    Law
+	locked bool // the fibres are under stress while nothing loads the section
 }
 
 // NewPoint returns a point of the section with no history.
@@ -75,7 +95,7 @@ type point struct {
 	keptStretch beam.Stretch
 
 	// Until it leaves the elastic range a section needs no fibres, only how far the
-	// outermost lie.
+	// outermost lie; one that was bent needs to look at each.
 	virgin                   bool
 	lastElastic              bool
 	compliance               [4][4]float64
@@ -119,20 +139,38 @@ func (p *point) elastic(load *beam.Stretch) bool {
 	if !p.virgin {
 		return false
 	}
-	var e, most beam.Stretch
+	var e beam.Stretch
 	for i := range e {
 		for j := range load {
 			e[i] += p.compliance[i][j] * load[j]
 		}
-		most[i] = math.Abs(e[i])
 	}
-	if !p.section.Law.Elastic(Strain{
-		Normal: most[0] + most[2]*p.rimZ + most[3]*p.rimY, Shear2: most[1] * p.warp2, Shear3: most[1] * p.warp3,
-	}) {
+	if !p.staysElastic(&e) {
 		return false
 	}
 	p.stretch = e
 	return true
+}
+
+// staysElastic tells whether a section without other history than its bending is elastic up
+// to a stretch.
+func (p *point) staysElastic(e *beam.Stretch) bool {
+	law := p.section.Law
+	if p.section.locked {
+		for i := range p.section.Fibres {
+			if !law.Elastic(p.section.Fibres[i].strain(e).size()) {
+				return false
+			}
+		}
+		return true
+	}
+	var most beam.Stretch
+	for i := range e {
+		most[i] = math.Abs(e[i])
+	}
+	return law.Elastic(Strain{
+		Normal: most[0] + most[2]*p.rimZ + most[3]*p.rimY, Shear2: most[1] * p.warp2, Shear3: most[1] * p.warp3,
+	})
 }
 
 // solve is Newton's method on the four strains. Reached from one state, the stress of every
@@ -253,13 +291,7 @@ type sums [4 + 10]float64
 
 // add takes in one fibre.
 func (s *sums) add(f *Fibre, law Law, e *beam.Stretch, from, to *State) {
-	// A curvature κ2 about d2 stretches the fibres towards +d3, κ3 about d3 those towards
-	// −d2: the section turns by κ × r.
-	stress, t, state := law.Stress(Strain{
-		Normal: e[0] + e[2]*f.Z - e[3]*f.Y,
-		Shear2: e[1] * f.Warp2,
-		Shear3: e[1] * f.Warp3,
-	}, *from)
+	stress, t, state := law.Stress(f.strain(e), *from)
 	*to = state
 	warp2, warp3 := f.Warp2*f.AreaMM2, f.Warp3*f.AreaMM2
 	normal, nn := stress.Normal*f.AreaMM2, t.NN*f.AreaMM2

@@ -32,8 +32,11 @@ func (b OpposedBend) near() bool { return b.StressRatio > warnStressRatio*b.Limi
 
 // opposedBends returns the bends and twists against which the wire is loaded by more than a
 // tenth of yield, elastically, the moment averaged over the bend: from the nodes of the
-// wire in its first seat.
+// wire in its first seat. A wire that is stress-relieved after bending has none.
 func opposedBends(s spring.Spring, seated []beam.Node) []OpposedBend {
+	if s.Wire.StressRelieved {
+		return nil
+	}
 	steps, numbers := s.Path.Steps(), s.Path.BendNumbers()
 	moments := meanMoments(len(steps), seated)
 	strength := s.Wire.Strength()

@@ -62,8 +62,9 @@ func (e *PositionError) Error() string {
 func (e *PositionError) Unwrap() error { return e.Cause }
 
 // Evaluate solves a spring at every position of its travel, starting from the unloaded
-// wire. A superelastic wire, and one that yields and has a TangentMPa, is solved with the
-// history of its sections; others are elastic. The errors are *PositionError, ErrYield, that of SlotHold.PlayOf and that of ctx;
+// wire. A superelastic wire, one that yields and has a TangentMPa, and one that yields in its
+// bends alone by what bending left in them, is solved with the history of its sections; others
+// are elastic. The errors are *PositionError, ErrYield, that of SlotHold.PlayOf and that of ctx;
 // with ErrYield the evaluation is complete all the same.
 func Evaluate(ctx context.Context, s spring.Spring, o Options) (Evaluation, error) {
 	for i := range max(1, s.Positions) {
@@ -74,7 +75,8 @@ func Evaluate(ctx context.Context, s spring.Spring, o Options) (Evaluation, erro
 	if s.Wire.IsSuperelastic() {
 		return evaluateWithHistory(ctx, s, nil)
 	}
-	solver := beam.NewSolver(s.Rod(), beam.Origin(), solverOptions(s))
+	rod := s.Rod()
+	solver := beam.NewSolver(rod, beam.Origin(), solverOptions(s))
 	slots, err := newSlotFollower(s, solver)
 	if err != nil {
 		return Evaluation{}, err
@@ -82,8 +84,9 @@ func Evaluate(ctx context.Context, s spring.Spring, o Options) (Evaluation, erro
 	unloaded := solver.Configuration()
 	slots.unloaded = &unloaded
 	nodes := solver.AppendNodes(nil)
-	e := Evaluation{Record: spring.Record{Title: s.Title, Teeth: s.Teeth}, Passive: poses(nodes), Samples: samples(nodes)}
+	e := Evaluation{Record: spring.Record{Title: s.Title, Teeth: s.Teeth, FirstDayLoss: s.Wire.FirstDayLoss()}, Passive: poses(nodes), Samples: samples(nodes)}
 	strength := s.Wire.Strength()
+	bends := newBentCheck(s, rod.Section, strength)
 	var opposed []OpposedBend
 
 	for i := range max(1, s.Positions) {
@@ -126,10 +129,18 @@ func Evaluate(ctx context.Context, s spring.Spring, o Options) (Evaluation, erro
 			}
 			return remembered, err
 		}
+		if position.StressRatio <= 1 { // else the spring is refused, or its figures are known to be too high
+			if err := bends.follow(nodes); err != nil {
+				return Evaluation{}, &PositionError{Index: i, Positions: s.Positions, Seat: seat, Cause: err}
+			}
+		}
 		if play != nil {
 			position.OtherRest = slots.otherRest(seat, position)
 		}
 		e.Record.Positions = append(e.Record.Positions, position)
+	}
+	if worst, _ := e.worstStress(); worst <= 1 && bends.yieldTooMuch() {
+		return evaluateWithHistory(ctx, s, opposed)
 	}
 	e.warnOfOtherRests()
 	e.Gauge = gaugeCheck(s, e.Record.Positions[0].Active, false)
@@ -152,9 +163,8 @@ func checkFinite(p spring.Position) error {
 	return nil
 }
 
-// judgeStress adds the warning on stress, or returns an error that wraps ErrYield.
-func (e *Evaluation) judgeStress(s spring.Spring, o Options) error {
-	worst, at := 0.0, 0
+// worstStress is the largest stress ratio over the travel, and at which position.
+func (e *Evaluation) worstStress() (worst float64, at int) {
 	for i, p := range e.Record.Positions {
 		ratio := p.StressRatio
 		if p.OtherRest != nil {
@@ -164,6 +174,12 @@ func (e *Evaluation) judgeStress(s spring.Spring, o Options) error {
 			worst, at = ratio, i
 		}
 	}
+	return worst, at
+}
+
+// judgeStress adds the warning on stress, or returns an error that wraps ErrYield.
+func (e *Evaluation) judgeStress(s spring.Spring, o Options) error {
+	worst, at := e.worstStress()
 	left := e.Record.Positions[at].TravelLeftMM
 	switch {
 	case worst > 1 && !o.AllowYield:

@@ -51,7 +51,11 @@ func gaugeCheck(s spring.Spring, active tooth.Load, history bool) GaugeCheck {
 	if history {
 		tied := s.Tied()
 		tied.Slide = spring.NoSlide
-		solver = newHistoryWire(tied).solver
+		wire, err := newHistoryWire(tied)
+		if err != nil {
+			return GaugeCheck{Lack: GaugeUnsolved}
+		}
+		solver = wire.solver
 	}
 	end := solver.End()
 	check := gaugeWay(s, active, end.At)

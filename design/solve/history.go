@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"springwright/design/beam"
+	"springwright/design/fibre"
 	"springwright/design/notice"
 	"springwright/design/spring"
 
@@ -12,9 +13,9 @@ import (
 )
 
 // A spring whose wire yields or turns into martensite is solved with the history of every
-// section: from its passive shape to the first seat, then let go over the travel. The
-// wire is taken as free of stress when passive; what bending it by hand leaves behind is
-// left out.
+// section: from its passive shape to the first seat, then let go over the travel. Its bends
+// hold what stress bending them by hand has left; the straight wire between them is taken as
+// free of stress.
 
 const (
 	// Steps of a wire that remembers; with them the loop that the model was checked with
@@ -81,7 +82,7 @@ type historyWire struct {
 // wire is taken as elastic. Without that the couples of the loop that the model was checked
 // with were off by 4 % of the largest. The plateaus of superelastic wire are known from
 // bending tests alone, which have no such places: there the law holds up to the slots.
-func newHistoryWire(s spring.Spring) historyWire {
+func newHistoryWire(s spring.Spring) (historyWire, error) {
 	length := s.Path.WireLengthMM()
 	// As much as an end could have to come out on its way from where it lies passively.
 	spare := r3.Norm(passiveSeat(s).AtMM) + r3.Norm(s.Start.AtMM) + r3.Norm(s.End.AtMM)
@@ -113,8 +114,18 @@ func newHistoryWire(s spring.Spring) historyWire {
 		add(spare, r3.Vec{}, len(pieces)-1)
 	}
 
-	section := s.Wire.Fibres()
-	stiff := section
+	bending := s.Wire.Bending()
+	sections := make([]*fibre.Section, len(rod))
+	for i, piece := range rod {
+		if piece.LengthMM == 0 { // nothing is solved there
+			continue
+		}
+		var err error
+		if sections[i], _, err = bending.Fibres(piece.Curvature); err != nil {
+			return historyWire{}, err
+		}
+	}
+	stiff := s.Wire.Fibres()
 	if !s.Wire.IsSuperelastic() {
 		stiff = s.Wire.ElasticFibres()
 	}
@@ -126,14 +137,14 @@ func newHistoryWire(s spring.Spring) historyWire {
 	}
 	options.SmallestStep = historySmallestStep
 	h.solver = beam.NewMemorySolver(beam.Rod{Section: s.Wire.Section(), Pieces: rod}, beam.Origin(), options,
-		func(_ int, arcMM float64) beam.Point {
+		func(piece int, arcMM float64) beam.Point {
 			if at := arcMM - h.spareMM; min(at, length-at) < rim {
 				return stiff.NewPoint()
 			}
-			return section.NewPoint()
+			return sections[piece].NewPoint()
 		})
 	h.solver.SetSpan(h.spareMM, h.spareMM+length)
-	return h
+	return h, nil
 }
 
 // samples are those of the nodes, counted from the start of the path.
@@ -149,14 +160,17 @@ func (h historyWire) samples(nodes []beam.Node) []Sample {
 // evaluateWithHistory is Evaluate for a wire that yields or is superelastic, which has no yield
 // to reach against a bend and so no opposed bends.
 func evaluateWithHistory(ctx context.Context, s spring.Spring, opposed []OpposedBend) (Evaluation, error) {
-	held := newHistoryWire(s)
+	held, err := newHistoryWire(s)
+	if err != nil {
+		return Evaluation{}, err
+	}
 	solver := held.solver
 	slots, err := newSlotFollower(s, solver)
 	if err != nil {
 		return Evaluation{}, err
 	}
 	nodes := solver.AppendNodes(nil)
-	e := Evaluation{Record: spring.Record{Title: s.Title, Teeth: s.Teeth}, Passive: poses(nodes), Samples: held.samples(nodes), History: true}
+	e := Evaluation{Record: spring.Record{Title: s.Title, Teeth: s.Teeth, FirstDayLoss: s.Wire.FirstDayLoss()}, Passive: poses(nodes), Samples: held.samples(nodes), History: true}
 	strain := strainGauge(s)
 	before := passiveSeat(s)
 	for i := range max(1, s.Positions) {

@@ -212,7 +212,11 @@ func imbalance(s spring.Spring, r spring.Record) (worst float64) {
 
 // inFinerSteps solves a spring with history, each of Evaluate's steps cut into so many parts.
 func inFinerSteps(s spring.Spring, parts int) (r spring.Record, err error) {
-	solver := newHistoryWire(s).solver
+	held, err := newHistoryWire(s)
+	if err != nil {
+		return r, err
+	}
+	solver := held.solver
 	slots, err := newSlotFollower(s, solver)
 	if err != nil {
 		return r, err

@@ -23,7 +23,11 @@ func NewSeatFollower(s spring.Spring) (*SeatFollower, error) {
 	f := &SeatFollower{spring: s, memory: s.Wire.IsSuperelastic()}
 	switch {
 	case f.memory:
-		f.solver, f.last = newHistoryWire(s).solver, passiveSeat(s)
+		held, err := newHistoryWire(s)
+		if err != nil {
+			return nil, err
+		}
+		f.solver, f.last = held.solver, passiveSeat(s)
 	case s.Plain():
 		f.solver = beam.NewSolver(s.Rod(), beam.Origin(), beam.Options{})
 		return f, nil

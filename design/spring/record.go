@@ -3,6 +3,7 @@ package spring
 import (
 	"springwright/design/target"
 	"springwright/design/tooth"
+	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -30,8 +31,29 @@ type Record struct {
 	Title     string
 	Teeth     tooth.Pair // that the spring is made for; the zero pair where they are not known
 	Positions []Position
-	Spread    *Spread // of springs bent in trial from the template; nil where none were
+	// FirstDayLoss is what share of its loads the wire loses in the first day; see
+	// AfterFirstDay. The zero range says that nothing is known.
+	FirstDayLoss wire.Relaxation
+	Spread       *Spread // of springs bent in trial from the template; nil where none were
 	// Verdict is what the spring misses of its target, nothing where it meets it as drawn;
 	// nil where nobody has held it against one.
 	Verdict *target.Shortfall
+}
+
+// AfterFirstDay returns the loads at a position once the wire, seated at the first, has relaxed
+// by a share of its loads there, such as FirstDayLoss.Low. Its sections creep in proportion to
+// what they bear, so that every load at the first position falls by that share. What they have
+// crept stays as a set while the tooth moves, and takes as much away at every other position:
+// half of the travel away from the first, some twice that share. Geometry is taken as linear.
+func (r Record) AfterFirstDay(position int, loss float64) (active, anchor tooth.Load) {
+	first, p := r.Positions[0], r.Positions[position]
+	return relaxed(p.Active, first.Active, loss), relaxed(p.Anchor, first.Anchor, loss)
+}
+
+// relaxed is a load less a share of another.
+func relaxed(l, first tooth.Load, loss float64) tooth.Load {
+	return tooth.Load{
+		ForceN:    r3.Sub(l.ForceN, r3.Scale(loss, first.ForceN)),
+		CoupleNMM: r3.Sub(l.CoupleNMM, r3.Scale(loss, first.CoupleNMM)),
+	}
 }

@@ -41,6 +41,8 @@ type Alloy struct {
 	TangentMPa   float64  // slope past yield; 0: no published value is known
 	Superelastic Superelastic
 	Nickel       bool // contains nickel: ask about allergy
+
+	FirstDayLoss Relaxation // of superelastic alloys nothing is known
 }
 
 // IsSuperelastic tells whether the alloy follows a superelastic law rather than yielding.
@@ -72,6 +74,8 @@ var alloys = [...]Alloy{
 		EMPa:     Property{65000, 62000, 72000, papageorgiou + " (value); range from memory"},
 		Poisson:  Property{0.30, 0.30, 0.33, papageorgiou + " (value); range from memory"},
 		YieldMPa: Property{900, 690, 1200, fromMemory},
+
+		FirstDayLoss: Relaxation{0.05, 0.10, betaTitaniumRelaxation},
 	},
 	{
 		Name:     "stainless steel",
@@ -79,6 +83,8 @@ var alloys = [...]Alloy{
 		Poisson:  Property{0.29, 0.29, 0.29, fromMemory},
 		YieldMPa: Property{1400, 1100, 1800, fromMemory},
 		Nickel:   true,
+
+		FirstDayLoss: Relaxation{0, 0.03, "little, from memory; no published value is known"},
 	},
 	{
 		Name:     "cobalt-chromium",
@@ -86,12 +92,16 @@ var alloys = [...]Alloy{
 		Poisson:  Property{0.30, 0.30, 0.30, fromMemory},
 		YieldMPa: Property{900, 830, 1000, "as supplied soft, 20–50 % more after heat treatment; from memory"},
 		Nickel:   true,
+
+		FirstDayLoss: Relaxation{0, 0.03, "as steel, from memory; no published value is known"},
 	},
 	{
 		Name:     "titanium-niobium",
 		EMPa:     Property{72000, 65000, 80000, "about half the bending stiffness of steel: Dalstra et al. 2000, doi 10.1034/j.1600-0544.2000.030103.x; value from memory"},
 		Poisson:  Property{0.33, 0.33, 0.33, "from memory; the same paper found a third of steel's torsion stiffness, so G may be lower"},
 		YieldMPa: Property{550, 500, 600, fromMemory},
+
+		FirstDayLoss: Relaxation{0.05, 0.10, "as beta-titanium (choice); no published value is known"},
 	},
 	{
 		Name:     "superelastic nickel-titanium",

@@ -18,6 +18,10 @@ type Wire struct {
 	// YieldMPa is the start of its plateau.
 	Superelastic Superelastic
 
+	// StressRelieved tells that the finished spring was heated so that its bends hold no stress;
+	// else they hold what bending left in them.
+	StressRelieved bool
+
 	// CornerRadiusMM rounds the four edges of a rectangular wire; 0 leaves them sharp, and
 	// no more than half the thinner side is used.
 	CornerRadiusMM float64
