@@ -37,7 +37,7 @@ func fullRecord() spring.Record {
 // written are texts of all formats that the package writes.
 func written(t *testing.T) map[string][]byte {
 	t.Helper()
-	flat := wire.Wire{EMPa: 65000, Poisson: 0.3, YieldMPa: 900, TangentMPa: 6000, ThicknessMM: 0.4, WidthMM: 0.6, CornerRadiusMM: 0.05}
+	flat := wire.Wire{EMPa: 65000, Poisson: 0.3, YieldMPa: 900, TangentMPa: 6000, StressRelieved: true, ThicknessMM: 0.4, WidthMM: 0.6, CornerRadiusMM: 0.05}
 	full := fullRecord()
 	atResistance := make([]effect.ResistanceLoads, len(full.Positions))
 	drifts := []effect.AnchorOutcome{
