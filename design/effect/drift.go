@@ -111,12 +111,12 @@ func PredictDrift(ctx context.Context, s spring.Spring, offset r3.Vec, leverMM2 
 			hold.Pose.D1, hold.Pose.D2, hold.Pose.D3 = start.D1, start.D2, start.D3
 		}
 		if err := solver.Follow(hold); err != nil {
-			return Drift{}, &solve.PositionError{Index: len(drift.Steps), Positions: driftSteps + 1, Seat: seatOf(s, end), Cause: err}
+			return Drift{}, &solve.PositionError{Index: len(drift.Steps), Positions: driftSteps + 1, Seat: s.SeatOf(end), Cause: err}
 		}
 		load := s.ActiveLoad(solver.EndLoad(), solver.End().At, end)
 		turn := beam.RotationBetween(start, end)
 		drift.Steps = append(drift.Steps, DriftStep{
-			Seat:     seatOf(s, end),
+			Seat:     s.SeatOf(end),
 			ShiftMM:  r3.Sub(centre, startCentre),
 			Rotation: turn,
 			Active:   load,
@@ -237,9 +237,4 @@ func (d Drift) LargestTurn() r3.Vec {
 		}
 	}
 	return most
-}
-
-// seatOf is the seat whose pose is end.
-func seatOf(s spring.Spring, end beam.Pose) spring.Seat {
-	return spring.Seat{AtMM: end.At, Rotation: beam.RotationBetween(spring.Seat{}.Pose(s.Heading), end)}
 }

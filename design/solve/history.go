@@ -92,7 +92,7 @@ func newHistoryWire(s spring.Spring) historyWire {
 		rod = append(rod, beam.Piece{LengthMM: lengthMM, Curvature: curvature})
 		h.steps = append(h.steps, step)
 	}
-	if s.Slide == spring.SlideAnchor {
+	if s.SlidesThrough(spring.SlideAnchor) {
 		h.spareMM = spare
 		add(spare, r3.Vec{}, 0)
 	}
@@ -109,7 +109,7 @@ func newHistoryWire(s spring.Spring) historyWire {
 		add(to-at, piece.Curvature, i)
 		at = to
 	}
-	if s.Slide == spring.SlideActive {
+	if s.SlidesThrough(spring.SlideActive) {
 		add(spare, r3.Vec{}, len(pieces)-1)
 	}
 
@@ -203,7 +203,7 @@ func passiveSeat(s spring.Spring) spring.Seat {
 }
 
 // stepsFinely tells whether a wire that remembers needs the finer steps of historyParts.
-func stepsFinely(s spring.Spring) bool { return s.Wire.IsSuperelastic() || s.Slide != spring.NoSlide }
+func stepsFinely(s spring.Spring) bool { return s.Wire.IsSuperelastic() || s.SlidesAtFirst() }
 
 // historySteps is in how many steps a wire that remembers goes from one seat to another.
 func historySteps(s spring.Spring, from, to spring.Seat) int {
