@@ -32,6 +32,13 @@ func (c Case) Validate() error {
 	v.checkWire()
 	v.checkSlot("anchor_slot", c.AnchorSlot, holdWords[:2])
 	v.checkSlot("active_slot", c.ActiveSlot, holdWords[:])
+	for _, f := range spring.SeatingFaults(c.AnchorSlot.Seating, c.ActiveSlot.Seating, c.ActiveSlot.Hook, c.Slide) {
+		key := "anchor_slot."
+		if f.Active {
+			key = "active_slot."
+		}
+		v.blame(key+f.Key, f.Problem, f.Hint)
+	}
 	v.checkPlacements()
 	v.checkAnchorage()
 	v.whole("travel.positions", c.Positions, 2, mostPositions)
@@ -230,6 +237,8 @@ func (v *validation) checkSlot(key string, s spring.Slot, words []string) {
 			"a hook or tie holds the wire at one point and takes no couple: write 0 or leave it out")
 	case s.Play && s.LengthMM == 0:
 		v.blame(key+".length_mm", "is 0: a point stops no tipping", `with hold = "play", write the slot's length: it tells how far the wire tips in it`)
+	case s.Seating.Kind != spring.UntoldKind && s.LengthMM == 0:
+		v.blame(key+".length_mm", "is 0: a point stops no tipping", fmt.Sprintf("with kind = %q, write the slot's length: it tells how far the wire tips in it", s.Seating.Kind))
 	}
 }
 

@@ -38,10 +38,10 @@ type lifted struct {
 type lift struct {
 	yields mat6    // Φ: motion by the dead load on the node
 	offset vec6    // c: motion by the gaps before it
-	starts [4]vec6 // c by a unit of what moves the start
+	starts [6]vec6 // c by a unit of what moves the start
 	back   mat6    // R⁻¹ of the step that ends here
 	given  vec6    // r of that step by the gaps
-	passes [4]vec6 // r by a unit of what moves the start
+	passes [6]vec6 // r by a unit of what moves the start
 }
 
 const (

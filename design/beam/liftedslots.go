@@ -46,6 +46,7 @@ func (s *Solver) liftedColumns(m *slotSystem, t *slotTarget, v *slotView) {
 		}
 	}
 	s.sweep(starts)
+	s.slotRows(m, t, v)
 	last := &s.lifted.nodes[len(s.steps)]
 	start := 0
 	for j := range m.n {
@@ -64,7 +65,7 @@ func (s *Solver) liftedColumns(m *slotSystem, t *slotTarget, v *slotView) {
 			start++
 			load = s.loadUnder(&dead, &m.moves[j])
 		}
-		s.slotColumn(m, j, t, v, &load)
+		s.slotColumn(m, j, v, &load)
 	}
 }
 
@@ -75,7 +76,7 @@ func (m *slotSystem) withGaps(s *Solver, t *slotTarget) *slotSystem {
 	gaps := *m
 	gaps.moves[0] = last.offset
 	load := s.loadUnder(&vec6{}, &last.offset)
-	s.slotColumn(&gaps, 0, t, &v, &load)
+	s.slotColumn(&gaps, 0, &v, &load)
 	sum := *m
 	for i := range m.n {
 		sum.residual[i] += gaps.matrix[i][0]
@@ -118,8 +119,8 @@ func (s *Solver) applyLiftedStep(m *slotSystem, delta *slotVector) (turn float64
 	}
 	turn = s.moveNodes(&load, dead, starts)
 	// Nodes in a straight that has become longer move by their share of it.
-	s.moveShares(&atStart, s.straightAt(0, 1), true)
-	s.moveShares(&atEnd, s.straightAt(len(s.steps)-1, -1), false)
+	s.moveShares(&atStart, s.straightAt(true), true)
+	s.moveShares(&atEnd, s.straightAt(false), false)
 	return turn, true
 }
 

@@ -3,6 +3,7 @@ package beam_test
 import (
 	"math"
 	"testing"
+	"time"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -108,6 +109,63 @@ func benchmarkTravel(b *testing.B, p travel, options beam.Options) {
 }
 
 func BenchmarkPath(b *testing.B) { benchmarkTravel(b, loopTravel(b), coarse()) }
+
+// tubes are two tubes 0.022 in high and 0.028 in deep, 4 and 3.5 mm long, around wire of 0.017 ×
+// 0.025 in: the plays that package wire reckons, in third, second and first order, and the arms
+// with which half the clearance is the play.
+func tubes() (base, end beam.Slot, room [2]beam.SlotCoordinates) {
+	base = beam.Slot{LeverMM: 2, HeightArmMM: 0.0635 / 0.03134, DepthArmMM: 0.0381 / 0.01893}
+	end = beam.Slot{LeverMM: 1.75, HeightArmMM: 0.0635 / 0.03570, DepthArmMM: 0.0381 / 0.02159}
+	return base, end, [2]beam.SlotCoordinates{
+		{0.2179, 0.03134, 0.01893, 0.03134, 0.01893},
+		{0.2179, 0.03570, 0.02159, 0.03570, 0.02159},
+	}
+}
+
+// runSeated is run in tubes: the wire comes to rest in the first position, sliding through
+// the far tube where it is slid to rest, and is cinched then.
+func (p travel) runSeated(t testing.TB, s *beam.Solver, slid bool, visit func(position int, base, end beam.Wrench)) {
+	baseSlot, endSlot, room := tubes()
+	var touch [2]beam.Touches
+	base := beam.Origin()
+	s.Reset(p.rod, base)
+	for k := range p.positions {
+		i := p.positions - 1 - k
+		share := float64(i) / float64(p.positions-1)
+		seat := moved(p.rod, base, r3.Scale(share, p.shift), r3.Scale(share, p.rotation)).Pose
+		s.TrustStability(k > 0)
+		if k == 0 {
+			if err := s.FollowTied(beam.Clamp(seat), baseSlot, endSlot); err != nil {
+				t.Fatal(err)
+			}
+		}
+		endSlot.Slides = slid && k == 0
+		if err := s.RestInSlots(seat, baseSlot, endSlot, &room, &touch); err != nil {
+			t.Fatalf("position %d: %v", i, err)
+		}
+		visit(i, s.BaseLoad(), s.EndLoad())
+	}
+}
+
+// BenchmarkSeatedPath is BenchmarkPath in two tubes, slid to rest in the first position and
+// cinched; "tied" is how many times as long it takes as the tied path in the same run.
+func BenchmarkSeatedPath(b *testing.B) {
+	p := loopTravel(b)
+	s := beam.NewSolver(p.rod, beam.Origin(), coarse())
+	nothing := func(int, beam.Wrench, beam.Wrench) {}
+	var tied, seated time.Duration
+	b.ReportAllocs()
+	for b.Loop() {
+		began := time.Now()
+		s.TrustStability(false)
+		p.run(b, s, nothing)
+		between := time.Now()
+		p.runSeated(b, s, true, nothing)
+		tied += between.Sub(began)
+		seated += time.Since(between)
+	}
+	b.ReportMetric(seated.Seconds()/tied.Seconds(), "tied/op")
+}
 
 func BenchmarkPathWithDefaults(b *testing.B) { benchmarkTravel(b, loopTravel(b), beam.Options{}) }
 

@@ -17,7 +17,11 @@ type Slope struct {
 	// EndShiftMM is the move of the far end, mm, global axes: none where it is clamped and the
 	// hold stays.
 	EndShiftMM r3.Vec
-	load       vec6 // internal load about the base
+	// SlidMM is the wire let out of the slots at the base and the far end that it slides through.
+	SlidMM [2]float64
+	load   vec6 // internal load about the base
+	start  vec6 // motion of the wire's start
+	letMM  [2]float64
 }
 
 // Slopes fills slopes with the exact derivatives of the discrete solution of the last
@@ -159,7 +163,15 @@ type NodeMotion struct {
 
 // NodeSlope returns, after Slopes, the change of a node by parameter i.
 func (s *Solver) NodeSlope(node, i int, slope *Slope) NodeMotion {
-	motion := s.motionOf(node, i, &slope.load)
+	load := slope.load
+	s.addFelt(&load, &slope.start)
+	motion := s.motionOf(node, i, &load)
+	for k := range motion {
+		motion[k] += slope.start[k]
+	}
+	if slope.letMM != [2]float64{} {
+		s.addLet(&motion, node, slope.letMM)
+	}
 	p := &s.nodes[node]
 	felt := slope.load
 	s.addFelt(&felt, &motion)

@@ -2,8 +2,6 @@ package beam
 
 import (
 	"errors"
-	"fmt"
-	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -11,24 +9,6 @@ import (
 // ErrNoStraight means that a wire cannot slide through a slot because no straight of it is
 // left outside.
 var ErrNoStraight = errors.New("no straight is left that could slide through the slot")
-
-// StraightError says at which end no straight is left to slide in. It wraps ErrNoStraight.
-type StraightError struct {
-	AtBase     bool
-	StraightMM float64 // of the unloaded wire next to the slot
-	MissingMM  float64 // how much more would have to slide in; 0: not found
-}
-
-func (e *StraightError) Error() string {
-	where := "far"
-	if e.AtBase {
-		where = "near"
-	}
-	return fmt.Sprintf("%v at the %s end", ErrNoStraight, where)
-}
-
-// Unwrap returns ErrNoStraight.
-func (e *StraightError) Unwrap() error { return ErrNoStraight }
 
 // Slot is how a slot holds the wire that runs through it. Inside, the wire is straight and
 // rigid; it passes through the slot's centre and may turn about it. The zero value holds
@@ -38,9 +18,20 @@ type Slot struct {
 	LeverMM  float64 // from the wire's end outside the slot to the slot's centre
 	FreeTurn [3]bool // the couple about the centre is zero
 	TurnRad  r3.Vec  // the angles that are not free
-	// Slides lets the wire slide through without friction: no force along it. The straight
-	// next to the slot becomes longer or shorter by as much as comes out of it.
+	// Slides lets the wire slide through without friction: no force along it but ForceN. The
+	// straight next to the slot becomes longer or shorter by as much as comes out of it.
 	Slides bool
+	ForceN float64 // internal force along the wire where it slides, tension above 0
+	// Glides lets the end of the wire move along the slot's axis instead, as a hook along the wire
+	// that it hangs on, with no force along that axis but ForceN. Only the far slot can.
+	Glides bool
+	// HeightArmMM and DepthArmMM are how far the edges between which the wire lies are from the
+	// slot's centre; 0: it passes through the centre. With an arm the coordinates of
+	// SlotCoordinates take the place of the angle: FreeTurn and TurnRad are of the first of
+	// two, FreeEdge and EdgeRad of the other, in height and in depth.
+	HeightArmMM, DepthArmMM float64
+	FreeEdge                [2]bool
+	EdgeRad                 [2]float64
 }
 
 // inSlots is how the wire lies in its slots.
@@ -49,6 +40,7 @@ type inSlots struct {
 	seat      Pose // of the wire's end in the far slot if it had no play; relative to the base
 	base, end Slot
 	baseTurn  r3.Vec
+	baseShift r3.Vec  // on the slot's axes, mm
 	baseSlid  float64 // mm, out of the base's slot
 	endSlid   float64 // mm, out of the far slot
 }
@@ -59,11 +51,17 @@ type Configuration struct {
 	inSlots       inSlots
 	nodes         []Pose // of a lifted wire
 	spanMM        [2]float64
+	stepMM        [2]float64 // length of the steps next to the base and the far end
 }
 
 // Configuration returns the present state. It is worthless after a Reset.
 func (s *Solver) Configuration() Configuration {
 	c := Configuration{force: s.force, moment: s.moment, inSlots: s.inSlots, spanMM: s.spanMM}
+	for k, at := range s.ends {
+		for _, st := range s.steps[at[0]:at[1]] { // all alike
+			c.stepMM[k] = st.lengthMM
+		}
+	}
 	if s.lifted.on {
 		c.nodes = append([]Pose(nil), s.nodes...)
 	}
@@ -76,7 +74,11 @@ func (s *Solver) Restore(c Configuration) {
 	if s.points != nil {
 		s.spread(c.spanMM[0], c.spanMM[1]) // exactly: sums of what slid might miss by rounding
 	} else {
-		s.slide(c.inSlots.baseSlid-s.inSlots.baseSlid, c.inSlots.endSlid-s.inSlots.endSlid)
+		for k, at := range s.ends {
+			for i := at[0]; i < at[1]; i++ {
+				s.steps[i].lengthMM = c.stepMM[k]
+			}
+		}
 	}
 	s.inSlots = c.inSlots
 	s.turnBase()
@@ -84,6 +86,13 @@ func (s *Solver) Restore(c Configuration) {
 	copy(s.nodes, c.nodes)
 	s.shoot()
 	s.stale = true // most that come back go on elsewhere at once
+}
+
+// Slid is the state with as much wire let out of the slots as in another.
+func (c Configuration) Slid(as Configuration) Configuration {
+	c.inSlots.baseSlid, c.inSlots.endSlid = as.inSlots.baseSlid, as.inSlots.endSlid
+	c.stepMM = as.stepMM
+	return c
 }
 
 // BaseTurn is how the wire is turned in the slot at its base.
@@ -95,15 +104,10 @@ func (s *Solver) EndTurn() r3.Vec { return TurnInSlot(s.inSlots.seat, s.end()) }
 // SlidMM is how much wire has come out of the two slots, mm.
 func (s *Solver) SlidMM() (base, end float64) { return s.inSlots.baseSlid, s.inSlots.endSlid }
 
-// SlotCouples are the couples of the slots on the wire about their centres, N·mm, each on
-// the axis of its angle, after FollowSlots.
-func (s *Solver) SlotCouples() (base, end r3.Vec) {
-	v := s.viewSlots(&s.inSlots.seat)
-	return r3.Scale(-1, v.baseAxes.onAxes(v.baseMoment)), v.endAxes.onAxes(v.endMoment)
+// baseCentre is the point of the wire at the centre of the slot at the base.
+func (s *Solver) baseCentre() r3.Vec {
+	return r3.Add(r3.Scale(-s.inSlots.base.LeverMM, s.base.D1), s.base.ToGlobal(s.inSlots.baseShift))
 }
-
-// baseCentre is the centre of the slot at the base.
-func (s *Solver) baseCentre() r3.Vec { return r3.Scale(-s.inSlots.base.LeverMM, s.base.D1) }
 
 // turnBase puts the start of the wire where its slot lets it be.
 func (s *Solver) turnBase() {
@@ -112,59 +116,11 @@ func (s *Solver) turnBase() {
 	s.start = s.start.Along(s.inSlots.base.LeverMM)
 }
 
-// slide lets more wire out of the slots. It reports false, and leaves the wire as it is,
-// where the straights do not allow it.
-func (s *Solver) slide(baseMM, endMM float64) bool {
-	if s.points != nil {
-		if !s.slideMemory(baseMM, endMM) {
-			return false
-		}
-		s.inSlots.baseSlid += baseMM
-		s.inSlots.endSlid += endMM
-		return true
-	}
-	first, last := s.straightAt(0, 1), s.straightAt(len(s.steps)-1, -1)
-	if baseMM != 0 && !s.canTake(first, baseMM) || endMM != 0 && !s.canTake(last, endMM) {
-		return false
-	}
-	s.lengthen(first, baseMM)
-	s.lengthen(last, endMM)
-	s.inSlots.baseSlid += baseMM
-	s.inSlots.endSlid += endMM
-	return true
-}
-
-// straightAt finds the steps of the piece that lies next to an end, from one step on.
-func (s *Solver) straightAt(from, by int) []step {
-	for s.steps[from].lengthMM == 0 && from+by >= 0 && from+by < len(s.steps) {
-		from += by
-	}
-	to := from
-	for next := to + by; next >= 0 && next < len(s.steps) && s.steps[next].piece == s.steps[from].piece; next += by {
-		to = next
-	}
-	return s.steps[min(from, to) : max(from, to)+1]
-}
-
-// canTake tells whether steps are straight and stay longer than nothing.
-func (s *Solver) canTake(steps []step, moreMM float64) bool {
-	return steps[0].curvature == (r3.Vec{}) && (s.overdrawn || steps[0].lengthMM+moreMM/float64(len(steps)) > 0)
-}
-
-func (s *Solver) lengthen(steps []step, moreMM float64) {
-	if moreMM == 0 {
-		return
-	}
-	for i := range steps {
-		steps[i].lengthMM += moreMM / float64(len(steps))
-	}
-}
-
 // slotTarget is where the slots and the wire in them are to be at one share of the way.
 type slotTarget struct {
 	seat                 Pose
-	baseTurn, endTurn    r3.Vec // those not free
-	baseLoad, endLoad    r3.Vec // internal couples, those free
+	base, end            SlotCoordinates // those not free
+	baseLoad, endLoad    SlotCoordinates // internal loads, those free
 	baseForce, endForceN float64
 }
 
@@ -175,10 +131,10 @@ type slotTarget struct {
 // *StraightError, and the solver keeps the last solution on the way.
 func (s *Solver) FollowSlots(seat Pose, base, end Slot) error {
 	seat.At = r3.Sub(seat.At, s.base.At)
-	if base.Slides && s.straightAt(0, 1)[0].curvature != (r3.Vec{}) {
+	if base.Slides && s.straightAt(true)[0].curvature != (r3.Vec{}) {
 		return &StraightError{AtBase: true}
 	}
-	if end.Slides && s.straightAt(len(s.steps)-1, -1)[0].curvature != (r3.Vec{}) {
+	if end.Slides && s.straightAt(false)[0].curvature != (r3.Vec{}) {
 		return &StraightError{}
 	}
 	if !s.inSlots.seated {
@@ -189,12 +145,12 @@ func (s *Solver) FollowSlots(seat Pose, base, end Slot) error {
 	turn := RotationBetween(from.seat, seat)
 	at := func(share float64) slotTarget {
 		t := slotTarget{
-			baseTurn:  mix(from.baseTurn, base.TurnRad, share),
-			endTurn:   mix(from.endTurn, end.TurnRad, share),
-			baseLoad:  r3.Scale(1-share, from.baseLoad),
-			endLoad:   r3.Scale(1-share, from.endLoad),
-			baseForce: (1 - share) * from.baseForce,
-			endForceN: (1 - share) * from.endForceN,
+			base:      mixCoordinates(from.base, base.held(), share),
+			end:       mixCoordinates(from.end, end.held(), share),
+			baseLoad:  mixCoordinates(from.baseLoad, SlotCoordinates{}, share),
+			endLoad:   mixCoordinates(from.endLoad, SlotCoordinates{}, share),
+			baseForce: (1-share)*from.baseForce + share*base.ForceN,
+			endForceN: (1-share)*from.endForceN + share*end.ForceN,
 		}
 		t.seat = from.seat.Turned(r3.Scale(share, turn))
 		t.seat.At = mix(from.seat.Along(end.LeverMM).At, seat.Along(end.LeverMM).At, share)
@@ -260,77 +216,42 @@ func (s *Solver) stepToSlots(t *slotTarget) float64 {
 	return delta.size()
 }
 
-// overdraw tells at which end a straight is used up, and how much more of it would have to
-// slide into its slot: it goes on with a straight of negative length, on which nothing else
-// in the equations depends, and comes back to the present solution. Where all straights are
-// there again at the seat itself, nothing is missing, and the solver stays in it.
-func (s *Solver) overdraw(seat Pose, base, end Slot) error {
-	before := s.Configuration()
-	s.overdrawn = true
-	seat.At = r3.Add(seat.At, s.base.At)
-	err := s.FollowSlots(seat, base, end)
-	baseMM, endMM := math.Inf(1), math.Inf(1) // what is left
-	if base.Slides {
-		baseMM = lengthOf(s.straightAt(0, 1))
-	}
-	if end.Slides {
-		endMM = lengthOf(s.straightAt(len(s.steps)-1, -1))
-	}
-	s.overdrawn = false
-	if err == nil && min(baseMM, endMM) > 0 {
-		t := s.presentTarget()
-		if s.stableInSlots(s.slotSystem(&t)) == nil {
-			return nil
-		}
-	}
-	s.overdrawn = true
-	s.Restore(before)
-	s.overdrawn = false
-	e := &StraightError{AtBase: baseMM < endMM}
-	if e.AtBase {
-		e.StraightMM = lengthOf(s.straightAt(0, 1)) - s.inSlots.baseSlid
-	} else {
-		e.StraightMM = lengthOf(s.straightAt(len(s.steps)-1, -1)) - s.inSlots.endSlid
-	}
-	if err == nil {
-		e.MissingMM = max(0, -min(baseMM, endMM))
-	}
-	return e
-}
-
-func lengthOf(steps []step) (sum float64) {
-	for i := range steps {
-		sum += steps[i].lengthMM
-	}
-	return sum
-}
-
 // presentTarget is the target that the present state fulfils.
 func (s *Solver) presentTarget() slotTarget {
 	v := s.viewSlots(&s.inSlots.seat)
-	return slotTarget{
+	t := slotTarget{
 		seat:      s.inSlots.seat,
-		baseTurn:  s.inSlots.baseTurn,
-		endTurn:   v.endTurn,
-		baseLoad:  v.baseAxes.onAxes(v.baseMoment),
-		endLoad:   v.endAxes.onAxes(v.endMoment),
+		base:      s.inSlots.base.coordinates(s.inSlots.baseTurn, s.inSlots.baseShift),
+		end:       s.inSlots.end.coordinates(v.endTurn, v.endShift),
 		baseForce: r3.Dot(s.start.D1, s.force),
 		endForceN: r3.Dot(v.end.D1, s.force),
 	}
+	if s.inSlots.end.Glides {
+		t.endForceN = v.endForce.X
+	}
+	t.baseLoad, t.endLoad = s.slotLoads(&v)
+	return t
 }
 
 // roughPivot is the pivot of the system below which steps are taken with the exact tangent:
 // that of RoughTangent would tell what is nearly or wholly neutral from its errors.
 const roughPivot = 1e-3
 
+// holdBase puts the wire where the slot at the base holds it.
+func (s *Solver) holdBase(t *slotTarget) {
+	q := s.inSlots.base.coordinates(s.inSlots.baseTurn, s.inSlots.baseShift)
+	for i := range q {
+		if !s.inSlots.base.free(i) {
+			q[i] = t.base[i]
+		}
+	}
+	s.inSlots.baseTurn, s.inSlots.baseShift = s.inSlots.base.place(q)
+}
+
 // reachSlots solves for one target from the present solution by Newton's method, its
 // tangent taken anew for every step, and leaves the flexibility up to date.
 func (s *Solver) reachSlots(t *slotTarget) error {
-	for i := range 3 {
-		if !s.inSlots.base.FreeTurn[i] {
-			setComponent(&s.inSlots.baseTurn, i, component(t.baseTurn, i))
-		}
-	}
+	s.holdBase(t)
 	s.inSlots.seat = t.seat
 	s.turnBase()
 	s.shoot()

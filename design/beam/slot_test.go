@@ -2,6 +2,7 @@ package beam_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"testing"
 
@@ -94,10 +95,10 @@ func TestFreeTurnsLeaveNoCouple(t *testing.T) {
 		partly := base
 		partly.FreeTurn[0] = false
 		mustFollowSlots(t, s, seat, partly, end)
-		baseCouple, endCouple := s.SlotCouples()
-		nearVec(t, "end couple", endCouple, r3.Vec{}, 1e-9)
-		near(t, "base second order", baseCouple.Y, 0, 1e-9)
-		near(t, "base first order", baseCouple.Z, 0, 1e-9)
+		_, _, baseCouple, endCouple := s.InSlots()
+		nearVec(t, "end couple", r3.Vec{X: endCouple[0], Y: endCouple[1], Z: endCouple[2]}, r3.Vec{}, 1e-9)
+		near(t, "base second order", baseCouple[1], 0, 1e-9)
+		near(t, "base first order", baseCouple[2], 0, 1e-9)
 		centre := s.End().Along(1.5).At
 		nearVec(t, "centre", centre, seat.Along(1.5).At, 1e-10)
 		nearVec(t, "moment about the centre", s.EndLoad().About(s.End().At, centre).MomentNMM, r3.Vec{}, 1e-9)
@@ -233,42 +234,62 @@ func TestNeutralRoll(t *testing.T) {
 	}
 }
 
-// TurnStiffness is the change of the couples with the angles, by differences; it is
-// symmetric, for the couples are the slope of the energy.
-func TestTurnStiffness(t *testing.T) {
+// SlotStiffness is the change of the loads with the coordinates, by differences; it is
+// symmetric, for the loads are the slope of the energy. With edges in height, in depth and in both.
+func TestSlotStiffness(t *testing.T) {
 	t.Parallel()
 	const h = 1e-5
 	rod := boxLoop(titaniumWire())
 	seat := boxHold(rod, 1).Pose
 	base, end := beam.Slot{LeverMM: 2, TurnRad: r3.Vec{X: 0.2, Y: 0.05, Z: -0.1}}, beam.Slot{LeverMM: 1.5, TurnRad: r3.Vec{X: -0.3, Y: 0.1, Z: 0.05}}
-	turn := func(v *r3.Vec, i int, by float64) {
-		*[]*float64{&v.X, &v.Y, &v.Z}[i] += by
+	turn := func(s *beam.Slot, i int, by float64) {
+		*[]*float64{&s.TurnRad.X, &s.TurnRad.Y, &s.TurnRad.Z, &s.EdgeRad[0], &s.EdgeRad[1]}[i] += by
 	}
-	for _, slides := range []bool{false, true} {
-		end.Slides = slides
-		s := beam.NewSolver(rod, beam.Origin(), fine())
-		mustFollowSlots(t, s, seat, base, end)
-		stiffness, ok := s.TurnStiffness()
-		if !ok {
-			t.Fatal("no stiffness")
-		}
-		couples := func(column int, by float64) [6]float64 {
-			a, b := base, end
-			if column < 3 {
-				turn(&a.TurnRad, column, by)
-			} else {
-				turn(&b.TurnRad, column-3, by)
+	for row, arms := range [][4]float64{{}, {1.9, 0, 1.4, 0}, {1.9, 1.8, 1.4, 1.3}, {0, 1.8, 1.4, 1.3}} {
+		base.HeightArmMM, base.DepthArmMM, end.HeightArmMM, end.DepthArmMM = arms[0], arms[1], arms[2], arms[3]
+		base.EdgeRad, end.EdgeRad = [2]float64{}, [2]float64{}
+		for k, at := range []*float64{&base.EdgeRad[0], &base.EdgeRad[1], &end.EdgeRad[0], &end.EdgeRad[1]} {
+			if arms[k] > 0 {
+				*at = 0.02 * float64(k-2)
 			}
-			mustFollowSlots(t, s, seat, a, b)
-			x, y := s.SlotCouples()
-			return [6]float64{x.X, x.Y, x.Z, y.X, y.Y, y.Z}
 		}
-		for j := range 6 {
-			plus, minus := couples(j, h), couples(j, -h)
-			for i := range 6 {
-				near(t, "stiffness", stiffness[i][j], (plus[i]-minus[i])/(2*h), 1e-2) // of 100: clamped, the wire is softened a little
-				if !slides {                                                          // the force along the wire is not the slope of an energy in its length
-					near(t, "symmetry", stiffness[i][j], stiffness[j][i], 1e-3)
+		for _, slides := range []bool{false, true} {
+			end.Slides = slides
+			s := beam.NewSolver(rod, beam.Origin(), fine())
+			mustFollowSlots(t, s, seat, base, end)
+			stiffness, ok := s.SlotStiffness()
+			if !ok {
+				t.Fatal("no stiffness")
+			}
+			loads := func(column int, by float64) (all [10]float64) {
+				a, b := base, end
+				if column < 5 {
+					turn(&a, column, by)
+				} else {
+					turn(&b, column-5, by)
+				}
+				mustFollowSlots(t, s, seat, a, b)
+				at, to, x, y := s.InSlots()
+				near(t, "held at the base", at[1], a.TurnRad.Y, 1e-14)
+				near(t, "held in the far slot", to[3], b.EdgeRad[0], 1e-10)
+				copy(all[:5], x[:])
+				copy(all[5:], y[:])
+				return all
+			}
+			shift := map[int]bool{3: arms[0] == 0, 4: arms[1] == 0, 8: arms[2] == 0, 9: arms[3] == 0}
+			for j := range 10 {
+				if shift[j] {
+					continue // held at 0
+				}
+				plus, minus := loads(j, h), loads(j, -h)
+				for i := range 10 {
+					if shift[i] {
+						continue
+					}
+					near(t, fmt.Sprintf("arms %d, stiffness %d, %d", row, i, j), stiffness[i][j], (plus[i]-minus[i])/(2*h), 1e-2) // of 100: clamped, the wire is softened a little
+					if !slides {                                                                                                  // the force along the wire is not the slope of an energy in its length
+						near(t, "symmetry", stiffness[i][j], stiffness[j][i], 1e-3)
+					}
 				}
 			}
 		}

@@ -36,7 +36,7 @@ func (s *Solver) stiffness(m *slotSystem) (stiffness slotStiffness, ok bool) {
 			}
 			// The internal load is that on the wire at its far end and the opposite at its
 			// base; wire let out of a slot takes tension away.
-			if m.extras[i].kind != endTurns {
+			if k := m.extras[i].kind; k != endTurns && k != endGlides {
 				sum = -sum
 			}
 			stiffness[i][j] = sum
@@ -81,14 +81,15 @@ func (k *slotStiffness) eliminate(p, n int) {
 	}
 }
 
-// TurnStiffness is how the couples of SlotCouples grow with the angles of the wire in its
-// slots, N·mm per rad, those at the base first, with what slides free to do so; to about
-// 1e-4. It reports false at a limit of stability.
-func (s *Solver) TurnStiffness() (stiffness [6][6]float64, ok bool) {
+// SlotStiffness is how the loads of InSlots grow with the coordinates of the wire in its slots,
+// N·mm per rad, those at the base first, with what slides free to do so; to about 1e-4. Shifts
+// in slots without edges have none. It reports false at a limit of stability.
+func (s *Solver) SlotStiffness() (stiffness [10][10]float64, ok bool) {
 	s.freshTangent()
 	held := s.inSlots
-	s.inSlots.base.FreeTurn = [3]bool{true, true, true}
-	s.inSlots.end.FreeTurn = s.inSlots.base.FreeTurn
+	for _, slot := range [...]*Slot{&s.inSlots.base, &s.inSlots.end} {
+		slot.FreeTurn, slot.FreeEdge = [3]bool{true, true, true}, [2]bool{true, true}
+	}
 	t := s.presentTarget()
 	m := s.slotSystem(&t)
 	k, ok := s.stiffness(m)
@@ -97,7 +98,13 @@ func (s *Solver) TurnStiffness() (stiffness [6][6]float64, ok bool) {
 		return stiffness, false
 	}
 	// What slides comes last in the system: eliminate it backwards.
-	for p := m.n - 7; p >= 6; p-- {
+	turns := 0
+	for _, e := range m.extras {
+		if e.kind == baseTurns || e.kind == endTurns {
+			turns++
+		}
+	}
+	for p := m.n - 7; p >= turns; p-- {
 		if k[p][p] <= 0 {
 			return stiffness, false
 		}
@@ -108,9 +115,15 @@ func (s *Solver) TurnStiffness() (stiffness [6][6]float64, ok bool) {
 		}
 	}
 	scale := s.scales().moment
-	for i := range stiffness {
-		for j := range stiffness {
-			stiffness[i][j] = k[i][j] / scale
+	at := func(e *extra) int {
+		if e.kind == endTurns {
+			return len(SlotCoordinates{}) + e.coordinate
+		}
+		return e.coordinate
+	}
+	for i := range turns {
+		for j := range turns {
+			stiffness[at(&m.extras[i])][at(&m.extras[j])] = k[i][j] / scale
 		}
 	}
 	return stiffness, true

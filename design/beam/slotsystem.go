@@ -9,11 +9,12 @@ import (
 // slotView is what the conditions in the slots are made of, relative to the base.
 type slotView struct {
 	end                   Pose
-	endTurn               r3.Vec
+	endTurn, endShift     r3.Vec
 	baseAxes, endAxes     slotAxes
 	baseCentre, endCentre r3.Vec
 	// Internal moments about the centres, on the axes of their slots.
 	baseMoment, endMoment r3.Vec
+	baseForce, endForce   r3.Vec
 }
 
 func (s *Solver) viewSlots(seat *Pose) slotView {
@@ -27,6 +28,8 @@ func (s *Solver) viewSlots(seat *Pose) slotView {
 	moment = s.moment
 	subCross(&moment, &v.endCentre, &s.force)
 	v.endMoment = seat.ToLocal(moment)
+	v.endShift = seat.ToLocal(r3.Sub(v.endCentre, seat.Along(s.inSlots.end.LeverMM).At))
+	v.baseForce, v.endForce = s.base.ToLocal(s.force), seat.ToLocal(s.force)
 	return v
 }
 
@@ -34,19 +37,21 @@ func (s *Solver) viewSlots(seat *Pose) slotView {
 type extraKind int
 
 const (
-	baseTurns  extraKind = iota // about one axis; no couple about it
+	baseTurns  extraKind = iota // and shifts along one coordinate; no load that goes with it
 	endTurns                    // the same in the far slot
 	baseSlides                  // mm let out; no force along the wire
 	endSlides
+	endGlides // mm along the far slot's axis; no force along it
 )
 
 type extra struct {
-	kind extraKind
-	axis int
+	kind        extraKind
+	coordinate  int
+	turn, shift r3.Vec // by a unit of it, on the slot's axes
 }
 
-// mostUnknowns are the load, the turns in two slots and the lengths let out of them.
-const mostUnknowns = 6 + 3 + 3 + 2
+// mostUnknowns are the load, the coordinates in two slots and the lengths let out of them.
+const mostUnknowns = 6 + 5 + 5 + 2
 
 // slotSystem is Newton's linear system, every row and column a pure number. Unknowns are
 // the load and the extras; conditions are the place and the turn of the far end, then
@@ -54,12 +59,14 @@ const mostUnknowns = 6 + 3 + 3 + 2
 type slotSystem struct {
 	extras   []extra
 	n        int
-	matrix   [mostUnknowns][mostUnknowns]float64
+	matrix   slotMatrix
 	residual slotVector
 	unit     slotVector         // of each unknown, N, N·mm, rad or mm
 	origin   [mostUnknowns]vec6 // motion of the wire's start by a unit of an unknown
 	moves    [mostUnknowns]vec6 // motion of its end
 	pivot    float64            // the smallest of the last solve
+	// Change of each condition by a motion of the end and by a change of the load.
+	byMotion, byLoad [mostUnknowns]vec6
 }
 
 type slotVector [mostUnknowns]float64
@@ -81,15 +88,16 @@ func (m *slotSystem) worst() float64 {
 }
 
 // slotExtras lists the extra unknowns.
-func (s *Solver) slotExtras() (extras []extra) {
-	for i := range 3 {
-		if s.inSlots.base.FreeTurn[i] {
-			extras = append(extras, extra{baseTurns, i})
-		}
-	}
-	for i := range 3 {
-		if s.inSlots.end.FreeTurn[i] {
-			extras = append(extras, extra{endTurns, i})
+func (s *Solver) slotExtras() []extra { return s.appendSlotExtras(nil) }
+
+func (s *Solver) appendSlotExtras(extras []extra) []extra {
+	for k, slot := range [...]*Slot{&s.inSlots.base, &s.inSlots.end} {
+		for i := range len(SlotCoordinates{}) {
+			if slot.free(i) {
+				e := extra{kind: [...]extraKind{baseTurns, endTurns}[k], coordinate: i}
+				e.turn, e.shift = slot.direction(i)
+				extras = append(extras, e)
+			}
 		}
 	}
 	if s.inSlots.base.Slides {
@@ -97,6 +105,9 @@ func (s *Solver) slotExtras() (extras []extra) {
 	}
 	if s.inSlots.end.Slides {
 		extras = append(extras, extra{kind: endSlides})
+	}
+	if s.inSlots.end.Glides {
+		extras = append(extras, extra{kind: endGlides})
 	}
 	return extras
 }
@@ -107,145 +118,46 @@ func (s *Solver) slotSystem(t *slotTarget) *slotSystem {
 	m := &slotSystem{extras: s.slotExtras()}
 	m.n = 6 + len(m.extras)
 	s.slotResidual(m, t, &v)
-
-	scale := s.scales()
-	psi := &s.flexibility[len(s.steps)]
 	if s.lifted.on {
 		s.liftedColumns(m, t, &v)
 		return m
 	}
-	for j := range m.n {
-		var load vec6
-		switch {
-		case j < 3:
-			m.unit[j] = 1 / scale.force
-			load[j] = m.unit[j]
-			m.moves[j] = psi.mul(&load)
-		case j < 6:
-			m.unit[j] = 1 / scale.moment
-			load[j] = m.unit[j]
-			m.moves[j] = psi.mul(&load)
-		default:
-			s.moveByExtra(m, j, &v)
-		}
-		s.slotColumn(m, j, t, &v, &load)
-	}
+	s.slotMatrix(m, t, &v)
 	return m
 }
 
 // slotResidual fills in how far the present state is from its target.
 func (s *Solver) slotResidual(m *slotSystem, t *slotTarget, v *slotView) {
 	scale := s.scales()
-	gap := t.seat.ToLocal(r3.Sub(v.endCentre, t.seat.Along(s.inSlots.end.LeverMM).At))
-	off := r3.Sub(v.endTurn, t.endTurn)
-	baseCouple, endCouple := v.baseAxes.onAxes(v.baseMoment), v.endAxes.onAxes(v.endMoment)
-	for i := range 3 {
-		m.residual[i] = scale.place * component(gap, i)
-		if !s.inSlots.end.FreeTurn[i] {
-			m.residual[3+i] = component(off, i)
+	off := s.inSlots.end.coordinates(v.endTurn, v.endShift)
+	for i := range off {
+		off[i] -= t.end[i]
+		if s.inSlots.end.free(i) {
+			off[i] = 0
 		}
 	}
+	turn, gap := s.inSlots.end.place(off)
+	if !s.inSlots.end.Glides {
+		gap.X = v.endShift.X
+	}
+	for i := range 3 {
+		m.residual[i] = scale.place * component(gap, i)
+		m.residual[3+i] = component(turn, i)
+	}
+	baseLoad, endLoad := s.slotLoads(v)
 	for k, e := range m.extras {
 		r := &m.residual[6+k]
 		switch e.kind {
 		case baseTurns:
-			*r = scale.moment * component(r3.Sub(baseCouple, t.baseLoad), e.axis)
+			*r = scale.moment * (baseLoad[e.coordinate] - t.baseLoad[e.coordinate])
 		case endTurns:
-			*r = scale.moment * component(r3.Sub(endCouple, t.endLoad), e.axis)
+			*r = scale.moment * (endLoad[e.coordinate] - t.endLoad[e.coordinate])
 		case baseSlides:
 			*r = scale.force * (r3.Dot(s.start.D1, s.force) - t.baseForce)
 		case endSlides:
 			*r = scale.force * (r3.Dot(v.end.D1, s.force) - t.endForceN)
-		}
-	}
-}
-
-// moveByExtra fills in what a unit of an extra unknown moves, the load fixed in space: a
-// start moved by η0 moves the end by η0 + Ψ A η0, A as in linearise.
-func (s *Solver) moveByExtra(m *slotSystem, j int, v *slotView) {
-	m.unit[j] = 1
-	origin := &m.origin[j]
-	switch e := m.extras[j-6]; e.kind {
-	case endTurns:
-		return
-	case endSlides:
-		m.unit[j] = s.lengthMM
-		m.moves[j] = v.end.motion(s.straightStrain(&v.end, true).scaled(s.lengthMM))
-		return
-	case baseSlides:
-		m.unit[j] = s.lengthMM
-		*origin = s.start.motion(s.straightStrain(&s.start, false).scaled(s.lengthMM))
-	case baseTurns:
-		turn := s.base.ToGlobal(v.baseAxes.axis[e.axis])
-		shift := r3.Cross(v.baseCentre, turn)
-		*origin = vec6{turn.X, turn.Y, turn.Z, shift.X, shift.Y, shift.Z}
-	}
-	var felt vec6
-	s.addFelt(&felt, origin)
-	m.moves[j] = s.flexibility[len(s.steps)].mul(&felt)
-	for k := range origin {
-		m.moves[j][k] += origin[k]
-	}
-}
-
-// straightStrain is the strain of the straight at the wire's start or end.
-func (s *Solver) straightStrain(p *Pose, atEnd bool) twist {
-	if s.points != nil {
-		e := s.straightStretch(atEnd)
-		return twist{r3.Vec{X: e[1], Y: e[2], Z: e[3]}, r3.Vec{X: 1 + e[0]}}
-	}
-	force, moment := s.localLoad(p)
-	strain := twist{times(s.flex.bend, moment), times(s.flex.stretch, force)}
-	strain.lin.X++
-	return strain
-}
-
-// slotColumn fills in the change of the residual by a unit of unknown j, which changes the
-// load.
-func (s *Solver) slotColumn(m *slotSystem, j int, t *slotTarget, v *slotView, load *vec6) {
-	scale := s.scales()
-	motion := &m.moves[j]
-	turn := r3.Vec{X: motion[0], Y: motion[1], Z: motion[2]}
-	force := r3.Vec{X: load[0], Y: load[1], Z: load[2]}
-	moment := r3.Vec{X: load[3], Y: load[4], Z: load[5]}
-	moved := shiftOf(motion, v.endCentre)
-	localTurn := t.seat.ToLocal(turn)
-
-	shift, angles := t.seat.ToLocal(moved), v.endAxes.byTurn(localTurn)
-	for i := range 3 {
-		m.matrix[i][j] = scale.place * component(shift, i)
-		m.matrix[3+i][j] = component(angles, i)
-	}
-	if j >= 6 && m.extras[j-6].kind == endTurns {
-		m.matrix[3+m.extras[j-6].axis][j] = -1
-	}
-
-	endMoment := moment
-	subCross(&endMoment, &moved, &s.force)
-	subCross(&endMoment, &v.endCentre, &force)
-	endCouple := v.endAxes.onAxes(t.seat.ToLocal(endMoment))
-	endTilt := v.endAxes.slope(localTurn)
-
-	baseMoment := moment
-	subCross(&baseMoment, &v.baseCentre, &force)
-	baseCouple := v.baseAxes.onAxes(s.base.ToLocal(baseMoment))
-	var baseTurn r3.Vec
-	if j >= 6 && m.extras[j-6].kind == baseTurns {
-		baseTurn = v.baseAxes.axis[m.extras[j-6].axis]
-	}
-	baseTilt := v.baseAxes.slope(baseTurn)
-
-	for k, e := range m.extras {
-		cell := &m.matrix[6+k][j]
-		switch e.kind {
-		case baseTurns:
-			*cell = scale.moment * (component(baseCouple, e.axis) + r3.Dot(baseTilt[e.axis], v.baseMoment))
-		case endTurns:
-			*cell = scale.moment * (component(endCouple, e.axis) + r3.Dot(endTilt[e.axis], v.endMoment))
-		case baseSlides:
-			*cell = scale.force * (r3.Dot(s.start.D1, force) + r3.Dot(r3.Cross(s.base.ToGlobal(baseTurn), s.start.D1), s.force))
-		case endSlides:
-			*cell = scale.force * (r3.Dot(v.end.D1, force) + r3.Dot(r3.Cross(turn, v.end.D1), s.force))
+		case endGlides:
+			*r = scale.force * (v.endForce.X - t.endForceN)
 		}
 	}
 }
@@ -318,7 +230,8 @@ func (s *Solver) applySlotStep(m *slotSystem, delta *slotVector) bool {
 	for k, e := range m.extras {
 		switch e.kind {
 		case baseTurns:
-			setComponent(&s.inSlots.baseTurn, e.axis, component(s.inSlots.baseTurn, e.axis)-d[6+k])
+			s.inSlots.baseTurn = r3.Sub(s.inSlots.baseTurn, r3.Scale(d[6+k], e.turn))
+			s.inSlots.baseShift = r3.Sub(s.inSlots.baseShift, r3.Scale(d[6+k], e.shift))
 		case baseSlides:
 			baseMM -= d[6+k]
 		case endSlides:

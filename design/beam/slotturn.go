@@ -54,6 +54,11 @@ func slotAxesAt(turn r3.Vec) slotAxes {
 	return a
 }
 
+// turned is how the wire turns, on the slot's axes, as its angles grow so.
+func (a *slotAxes) turned(angles r3.Vec) r3.Vec {
+	return r3.Add(r3.Scale(angles.X, a.axis[0]), r3.Add(r3.Scale(angles.Y, a.axis[1]), r3.Scale(angles.Z, a.axis[2])))
+}
+
 // byTurn returns the change of the three angles by a small turn of the wire on the slot's
 // axes.
 func (a *slotAxes) byTurn(turn r3.Vec) r3.Vec {
@@ -88,14 +93,3 @@ func (a *slotAxes) onAxes(v r3.Vec) r3.Vec {
 }
 
 func component(v r3.Vec, i int) float64 { return [3]float64{v.X, v.Y, v.Z}[i] }
-
-func setComponent(v *r3.Vec, i int, value float64) {
-	switch i {
-	case 0:
-		v.X = value
-	case 1:
-		v.Y = value
-	default:
-		v.Z = value
-	}
-}

@@ -74,10 +74,14 @@ type Solver struct {
 
 	columns [][]vec6 // at the nodes: motion by each Parameter with the load held
 
-	inSlots   inSlots
-	overdrawn bool // see overdraw
-	crossings int  // see Crossings
-	most      int  // see StopAt
+	inSlots inSlots
+	ends    [2][2]int // steps of the pieces next to the base and the far end: from, to
+	resting resting
+	// straightened is room for withStraights.
+	straightened []Parameter
+	overdrawn    bool // see overdraw
+	crossings    int  // see Crossings
+	most         int  // see StopAt
 }
 
 // NewSolver returns a solver for the unloaded rod that starts at base.
@@ -105,6 +109,7 @@ func (s *Solver) Reset(rod Rod, base Pose) {
 			s.steps = append(s.steps, step{piece: i, lengthMM: piece.LengthMM / float64(n), curvature: piece.Curvature})
 		}
 	}
+	s.findEnds()
 	if n := len(s.steps) + 1; cap(s.nodes) < n {
 		s.nodes, s.flexibility, s.motions = make([]Pose, n), make([]mat6, n), make([]mat6, n)
 	} else {

@@ -68,6 +68,7 @@ func ReadCase(name string, data []byte) (design.Case, error) {
 	in.readFamily(&c)
 	c.AnchorSlot, _ = in.readSlot("anchor_slot", c.Wire, false)
 	c.ActiveSlot, c.Heading = in.readSlot("active_slot", c.Wire, true)
+	root.blameSeating("anchor_slot", "active_slot", c.AnchorSlot.Seating, c.ActiveSlot.Seating, c.ActiveSlot.Hook, c.Slide)
 	in.fitFamily(&c)
 	in.readPlacements(&c)
 	c.Resistance = in.readResistances()
@@ -133,8 +134,14 @@ func (c *caseReader) readSlot(key string, w wire.Wire, entered bool) (spring.Slo
 	}
 	word := t.hold(words...)
 	slot.Play, slot.Hook = word == holdPlay, word == holdHook
-	if slot.Play && slot.LengthMM == 0 {
+	slot.Fast = word == holdTied && t.has("hold")
+	slot.Seating = t.seating()
+	switch {
+	case slot.LengthMM > 0:
+	case slot.Play:
 		t.playNeedsLength("length_mm")
+	case slot.Seating.Kind != spring.UntoldKind:
+		t.seatNeedsLength("length_mm", slot.Seating.Kind)
 	}
 	heading := spring.On
 	if entered && !(c.oneWay && !t.has("enter")) {

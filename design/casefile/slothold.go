@@ -22,8 +22,8 @@ var slotDepthSpan = span{unit: quantity.Millimetre, low: 0.3, high: 3}
 // slotHold reads the keys of a slot that tell how it holds the wire: height_mm, depth_mm
 // and hold. Left out: hold "tied", depth_mm 0 (no play in first order). height_mm and a
 // slot length are needed with hold = "play"; hold = "hook", which only the active end can
-// have, is a point and has no length.
-func (s *section) slotHold(w wire.Wire, lengthMM float64, active bool) spring.SlotHold {
+// have, is a point and has no length. The seating is what the slot is told to be besides.
+func (s *section) slotHold(w wire.Wire, lengthMM float64, active bool) (_ spring.SlotHold, seating spring.Seating) {
 	var h spring.SlotHold
 	words := []string{holdTied, holdPlay}
 	if active {
@@ -46,13 +46,22 @@ func (s *section) slotHold(w wire.Wire, lengthMM float64, active bool) spring.Sl
 		s.blame("size", "is given without a height_mm", "write the slot's nominal height, such as \"0.022in\", or leave size out")
 	}
 	h.DepthMM = s.depth(w)
+	seating = s.seating()
+	if kind := seating.Kind; kind != spring.UntoldKind {
+		if !s.has("height_mm") {
+			s.missing("height_mm", fmt.Sprintf(`with kind = %q, write the slot's clear height, such as "0.022in"`, kind))
+		}
+		if lengthMM == 0 {
+			s.seatNeedsLength("slot_length_mm", kind)
+		}
+	}
 	if h.Play && !s.has("height_mm") {
 		s.missing("height_mm", `with hold = "play", write the slot's clear height, such as "0.022in"`)
 	}
 	if h.Play && lengthMM == 0 {
 		s.playNeedsLength("slot_length_mm")
 	}
-	return h
+	return h, seating
 }
 
 const hookedHint = "a hook or tie holds the wire at one point and takes no couple: write 0 or leave it out"
@@ -116,15 +125,24 @@ func (s *section) slide() spring.Slide {
 // slidesOnStraight checks that the path has a straight next to the slot it slides through.
 func (s *section) slidesOnStraight(made spring.Spring) {
 	path := made.Path.Steps()
-	if made.Slide == spring.NoSlide || len(path) == 0 {
+	slide, toRest := made.Slide, false
+	if slide == spring.NoSlide {
+		slide, toRest = made.SlidToRest, true
+	}
+	if slide == spring.NoSlide || len(path) == 0 {
 		return
 	}
-	step, end := path[0], "begins"
-	if made.Slide == spring.SlideActive {
-		step, end = path[len(path)-1], "ends"
+	step, end, table := path[0], "begins", "anchor"
+	if slide == spring.SlideActive {
+		step, end, table = path[len(path)-1], "ends", "active"
 	}
-	if step.Kind != spring.Straight || step.LengthMM == 0 {
-		s.blame("slide", fmt.Sprintf("is %q, but the path %s with no straight that could slide", made.Slide, end),
+	switch {
+	case step.Kind == spring.Straight && !(step.LengthMM <= 0): // NaN has its own fault
+	case toRest:
+		s.table(table).blame("before_tying", fmt.Sprintf("is %q, but the path %s with no straight that could slide", spring.ToRest, end),
+			"let the path "+end[:len(end)-1]+` with a straight_mm above 0, or write "as measured"`)
+	default:
+		s.blame("slide", fmt.Sprintf("is %q, but the path %s with no straight that could slide", slide, end),
 			"let the path "+end[:len(end)-1]+" with a straight_mm above 0, or leave slide out")
 	}
 }
@@ -140,7 +158,7 @@ func writeHold(b *bytes.Buffer, h spring.SlotHold) {
 	switch {
 	case h.Hook:
 		fmt.Fprintf(b, "hold = %q\n", holdHook)
-	case h.Play:
+	case h.Play && !h.Shifts:
 		fmt.Fprintf(b, "hold = %q\n", holdPlay)
 	}
 }

@@ -50,9 +50,12 @@ func ReadSpring(name string, data []byte) (spring.Spring, error) {
 	s.Path = spring.PathOf(root.bentPath(s)...)
 	anchor := root.table("anchor")
 	s.AnchorSlotLengthMM = anchor.optional("slot_length_mm", slotSpan, 0)
-	s.AnchorHold = anchor.slotHold(s.Wire, s.AnchorSlotLengthMM, false)
+	var seatedAnchor, seatedActive spring.Seating
+	s.AnchorHold, seatedAnchor = anchor.slotHold(s.Wire, s.AnchorSlotLengthMM, false)
 	anchor.close()
-	root.active(&s)
+	seatedActive = root.active(&s)
+	root.blameSeating("anchor", "active", seatedAnchor, seatedActive, s.ActiveHold.Hook, s.Slide)
+	s = s.SeatedAs(seatedAnchor, seatedActive)
 	root.slidesOnStraight(s)
 	root.close()
 	if err := r.faults.Err(); err != nil {
@@ -153,11 +156,11 @@ func (s *section) step(made spring.Spring) spring.Step {
 }
 
 // active reads the active slot and its travel.
-func (s *section) active(made *spring.Spring) {
+func (s *section) active(made *spring.Spring) (seating spring.Seating) {
 	t := s.required("active", "add [active] with heading, start and end")
 	defer t.close()
 	made.ActiveSlotLengthMM = t.optional("slot_length_mm", slotSpan, 0)
-	made.ActiveHold = t.slotHold(made.Wire, made.ActiveSlotLengthMM, true)
+	made.ActiveHold, seating = t.slotHold(made.Wire, made.ActiveSlotLengthMM, true)
 	if word, ok := t.word("heading", spring.On.String(), spring.Back.String()); ok && word == spring.Back.String() {
 		made.Heading = spring.Back
 	}
@@ -171,6 +174,7 @@ func (s *section) active(made *spring.Spring) {
 			t.blame("end", "is the same as start: the travel is 0", "let the slot move or turn, or write positions = 1 for a single seat")
 		}
 	}
+	return seating
 }
 
 // seat reads where the active slot is.

@@ -19,7 +19,8 @@ import (
 func WriteSpring(s spring.Spring) []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "title = %s\n", tomlText(s.Title))
-	if s.Slide != spring.NoSlide {
+	anchor, active := s.Seatings()
+	if s.Slide != spring.NoSlide && anchor.Tie != spring.LeftToSlide && active.Tie != spring.LeftToSlide {
 		fmt.Fprintf(&b, "slide = %q # the slot that the wire slides through\n", s.Slide)
 	}
 	writeShortfall(&b, s.Shortfall)
@@ -36,8 +37,10 @@ func WriteSpring(s spring.Spring) []byte {
 	writeWire(&b, s.Wire)
 	fmt.Fprintf(&b, "\n[anchor]\nslot_length_mm = %s\n", quantity.Format(s.AnchorSlotLengthMM))
 	writeHold(&b, s.AnchorHold)
+	writeSeating(&b, anchor)
 	fmt.Fprintf(&b, "\n[active]\nslot_length_mm = %s\n", quantity.Format(s.ActiveSlotLengthMM))
 	writeHold(&b, s.ActiveHold)
+	writeSeating(&b, active)
 	fmt.Fprintf(&b, "heading = %q\n", s.Heading)
 	fmt.Fprintf(&b, "start = %s\n", tomlSeat(s.Start))
 	fmt.Fprintf(&b, "end = %s\n", tomlSeat(s.End))

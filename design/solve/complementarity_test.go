@@ -12,7 +12,7 @@ import (
 
 // linearGap is the play of a linear wire: couple = stiffness · (angle − rest) on the angles
 // that are held, and the free ones turn until theirs is zero.
-func linearGap(play, rest angles, stiffness [6][6]float64) gapProblem {
+func linearGap(play, rest angles, stiffness [2 * perSlot][2 * perSlot]float64) gapProblem {
 	return gapProblem{play: play, solve: func(c contacts) (angle, couple angles, err error) {
 		for i := range c {
 			switch c[i] {
@@ -53,18 +53,18 @@ func TestContactsDoNotDependOnTheStart(t *testing.T) {
 	t.Parallel()
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 60 {
-		var root, stiffness [6][6]float64
+		var root, stiffness [2 * perSlot][2 * perSlot]float64
 		var play, rest angles
-		for i := range 6 {
+		for i := range play {
 			play[i], rest[i] = r.Float64(), 2*r.NormFloat64()
-			for j := range 6 {
+			for j := range play {
 				root[i][j] = r.NormFloat64()
 			}
 		}
-		play[r.IntN(6)] = 0
-		for i := range 6 {
-			for j := range 6 {
-				for k := range 6 {
+		play[r.IntN(len(play))] = 0
+		for i := range play {
+			for j := range play {
+				for k := range play {
 					stiffness[i][j] += root[i][k] * root[j][k]
 				}
 			}

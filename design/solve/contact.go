@@ -1,24 +1,56 @@
 package solve
 
 import (
+	"springwright/design/beam"
 	"springwright/design/spring"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// contacts are the six angles' contacts: the anchor slot's third, second and first order,
-// then the active slot's.
-type contacts [6]spring.Contact
+// perSlot is how many coordinates a slot has.
+const perSlot = len(beam.SlotCoordinates{})
 
-// angles are six angles in rad, or the couples in N·mm that the slots put on the wire about
-// their centres on the same axes, in the order of contacts.
-type angles [6]float64
+// contacts are those of the coordinates of beam.SlotCoordinates, the anchor slot's first: in
+// third, second and first order, and in second and first order at the other edges.
+type contacts [2 * perSlot]spring.Contact
 
-func (c contacts) state(slot int, turn r3.Vec) spring.SlotState {
-	k := 3 * slot
-	return spring.SlotState{ThirdOrder: c[k], SecondOrder: c[k+1], FirstOrder: c[k+2], TurnRad: turn}
+// angles are the coordinates in rad, or the loads in N·mm that the slots put on the wire along
+// them, in the order of contacts.
+type angles [2 * perSlot]float64
+
+func (c contacts) state(slot int, turn, shift r3.Vec) spring.SlotState {
+	k := perSlot * slot
+	shift.X = 0
+	return spring.SlotState{
+		ThirdOrder:  c[k],
+		SecondOrder: atEdges(c[k+1], c[k+3]),
+		FirstOrder:  atEdges(c[k+2], c[k+4]),
+		TurnRad:     turn, ShiftMM: shift,
+	}
 }
 
-func anglesOf(anchor, active r3.Vec) angles {
-	return angles{anchor.X, anchor.Y, anchor.Z, active.X, active.Y, active.Z}
+// atEdges is how a wire lies between four edges, by its contacts at two and two. A slot that
+// does not let it shift has no other edges.
+func atEdges(one, other spring.Contact) spring.Contact {
+	switch {
+	case other == spring.Tied || one == other:
+		return one
+	case one == spring.Free || other == spring.Free:
+		return spring.OneEdge
+	default:
+		return spring.AlongWall
+	}
+}
+
+func anglesOf(anchor, active beam.SlotCoordinates) (a angles) {
+	copy(a[:perSlot], anchor[:])
+	copy(a[perSlot:], active[:])
+	return a
+}
+
+// loadsIn are the coordinates of a wire in its slots, and the couples and forces
+// of the slots on the wire that go with them.
+func loadsIn(s *beam.Solver) (coordinates, loads angles) {
+	anchor, active, onAnchor, onActive := s.InSlots()
+	return anglesOf(anchor, active), anglesOf(onAnchor, onActive)
 }

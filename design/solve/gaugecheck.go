@@ -50,7 +50,7 @@ func gaugeCheck(s spring.Spring, active tooth.Load, history bool) GaugeCheck {
 	solver := beam.NewSolver(s.Rod(), beam.Origin(), beam.Options{})
 	if history {
 		tied := s.Tied()
-		tied.Slide = spring.NoSlide
+		tied.Slide, tied.SlidToRest = spring.NoSlide, spring.NoSlide
 		wire, err := newHistoryWire(tied)
 		if err != nil {
 			return GaugeCheck{Lack: GaugeUnsolved}

@@ -93,7 +93,7 @@ func newHistoryWire(s spring.Spring) (historyWire, error) {
 		rod = append(rod, beam.Piece{LengthMM: lengthMM, Curvature: curvature})
 		h.steps = append(h.steps, step)
 	}
-	if s.Slide == spring.SlideAnchor {
+	if s.SlidesThrough(spring.SlideAnchor) {
 		h.spareMM = spare
 		add(spare, r3.Vec{}, 0)
 	}
@@ -110,7 +110,7 @@ func newHistoryWire(s spring.Spring) (historyWire, error) {
 		add(to-at, piece.Curvature, i)
 		at = to
 	}
-	if s.Slide == spring.SlideActive {
+	if s.SlidesThrough(spring.SlideActive) {
 		add(spare, r3.Vec{}, len(pieces)-1)
 	}
 
@@ -216,7 +216,7 @@ func passiveSeat(s spring.Spring) spring.Seat {
 }
 
 // stepsFinely tells whether a wire that remembers needs the finer steps of historyParts.
-func stepsFinely(s spring.Spring) bool { return s.Wire.IsSuperelastic() || s.Slide != spring.NoSlide }
+func stepsFinely(s spring.Spring) bool { return s.Wire.IsSuperelastic() || s.SlidesAtFirst() }
 
 // historySteps is in how many steps a wire that remembers goes from one seat to another.
 func historySteps(s spring.Spring, from, to spring.Seat) int {

@@ -27,8 +27,7 @@ const (
 // contacts, one that is held is stable on the way; where it comes to rest, settle finishes.
 func (f *slotFollower) letGo(seat spring.Seat) (contacts, bool) {
 	f.problem.solve = f.solveAt(seat)
-	angle := anglesOf(f.solver.BaseTurn(), f.solver.EndTurn())
-	held := anglesOf(f.solver.SlotCouples())
+	angle, held := loadsIn(f.solver)
 	for i, play := range f.problem.play {
 		push := nudge * math.Min(play, 1)
 		if held[i] > coupleSlackNMM {
@@ -39,7 +38,7 @@ func (f *slotFollower) letGo(seat spring.Seat) (contacts, bool) {
 	for range letGoSteps {
 		var couple angles
 		var err error
-		if angle, couple, err = f.hold(seat, [6]bool{}, angle); err != nil {
+		if angle, couple, err = f.hold(seat, [2 * perSlot]bool{}, angle); err != nil {
 			return contacts{}, false
 		}
 		touching := f.touching(angle, couple)
@@ -62,7 +61,7 @@ func (f *slotFollower) letGo(seat spring.Seat) (contacts, bool) {
 // downhill returns the angles after one step. falls tells that the wire is far from rest: it
 // has negative stiffness, or it has yet to turn by more than a little.
 func (f *slotFollower) downhill(angle, couple angles, touching contacts) (next angles, falls, ok bool) {
-	stiffness, ok := f.solver.TurnStiffness()
+	stiffness, ok := f.solver.SlotStiffness()
 	if !ok {
 		return angle, false, false
 	}

@@ -47,7 +47,7 @@ func (a angles) near(b angles) bool {
 // contacts, and by letting the wire go from there. nil does not prove that there is none. A
 // spring that lies in that plane itself rests in the image of every rest: there it needs no search.
 func (f *slotFollower) otherRest(seat spring.Seat, lying spring.Position) *spring.OtherRest {
-	if f.problem.play[0] <= tightRad && f.problem.play[3] <= tightRad {
+	if f.problem.play[0] <= tightRad && f.problem.play[perSlot] <= tightRad {
 		return nil
 	}
 	if !f.spring.OneSided() {
@@ -83,9 +83,9 @@ func (f *slotFollower) otherRest(seat spring.Seat, lying spring.Position) *sprin
 		}
 		return &rest
 	}
-	angle := anglesOf(f.solver.BaseTurn(), f.solver.EndTurn())
+	angle, _ := loadsIn(f.solver)
 	var tried angles
-	for attempt, reversed := range [][]int{{0, 2, 3, 5}, {0, 3}} {
+	for attempt, reversed := range [][]int{{0, 2, 4, perSlot, perSlot + 2, perSlot + 4}, {0, perSlot}} {
 		c, turned := lies, angle
 		for _, i := range reversed {
 			turned[i] = f.between(i, -angle[i])
@@ -95,6 +95,16 @@ func (f *slotFollower) otherRest(seat spring.Seat, lying spring.Position) *sprin
 			continue // nothing but the roll was reversed before
 		}
 		tried = turned
+		f.solver.Restore(here)
+		_, _, err := f.hold(seat, [2 * perSlot]bool{}, turned)
+		if err == nil {
+			if f.contacts = c; f.rest(seat) == nil {
+				if rest := different(f.contacts, true); rest != nil {
+					return rest
+				}
+				continue // it falls back to where it lay
+			}
+		}
 		if c != lies {
 			f.solver.Restore(here)
 			found, ok, _ := f.problem.settle(c)
@@ -103,7 +113,7 @@ func (f *slotFollower) otherRest(seat spring.Seat, lying spring.Position) *sprin
 			}
 		}
 		f.solver.Restore(here)
-		if _, _, err := f.hold(seat, [6]bool{}, turned); err != nil {
+		if _, _, err := f.hold(seat, [2 * perSlot]bool{}, turned); err != nil {
 			continue
 		}
 		found, ok := f.letGo(seat)

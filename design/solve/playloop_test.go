@@ -119,8 +119,8 @@ func TestStartingContactsDoNotMatter(t *testing.T) {
 	settled := 0
 	for k := range 64 {
 		var start contacts
-		for i := range start {
-			start[i] = []spring.Contact{spring.PlusWall, spring.MinusWall}[k>>i&1]
+		for i, angle := range [...]int{0, 1, 2, perSlot, perSlot + 1, perSlot + 2} {
+			start[angle] = []spring.Contact{spring.PlusWall, spring.MinusWall}[k>>i&1]
 		}
 		// Where the search gives up, slotFollower goes another way.
 		if got, ok, _ := f.problem.settle(start); ok {
@@ -179,7 +179,7 @@ func TestPlaneLoopWithPlay(t *testing.T) {
 
 func contactsOf(p *spring.PlayState) contacts {
 	return contacts{
-		p.Anchor.ThirdOrder, p.Anchor.SecondOrder, p.Anchor.FirstOrder,
+		p.Anchor.ThirdOrder, p.Anchor.SecondOrder, p.Anchor.FirstOrder, spring.Tied, spring.Tied,
 		p.Active.ThirdOrder, p.Active.SecondOrder, p.Active.FirstOrder,
 	}
 }

@@ -14,6 +14,7 @@ func TestRandomSpringsAreSolved(t *testing.T) {
 		"elastic": {19, 43, 136, 239, 249, 351, 393}, // drawn tight; slack
 		"play":    {177, 225, 269, 666, 842},
 		"slide":   {524, 587, 708},
+		"tube":    {195, 428, 464, 529, 587}, // would slide in up to a bend; drawn tight
 	}
 	for _, k := range randomKinds() {
 		t.Run(k.name, func(t *testing.T) {

@@ -28,6 +28,7 @@ func randomKinds() []randomKind {
 		{"elastic", randomElastic},
 		{"play", randomPlaying},
 		{"slide", randomSliding},
+		{"tube", randomTubes},
 	}
 }
 
@@ -153,6 +154,21 @@ func randomPlaying(r *rand.Rand) spring.Spring {
 func randomSliding(r *rand.Rand) spring.Spring {
 	s := randomElastic(r)
 	s.Slide = spring.Slide(1 + r.IntN(2))
+	return s
+}
+
+// randomTubes are held as springs really are: both slots let the wire turn and shift, and it is slid
+// to rest and cinched, left to slide, or cinched as it was put in.
+func randomTubes(r *rand.Rand) spring.Spring {
+	s := randomElastic(r)
+	s.AnchorHold, s.ActiveHold = looseSlot(r, s.Wire), looseSlot(r, s.Wire)
+	s.AnchorHold.Shifts, s.ActiveHold.Shifts = true, true
+	switch slot := spring.Slide(1 + r.IntN(2)); r.IntN(3) {
+	case 0:
+		s.SlidToRest = slot
+	case 1:
+		s.Slide = slot
+	}
 	return s
 }
 
@@ -283,7 +299,7 @@ func checkUnreachable(s spring.Spring, err error) error {
 func checkNoStraight(s spring.Spring, at *PositionError) error {
 	steps := s.Path.Steps()
 	last := len(steps) - 1
-	if s.Slide == spring.SlideAnchor {
+	if s.SlidesThrough(spring.SlideAnchor) {
 		last = 0
 	}
 	tried := 0
@@ -292,7 +308,7 @@ func checkNoStraight(s spring.Spring, at *PositionError) error {
 		shorter := slices.Clone(steps)
 		shorter[last].LengthMM = leftMM
 		cut.Path = spring.PathOf(shorter...)
-		cut.Slide, cut.Start, cut.Positions = spring.NoSlide, at.Seat, 1
+		cut.Slide, cut.SlidToRest, cut.Start, cut.Positions = spring.NoSlide, spring.NoSlide, at.Seat, 1
 		e, err := Evaluate(context.Background(), cut, Options{AllowYield: true})
 		if errors.Is(err, ErrTooShort) && tried > 0 {
 			return nil // it pushes in up to where it would tear
@@ -303,7 +319,7 @@ func checkNoStraight(s spring.Spring, at *PositionError) error {
 		tried++
 		p := e.Record.Positions[0]
 		in := r3.Dot(p.Active.ForceN, at.Seat.Pose(s.Heading).D1)
-		if s.Slide == spring.SlideAnchor {
+		if s.SlidesThrough(spring.SlideAnchor) {
 			in = -p.Anchor.ForceN.X
 		}
 		if !(in > 0) {

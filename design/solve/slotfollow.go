@@ -13,18 +13,20 @@ import (
 // slotFollower carries a wire from seat to seat in slots with play or that it slides
 // through.
 type slotFollower struct {
-	spring   spring.Spring
-	solver   *beam.Solver
-	problem  gapProblem
-	contacts contacts
-	seated   bool
-	hooked   bool        // hookMM is known
-	hookMM   float64     // how far a hook that slides lies along its seat's axis
-	seat     spring.Seat // the last one
-	limit    int         // of the solver's crossings
+	spring  spring.Spring
+	solver  *beam.Solver
+	problem gapProblem
+	// The slots as the solver sees them: their lengths and edges; what is free in them is filled
+	// in for every solution.
+	anchor, active beam.Slot
+	contacts       contacts
+	seated         bool
+	seat           spring.Seat // the last one
+	limit          int         // of the solver's crossings
 	// unloaded is the wire before its first seat; nil for one that remembers its way.
 	unloaded *beam.Configuration
-	cinched  bool // nothing slides for now
+	cinched  bool    // nothing slides for now
+	axialN   float64 // the force along the wire where it slides, tension above 0
 }
 
 // ErrTooMuchWork means that the search for the state of the play was given up.
@@ -59,10 +61,12 @@ func newSlotFollower(s spring.Spring, solver *beam.Solver) (*slotFollower, error
 	if err != nil {
 		return nil, fmt.Errorf("active slot: %w", err)
 	}
-	return &slotFollower{spring: s, solver: solver, problem: gapProblem{play: angles{
-		anchor.ThirdOrder, anchor.SecondOrder, anchor.FirstOrder,
-		active.ThirdOrder, active.SecondOrder, active.FirstOrder,
-	}}}, nil
+	f := &slotFollower{spring: s, solver: solver}
+	f.anchor.LeverMM, f.active.LeverMM = s.AnchorSlotLengthMM/2, s.ActiveSlotLengthMM/2
+	f.anchor.HeightArmMM, f.anchor.DepthArmMM = armsMM(s.AnchorHold, s.Wire, anchor)
+	f.active.HeightArmMM, f.active.DepthArmMM = armsMM(s.ActiveHold, s.Wire, active)
+	f.problem.play = anglesOf(coordinates(anchor, f.anchor), coordinates(active, f.active))
+	return f, nil
 }
 
 // follow takes the wire to a seat. It returns nil for a plain spring.
@@ -84,16 +88,52 @@ func (f *slotFollower) follow(seat spring.Seat) (*spring.PlayState, error) {
 		}
 		return nil, err
 	}
-	f.seat, f.seated = seat, true
+	f.arrived(seat)
 	return f.state(), nil
+}
+
+// slides tells whether the wire slides through a slot now: all along, or until it is seated
+// where it is slid to rest.
+func (f *slotFollower) slides(slot spring.Slide) bool {
+	return !f.cinched && (f.spring.Slide == slot || f.spring.SlidToRest == slot && !f.seated)
+}
+
+// let tells the slots what slides now.
+func (f *slotFollower) let(anchor, active *beam.Slot) {
+	anchor.Slides, active.Slides = f.slides(spring.SlideAnchor), f.slides(spring.SlideActive)
+	anchor.ForceN, active.ForceN = f.axialN, f.axialN
+	if f.spring.ActiveHold.Hook {
+		active.Slides, active.Glides = false, active.Slides
+	}
+}
+
+// coordinates are how far the wire may go along each coordinate in a slot, one way.
+func coordinates(p spring.Play, slot beam.Slot) beam.SlotCoordinates {
+	c := beam.SlotCoordinates{p.ThirdOrder, p.SecondOrder, p.FirstOrder}
+	if slot.HeightArmMM > 0 {
+		c[3] = p.SecondOrder
+	}
+	if slot.DepthArmMM > 0 {
+		c[4] = p.FirstOrder
+	}
+	return c
+}
+
+// arrived tells that the wire is in a seat, where it is cinched if that was to be the first.
+func (f *slotFollower) arrived(seat spring.Seat) {
+	if !f.seated && f.spring.SlidToRest != spring.NoSlide && f.unloaded != nil {
+		cinched := f.unloaded.Slid(f.solver.Configuration())
+		f.unloaded = &cinched
+	}
+	f.seat, f.seated = seat, true
 }
 
 // state is how the wire lies in its slots.
 func (f *slotFollower) state() *spring.PlayState {
 	anchorMM, activeMM := f.solver.SlidMM()
 	return &spring.PlayState{
-		Anchor: f.contacts.state(0, f.solver.BaseTurn()),
-		Active: f.contacts.state(1, f.solver.EndTurn()),
+		Anchor: f.contacts.state(0, f.solver.BaseTurn(), f.solver.BaseShift()),
+		Active: f.contacts.state(1, f.solver.EndTurn(), f.solver.EndShift()),
 		SlidMM: anchorMM + activeMM,
 	}
 }
@@ -115,15 +155,33 @@ func (f *slotFollower) moveTo(seat spring.Seat) error {
 	f.problem.solve = f.solveAt(seat)
 	switch {
 	case !f.plays():
+		if f.followQuickly(seat) == nil {
+			return nil
+		}
 		_, err := f.tied()
 		return err
 	case !f.seated:
 		return f.first(seat)
 	}
-	last := f.solver.Configuration()
-	err := f.carry(seat)
-	if err != nil && f.unloaded != nil && !f.exhausted() {
-		// What cannot be followed there may still lie there, once put in anew.
+	if err := f.rest(seat); err == nil || usedUp(err) {
+		return err
+	}
+	last, lay := f.solver.Configuration(), f.contacts
+	err := f.carry(seat, false)
+	if err == nil {
+		return nil
+	}
+	// What cannot be followed there may still lie there, once put in anew.
+	if f.unloaded != nil && !f.exhausted() {
+		f.solver.Restore(*f.unloaded)
+		f.solver.SetSmallestStep(trialStep)
+		if f.restAnew(seat) == nil {
+			return nil
+		}
+	}
+	f.solver.Restore(last)
+	f.contacts = lay
+	if err = f.carry(seat, true); err != nil && f.unloaded != nil && !f.exhausted() {
 		f.solver.Restore(*f.unloaded)
 		f.solver.SetSmallestStep(0)
 		if f.first(seat) == nil {
@@ -134,8 +192,9 @@ func (f *slotFollower) moveTo(seat spring.Seat) error {
 	return err
 }
 
-// carry takes the wire from its last seat to another and looks for its contacts on the way.
-func (f *slotFollower) carry(seat spring.Seat) error {
+// carry takes the wire from its last seat to another and looks for its contacts on the way; in the
+// end by trying all of them, if it is to be thorough.
+func (f *slotFollower) carry(seat spring.Seat, thorough bool) error {
 	f.solver.SetSmallestStep(trialStep)
 	reached, share := 0.0, 1.0
 	for reached < 1 {
@@ -151,8 +210,11 @@ func (f *slotFollower) carry(seat spring.Seat) error {
 			}
 			if found, ok = f.letGo(on); !ok {
 				f.solver.Restore(before)
-				if !f.plays() {
+				switch {
+				case !f.plays():
 					return solveErr // there is but one state to try
+				case !thorough:
+					return ErrNoContact
 				}
 				var err error
 				if found, err = f.enumerate(f.contacts); err != nil {
@@ -171,7 +233,7 @@ func (f *slotFollower) carry(seat spring.Seat) error {
 func (f *slotFollower) tied() (couple angles, err error) {
 	before := f.solver.Configuration()
 	_, couple, err = f.problem.solve(contacts{})
-	if err == nil || f.unloaded == nil || f.spring.Slide == spring.NoSlide || f.spring.HookSlides() {
+	if err == nil || f.unloaded == nil || !f.slides(spring.SlideAnchor) && !f.slides(spring.SlideActive) || f.spring.HookSlides() {
 		return couple, err
 	}
 	f.cinched = true
@@ -186,16 +248,35 @@ func (f *slotFollower) tied() (couple angles, err error) {
 	return couple, err
 }
 
-// first takes the unloaded wire into its first seat: tied, then let go. What ties would make
+// first takes the unloaded wire into its first seat.
+func (f *slotFollower) first(seat spring.Seat) error {
+	f.solver.SetSmallestStep(trialStep)
+	quick := f.restAnew(seat)
+	if quick == nil || usedUp(quick) {
+		return quick
+	}
+	f.solver.SetSmallestStep(0)
+	err := f.letIn(seat)
+	if err != nil && errors.Is(quick, beam.ErrNoStraight) {
+		return quick // which tells more than that no contacts were found
+	}
+	return err
+}
+
+// letIn takes the unloaded wire into its first seat tied, and then lets it go. What ties would make
 // snap, or a tied wire could not be bent to, may still be at rest in slots with play: then
 // the wire is let lie in them from where it is unloaded.
-func (f *slotFollower) first(seat spring.Seat) error {
+func (f *slotFollower) letIn(seat spring.Seat) error {
 	unloaded := f.solver.Configuration()
 	loose := f.problem.startFrom(angles{}) // free wherever there is play
 	couple, err := f.tied()
 	f.solver.SetSmallestStep(trialStep)
 	if err == nil {
 		tied := f.solver.Configuration()
+		f.contacts = contacts{}
+		if f.rest(seat) == nil {
+			return nil
+		}
 		var ok bool
 		if f.contacts, ok, _ = f.problem.settle(f.problem.startFrom(couple)); ok {
 			return nil
@@ -216,7 +297,7 @@ func (f *slotFollower) first(seat spring.Seat) error {
 	}
 	f.solver.Restore(unloaded)
 	f.contacts, f.seat = loose, passiveSeat(f.spring)
-	if carryErr := f.carry(seat); err == nil {
+	if carryErr := f.carry(seat, true); err == nil {
 		err = carryErr
 	} else if carryErr == nil {
 		return nil
@@ -239,7 +320,7 @@ func (f *slotFollower) enumerate(c contacts) (contacts, error) {
 // is back where it was.
 func (f *slotFollower) solveAt(seat spring.Seat) func(contacts) (angle, couple angles, err error) {
 	return func(c contacts) (angle, couple angles, err error) {
-		var free [6]bool
+		var free [2 * perSlot]bool
 		var turn angles
 		for i := range c {
 			free[i], turn[i] = f.held(c, i)
@@ -250,30 +331,25 @@ func (f *slotFollower) solveAt(seat spring.Seat) func(contacts) (angle, couple a
 
 // hold solves the wire at a seat with each of the angles free or held as given. After a
 // failure it is back where it was.
-func (f *slotFollower) hold(seat spring.Seat, free [6]bool, turn angles) (angle, couple angles, err error) {
+func (f *slotFollower) hold(seat spring.Seat, free [2 * perSlot]bool, turn angles) (angle, couple angles, err error) {
 	s := f.spring
-	anchor := beam.Slot{
-		LeverMM:  s.AnchorSlotLengthMM / 2,
-		FreeTurn: [3]bool(free[:3]),
-		TurnRad:  r3.Vec{X: turn[0], Y: turn[1], Z: turn[2]},
-		Slides:   s.Slide == spring.SlideAnchor && !f.cinched,
+	anchor, active := f.anchor, f.active
+	for k, slot := range [...]*beam.Slot{&anchor, &active} {
+		free, turn := free[k*perSlot:], turn[k*perSlot:]
+		slot.FreeTurn, slot.FreeEdge = [3]bool(free[:3]), [2]bool(free[3:5])
+		slot.TurnRad, slot.EdgeRad = r3.Vec{X: turn[0], Y: turn[1], Z: turn[2]}, [2]float64(turn[3:5])
 	}
-	active := beam.Slot{
-		LeverMM:  s.ActiveSlotLengthMM / 2,
-		FreeTurn: [3]bool(free[3:]),
-		TurnRad:  r3.Vec{X: turn[3], Y: turn[4], Z: turn[5]},
-		Slides:   s.Slide == spring.SlideActive && !f.cinched,
-	}
+	f.let(&anchor, &active)
 	if f.exhausted() {
 		return angle, couple, ErrTooMuchWork
 	}
 	before := f.solver.Configuration()
-	if err := f.followSlots(seat.Pose(s.Heading), anchor, active); err != nil {
+	if err := f.solver.FollowSlots(seat.Pose(s.Heading), anchor, active); err != nil {
 		f.solver.Restore(before)
 		return angle, couple, err
 	}
-	anchorCouple, activeCouple := f.solver.SlotCouples()
-	return anglesOf(f.solver.BaseTurn(), f.solver.EndTurn()), anglesOf(anchorCouple, activeCouple), nil
+	angle, couple = loadsIn(f.solver)
+	return angle, couple, nil
 }
 
 // held tells whether angle i is free, or at which angle it is held.

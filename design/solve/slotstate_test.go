@@ -12,8 +12,8 @@ import (
 // the other way about them; about y all stays.
 func TestSlotStateBehindTheMirror(t *testing.T) {
 	t.Parallel()
-	s := spring.SlotState{ThirdOrder: spring.PlusWall, SecondOrder: spring.PlusWall, FirstOrder: spring.MinusWall, TurnRad: r3.Vec{X: 0.1, Y: 0.2, Z: 0.3}}
-	want := spring.SlotState{ThirdOrder: spring.MinusWall, SecondOrder: spring.PlusWall, FirstOrder: spring.PlusWall, TurnRad: r3.Vec{X: -0.1, Y: 0.2, Z: -0.3}}
+	s := spring.SlotState{ThirdOrder: spring.PlusWall, SecondOrder: spring.PlusWall, FirstOrder: spring.MinusWall, TurnRad: r3.Vec{X: 0.1, Y: 0.2, Z: 0.3}, ShiftMM: r3.Vec{Y: 0.01, Z: 0.02}}
+	want := spring.SlotState{ThirdOrder: spring.MinusWall, SecondOrder: spring.PlusWall, FirstOrder: spring.PlusWall, TurnRad: r3.Vec{X: -0.1, Y: 0.2, Z: -0.3}, ShiftMM: r3.Vec{Y: -0.01, Z: 0.02}}
 	if got := s.Mirrored(); got != want || got.Mirrored() != s {
 		t.Errorf("%+v, want %+v", got, want)
 	}

@@ -47,7 +47,7 @@ func mostStretch(s spring.Spring) float64 {
 // by more than a share of its length to come to a seat. A wire that slides takes what it
 // needs out of its slot.
 func checkSpan(s spring.Spring, seat spring.Seat, stretch float64) error {
-	if s.Slide != spring.NoSlide {
+	if s.SlidesAtFirst() {
 		return nil
 	}
 	wireMM, spanMM := spanAt(s, seat)

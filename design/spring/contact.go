@@ -14,6 +14,8 @@ const (
 	Free                     // between the walls: no couple
 	PlusWall                 // on the wall that stops positive angles
 	MinusWall                // on the other
+	OneEdge                  // on one edge of the slot, about which it turns freely
+	AlongWall                // shifted, along a wall
 )
 
 // String returns the words used in files.
@@ -25,6 +27,10 @@ func (c Contact) String() string {
 		return "wall +"
 	case MinusWall:
 		return "wall -"
+	case OneEdge:
+		return "edge"
+	case AlongWall:
+		return "along wall"
 	default:
 		return "tied"
 	}
@@ -37,6 +43,8 @@ type SlotState struct {
 	// frame turned by the seat): X in third order, about the running direction, Y in second
 	// and Z in first.
 	TurnRad r3.Vec
+	// ShiftMM is how far the wire is shifted across the slot, on the same axes, Y and Z.
+	ShiftMM r3.Vec
 }
 
 // PlayState is how the wire lies in both slots at one position.

@@ -70,6 +70,7 @@ func (p Position) Mirrored() OtherRest {
 func (s SlotState) Mirrored() SlotState {
 	s.ThirdOrder, s.FirstOrder = s.ThirdOrder.Mirrored(), s.FirstOrder.Mirrored()
 	s.TurnRad.X, s.TurnRad.Z = -s.TurnRad.X, -s.TurnRad.Z
+	s.ShiftMM.Y = -s.ShiftMM.Y
 	return s
 }
 

@@ -19,6 +19,9 @@ type SlotHold struct {
 	// DepthMM is the clear size across the wire's width. 0: the wire is pressed against the
 	// slot's floor, as by a ligature, and cannot turn in first order.
 	DepthMM float64
+	// Shifts lets a wire that plays shift across the slot as well: up and down by what is left
+	// of its height and, where there is a depth, of that. Without, it turns about the slot's centre.
+	Shifts bool
 	// Hook holds the wire as a point, at its entry: it turns as it likes and takes no couple.
 	// Only the active end can be hooked. Its slot has no length.
 	Hook bool
@@ -122,9 +125,14 @@ func (s Spring) HoldAtPose(pose beam.Pose) beam.Hold {
 // HookSlides tells whether the far end is a hook that slides along its seat's axis.
 func (s Spring) HookSlides() bool { return s.ActiveHold.Hook && s.Slide == SlideActive }
 
+// slidesAtFirst tells whether the wire slides through a slot on its way into the first seat.
+func (s Spring) SlidesAtFirst() bool { return s.Slide != NoSlide || s.SlidToRest != NoSlide }
+
+// slidesThrough tells whether that slot is the given one.
+func (s Spring) SlidesThrough(slot Slide) bool { return s.Slide == slot || s.SlidToRest == slot }
+
 // Plain tells whether nothing plays in the slots and no wire slides through one: the wire's
 // ends are clamped, or the far one is hooked.
 func (s Spring) Plain() bool {
-	slides := s.Slide != NoSlide && !s.HookSlides()
-	return !s.AnchorHold.Play && !s.ActiveHold.Play && !slides
+	return !s.AnchorHold.Play && !s.ActiveHold.Play && (!s.SlidesAtFirst() || s.HookSlides())
 }

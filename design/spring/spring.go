@@ -18,6 +18,10 @@ type Slot struct {
 	// Hook tells that the wire is hooked or tied to the tooth as a point, at the slot's
 	// centre, and enters no slot; LengthMM is 0 then. See SlotHold.
 	Hook bool
+	// Fast tells that the case holds the wire tied fast there, without play.
+	Fast bool
+	// Seating is how the wire is really seated there; see Case.SeatedSpring.
+	Seating Seating
 }
 
 // Centre returns the centre of the active slot when the wire's end is at pose.
@@ -27,20 +31,20 @@ func (s Spring) Centre(end beam.Pose) r3.Vec { return end.Along(s.ActiveSlotLeng
 // held at its far end, which lies at endMM, by hold. A hook that slides holds the wire beside
 // that centre, so that its force has a couple about it.
 func (s Spring) ActiveLoad(hold beam.Wrench, endMM r3.Vec, seat beam.Pose) tooth.Load {
-	return onTooth(hold.About(endMM, s.Centre(seat)))
+	return OnTooth(hold.About(endMM, s.Centre(seat)))
 }
 
 // AnchorLoad is the load on the anchor tooth, about its slot's centre, of a rod clamped at
 // the origin by clamp.
 func (s Spring) AnchorLoad(clamp beam.Wrench) tooth.Load {
-	return onTooth(clamp.About(r3.Vec{}, s.AnchorCentre()))
+	return OnTooth(clamp.About(r3.Vec{}, s.AnchorCentre()))
 }
 
 // AnchorCentre is the centre of the anchor slot.
 func (s Spring) AnchorCentre() r3.Vec { return r3.Vec{X: -s.AnchorSlotLengthMM / 2} }
 
 // onTooth turns the load of a slot on the wire into that of the wire on the tooth.
-func onTooth(w beam.Wrench) tooth.Load {
+func OnTooth(w beam.Wrench) tooth.Load {
 	return tooth.Load{ForceN: r3.Scale(-1, w.ForceN), CoupleNMM: r3.Scale(-1, w.MomentNMM)}
 }
 
@@ -77,9 +81,12 @@ type Spring struct {
 	AnchorHold         SlotHold
 	ActiveHold         SlotHold
 	Slide              Slide // the path must begin or end there with a straight
-	Heading            Heading
-	Start, End         Seat
-	Positions          int // evenly spaced from Start to End, both included; at least 1
+	// SlidToRest is the slot through which the wire, at its first seat, is slid until no force is
+	// left along it, and where it is cinched then. Where it slides on it has no effect.
+	SlidToRest Slide
+	Heading    Heading
+	Start, End Seat
+	Positions  int // evenly spaced from Start to End, both included; at least 1
 	// Shortfall is what the spring misses of the target it was designed for; nil where it
 	// meets it as drawn, and where nobody has held it against one.
 	Shortfall *target.Shortfall

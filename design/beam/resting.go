@@ -1,0 +1,281 @@
+package beam
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// resting is the work on one seat.
+type resting struct {
+	target    slotTarget
+	room      [2]SlotCoordinates
+	touch     [2]Touches
+	view      slotView
+	system    slotSystem
+	turns     int // extras that are coordinates; what slides comes behind them
+	old       bool
+	eliminate [8]int // rows and columns of the load and of what slides
+	load      eliminated
+	quadratic boxed
+	delta     slotVector
+	// by is what a unit of a coordinate does to what is eliminated, residue what the residual does.
+	by      [10][8]float64
+	residue [8]float64
+}
+
+// place is which slot, and which of its coordinates, an extra is.
+func (e *extra) place() (slot, coordinate int) {
+	if e.kind == endTurns {
+		return 1, e.coordinate
+	}
+	return 0, e.coordinate
+}
+
+func (n *resting) begin(s *Solver, seat Pose, base, end Slot, room *[2]SlotCoordinates, touch *[2]Touches) {
+	n.room, n.touch, n.old = *room, *touch, false
+	for k, slot := range [...]*Slot{&base, &end} {
+		for i := range n.touch[k] {
+			free := room[k][i] > 0
+			switch {
+			case !free:
+				n.touch[k][i] = NoRoom
+			case n.touch[k][i] == NoRoom || math.IsInf(room[k][i], 1):
+				n.touch[k][i] = Between
+			}
+			if i < 3 {
+				slot.FreeTurn[i] = free
+			} else {
+				slot.FreeEdge[i-3] = free
+			}
+		}
+		slot.TurnRad, slot.EdgeRad = r3.Vec{}, [2]float64{}
+	}
+	s.inSlots.base, s.inSlots.end, s.inSlots.seat = base, end, seat
+	n.target = slotTarget{seat: seat, baseForce: base.ForceN, endForceN: end.ForceN}
+	s.holdBase(&n.target)
+	s.turnBase()
+	if s.nodes[0] != s.start {
+		s.shoot()
+		s.stale = true
+	}
+	m := &n.system
+	m.extras = s.appendSlotExtras(m.extras[:0])
+	m.n = 6 + len(m.extras)
+	n.turns = 0
+	for _, e := range m.extras {
+		if e.kind == baseTurns || e.kind == endTurns {
+			n.turns++
+		}
+	}
+	n.load.n = 6 + len(m.extras) - n.turns
+	for i := range n.load.n {
+		n.eliminate[i] = i
+		if i >= 6 {
+			n.eliminate[i] = i + n.turns
+		}
+	}
+}
+
+// look brings the residual up to date.
+func (n *resting) look(s *Solver) {
+	n.view = s.viewSlots(&n.target.seat)
+	clear(n.system.residual[:])
+	s.slotResidual(&n.system, &n.target, &n.view)
+}
+
+// coordinates are where the wire lies now.
+func (n *resting) coordinates(s *Solver) [2]SlotCoordinates {
+	return [2]SlotCoordinates{
+		s.inSlots.base.coordinates(s.inSlots.baseTurn, s.inSlots.baseShift),
+		s.inSlots.end.coordinates(n.view.endTurn, n.view.endShift),
+	}
+}
+
+// worst is how far the wire is from fulfilling its contacts as they are.
+func (n *resting) worst(s *Solver) float64 {
+	var most float64
+	for i := range 6 {
+		most = max(most, math.Abs(n.system.residual[i])) // keeps a NaN
+	}
+	for _, i := range n.eliminate[6:n.load.n] {
+		most = max(most, math.Abs(n.system.residual[i]))
+	}
+	q := n.coordinates(s)
+	for k := range n.turns {
+		slot, i := n.system.extras[k].place()
+		switch n.touch[slot][i] {
+		case AtPlus:
+			most = max(most, math.Abs(q[slot][i]-n.room[slot][i]))
+		case AtMinus:
+			most = max(most, math.Abs(q[slot][i]+n.room[slot][i]))
+		default:
+			most = max(most, math.Abs(n.system.residual[6+k]))
+		}
+	}
+	return most
+}
+
+// atRest tells whether no coordinate lies beyond a wall and no wall pulls.
+func (n *resting) atRest(s *Solver) bool {
+	tolerance := s.options.Tolerance
+	q := n.coordinates(s)
+	for k := range n.turns {
+		slot, i := n.system.extras[k].place()
+		load := n.signed(k, n.system.residual[6+k])
+		switch n.touch[slot][i] {
+		case AtPlus:
+			if load > tolerance {
+				return false
+			}
+		case AtMinus:
+			if load < -tolerance {
+				return false
+			}
+		default:
+			if math.Abs(q[slot][i]) > n.room[slot][i]+tolerance {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// signed turns an internal load into that of the slot on the wire.
+func (n *resting) signed(k int, load float64) float64 {
+	if n.system.extras[k].kind == endTurns {
+		return load
+	}
+	return -load
+}
+
+// linearise sets up the tangent and eliminates the load and what slides from it.
+func (n *resting) linearise(s *Solver) bool {
+	m := &n.system
+	if s.lifted.on {
+		s.liftedColumns(m, &n.target, &n.view)
+		gaps := m.withGaps(s, &n.target)
+		m.residual = gaps.residual
+	} else {
+		s.slotMatrix(m, &n.target, &n.view)
+	}
+	for i := range n.load.n {
+		for j := range n.load.n {
+			n.load.a[i][j] = m.matrix[n.eliminate[i]][n.eliminate[j]]
+		}
+	}
+	if !n.load.factor() {
+		return false
+	}
+	for j := range n.turns {
+		var column [8]float64
+		for i := range n.load.n {
+			column[i] = m.matrix[n.eliminate[i]][6+j]
+		}
+		n.by[j] = n.load.solve(column)
+	}
+	for i := range n.turns {
+		for j := range n.turns {
+			sum := m.matrix[6+i][6+j]
+			for l := range n.load.n {
+				sum -= m.matrix[6+i][n.eliminate[l]] * n.by[j][l]
+			}
+			n.quadratic.k[i][j] = n.signed(i, sum)
+		}
+	}
+	for i := range n.turns { // what slides makes it a little unsymmetric
+		for j := range i {
+			mean := (n.quadratic.k[i][j] + n.quadratic.k[j][i]) / 2
+			n.quadratic.k[i][j], n.quadratic.k[j][i] = mean, mean
+		}
+	}
+	return true
+}
+
+// reduce fills in the slope of the energy and the walls.
+func (n *resting) reduce(s *Solver) {
+	m, b := &n.system, &n.quadratic
+	var right [8]float64
+	for i := range n.load.n {
+		right[i] = m.residual[n.eliminate[i]]
+	}
+	n.residue = n.load.solve(right)
+	q := n.coordinates(s)
+	b.n = n.turns
+	for i := range n.turns {
+		sum := m.residual[6+i]
+		for l := range n.load.n {
+			sum -= m.matrix[6+i][n.eliminate[l]] * n.residue[l]
+		}
+		b.g[i] = n.signed(i, sum)
+		slot, c := m.extras[i].place()
+		b.low[i], b.high[i] = -n.room[slot][c]-q[slot][c], n.room[slot][c]-q[slot][c]
+		b.touch[i] = n.touch[slot][c]
+		b.longest[i] = math.Inf(1)
+		if n.room[slot][c] > longestRestRad {
+			b.longest[i] = longestRestRad
+		}
+	}
+}
+
+// step takes the step of the coordinates and what comes with it into delta, to be subtracted, and
+// returns its size.
+func (n *resting) step(s *Solver) float64 {
+	m := &n.system
+	n.delta = slotVector{}
+	var sum [8]float64
+	for l := range n.load.n {
+		sum[l] = n.residue[l]
+		for j := range n.turns {
+			sum[l] += n.by[j][l] * n.quadratic.x[j]
+		}
+		n.delta[n.eliminate[l]] = sum[l]
+	}
+	for j := range n.turns {
+		n.delta[6+j] = -n.quadratic.x[j]
+		slot, c := m.extras[j].place()
+		n.touch[slot][c] = n.quadratic.touch[j]
+	}
+	return n.delta.size()
+}
+
+// settled tells whether the wire, which fulfils its contacts, has nowhere to go with the tangent
+// that it has there: the one by which it came may hide that it has lost its stiffness on the way.
+func (n *resting) settled(s *Solver) bool {
+	s.updateTangent()
+	if !n.linearise(s) {
+		return false
+	}
+	n.reduce(s)
+	if n.quadratic.solve() || n.quadratic.limited {
+		return false
+	}
+	for _, x := range n.quadratic.x[:n.turns] {
+		if !(math.Abs(x) <= settledRad) {
+			return false
+		}
+	}
+	return true
+}
+
+// hold leaves the slots as they hold the wire now.
+func (n *resting) hold(s *Solver) {
+	for k, slot := range [...]*Slot{&s.inSlots.base, &s.inSlots.end} {
+		at := SlotCoordinates{}
+		for i, touch := range n.touch[k] {
+			free := touch == Between
+			switch touch {
+			case AtPlus:
+				at[i] = n.room[k][i]
+			case AtMinus:
+				at[i] = -n.room[k][i]
+			}
+			if i < 3 {
+				slot.FreeTurn[i] = free
+			} else {
+				slot.FreeEdge[i-3] = free
+			}
+		}
+		slot.TurnRad, slot.EdgeRad = r3.Vec{X: at[0], Y: at[1], Z: at[2]}, [2]float64{at[3], at[4]}
+	}
+}
