@@ -37,7 +37,7 @@ var portugueseDesk = map[string]string{
 	"Search again":           "Procurar de novo",
 	"Sheet":                  "Folha",
 	"Spring":                 "Mola",
-	"Stop and keep the best": "Parar e ficar com a melhor",
+	"Stop":                   "Parar",
 	"The printer does not print at true size?":                                                           "A impressora não imprime em tamanho real?",
 	"The sheet opens in the browser's viewer. Print it at 100 %% (actual size), then measure both bars.": "A folha abre no visualizador do navegador. Imprima a 100 %% (tamanho real) e depois meça as duas barras.",
 	"The two teeth":                          "Os dois dentes",

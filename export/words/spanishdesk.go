@@ -37,7 +37,7 @@ var spanishDesk = map[string]string{
 	"Search again":           "Buscar de nuevo",
 	"Sheet":                  "Hoja",
 	"Spring":                 "Resorte",
-	"Stop and keep the best": "Parar y conservar el mejor",
+	"Stop":                   "Detener",
 	"The printer does not print at true size?":                                                           "¿La impresora no imprime a tamaño real?",
 	"The sheet opens in the browser's viewer. Print it at 100 %% (actual size), then measure both bars.": "La hoja se abre en el visor del navegador. Imprímala al 100 %% (tamaño real) y después mida las dos barras.",
 	"The two teeth":                          "Los dos dientes",

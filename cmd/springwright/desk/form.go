@@ -4,6 +4,7 @@ import (
 	"math"
 	"net/http"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -172,24 +173,30 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	answer(w, http.StatusOK, out)
 }
 
-// faultsIn counts the faults in the fields of a step.
+// faultsIn counts the faults that are shown in a step: those of its fields, and of whole tables that
+// its fields are in.
 func (f formAnswer) faultsIn(groups []group) int {
 	n := 0
 	for _, fault := range f.Faults {
-		for _, g := range groups {
-			if g.Teeth != nil && strings.HasPrefix(fault.Key, "teeth") {
-				n++
-			}
-			for _, field := range g.Fields {
-				for _, key := range field.all() {
-					if fault.Key == key || strings.HasPrefix(fault.Key, key+".") {
-						n++
-					}
-				}
-			}
+		if slices.ContainsFunc(groups, func(g group) bool { return g.shows(fault.Key) }) {
+			n++
 		}
 	}
 	return n
+}
+
+func (g group) shows(key string) bool {
+	if g.Teeth != nil && (key == "teeth" || strings.HasPrefix(key, "teeth.")) {
+		return true
+	}
+	for _, field := range g.Fields {
+		for _, own := range field.all() {
+			if key == own || strings.HasPrefix(key, own+".") || strings.HasPrefix(own, key+".") {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (f field) all() []string {

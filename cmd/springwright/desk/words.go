@@ -39,7 +39,7 @@ var pageTexts = map[string]words.Phrase{
 	"search a spring":                    "Search a spring",
 	"search again":                       "Search again",
 	"searching":                          "searching",
-	"stop":                               "Stop and keep the best",
+	"stop":                               "Stop",
 	"undo":                               "Undo",
 	"back to the design":                 "Back to the design",
 	"mend the marked fields first":       "Fill in or mend the marked fields first.",

@@ -12,6 +12,7 @@ const desk = {
   lang: "en", step: "measure", file: "", tag: "", text: "", saved: "", form: null, senses: {},
   spring: "", savedSpring: "", springTag: "", values: null, live: null, report: null, undo: [], here: 0, search: null,
 };
+window.desk = desk; // for tests of the page
 const by = id => document.getElementById(id);
 
 async function start() {
@@ -20,7 +21,7 @@ async function start() {
   await language();
   const wanted = new URLSearchParams(location.search).get("case");
   await open(desk.cases.some(c => c.name === wanted) ? wanted : desk.cases[0].name);
-  by("language").addEventListener("change", async e => { desk.lang = e.target.value; await language(); await form([]); });
+  by("language").addEventListener("change", async e => { desk.lang = e.target.value; try { await language(); await form([]); } catch (x) { refused(x); } });
   by("cases").addEventListener("change", e => leave(() => open(e.target.value)));
   by("new-case").addEventListener("click", () => leave(fresh));
   by("save-case").addEventListener("click", save);
@@ -53,7 +54,8 @@ function address() {
 const unsaved = () => desk.text !== desk.saved || desk.spring !== desk.savedSpring;
 
 // leave goes on only when nothing would be lost.
-function leave(on) {
+function leave(then) {
+  const on = () => then().catch(refused);
   if (!unsaved()) return on();
   list();
   show(el("div", {}, el("p", {}, say("not saved yet")),
@@ -114,6 +116,7 @@ async function form(set, senses) {
     Object.assign(desk, { form: f, text: f.text, senses: f.senses });
     if (set.length) { desk.live = null; desk.report = null; }
     draw();
+    document.body.dataset.forms = String(Number(document.body.dataset.forms ?? 0) + 1); // for tests of the page
   } catch (e) { refused(e); }
 }
 
@@ -128,7 +131,7 @@ function go(step) {
 function draw() {
   saved();
   put(by("steps"), el("ol", {}, steps.map((s, i) => el("li", {},
-    el("button", { id: "go-" + s, "aria-current": s === desk.step ? "step" : false, onclick: () => go(s) }, `${i + 1} ${say("step " + s)}`, el("small", {}, state(s)))))));
+    el("button", { id: "go-" + s, "aria-current": s === desk.step ? "step" : null, onclick: () => go(s) }, `${i + 1} ${say("step " + s)}`, el("small", {}, state(s)))))));
   const f = desk.form;
   if (!f) return;
   switch (desk.step) {
@@ -248,6 +251,7 @@ function shown() {
   if (desk.step !== "result" || !desk.live) return;
   const l = desk.live;
   saved();
+  by("undo").disabled = !desk.undo.length;
   const focus = document.activeElement?.id;
   const dragging = document.querySelector(".handle.on") !== null;
   put(by("live"), 

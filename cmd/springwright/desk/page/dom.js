@@ -7,7 +7,8 @@ export function say(name) { return words[name] ?? `[${name}]`; }
 
 function fill(node, attributes, children) {
   for (const [name, value] of Object.entries(attributes ?? {})) {
-    if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
+    if (name.startsWith("aria-") && typeof value === "boolean") node.setAttribute(name, String(value));
+    else if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
     else if (value === true) node.setAttribute(name, "");
     else if (value !== false && value != null) node.setAttribute(name, value);
   }

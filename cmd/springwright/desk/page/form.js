@@ -11,7 +11,9 @@ export function fields(section, title, groups, form, set) {
 
 function group(g, form, set) {
   if (g.teeth) return arch(g, form, set);
-  return el("fieldset", {}, el("legend", {}, g.label), g.note ? el("p", { class: "quiet" }, g.note) : null,
+  // A whole table of the file that is missing is a fault of its first group.
+  const whole = form.faults.filter(f => g.fields.some(field => (field.keys ?? [field.key]).some(k => k.startsWith(f.key + "."))));
+  return el("fieldset", {}, el("legend", {}, g.label), whole.map(f => el("div", { class: "fault" }, el("b", {}, f.text), f.hint)), g.note ? el("p", { class: "quiet" }, g.note) : null,
     g.fields.map(f => row(f, form, set)));
 }
 
