@@ -163,8 +163,13 @@ func TestDeskFromNothing(t *testing.T) {
 	p.typed("f-now\\.B", "2")
 	p.typed("f-goal\\.B", "0")
 	for _, f := range [][2]string{
-		{"f-anchor_slot\\.height_mm", "0.022in"}, {"f-anchor_slot\\.length_mm", "4"}, {"f-active_slot\\.height_mm", "0.022in"}, {"f-active_slot\\.length_mm", "3.5"},
-		{"f-limits\\.fold_depth_mm", "10"}, {"f-limits\\.room_mesial_mm", "7"}, {"f-limits\\.room_distal_mm", "6"},
+		{"f-anchor_slot\\.height_mm", "0.022in"},
+		{"f-anchor_slot\\.length_mm", "4"},
+		{"f-active_slot\\.height_mm", "0.022in"},
+		{"f-active_slot\\.length_mm", "3.5"},
+		{"f-limits\\.fold_depth_mm", "10"},
+		{"f-limits\\.room_mesial_mm", "7"},
+		{"f-limits\\.room_distal_mm", "6"},
 	} {
 		p.typed(f[0], f[1])
 	}
@@ -185,7 +190,9 @@ func TestDeskFromNothing(t *testing.T) {
 
 	// A bend is changed by its handle: first by keys, then by dragging.
 	index := value[int](p, `Number([...document.querySelectorAll("circle.handle")].find(h => h.getAttribute("aria-label").startsWith("bend 3")).id.slice(7))`)
-	number := func() float64 { return value[float64](p, fmt.Sprintf(`Number(document.getElementById("n-%d").value)`, index)) }
+	number := func() float64 {
+		return value[float64](p, fmt.Sprintf(`Number(document.getElementById("n-%d").value)`, index))
+	}
 	before := number()
 	p.do("turning a bend by keys", chromedp.Focus(fmt.Sprintf("#handle-%d", index)), chromedp.KeyEvent(kb.ArrowUp))
 	p.until(fmt.Sprintf(`Number(document.getElementById("n-%d").value) === %v`, index, before+1))

@@ -146,6 +146,7 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	for _, e := range casefile.Values(text) {
 		out.Values[e.Key] = unquoted(e.Value)
 	}
+	out.endsOfWindows()
 	teeth := out.teeth()
 	out.Measure, out.Want, out.Kind = measureGroups(b, teeth), wantGroups(b, teeth), kindGroups(b)
 	for _, step := range [...][]group{out.Measure, out.Want, out.Kind} {
@@ -171,6 +172,22 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	out.Mouth = plan.draw(plan.now, true)
 	out.Mouth.Label = out.TeethText
 	answer(w, http.StatusOK, out)
+}
+
+// endsOfWindows shows a window that a file gives as a value and a tolerance by its two ends.
+func (f *formAnswer) endsOfWindows() {
+	for key, written := range f.Values {
+		name, isValue := strings.CutSuffix(key, ".value")
+		if !isValue {
+			continue
+		}
+		value, err := strconv.ParseFloat(written, 64)
+		tolerance, err2 := strconv.ParseFloat(f.Values[name+".tolerance"], 64)
+		if err == nil && err2 == nil {
+			f.Values[name+".min"] = quantity.Format(rounded(value-tolerance, 6))
+			f.Values[name+".max"] = quantity.Format(rounded(value+tolerance, 6))
+		}
+	}
 }
 
 // faultsIn counts the faults that are shown in a step: those of its fields, and of whole tables that

@@ -241,7 +241,7 @@ function result() {
       desk.spring && !desk.search ? el("button", { id: "undo", disabled: !desk.undo.length, onclick: () => { Object.assign(desk, { spring: desk.undo.pop(), values: null, live: null }); result(); } }, say("undo")) : null,
       desk.design && desk.design !== desk.spring ? el("button", { id: "back", onclick: () => { take(desk.design); result(); } }, say("back to the design")) : null),
     desk.search ? el("div", {}, el("progress", { id: "search-progress", max: 1, value: desk.search.share, "aria-label": say("searching") }), el("p", { id: "search-text", role: "status" }, desk.search.text)) : null,
-    el("div", { id: "live" }), el("div", { id: "about" }));
+    el("div", { id: "live" }), el("div", { id: "about" }), el("div", { id: "bends" }));
   put(by("beside"));
   if (desk.search || !desk.spring || faults) { picture(); return; }
   if (desk.live) shown(); else refresh();
@@ -256,8 +256,8 @@ function shown() {
   const dragging = document.querySelector(".handle.on") !== null;
   put(by("live"), 
     el("p", { class: "headline", role: "status" }, l.headline),
-    el("ul", { class: "verdicts" }, l.verdicts.map(v => el("li", { class: v.met ? null : "missed" }, v.text))),
-    el("h3", {}, say("bends and legs")),
+    el("ul", { class: "verdicts" }, l.verdicts.map(v => el("li", { class: v.met ? null : "missed" }, v.text))));
+  put(by("bends"), el("h3", {}, say("bends and legs")),
     el("table", { id: "numbers" }, el("tbody", {}, l.handles.map(h => el("tr", {}, el("td", {}, h.label),
       el("td", { class: "number" }, el("input", { id: "n-" + h.index, class: "short", value: h.value, inputmode: "decimal", "aria-label": h.label, onchange: e => typed(h, e.target) })), el("td", {}, h.unit, " ", el("span", { class: "quiet" }, h.way)))))));
   const stage = mouth(l.mouth, wire(l.passive, "free"), l.straight ? wire(l.straight, "other") : null, wire(l.seated), l.arrows.map(arrow),

@@ -31,7 +31,7 @@ function row(field, form, set) {
   return el("div", { class: "row" },
     field.letter ? el("span", { class: "letter", "aria-hidden": "true" }, field.letter) : el("span"),
     el("label", { for: id }, field.label),
-    el("span", { class: "entry" }, ...entry(field, form, set, common)),
+    el("span", { class: "entry " + field.kind }, ...entry(field, form, set, common)),
     faults.map((f, i) => el("div", { class: "fault", id: i === 0 ? about : null }, el("b", {}, f.text), f.hint)),
     !faults.length && field.note ? el("div", { class: "note", id: about }, field.note) : null);
 }
