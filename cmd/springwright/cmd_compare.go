@@ -4,11 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"springwright/design"
 	"springwright/design/casefile"
@@ -82,7 +80,7 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 	if err != nil {
 		return err
 	}
-	date, err := sheetDate(os.LookupEnv, time.Now)
+	date, err := sheetDate()
 	if err != nil {
 		return err
 	}
@@ -125,7 +123,7 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 	var files []output
 	if drawn {
 		frame := export.Frame{
-			Version: version, Fingerprint: fingerprint(text, wanted.Search), Date: date, Paper: o.paper, Language: o.language,
+			Version: version, Fingerprint: casefile.Fingerprint(text, wanted.Search), Date: date, Paper: o.paper, Language: o.language,
 		}
 		sheet, pages, err := export.ComparisonSheets(export.Comparison{Frame: frame, Case: wanted, Candidates: candidates})
 		if err != nil {
@@ -142,7 +140,7 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 				return err
 			}
 		}
-		record, err := casefile.WriteComparison(origin(fingerprint(text, wanted.Search)), wanted.Teeth, candidates)
+		record, err := casefile.WriteComparison(origin(casefile.Fingerprint(text, wanted.Search)), wanted.Teeth, candidates)
 		if err != nil {
 			return err
 		}

@@ -3,9 +3,7 @@ package main
 import (
 	"context"
 	"errors"
-	"os"
 	"strings"
-	"time"
 
 	"springwright/design"
 	"springwright/design/casefile"
@@ -97,7 +95,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if o.flags.Changed("springs") {
 		wanted.Bender.Springs = o.springs
 	}
-	date, err := sheetDate(os.LookupEnv, time.Now)
+	date, err := sheetDate()
 	if err != nil {
 		return err
 	}
@@ -138,7 +136,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	}
 	c.warn(r.Evaluation.Warnings)
 	job := o.job(r)
-	job.Date, job.Fingerprint = date, fingerprint(text, wanted.Search)
+	job.Date, job.Fingerprint = date, casefile.Fingerprint(text, wanted.Search)
 	files, err := render(job)
 	if err != nil {
 		return err

@@ -76,7 +76,7 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 	c.warnUnmet(file, teeth, spring)
 	c.warn(r.Evaluation.Warnings)
 	if o.json {
-		record, err := casefile.WriteRecord(origin(fingerprintOf(data)), spring.Wire, r.Evaluation.Record)
+		record, err := casefile.WriteRecord(origin(casefile.FingerprintOf(data)), spring.Wire, r.Evaluation.Record)
 		if err != nil {
 			return err
 		}

@@ -3,11 +3,9 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
-	"time"
 
 	"springwright/design"
 	"springwright/design/casefile"
@@ -253,13 +251,13 @@ func springCode(file string) string {
 }
 
 func (o sheetOptions) frame(inputs [][]byte) (export.Frame, error) {
-	date, err := sheetDate(os.LookupEnv, time.Now)
+	date, err := sheetDate()
 	if err != nil {
 		return export.Frame{}, err
 	}
 	frame := export.Frame{Version: version, Date: date, Paper: o.paper, Language: o.language, Printer: o.printer}
 	if len(inputs) > 0 {
-		frame.Fingerprint = fingerprintOf(inputs...)
+		frame.Fingerprint = casefile.FingerprintOf(inputs...)
 	}
 	return frame, nil
 }

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"springwright/design/casefile"
 	"springwright/presets"
 )
 
@@ -85,7 +86,7 @@ func TestLibrariesGetTheSamePages(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	user := exec.CommandContext(t.Context(), "go", "run", ".", theirs, version, date, fingerprint(text, c.Search))
+	user := exec.CommandContext(t.Context(), "go", "run", ".", theirs, version, date, casefile.Fingerprint(text, c.Search))
 	user.Dir = dir
 	user.Env = append(os.Environ(), "GOFLAGS=-mod=mod", "GOPROXY=off", "GOWORK=off")
 	if out, err := user.CombinedOutput(); err != nil {

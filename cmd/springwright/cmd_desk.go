@@ -1,0 +1,71 @@
+package main
+
+import (
+	"context"
+	"os"
+	"os/exec"
+	"runtime"
+	"time"
+
+	"springwright/cmd/springwright/desk"
+
+	"github.com/spf13/pflag"
+)
+
+// deskOptions are the flags of "desk".
+type deskOptions struct {
+	noOpen bool
+}
+
+func newDesk() verb {
+	var o deskOptions
+	return verb{
+		name:      "desk",
+		arguments: "[FOLDER]",
+		summary:   "show the whole job on one page in the browser",
+		about: "FOLDER holds the cases, where none is given this one. The page is served to this machine\n" +
+			"only, under an address with a secret in it, and nothing leaves the machine. The program ends\n" +
+			"some minutes after the page is closed, or at once by Ctrl-C.\n",
+		example:  "desk cases",
+		most:     1,
+		addFlags: func(flags *pflag.FlagSet) { flags.BoolVar(&o.noOpen, "no-open", false, "only print the address") },
+		run:      func(ctx context.Context, c console, args []string) error { return runDesk(ctx, o, c, args) },
+	}
+}
+
+func runDesk(ctx context.Context, o deskOptions, c console, args []string) error {
+	folder := "."
+	if len(args) > 0 {
+		folder = args[0]
+	}
+	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
+		return (&failure{code: exitFile, text: "the folder " + folder + " is not there"}).hint("name a folder that holds the cases, or make it first")
+	}
+	return desk.Serve(ctx, desk.Options{
+		Folder: folder, Version: version, IdleAfter: desk.DefaultIdle,
+		Opened: func(address string) error {
+			if err := writeAll(c.stdout, address+"\n"); err != nil || o.noOpen {
+				return err
+			}
+			if err := openBrowser(ctx, address); err != nil {
+				c.say("warning", "no browser could be opened")
+				c.say("hint", "open the address above in one")
+			}
+			return nil
+		},
+	})
+}
+
+// openBrowser has the system open an address.
+func openBrowser(ctx context.Context, address string) error {
+	name, args := "xdg-open", []string{address}
+	switch runtime.GOOS {
+	case "windows":
+		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", address}
+	case "darwin":
+		name = "open"
+	}
+	started, cancel := context.WithTimeout(ctx, 5*time.Second)
+	defer cancel()
+	return exec.CommandContext(started, name, args...).Run()
+}

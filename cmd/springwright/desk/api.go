@@ -1,0 +1,219 @@
+package desk
+
+import (
+	"context"
+	"embed"
+	"encoding/json"
+	"errors"
+	"io/fs"
+	"net/http"
+	"sync"
+	"time"
+
+	"springwright/design/fault"
+	"springwright/export/words"
+)
+
+//go:embed page
+var page embed.FS
+
+// api answers the page. All bodies are JSON in UTF-8, format springwright-desk version 1; keys
+// are added in later versions, never changed.
+//
+//	GET  /api/v1/start?lang=    words, languages, cases of the folder, kinds of springs
+//	GET  /api/v1/new            an empty case and a free name for it
+//	GET  /api/v1/files/NAME     a file's text, its tag, and the spring beside it
+//	PUT  /api/v1/files/NAME     {text}, header If-Match "TAG" ("" for a new file): {tag}
+//	POST /api/v1/form           {text, set, senses, lang}: the case with keys set, its fields, faults, drawing
+//	POST /api/v1/search         {text, lang}: a line of JSON for each step, the last with the spring
+//	POST /api/v1/live           {text, spring, values, here, lang}: loads, verdicts, drawing, in milliseconds
+//	POST /api/v1/report         {text, spring, lang}: what takes longer: warnings, both teeth, drift
+//	POST /api/v1/sheet          {text, spring, lang, paper, across, up}: the PDF of the command "design"
+//	POST /api/v1/measuring      {lang, paper, across, up}: the measuring sheet as PDF
+//	GET  /api/v1/events         an event stream that is open as long as the page is
+//
+// An error is {error, hint, faults} with a status of 400 (the request), 404, 409 (changed by
+// somebody else, or there already), 412, 422 (the case) or 500.
+type api struct {
+	ctx      context.Context // of the server
+	options  Options
+	folder   *folder
+	here     *presence
+	cases    caseCache
+	found    found
+	searches sync.Mutex // one at a time: a search uses every core
+}
+
+func newAPI(ctx context.Context, o Options, f *folder, here *presence) http.Handler {
+	a := &api{ctx: ctx, options: o, folder: f, here: here}
+	files, err := fs.Sub(page, "page")
+	if err != nil {
+		panic(err) // the folder is embedded above
+	}
+	mux := http.NewServeMux()
+	mux.Handle("GET /", http.FileServerFS(files))
+	mux.HandleFunc("GET /api/v1/start", a.start)
+	mux.HandleFunc("GET /api/v1/new", a.fresh)
+	mux.HandleFunc("GET /api/v1/files/{name}", a.read)
+	mux.HandleFunc("PUT /api/v1/files/{name}", a.write)
+	mux.HandleFunc("POST /api/v1/form", a.form)
+	mux.HandleFunc("POST /api/v1/search", a.search)
+	mux.HandleFunc("POST /api/v1/live", a.live)
+	mux.HandleFunc("POST /api/v1/report", a.report)
+	mux.HandleFunc("POST /api/v1/sheet", a.sheet)
+	mux.HandleFunc("POST /api/v1/measuring", a.measuring)
+	mux.HandleFunc("GET /api/v1/events", a.events)
+	return mux
+}
+
+func answer(w http.ResponseWriter, status int, body any) {
+	text, err := json.Marshal(body)
+	if err != nil { // a number that is not finite: nothing of it goes out
+		status, text = http.StatusInternalServerError, []byte(`{"error":"the answer cannot be written"}`)
+	}
+	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	w.WriteHeader(status)
+	w.Write(text)
+}
+
+// failed is an answer that says what is wrong.
+type failed struct {
+	Error  string      `json:"error"`
+	Hint   string      `json:"hint,omitempty"`
+	Faults []faultJSON `json:"faults,omitempty"`
+}
+
+type faultJSON struct {
+	Key    string `json:"key"`
+	Text   string `json:"text"`
+	Hint   string `json:"hint,omitempty"`
+	Line   int    `json:"line,omitempty"`
+	Column int    `json:"column,omitempty"`
+}
+
+func faultsOf(err error) []faultJSON {
+	var list fault.List
+	if !errors.As(err, &list) {
+		return nil
+	}
+	out := make([]faultJSON, len(list))
+	for i, f := range list {
+		out[i] = faultJSON{f.Key, f.Text, f.Hint, f.Line, f.Column}
+	}
+	return out
+}
+
+func refuse(w http.ResponseWriter, status int, err error, hint string) {
+	text := err.Error()
+	faults := faultsOf(err)
+	if faults != nil {
+		text = "the case has faults"
+	}
+	answer(w, status, failed{text, hint, faults})
+}
+
+// request reads the body of a request into v and tells whether it could.
+func request[T any](w http.ResponseWriter, r *http.Request) (v T, ok bool) {
+	d := json.NewDecoder(r.Body)
+	d.DisallowUnknownFields()
+	if err := d.Decode(&v); err != nil {
+		status := http.StatusBadRequest
+		var large *http.MaxBytesError
+		if errors.As(err, &large) {
+			status = http.StatusRequestEntityTooLarge
+		}
+		refuse(w, status, errors.New("the request cannot be read: "+err.Error()), "")
+		return v, false
+	}
+	return v, true
+}
+
+// book is the language that a request asks for; English for one that is unknown.
+func book(lang string) *words.Book {
+	l, err := words.Parse(lang)
+	if err != nil {
+		l = words.English
+	}
+	return words.NewBook(l)
+}
+
+func (a *api) read(w http.ResponseWriter, r *http.Request) {
+	name := r.PathValue("name")
+	text, tag, err := a.folder.read(name)
+	switch {
+	case errors.Is(err, errName):
+		refuse(w, http.StatusBadRequest, err, "")
+		return
+	case errors.Is(err, fs.ErrNotExist):
+		if text, ok := example(name); ok {
+			answer(w, http.StatusOK, text)
+			return
+		}
+		refuse(w, http.StatusNotFound, errors.New("there is no file "+name), "it may have been renamed: reload the page")
+		return
+	case err != nil:
+		refuse(w, http.StatusInternalServerError, err, "")
+		return
+	}
+	spring, springTag, err := a.folder.read(springName(name))
+	if err != nil { // not made yet
+		spring, springTag = nil, ""
+	}
+	answer(w, http.StatusOK, fileJSON{name, string(text), tag, string(spring), springTag})
+}
+
+type fileJSON struct {
+	Name      string `json:"name"`
+	Text      string `json:"text"`
+	Tag       string `json:"tag"` // "": nothing of that name is in the folder
+	Spring    string `json:"spring"`
+	SpringTag string `json:"spring_tag"`
+}
+
+func (a *api) write(w http.ResponseWriter, r *http.Request) {
+	body, ok := request[struct {
+		Text string `json:"text"`
+	}](w, r)
+	if !ok {
+		return
+	}
+	match := r.Header.Get("If-Match")
+	if len(match) < 2 || match[0] != '"' || match[len(match)-1] != '"' {
+		refuse(w, http.StatusPreconditionRequired, errors.New("a file is written only by who says which version was read"), "send If-Match")
+		return
+	}
+	tag, err := a.folder.write(r.PathValue("name"), match[1:len(match)-1], []byte(body.Text))
+	switch {
+	case err == nil:
+		answer(w, http.StatusOK, map[string]string{"tag": tag})
+	case errors.Is(err, errName):
+		refuse(w, http.StatusBadRequest, err, "")
+	case errors.Is(err, errChanged):
+		refuse(w, http.StatusPreconditionFailed, err, "another page or program wrote it: reload to see theirs, or save yours under another name")
+	case errors.Is(err, errThere):
+		refuse(w, http.StatusConflict, err, "choose another name")
+	default:
+		refuse(w, http.StatusInternalServerError, err, "")
+	}
+}
+
+// events keeps a page counted as open.
+func (a *api) events(w http.ResponseWriter, r *http.Request) {
+	defer a.here.enter()()
+	w.Header().Set("Content-Type", "text/event-stream")
+	out := http.NewResponseController(w)
+	beat := time.NewTicker(15 * time.Second) // so that a page that is gone is noticed
+	defer beat.Stop()
+	for {
+		if _, err := w.Write([]byte(": here\n\n")); err != nil || out.Flush() != nil {
+			return
+		}
+		select {
+		case <-r.Context().Done():
+			return
+		case <-a.ctx.Done():
+			return
+		case <-beat.C:
+		}
+	}
+}

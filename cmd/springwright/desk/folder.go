@@ -1,0 +1,125 @@
+package desk
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"slices"
+	"strings"
+	"sync"
+)
+
+// folder is the one folder that the desk reads and writes, through os.Root: no name leads out of
+// it, nor does a link in it.
+type folder struct {
+	root *os.Root
+	mu   sync.Mutex // a file is compared and replaced in one go
+}
+
+const (
+	caseSuffix     = ".toml"
+	largestFile    = 1 << 18 // as casefile reads
+	longestName    = 100
+	mostFilesShown = 1000
+)
+
+var (
+	errName    = errors.New("a file name of the desk has up to 100 letters A–Z, digits, - _ and ., a letter or digit first, and ends in .toml")
+	errChanged = errors.New("the file was changed by somebody else since it was read here")
+	errThere   = errors.New("a file of this name is there already")
+)
+
+// fileName checks the name of a file that a request names.
+func fileName(name string) error {
+	plain := func(r rune) bool { return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' }
+	bad := func(r rune) bool { return !plain(r) && !strings.ContainsRune("-_.", r) }
+	if len(name) > longestName || !strings.HasSuffix(name, caseSuffix) || strings.ContainsFunc(name, bad) || !plain(rune(name[0])) {
+		return errName
+	}
+	return nil
+}
+
+// list returns the names of the files that may be cases, in order.
+func (f *folder) list() ([]string, error) {
+	entries, err := fs.ReadDir(f.root.FS(), ".")
+	if err != nil {
+		return nil, err
+	}
+	var names []string
+	for _, e := range entries {
+		if e.Type().IsRegular() && fileName(e.Name()) == nil {
+			names = append(names, e.Name())
+		}
+	}
+	slices.Sort(names)
+	return names[:min(len(names), mostFilesShown)], nil
+}
+
+// read returns a file and the tag of what is in it.
+func (f *folder) read(name string) (text []byte, tag string, err error) {
+	if err := fileName(name); err != nil {
+		return nil, "", err
+	}
+	file, err := f.root.Open(name)
+	if err != nil {
+		return nil, "", err
+	}
+	defer file.Close()
+	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
+		return nil, "", fmt.Errorf("%s is no plain file", name)
+	}
+	text, err = io.ReadAll(io.LimitReader(file, largestFile+1))
+	if err == nil && len(text) > largestFile {
+		err = fmt.Errorf("%s has more than the allowed %d bytes", name, largestFile)
+	}
+	return text, tagOf(text), err
+}
+
+func tagOf(text []byte) string {
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:16])
+}
+
+// write replaces a file that still has the tag it was read with, or makes a new one for the tag
+// "". A reader sees the old file or the new one, never half of it.
+func (f *folder) write(name, tag string, text []byte) (newTag string, err error) {
+	if err := fileName(name); err != nil {
+		return "", err
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	switch _, now, err := f.read(name); {
+	case errors.Is(err, fs.ErrNotExist) && tag == "":
+	case errors.Is(err, fs.ErrNotExist):
+		return "", errChanged
+	case err != nil:
+		return "", err
+	case tag == "":
+		return "", errThere
+	case now != tag:
+		return "", errChanged
+	}
+	part := "." + name + "." + newToken()[:8] + ".part"
+	if err := f.writePart(part, text); err != nil {
+		f.root.Remove(part) // nothing half-written stays
+		return "", err
+	}
+	if err := f.root.Rename(part, name); err != nil {
+		f.root.Remove(part)
+		return "", err
+	}
+	return tagOf(text), nil
+}
+
+func (f *folder) writePart(name string, text []byte) error {
+	file, err := f.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return err
+	}
+	_, err = file.Write(text)
+	return errors.Join(err, file.Sync(), file.Close())
+}

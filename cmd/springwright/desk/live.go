@@ -1,0 +1,176 @@
+package desk
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"net/http"
+
+	"springwright/design"
+	"springwright/design/casefile"
+	"springwright/design/solve"
+	"springwright/design/spring"
+	"springwright/export/bend"
+	"springwright/export/words"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+type liveRequest struct {
+	Text   string    `json:"text"`
+	Spring string    `json:"spring"` // as a spring file
+	Values []float64 `json:"values"` // mm and degrees for every step of its path; nil: as the file says
+	Here   int       `json:"here"`   // position of the travel that is drawn
+	Lang   string    `json:"lang"`
+}
+
+type liveAnswer struct {
+	Spring     string        `json:"spring"`
+	Values     []float64     `json:"values"`
+	Handles    []handle      `json:"handles"`
+	Mouth      drawing       `json:"mouth"`
+	Passive    [][2]float64  `json:"passive"`
+	Seated     [][2]float64  `json:"seated"`
+	Arrows     []arrow       `json:"arrows"`
+	Charts     []chart       `json:"charts"`
+	Verdicts   []verdictText `json:"verdicts"`
+	Headline   string        `json:"headline"`
+	State      string        `json:"state"`
+	Positions  int           `json:"positions"`
+	Left       float64       `json:"left"`
+	TravelText string        `json:"travelText"`
+}
+
+// handle is a number of the path that can be dragged or typed.
+type handle struct {
+	Index int         `json:"index"`
+	Label string      `json:"label"`
+	Way   string      `json:"way"`
+	Unit  string      `json:"unit"`
+	Text  string      `json:"text"`
+	Value float64     `json:"value"`
+	Min   float64     `json:"min"`
+	Max   float64     `json:"max"`
+	Step  float64     `json:"step"`
+	Flip  float64     `json:"flip"` // of the path's number: it is shown above 0
+	Angle bool        `json:"angle"`
+	At    *[2]float64 `json:"at"`    // nil: it is not seen from the cheek
+	About [2]float64  `json:"about"` // what an angle turns about
+	Along [2]float64  `json:"along"` // which way a length grows
+	Sense float64     `json:"sense"` // of the value where the page turns to the left
+}
+
+// arrow is a force or a couple: a line and its head.
+type arrow struct {
+	Points [][2]float64 `json:"points"`
+	Head   [][2]float64 `json:"head"`
+	Text   string       `json:"text"`
+}
+
+type chart struct {
+	Label    string       `json:"label"`
+	Unit     string       `json:"unit"`
+	Text     string       `json:"text"`
+	Travel   []float64    `json:"travel"`
+	Values   []float64    `json:"values"`
+	Band     *[2]*float64 `json:"band"`
+	Straight []float64    `json:"straight"`
+}
+
+type verdictText struct {
+	Text string `json:"text"`
+	Met  bool   `json:"met"`
+}
+
+// changed is the path of a spring with new values, mm and degrees, one for each step.
+func changed(p spring.Path, values []float64) (spring.Path, error) {
+	if values == nil {
+		return p, nil
+	}
+	steps := p.Steps()
+	if len(values) != len(steps) {
+		return p, fmt.Errorf("%d values for %d steps of the path", len(values), len(steps))
+	}
+	for i, v := range values {
+		const leastLegMM, leastTurnDeg = 0.05, 0.01 // a step of nothing would be none, and the numbers move up
+		switch {
+		case math.IsNaN(v) || math.IsInf(v, 0):
+			return p, errors.New("a value is not finite")
+		case steps[i].Kind == spring.Straight:
+			steps[i].LengthMM = max(v, leastLegMM)
+		case math.Abs(v) < leastTurnDeg:
+			steps[i].AngleRad = math.Copysign(leastTurnDeg, v) * math.Pi / 180
+		default:
+			steps[i].AngleRad = v * math.Pi / 180
+		}
+	}
+	return spring.PathOf(steps...), nil
+}
+
+func (a *api) live(w http.ResponseWriter, r *http.Request) {
+	q, ok := request[liveRequest](w, r)
+	if !ok {
+		return
+	}
+	c, err := a.cases.get(q.Text)
+	if err != nil {
+		refuse(w, http.StatusUnprocessableEntity, err, "")
+		return
+	}
+	s, err := casefile.ReadSpring("", []byte(q.Spring))
+	if err != nil {
+		refuse(w, http.StatusUnprocessableEntity, err, "")
+		return
+	}
+	path, err := changed(s.Path, q.Values)
+	if err != nil {
+		refuse(w, http.StatusBadRequest, err, "")
+		return
+	}
+	made := c.SpringFor(path)
+	e, err := solve.Evaluate(r.Context(), made, solve.Options{})
+	if err != nil && !errors.Is(err, solve.ErrYield) {
+		refuse(w, http.StatusUnprocessableEntity, err, "")
+		return
+	}
+	b := book(q.Lang)
+	here := min(max(q.Here, 0), len(e.Record.Positions)-1)
+	out := liveAnswer{Spring: string(casefile.WriteSpring(made)), Positions: len(e.Record.Positions), Left: e.Record.Positions[here].TravelLeftMM}
+	for _, step := range path.Steps() {
+		if step.Kind == spring.Straight {
+			out.Values = append(out.Values, rounded(step.LengthMM, 3))
+		} else {
+			out.Values = append(out.Values, rounded(step.AngleRad*180/math.Pi, 3))
+		}
+	}
+	see := seen{bend.ViewOf(c.Teeth)}
+	out.Handles = handles(b, c, path, e, see)
+	at := design.Placement{CentreMM: r3.Add(made.Centre(e.Record.Positions[here].Seat.Pose(c.Heading)), r3.Vec{X: c.AnchorSlot.LengthMM / 2}), Rotation: e.Record.Positions[here].Seat.Rotation}
+	out.Mouth = planOf(c).draw(at, false)
+	out.Passive, out.Seated = see.wire(e.Passive), see.wire(e.Seated)
+	out.Arrows = arrows(b, c, e.Record.Positions[here], at, see)
+	out.Charts = charts(b, c, e)
+	out.TravelText = b.Say("%s mm of the travel left", b.Number(out.Left, 1))
+	missed := 0
+	for _, v := range c.Verdicts(e.Record) {
+		name, value, limit := b.Verdict(c, v)
+		out.Verdicts = append(out.Verdicts, verdictText{words.Capital(b.Say("%s %s (limit %s).", name, value, limit)), v.Met})
+		if !v.Met {
+			missed++
+		}
+	}
+	switch {
+	case err != nil:
+		out.Headline, out.State = b.Say("The wire yields: no loads can be told."), b.Say("yields")
+	case missed > 0:
+		out.Headline, out.State = b.Say("NOT MET: %d of %d windows of the target are missed.", missed, len(out.Verdicts)), b.Say("NOT MET")
+	default:
+		out.Headline, out.State = b.Say("Every window of the target is met as drawn."), b.Say("met")
+	}
+	answer(w, http.StatusOK, out)
+}
+
+func rounded(v float64, digits int) float64 {
+	p := math.Pow10(digits)
+	return math.Round(v*p) / p
+}

@@ -1,0 +1,109 @@
+package desk
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+	"os"
+	"strings"
+	"time"
+
+	"springwright/design/casefile"
+	"springwright/design/quantity"
+	"springwright/export"
+	"springwright/export/words"
+)
+
+type sheetRequest struct {
+	Text   string `json:"text"`
+	Spring string `json:"spring"`
+	Lang   string `json:"lang"`
+	Paper  string `json:"paper"`
+	Across string `json:"across"` // what the bars of 100 mm measure on paper; "": not measured
+	Up     string `json:"up"`
+}
+
+// frame is what the page asks of paper and printer.
+func (q sheetRequest) frame(version string) (export.Frame, error) {
+	frame := export.Frame{Version: version}
+	var faults []error
+	note := func(err error) {
+		if err != nil {
+			faults = append(faults, err)
+		}
+	}
+	var err error
+	frame.Language, err = words.Parse(q.Lang)
+	note(err)
+	if q.Paper != "" {
+		frame.Paper, err = export.ParsePaper(q.Paper)
+		note(err)
+	}
+	for _, bar := range []struct {
+		name, typed string
+		mm          *float64
+	}{{"the bar across", q.Across, &frame.Printer.LevelMM}, {"the bar up", q.Up, &frame.Printer.UprightMM}} {
+		typed := strings.Replace(strings.TrimSpace(bar.typed), ",", ".", 1)
+		if typed == "" {
+			continue
+		}
+		mm, err := quantity.ParseBare(typed, quantity.Millimetre)
+		switch {
+		case err != nil:
+			note(fmt.Errorf("%s: %w", bar.name, err))
+		case mm < export.ShortestBarMM || mm > export.LongestBarMM:
+			note(fmt.Errorf("%s measures %g mm (allowed: %g to %g mm): something else is wrong than the printer's feed", bar.name, mm, export.ShortestBarMM, export.LongestBarMM))
+		}
+		*bar.mm = mm
+	}
+	frame.Date, err = export.Date(os.LookupEnv, time.Now)
+	note(err)
+	return frame, errors.Join(faults...)
+}
+
+func (a *api) sheet(w http.ResponseWriter, r *http.Request) {
+	q, ok := request[sheetRequest](w, r)
+	if !ok {
+		return
+	}
+	frame, err := q.frame(a.options.Version)
+	if err != nil {
+		refuse(w, http.StatusBadRequest, err, "")
+		return
+	}
+	made, err := a.reportOf(r.Context(), q.Text, q.Spring)
+	if err != nil {
+		refuse(w, http.StatusUnprocessableEntity, err, "")
+		return
+	}
+	frame.Fingerprint = casefile.Fingerprint([]byte(q.Text), made.Case.Search)
+	file, _, err := export.Sheets(export.Job{Frame: frame, Report: made})
+	if err != nil {
+		refuse(w, http.StatusUnprocessableEntity, err, "")
+		return
+	}
+	pdf(w, file)
+}
+
+func (a *api) measuring(w http.ResponseWriter, r *http.Request) {
+	q, ok := request[sheetRequest](w, r)
+	if !ok {
+		return
+	}
+	frame, err := q.frame(a.options.Version)
+	if err != nil {
+		refuse(w, http.StatusBadRequest, err, "")
+		return
+	}
+	file, _, err := export.Measuring(frame)
+	if err != nil {
+		refuse(w, http.StatusUnprocessableEntity, err, "")
+		return
+	}
+	pdf(w, file)
+}
+
+func pdf(w http.ResponseWriter, file []byte) {
+	w.Header().Set("Content-Type", "application/pdf")
+	w.Write(file)
+}

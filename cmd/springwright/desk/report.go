@@ -1,0 +1,132 @@
+package desk
+
+import (
+	"context"
+	"net/http"
+	"sync"
+
+	"springwright/design/casefile"
+	"springwright/design/effect"
+	"springwright/design/notice"
+	"springwright/design/report"
+	"springwright/design/solve"
+	"springwright/design/tooth"
+	"springwright/export/words"
+)
+
+// found keeps what searches know of their springs and nobody else does: whether they keep to the
+// room, and what becomes of them in a hand.
+type found struct {
+	mu   sync.Mutex
+	kept []foundSpring // the newest first
+}
+
+type foundSpring struct {
+	text, spring string
+	evaluation   solve.Evaluation
+}
+
+func (f *found) keep(text, spring string, e solve.Evaluation) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.kept = append([]foundSpring{{text, spring, e}}, f.kept[:min(len(f.kept), mostKept-1)]...)
+}
+
+// of is what a search knows of a spring; nil where none has found it.
+func (f *found) of(text, spring string) *solve.Evaluation {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	for _, k := range f.kept {
+		if k.text == text && k.spring == spring {
+			e := k.evaluation
+			return &e
+		}
+	}
+	return nil
+}
+
+// reportOf reports on a spring of a case, both as texts of their files.
+func (a *api) reportOf(ctx context.Context, text, springText string) (report.Report, error) {
+	c, err := a.cases.get(text)
+	if err != nil {
+		return report.Report{}, err
+	}
+	s, err := casefile.ReadSpring("", []byte(springText))
+	if err != nil {
+		return report.Report{}, err
+	}
+	return report.Of(ctx, c, c.SpringFor(s.Path), report.Options{Evaluation: a.found.of(text, springText)})
+}
+
+type reportRequest struct {
+	Text   string `json:"text"`
+	Spring string `json:"spring"`
+	Lang   string `json:"lang"`
+}
+
+type reportAnswer struct {
+	Sections []section `json:"sections"`
+}
+
+// section is a heading with lines below it.
+type section struct {
+	Title   string   `json:"title"`
+	Lines   []string `json:"lines"`
+	Warning bool     `json:"warning"`
+}
+
+func (a *api) report(w http.ResponseWriter, r *http.Request) {
+	q, ok := request[reportRequest](w, r)
+	if !ok {
+		return
+	}
+	made, err := a.reportOf(r.Context(), q.Text, q.Spring)
+	if err != nil {
+		refuse(w, http.StatusUnprocessableEntity, err, "")
+		return
+	}
+	b := book(q.Lang)
+	out := reportAnswer{Sections: []section{}}
+	add := func(title string, warning bool, lines ...string) {
+		if len(lines) > 0 {
+			out.Sections = append(out.Sections, section{title, lines, warning})
+		}
+	}
+	add(b.Say("Before it is made"), true, notices(b, made.Evaluation.Warnings)...)
+	if s := made.Evaluation.Record.Spread; s != nil && s.Springs > 0 {
+		add(b.Say("In the hand"), false, b.Say("Of %d springs bent in trial %s in 100 meet the target.", s.Springs, words.InHundred(s.Share())))
+	}
+	if t := made.Teeth; t != nil {
+		add(b.Say("At the centre of resistance"), false, append(movements(b, t.Teeth, t.Active), movements(b, t.Teeth, t.Anchor)...)...)
+		var drift string
+		if t.DriftFault != nil {
+			drift = b.DriftFault(t.DriftFault)
+		} else {
+			drift = b.Drift(t.Teeth.ActiveMember(), t.Drift)
+		}
+		add(b.Say("Predicted drift, an estimate"), false, drift)
+	}
+	answer(w, http.StatusOK, out)
+}
+
+func notices(b *words.Book, list notice.List) []string {
+	var lines []string
+	for _, n := range list {
+		text, hint := b.Notice(n)
+		line := words.Capital(text) + "."
+		if hint != "" {
+			line += " " + words.Capital(hint) + "."
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+func movements(b *words.Book, teeth tooth.Pair, t effect.ToothReport) []string {
+	of := tooth.Member{Pair: teeth, Number: t.Number}
+	var lines []string
+	for _, m := range t.Movements {
+		lines = append(lines, b.Say("%d, %s: %s.", int(t.Number), b.Plane(m.Plane), b.Movement(of, t, m)))
+	}
+	return lines
+}

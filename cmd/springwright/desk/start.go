@@ -1,0 +1,92 @@
+package desk
+
+import (
+	"fmt"
+	"net/http"
+	"slices"
+
+	"springwright/design/casefile"
+	"springwright/export/words"
+)
+
+type startAnswer struct {
+	Format    string            `json:"format"`
+	Version   int               `json:"version"`
+	Program   string            `json:"program"`
+	Tag       string            `json:"tag"` // of the language, as in BCP 47
+	Languages []languageJSON    `json:"languages"`
+	Words     map[string]string `json:"words"`
+	Cautions  string            `json:"cautions"`
+	Cases     []caseJSON        `json:"cases"`
+	Kinds     []kindJSON        `json:"kinds"`
+}
+
+type languageJSON struct {
+	Name string `json:"name"`
+	Own  string `json:"own"`
+}
+
+type caseJSON struct {
+	Name  string `json:"name"`
+	Title string `json:"title"`
+}
+
+func (a *api) start(w http.ResponseWriter, r *http.Request) {
+	b := book(r.URL.Query().Get("lang"))
+	out := startAnswer{
+		Format: "springwright-desk", Version: 1, Program: "springwright " + a.options.Version,
+		Tag: b.Language().Tag(), Words: pageWords(b), Kinds: kindsOf(b),
+		Cautions: b.Say("For licensed dental professionals. An estimate, not a prescription: the prescriber decides and local rules apply. Real wires differ by about a quarter from the nominal stiffness: check with a force gauge before tying."),
+	}
+	for _, name := range words.Names() {
+		l, err := words.Parse(name)
+		if err == nil {
+			out.Languages = append(out.Languages, languageJSON{l.String(), ownName[l]})
+		}
+	}
+	names, err := a.folder.list()
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, err, "")
+		return
+	}
+	if !slices.Contains(names, exampleName) {
+		out.Cases = append(out.Cases, caseJSON{exampleName, b.Say("example")})
+	}
+	for _, name := range names {
+		text, _, err := a.folder.read(name)
+		if err != nil {
+			continue
+		}
+		values := casefile.Values(text)
+		if !slices.ContainsFunc(values, func(e casefile.Entry) bool { return e.Key == "case" }) {
+			continue // a spring file, or something else
+		}
+		title := ""
+		for _, e := range values {
+			if e.Key == "title" {
+				title = unquoted(e.Value)
+			}
+		}
+		out.Cases = append(out.Cases, caseJSON{name, title})
+	}
+	answer(w, http.StatusOK, out)
+}
+
+// ownName is what a language calls itself.
+var ownName = map[words.Language]string{words.English: "English", words.Portuguese: "Português", words.Spanish: "Español"}
+
+// fresh is an empty case under a name that is free.
+func (a *api) fresh(w http.ResponseWriter, _ *http.Request) {
+	names, err := a.folder.list()
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, err, "")
+		return
+	}
+	for i := 1; ; i++ {
+		code := fmt.Sprintf("case-%d", i)
+		if !slices.Contains(names, code+caseSuffix) {
+			answer(w, http.StatusOK, fileJSON{Name: code + caseSuffix, Text: "case = \"" + code + "\"\n"})
+			return
+		}
+	}
+}

@@ -1,0 +1,100 @@
+package desk
+
+import (
+	"springwright/design"
+	"springwright/design/family"
+	"springwright/export/words"
+)
+
+// pageWords are the texts of the page that do not depend on a case, by the names that the page
+// knows them by.
+func pageWords(b *words.Book) map[string]string {
+	said := map[string]string{}
+	for name, english := range pageTexts {
+		said[name] = b.Say(english)
+	}
+	return said
+}
+
+var pageTexts = map[string]words.Phrase{
+	"case":                               "Case",
+	"new case":                           "New case",
+	"save":                               "Save",
+	"saved":                              "saved",
+	"not saved yet":                      "not saved yet",
+	"go on without saving":               "Go on without saving",
+	"close":                              "Close",
+	"language":                           "Language",
+	"step measure":                       "Measure",
+	"step want":                          "What is wanted",
+	"step kind":                          "Wire and kind",
+	"step result":                        "Spring",
+	"step sheet":                         "Sheet",
+	"which way":                          "which way",
+	"at least":                           "at least",
+	"at most":                            "at most",
+	"active tooth":                       "active tooth",
+	"anchor tooth":                       "anchor tooth",
+	"kind of spring":                     "Kind of spring",
+	"search a spring":                    "Search a spring",
+	"search again":                       "Search again",
+	"searching":                          "searching",
+	"stop":                               "Stop",
+	"undo":                               "Undo",
+	"back to the design":                 "Back to the design",
+	"mend the marked fields first":       "Fill in or mend the marked fields first.",
+	"bends and legs":                     "Bends and legs",
+	"other springs that meet the target": "Other springs that meet the target",
+	"search a spring first":              "Search a spring first.",
+	"print at 100 %":                     "The sheet opens in the browser's viewer. Print it at 100 %% (actual size), then measure both bars.",
+	"paper":                              "Paper",
+	"the printer is off":                 "The printer does not print at true size?",
+	"type in both bars":                  "Type in what both bars of 100 mm measure on paper: the next sheet is corrected.",
+	"bar across":                         "bar across the page",
+	"bar up":                             "bar up the page",
+	"open the sheet":                     "Open the sheet",
+	"open the measuring sheet":           "Open the blank measuring sheet",
+	"print the sheet instead":            "Print the sheet, not this page: only the sheet is true to scale.",
+	"the server does not answer":         "springwright does not answer: start it again.",
+}
+
+// kindJSON is a kind of spring to choose.
+type kindJSON struct {
+	Name    string   `json:"name"`
+	Label   string   `json:"label"`
+	For     string   `json:"for"`
+	Picture *drawing `json:"picture"`
+}
+
+// uses say what each kind of spring is for (common practice).
+var uses = map[string]words.Phrase{
+	design.RectangularLoopName:     "up, down or across a step, rotation; next to its anchor",
+	design.TLoopName:               "closing a space with a couple that keeps the root with the crown",
+	design.LLoopName:               "up or down with a tip",
+	design.OpenVerticalLoopName:    "closing or opening a small space",
+	design.ClosedVerticalLoopName:  "closing a small space, softer than the open loop",
+	design.CantileverName:          "one force and no couple on the tooth, from far away",
+	design.CantileverWithHelixName: "one light force over a long way",
+	design.UprightingSpringName:    "uprighting a tipped molar: the molar is the anchor",
+	design.RootSpringName:          "moving the root alone: torque or tip without a force",
+	design.IntrusionArchName:       "front teeth up from a molar",
+}
+
+func kindsOf(b *words.Book) []kindJSON {
+	var list []kindJSON
+	for _, f := range design.Families() {
+		k := kindJSON{Name: f.Name, Label: b.Name(f.Name), For: b.Say(uses[f.Name])}
+		if poses, err := family.Sketch(f); err == nil {
+			d := drawing{Label: k.Label, Letters: []lettered{}}
+			line := make([][2]float64, len(poses))
+			for i, p := range poses {
+				line[i] = [2]float64{p.At.X, p.At.Z}
+			}
+			d.Shapes = []shape{{"wire", line, false}}
+			d.Box = boxOf(d, 1)
+			k.Picture = &d
+		}
+		list = append(list, k)
+	}
+	return list
+}

@@ -1,0 +1,23 @@
+package export
+
+import (
+	"fmt"
+	"time"
+)
+
+// SourceDate is the environment variable that sets the date of a sheet, so that it can be repeated
+// to the byte: a number of seconds since 1970 (reproducible-builds.org).
+const SourceDate = "SOURCE_DATE_EPOCH"
+
+// Date is today as sheets write it, or what SourceDate says.
+func Date(lookup func(string) (string, bool), now func() time.Time) (string, error) {
+	text, given := lookup(SourceDate)
+	if !given {
+		return now().Format(time.DateOnly), nil
+	}
+	var seconds int64
+	if _, err := fmt.Sscanf(text, "%d", &seconds); err != nil || fmt.Sprint(seconds) != text || seconds < 0 {
+		return "", fmt.Errorf("%s is %q, not a number of seconds since 1970", SourceDate, text)
+	}
+	return time.Unix(seconds, 0).UTC().Format(time.DateOnly), nil
+}
