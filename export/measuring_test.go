@@ -7,6 +7,10 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"springwright/design"
+	"springwright/design/family"
+	"springwright/export/words"
 )
 
 // The demo's comments must name what the form asks for by the form's letters, and in its
@@ -77,6 +81,60 @@ func TestFormAndPresetsShareTheirLetters(t *testing.T) {
 		if !strings.Contains(string(text), "sheet --measuring") {
 			t.Errorf("%s does not say where the letters are from", file)
 		}
+	}
+}
+
+// The loads that are asked for and the kinds of springs carry the words of the case file, which
+// the demo's comments have as well.
+func TestFormAsksForLoadsAndKinds(t *testing.T) {
+	demo, err := os.ReadFile(filepath.Join("..", "presets", "demo.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, paper := range [...]Paper{A4, Letter} {
+		doc, err := Frame{Paper: paper}.measuring()
+		if err != nil {
+			t.Fatal(err)
+		}
+		texts := doc.Pages[0].Texts()
+		for _, a := range slices.Concat(askedForces(), askedCouples()) {
+			if !slices.Contains(texts, a.key) || !regexp.MustCompile(`\b`+a.key+`\b`).Match(demo) {
+				t.Errorf("%v: %s is not on the form or not in the demo", paper, a.key)
+			}
+		}
+		for _, name := range design.FamilyNames() {
+			if !slices.Contains(texts, `"`+name+`"`) {
+				t.Errorf("%v: no box for a %s", paper, name)
+			}
+		}
+		if all := strings.Join(texts, "\n"); !strings.Contains(all, "(enter)") || !strings.Contains(all, `"from behind"`) {
+			t.Errorf("%v: the form does not say what the case file calls the way in", paper)
+		}
+		if rows := (kindBoxes{}).rows() * kindColumns; rows < len(design.Families()) {
+			t.Errorf("%d boxes for %d kinds", rows, len(design.Families()))
+		}
+	}
+	for _, f := range design.Families() {
+		if poses, err := family.Sketch(f); err != nil || len(poses) < 2 {
+			t.Errorf("%s has no drawing: %v", f.Name, err)
+		}
+	}
+}
+
+// The room is measured from the active slot mesially and distally, wherever the anchor stands: the
+// way distally ends behind the last tooth only where the anchor stands in front.
+func TestRoomOnTheFormHoldsForBothSides(t *testing.T) {
+	for _, a := range askedRoom() {
+		if strings.Contains(string(a.what), "last tooth") || strings.Contains(string(a.what), "behind") {
+			t.Errorf("%s: %q is wrong where the tooth stands in front of its anchor", a.letter, a.what)
+		}
+	}
+	if rooms := askedRoom(); !strings.Contains(string(rooms[1].what), "mesially") || !strings.Contains(string(rooms[2].what), "distally") {
+		t.Errorf("rooms are %+v", rooms)
+	}
+	// What enters from the side away from the anchor comes from the front there.
+	if said := words.NewBook(words.Portuguese).Say("from behind"); strings.Contains(said, "distal") {
+		t.Errorf("from behind is %q, which is the anchor's side of a tooth in front of it", said)
 	}
 }
 

@@ -51,9 +51,9 @@ func reachTerms(c design.Case, pattern spring.Pattern, s spring.Spring) []reachT
 		add(target.FoldLimit, 0, last, r3.Vec{Z: 1}, c.Limits.LoopHeightMM+goal.Z-centre.Z)
 		mesialMM, distalMM := c.Limits.RoomMesialMM, c.Limits.RoomDistalMM
 		if pattern.BetweenSlots && towardsMesial.X < 0 {
-			mesialMM = centre.X
+			mesialMM = min(mesialMM, centre.X)
 		} else if pattern.BetweenSlots {
-			distalMM = centre.X
+			distalMM = min(distalMM, centre.X)
 		}
 		add(target.RoomMesialLimit, pattern.LoopFirst, pattern.LoopLast, towardsMesial, mesialMM)
 		add(target.RoomDistalLimit, pattern.LoopFirst, pattern.LoopLast, r3.Scale(-1, towardsMesial), distalMM)

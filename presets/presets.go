@@ -3,6 +3,7 @@ package presets
 
 import (
 	"embed"
+	"errors"
 	"fmt"
 	"io/fs"
 	"slices"
@@ -34,10 +35,14 @@ func Names() []string {
 	return names
 }
 
-// Case returns the text of a preset, with its comments, and the case that it holds.
+// ErrUnknown means that no preset has a name.
+var ErrUnknown = errors.New("no such preset")
+
+// Case returns the text of a preset, with its comments, and the case that it holds. The error for another name wraps
+// ErrUnknown and lists the names.
 func Case(name string) (text []byte, c design.Case, err error) {
 	if !slices.Contains(Names(), name) {
-		return nil, design.Case{}, fmt.Errorf("preset %q is not known, there is %s", name, strings.Join(Names(), ", "))
+		return nil, design.Case{}, fmt.Errorf("%w: %q; there is %s", ErrUnknown, name, strings.Join(Names(), ", "))
 	}
 	text, err = files.ReadFile(name + extension)
 	if err != nil {
@@ -45,4 +50,22 @@ func Case(name string) (text []byte, c design.Case, err error) {
 	}
 	c, err = casefile.ReadCase("preset "+name, text)
 	return text, c, err
+}
+
+// For is what a preset is for: the first sentence of its comments.
+func For(text []byte) string {
+	var words []string
+	for line := range strings.Lines(string(text)) {
+		comment, isComment := strings.CutPrefix(line, "#")
+		if !isComment {
+			break
+		}
+		words = append(words, strings.Fields(comment)...)
+	}
+	for i, word := range words {
+		if strings.HasSuffix(word, ".") {
+			return strings.Join(words[:i+1], " ")
+		}
+	}
+	return strings.Join(words, " ")
 }

@@ -2,6 +2,7 @@ package presets_test
 
 import (
 	"bytes"
+	"errors"
 	"math"
 	"slices"
 	"strings"
@@ -21,6 +22,9 @@ func TestEveryPresetReadsAndIsCommented(t *testing.T) {
 		text, _, err := presets.Case(name)
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
+		}
+		if what := presets.For(text); len(what) < 40 || len(what) > 160 || !strings.HasSuffix(what, ".") || strings.Contains(what, "\n") {
+			t.Errorf("%s is for %q: want one sentence of one line", name, what)
 		}
 		for i, line := range bytes.Split(text, []byte("\n")) {
 			if bytes.Contains(line, []byte(" = ")) && !bytes.Contains(line, []byte("#")) && !bytes.HasPrefix(line, []byte("title")) {
@@ -60,7 +64,7 @@ func TestDemoIsTheMolarItSays(t *testing.T) {
 
 func TestCaseRefusesAnUnknownName(t *testing.T) {
 	t.Parallel()
-	if _, _, err := presets.Case("../demo"); err == nil || !strings.Contains(err.Error(), presets.Demo) {
+	if _, _, err := presets.Case("../demo"); !errors.Is(err, presets.ErrUnknown) || !strings.Contains(err.Error(), presets.Demo) {
 		t.Errorf("got %v, want an error that lists the names", err)
 	}
 }

@@ -16,9 +16,9 @@ func TestReadmeListsEveryKindOfSpring(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range design.FamilyNames() {
-		if !strings.Contains(string(text), "\n| `"+name+"` | ") {
-			t.Errorf("no row for %q", name)
+	for _, f := range design.Families() {
+		if !strings.Contains(string(text), "\n| `"+f.Name+"` | "+f.For+" |\n") {
+			t.Errorf("no row for %q that says %q", f.Name, f.For)
 		}
 	}
 }

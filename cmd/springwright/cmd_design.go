@@ -33,6 +33,7 @@ type designOptions struct {
 	angleStepRad float64 // 0: as the case says
 	springs      int     // bent in trial; as the case says where not given
 	quiet        bool
+	preset       string // a case of the program's own, in place of a file
 
 	flags *pflag.FlagSet // tells a given seed from the default
 }
@@ -63,6 +64,7 @@ func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 		"angles end on multiples of `DEG`, instead of the case's step")
 	addSpringsFlag(flags, &o.springs)
 	flags.BoolVar(&o.quiet, "quiet", false, "no progress line")
+	flags.StringVar(&o.preset, "preset", "", "the case `NAME` that comes with the program, of those that \"springwright presets\" lists, in place of CASE.toml")
 }
 
 func newDesign() verb {
@@ -87,7 +89,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if o.json && o.list {
 		return wrongCommandLine("--json and --list both print on standard output").hint("leave one of them out")
 	}
-	text, wanted, err := readCase(ctx, args)
+	text, wanted, err := o.readCase(ctx, args)
 	if err != nil {
 		return err
 	}
@@ -170,6 +172,17 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 func notMade(r report.Report) error {
 	text, hint := english().Notice(notice.TravelNotMade{Tooth: r.Case.Teeth.Active})
 	return (&failure{code: exitUnmet, text: "the target does not make the travel: " + text, details: []string{english().DriftInShort(r.Case.Teeth.ActiveMember(), r.Teeth.Drift)}}).hint("%s", hint)
+}
+
+// readCase reads the case named on the command line, by its file or as a preset, or the demo.
+func (o designOptions) readCase(ctx context.Context, args []string) (text []byte, wanted design.Case, err error) {
+	switch {
+	case !o.flags.Changed("preset"):
+		return readCase(ctx, args)
+	case len(args) > 0:
+		return nil, design.Case{}, wrongCommandLine("%s and --preset both name a case", args[0]).hint("leave one of them out")
+	}
+	return presetCase(o.preset)
 }
 
 // readCase reads the case named on the command line, or the demo.

@@ -43,6 +43,9 @@ type caseReader struct {
 	teeth      tooth.Pair
 	teethKnown bool
 	oneWay     bool // the spring can only enter the active slot from the anchor
+	// kindUnknown: which kind of spring is meant is not certain, so the spring may enter the
+	// active slot from behind.
+	kindUnknown bool
 }
 
 // ReadCase reads a case file, the prescription. name is the file's name for messages. The
@@ -144,7 +147,11 @@ func (c *caseReader) readSlot(key string, w wire.Wire, entered bool) (spring.Slo
 		t.seatNeedsLength("length_mm", slot.Seating.Kind)
 	}
 	heading := spring.On
-	if entered && !(c.oneWay && !t.has("enter")) {
+	switch {
+	case !entered || c.oneWay && !t.has("enter"):
+	case c.kindUnknown && !slot.Hook && !t.has("enter"):
+		t.missing("enter", fmt.Sprintf("only a %s needs it: %q or %q; others leave it out", design.RectangularLoopName, fromAnchor, fromBehind))
+	default:
 		if word, ok := t.word("enter", fromAnchor, fromBehind); ok && word == fromBehind {
 			heading = spring.Back
 		}

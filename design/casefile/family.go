@@ -34,18 +34,22 @@ func (c *caseReader) readFamily(to *design.Case) {
 	to.Family = c.text("spring", longestTitle)
 	e := c.peek("spring")
 	if e.value.kind != text {
+		c.kindUnknown = true
 		return
 	}
 	family, err := design.FamilyOf(to.Family)
 	c.oneWay = err != nil || !family.FromBehind
 	if errors.Is(err, design.ErrFamily) || to.Family == "" {
+		// Whichever kind is meant, what it may need is asked for at once.
+		c.oneWay, c.kindUnknown = false, true
 		names := design.FamilyNames()
 		hint := "known are " + strings.Join(names, ", ")
 		if near := spelling.Nearest(to.Family, names); near != "" {
 			hint = fmt.Sprintf("did you mean %q? ", near) + hint
-			// What the spring that is meant needs is asked for at once.
-			meant, err := design.FamilyOf(near)
-			c.oneWay = err != nil || !meant.FromBehind
+			if meant, err := design.FamilyOf(near); err == nil {
+				c.oneWay = meant.Hooked
+				c.kindUnknown = !meant.FromBehind
+			}
 		}
 		c.blame("spring", fmt.Sprintf("%q is no kind of spring", shorten(to.Family)), hint)
 	}

@@ -20,6 +20,8 @@ const (
 	DesignFormat     Format = "springwright design"
 	ComparisonFormat Format = "springwright comparison"
 	WiresFormat      Format = "springwright wires"
+	KindsFormat      Format = "springwright kinds"
+	PresetsFormat    Format = "springwright presets"
 )
 
 // FormatVersion is the version of all formats. It is raised where a key is dropped or changes

@@ -61,7 +61,10 @@ func TestMissingTableNamesTheKeysItNeeds(t *testing.T) {
 // other from a case that has all, and all at once: each is told both times.
 func TestMissingKeysAreToldTogether(t *testing.T) {
 	t.Parallel()
-	for _, spring := range []string{"", "spring = \"rectangular lop\"\n"} { // misspelt: what is meant is clear
+	// Misspelt: what is meant is clear; or not, and then it may be one that needs enter.
+	for _, spring := range []string{
+		"", "spring = \"rectangular lop\"\n", "spring = \"rectangular\"\n", "spring = \"loop\"\n", "spring = \"U-loop\"\n", "spring = 3\n",
+	} {
 		text := strings.Replace(molarCase, "[teeth]", spring+"[teeth]", 1)
 		var needed []string
 		none := text
@@ -77,7 +80,7 @@ func TestMissingKeysAreToldTogether(t *testing.T) {
 			}
 		}
 		if len(needed) < 10 || !slices.Contains(needed, "active_slot.enter") {
-			t.Errorf("must be given: %v", needed)
+			t.Errorf("%q: must be given: %v", spring, needed)
 		}
 		var told []string
 		for _, f := range faultsOf(t, none) {
@@ -85,7 +88,23 @@ func TestMissingKeysAreToldTogether(t *testing.T) {
 		}
 		for _, key := range needed {
 			if !slices.Contains(told, key) {
-				t.Errorf("with all of them missing nobody misses %s: %v", key, told)
+				t.Errorf("%q: with all of them missing nobody misses %s: %v", spring, key, told)
+			}
+		}
+	}
+}
+
+// TestWhatEndsInAHookIsNotAskedHowItEnters: nor is one whose name is misspelt.
+func TestWhatEndsInAHookIsNotAskedHowItEnters(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"cantilever", "cantilver", "intrusion arc"} {
+		text := regexp.MustCompile(`(?m)^spring = .*$`).ReplaceAllString(cantileverCase, `spring = "`+name+`"`)
+		if !strings.Contains(text, name) {
+			t.Fatalf("no line names %s", name)
+		}
+		for _, f := range faultsOf(t, text) {
+			if f.Key == "active_slot.enter" {
+				t.Errorf("%s: %s", name, f.Text)
 			}
 		}
 	}

@@ -26,6 +26,7 @@ const (
 	degree   = math.Pi / 180
 	ringedMM = 2.1 // radius of the ring round a letter
 	insetMM  = 2.0 // of a title in its panel
+	titleMM  = 3.5 // height that it takes
 )
 
 // begin draws the frame of a drawing that is width × height on its own axes.
@@ -34,8 +35,11 @@ func begin(page *sheet.Page, say Say, panel plane.Box, title words.Phrase, width
 	body, small := sheet.Style{SizePt: sheet.BodyPt, Bold: true}, sheet.Style{SizePt: sheet.SmallPt}
 	at := plane.Point{X: panel.Min.X + insetMM, Y: panel.Max.Y - 1.5 - body.CapMM()}
 	x := page.Text(at, say(title), body)
-	page.Text(plane.Point{X: at.X + x + 2, Y: at.Y}, say("not to scale"), small)
-	return drawing{page, say, panel.Centre(), math.Min(panel.Width()/width, panel.Height()/height)}
+	if remark := say("not to scale"); x+2+page.WidthOf(remark, small) < panel.Width()-2*insetMM {
+		page.Text(plane.Point{X: at.X + x + 2, Y: at.Y}, remark, small)
+	}
+	centre := panel.Centre().Sub(plane.Point{Y: titleMM / 2})
+	return drawing{page, say, centre, math.Min(panel.Width()/width, (panel.Height()-titleMM)/height)}
 }
 
 func (d drawing) at(x, y float64) plane.Point {
@@ -169,13 +173,13 @@ func Cheek(page *sheet.Page, say Say, panel plane.Box) {
 	d.line(sheet.Centreline, anchorX, anchorY+2.5, anchorX, 29)
 	d.line(sheet.Centreline, activeX, activeY+2.5, activeX, 29)
 	d.span(anchorX, 28, activeX, 28)
-	d.letter("A", anchorX+8, 24.8)
+	d.letter("A", anchorX+8, 23.4)
 
 	// B: from the level of the anchor slot, which is the goal, to the active slot.
 	d.dashed(anchorX+5, anchorY, 58, anchorY)
 	d.line(sheet.Centreline, -12, activeY, activeX-5, activeY)
 	d.span(-10, anchorY, -10, activeY)
-	d.letter("B", -14, (anchorY+activeY)/2)
+	d.letter("B", -17, (anchorY+activeY)/2+0.8)
 
 	// D: the tooth's axis against upright.
 	sin, cos := math.Sincos(tipDeg * degree)
@@ -194,7 +198,7 @@ func Cheek(page *sheet.Page, say Say, panel plane.Box) {
 	d.line(sheet.Centreline, anchorX-4.5, anchorY-2.5, anchorX-4.5, anchorY-7)
 	d.line(sheet.Centreline, anchorX+4.5, anchorY-2.5, anchorX+4.5, anchorY-7)
 	d.span(anchorX-4.5, anchorY-6, anchorX+4.5, anchorY-6)
-	d.letter("H", anchorX, anchorY-9.5)
+	d.letter("H", anchorX, anchorY-10.5)
 
 	// I: from the goal level to the fold.
 	var fold []float64
@@ -203,18 +207,18 @@ func Cheek(page *sheet.Page, say Say, panel plane.Box) {
 	}
 	d.dashed(fold...)
 	d.word("fold of the cheek", 66, foldY-3.4, sheet.Right)
-	d.word("goal level", 59.5, anchorY, sheet.Left)
+	d.word("goal level", 74, anchorY+4.5, sheet.Right)
 	d.span(50, anchorY, 50, foldY-0.6)
 	d.letter("I", 54, (anchorY+foldY)/2)
 
 	// J and K: to what is in the way.
 	d.line(sheet.Centreline, -8, 14, -8, 22)
 	d.dashed(36, -12, 36, 24)
-	d.word("end of the room", 38, 23, sheet.Left)
+	d.word("end of the room", 38.5, 20.5, sheet.Left)
 	d.span(-8, 20.5, activeX, 20.5)
 	d.span(activeX, 20.5, 36, 20.5)
 	d.letter("J", -12, 20.5)
-	d.letter("K", 40, 18.5)
+	d.letter("K", 27, 25.5)
 
 	page.Arrow(sheet.Mark, d.at(-62, 14), d.at(-68, 14))
 	d.word("mesial", -61, 14, sheet.Left)
@@ -234,14 +238,14 @@ func BitingSide(page *sheet.Page, say Say, panel plane.Box) {
 	d.turned(sheet.Bar, activeX, activeY, turnDeg, box(4.5, 1.5))
 	page.Dot(d.at(anchorX, anchorY), 0.6)
 	page.Dot(d.at(activeX, activeY), 0.6)
-	d.word("anchor", anchorX, 2, sheet.Centre)
-	d.word("active", activeX+1.5, -1, sheet.Centre)
+	d.word("anchor", anchorX, 14.5, sheet.Centre)
+	d.word("active", activeX+1.5, 9.5, sheet.Centre)
 
 	// C: from the line of the anchor slot outwards to the active slot.
 	d.dashed(anchorX+5, anchorY, 44, anchorY)
 	d.line(sheet.Centreline, -4, activeY, activeX-5, activeY)
 	d.span(-2, anchorY, -2, activeY)
-	d.letter("C", -6.5, (anchorY+activeY)/2)
+	d.letter("C", -2, activeY-5.5)
 
 	// F
 	d.line(sheet.Centreline, activeX+12, activeY, activeX+25, activeY)
@@ -250,14 +254,14 @@ func BitingSide(page *sheet.Page, say Say, panel plane.Box) {
 	sin, cos := math.Sincos(turnDeg * degree)
 	d.line(sheet.Centreline, activeX+5*cos, activeY+5*sin, activeX+25*cos, activeY+25*sin)
 	d.letter("F", activeX+21, activeY+10.5)
-	d.word("mesial side inwards", 50, 15, sheet.Right)
+	d.word("mesial side inwards", 50, 17, sheet.Right)
 	d.word("cheek", -46, -19, sheet.Left)
-	d.word("tongue", -46, 14, sheet.Left)
+	d.word("tongue", -46, 21, sheet.Left)
 }
 
 // Behind draws the active tooth from behind.
 func Behind(page *sheet.Page, say Say, panel plane.Box) {
-	d := begin(page, say, panel, "The active tooth from behind", 68, 46)
+	d := begin(page, say, panel, "Seen from distal", 68, 46)
 	const slotX, slotY, torqueDeg = -8.0, 4.0, 9.0 // crown to the cheek, which is left
 	d.turned(sheet.Construction, slotX, slotY, torqueDeg, molarBehind())
 	d.turned(sheet.Bar, slotX, slotY, torqueDeg, box(1.5, 2))
@@ -268,7 +272,7 @@ func Behind(page *sheet.Page, say Say, panel plane.Box) {
 	d.turn(slotX, slotY, 22, -90-22, 22)
 	d.turn(slotX, slotY, 22, -90+torqueDeg+22, -22)
 	d.letter("E", slotX-12, slotY-22)
-	d.word("crown to cheek or lip", 31, -19, sheet.Right)
+	d.word("crown to cheek or lip", 31, -26, sheet.Right)
 	d.word("cheek", -31, 8, sheet.Left)
 	d.word("tongue", 31, 8, sheet.Right)
 }

@@ -208,6 +208,9 @@ func (p *Page) Texts() []string {
 	return texts
 }
 
+// WidthOf is how wide a text will be on the page, mm.
+func (p *Page) WidthOf(text string, s Style) float64 { return p.document.WidthOf(text, s) }
+
 // Places lists where a line of text stands on the page, in the order of writing.
 func (p *Page) Places(text string) []plane.Box {
 	var places []plane.Box

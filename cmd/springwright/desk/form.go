@@ -336,7 +336,7 @@ func measureGroups(b *words.Book, p tooth.Pair) []group {
 		{Label: b.Say("room for the spring"), Fields: []field{
 			{Key: "limits.fold_depth_mm", Letter: "I", Label: b.Say("from the active slot's goal level to the fold of the cheek"), Unit: "mm", Kind: "number"},
 			{Key: "limits.room_mesial_mm", Letter: "J", Label: b.Say("from the centre of the active slot mesially to what is in the way"), Unit: "mm", Kind: "number"},
-			{Key: "limits.room_distal_mm", Letter: "K", Label: b.Say("the same distally, behind the last tooth"), Unit: "mm", Kind: "number"},
+			{Key: "limits.room_distal_mm", Letter: "K", Label: b.Say("the same distally, whichever side the anchor stands on"), Unit: "mm", Kind: "number"},
 		}},
 	}
 }
