@@ -46,6 +46,9 @@ func (p loadsPage) blocks(f *flow) {
 	teeth := p.job.Case.Teeth
 	p.loadTable(f, f.say("Active tooth %d", int(teeth.Active)), onActive, teeth.ActiveMember())
 	p.loadTable(f, f.say("Anchor tooth %d", int(teeth.Anchor)), onAnchor, teeth.AnchorMember())
+	if text := p.words.FirstDay(p.job.Evaluation.Record, p.job.Spring.Travel()); text != "" {
+		f.block(words.Capital(text)+".", sheet.Style{SizePt: sheet.SmallPt})
+	}
 	p.sketchAndChecks(f)
 }
 

@@ -108,7 +108,7 @@ func compose(job Job) (*sheet.Document, error) {
 // layOut lays out pages and, on the first of them that has room, the cautions. The warnings
 // stand as early as they can, on the page of loads at the latest.
 func (s *subject) layOut(f *flow, pages []Page) error {
-	body, trial := sheet.Style{SizePt: sheet.BodyPt}, trialNote{s}
+	body, trial, anchor := sheet.Style{SizePt: sheet.BodyPt}, trialNote{s}, anchorNote{s}
 	cautioned := false
 	for _, p := range pages {
 		if err := s.page(p).draw(f); err != nil {
@@ -117,6 +117,10 @@ func (s *subject) layOut(f *flow, pages []Page) error {
 		if !s.told.trial && p != LaboratoryPage { // the first page, whatever it is
 			f.need(trial.heightMM(f, body))
 			trial.draw(f, body)
+		}
+		if !s.told.anchor && p != LaboratoryPage {
+			f.need(anchor.heightMM(f))
+			anchor.draw(f)
 		}
 		if p == TemplatePage || p == StepsPage {
 			notices{s}.warnHere(f)

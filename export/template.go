@@ -45,7 +45,8 @@ func (p templatePage) blocks(f *flow) error {
 		}
 	}
 	body, free, gauge, trial := sheet.Style{SizePt: sheet.BodyPt}, freeEndCheck{p.subject}, gaugeCheck{p.subject}, trialNote{p.subject}
-	below := 3.5 + free.heightMM(f) + gauge.heightMM(f) + p.reservedMM
+	anchor := anchorNote{p.subject}
+	below := 3.5 + anchor.heightMM(f) + free.heightMM(f) + gauge.heightMM(f) + p.reservedMM
 	tried := p.told.trial // the twin's page says it no second time
 	if !tried {
 		below += trial.heightMM(f, body)
@@ -68,6 +69,7 @@ func (p templatePage) blocks(f *flow) error {
 	if !tried {
 		trial.draw(f, body)
 	}
+	anchor.draw(f)
 	free.draw(f)
 	gauge.draw(f)
 	return nil
