@@ -8,7 +8,6 @@ import (
 	"springwright/design/effect"
 	"springwright/design/tooth"
 	"springwright/export/sheet"
-	"springwright/export/words"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -23,13 +22,10 @@ func (s *subject) outcomes() []effect.AnchorOutcome {
 	})
 }
 
-// anchorNote says how far the tooth gets and what the anchor has lost by then, once a sheet.
+// anchorNote says how far the tooth gets and what the anchor has lost by then.
 type anchorNote struct{ *subject }
 
 func (n anchorNote) text() string {
-	if n.told.anchor {
-		return ""
-	}
 	var list []string
 	for _, o := range n.outcomes() {
 		list = append(list, n.words.AnchorOutcome(n.job.Case.Teeth, o)+".")
@@ -56,6 +52,8 @@ func (n anchorNote) draw(f *flow) {
 	}
 	n.told.anchor = true
 }
+
+const anchorApartMM = 3.5 // kept below the table
 
 // anchorBlock holds what becomes of both teeth with the anchor as it is against the next better
 // hold.
@@ -105,10 +103,11 @@ func (b anchorBlock) table(f *flow) sheet.Table {
 	return t
 }
 
-// holds says what the holds are reckoned by; empty where nothing gives way.
-func (b anchorBlock) holds() string {
+// remark says what the figures are, and what the holds are reckoned by.
+func (b anchorBlock) remark() string {
+	text := b.say("An estimate, at the end of the way.")
 	if b.job.Case.Anchorage.HoldRatio > 0 {
-		return b.say("The anchor's hold is as given in the case.")
+		return text + " " + b.say("The anchor's hold is as given in the case.")
 	}
 	guess, moves := tooth.RootSurfaceOf(b.job.Case.Teeth.Active).Guess, false
 	for _, o := range b.outcomes() {
@@ -119,14 +118,13 @@ func (b anchorBlock) holds() string {
 			guess = guess || r.Surface.Guess
 		}
 	}
-	if !moves {
-		return ""
+	switch {
+	case !moves:
+		return text
+	case guess:
+		return text + " " + b.say("The more root surface, the less a tooth moves; some surfaces are from memory.")
 	}
-	text := words.Phrase("The more root surface, the less a tooth moves; the surfaces are published ones.")
-	if guess {
-		text = "The more root surface, the less a tooth moves; some of the surfaces are published ones, the others are from memory."
-	}
-	return b.say(text)
+	return text + " " + b.say("The more root surface, the less a tooth moves; the surfaces are published ones.")
 }
 
 // heightMM is what the block takes.
@@ -135,7 +133,7 @@ func (b anchorBlock) heightMM(f *flow) float64 {
 	if len(t.Rows) == 0 {
 		return 0
 	}
-	return headingMM + t.HeightMM() + 2 + f.doc.HeightOf(b.holds(), f.area.Width(), sheet.Style{SizePt: sheet.BodyPt}) + 2*paragraphApartMM
+	return headingMM + t.HeightMM() + anchorApartMM
 }
 
 func (b anchorBlock) draw(f *flow) {
@@ -144,7 +142,6 @@ func (b anchorBlock) draw(f *flow) {
 		return
 	}
 	f.need(b.heightMM(f))
-	f.heading(b.say("What becomes of both teeth"), b.say("At the end of the way, an estimate: teeth give way in proportion to load."))
-	t.Draw(f.page, f.take(t.HeightMM()+2))
-	f.paragraph(b.holds(), sheet.Style{SizePt: sheet.BodyPt}, 2*paragraphApartMM)
+	f.heading(b.say("What becomes of both teeth"), b.remark())
+	t.Draw(f.page, f.take(t.HeightMM()+anchorApartMM))
 }

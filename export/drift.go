@@ -11,7 +11,7 @@ import (
 
 const (
 	driftChartMM    = 45.0
-	lowDriftChartMM = 33.0 // where the page is crowded
+	lowDriftChartMM = 29.0 // where the page is crowded
 )
 
 // driftBlock is the way that the active tooth is predicted to take while its anchor stays.

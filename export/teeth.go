@@ -16,17 +16,21 @@ type teethPage struct{ *subject }
 
 // draw lays out the teeth on one page if it can be, with a lower chart where that helps.
 func (p teethPage) draw(f *flow) error {
+	p.told.anchor = true // in its table
+	notes := p.firstNotes()
 	f.onOnePage(
-		func() { p.blocks(f, driftChartMM) },
-		func() { p.blocks(f, lowDriftChartMM) },
-		func() { p.blocks(f, driftChartMM) },
+		func() { p.blocks(f, driftChartMM, nothing); notes(f) },
+		func() { p.blocks(f, lowDriftChartMM, nothing); notes(f) },
+		func() { p.blocks(f, driftChartMM, notes) },
 	)
 	return nil
 }
 
-func (p teethPage) blocks(f *flow, chartMM float64) {
+// blocks lays out the teeth under what stands at the top.
+func (p teethPage) blocks(f *flow, chartMM float64, top func(*flow)) {
 	r := *p.job.Teeth
 	f.newPage("Teeth")
+	top(f)
 	f.heading(f.say("At the centre of resistance"), f.say("Loads on the teeth at the start of the travel, and how each tooth begins to move."))
 	f.take(1)
 	p.tooth(f, "Active tooth %d", r.Active)
