@@ -39,6 +39,12 @@ func (c checkList) checkTexts() []checkText {
 		name, value, limit := c.words.Verdict(c.job.Case, v)
 		put(name, value, limit, v.Met)
 	}
+	if c.job.Teeth != nil {
+		for _, v := range c.job.Teeth.AnchorVerdicts(c.job.Case.Target) {
+			name, value, limit := c.words.LimitVerdict(v)
+			put(name, value, limit, v.Met)
+		}
+	}
 	stress, allowed := 0.0, c.job.Case.Limits.StressRatio()
 	for _, p := range c.job.Evaluation.Record.Positions {
 		stress = max(stress, p.StressRatio)

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"errors"
 	"math"
 	"strings"
 
@@ -178,7 +179,11 @@ func dashOf(i int) float64 { return [...]float64{0, 0, 0.7, 1.4, 0.35}[i%5] }
 func (p comparisonPage) anchorEffects(f *flow) {
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	textOf := func(c effect.Candidate) string {
-		return words.Capital(f.words.Candidate(c)) + ": " + f.words.AnchorEffect(p.Case.Teeth, c, p.Candidates[0]) + "."
+		text := words.Capital(f.words.Candidate(c)) + ": " + f.words.AnchorEffect(p.Case.Teeth, c, p.Candidates[0]) + "."
+		if c.Anchor != nil && !errors.Is(c.Anchor.Fault, effect.ErrNoDrift) {
+			text += " " + f.say("Predicted for both teeth, an estimate. %s", f.words.AnchorOutcome(p.Case.Teeth, *c.Anchor)+".")
+		}
+		return text
 	}
 	heightMM := func(text string) float64 {
 		return f.doc.HeightOf(text, f.area.Width(), body) + 1.5

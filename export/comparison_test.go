@@ -10,6 +10,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/effect"
+	"springwright/export/words"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -115,6 +116,35 @@ func TestComparisonOfATurn(t *testing.T) {
 		}
 		if got := strings.Contains(all, "Burstone and Koenig"); got != (name == "tip") {
 			t.Errorf("%s: classes are explained: %v", name, got)
+		}
+	}
+}
+
+// A comparison says what each candidate costs the anchor, where that has been worked out, in every
+// language and on both papers.
+func TestComparisonSaysWhatEachCostsTheAnchor(t *testing.T) {
+	for l := words.English; l.Valid(); l++ {
+		for _, paper := range [...]Paper{A4, Letter} {
+			c := testComparison()
+			c.Language, c.Paper = l, paper
+			given := testJob().Teeth.Anchors[0]
+			stays := effect.AnchorOutcome{Fault: effect.ErrNoDrift}
+			c.Candidates[0].Anchor, c.Candidates[1].Anchor, c.Candidates[3].Anchor = &given, &given, &stays
+			doc, err := c.compose()
+			if err != nil {
+				t.Fatal(err)
+			}
+			var texts []string
+			for i, p := range doc.Pages {
+				texts = append(texts, p.Texts()...)
+				for _, fault := range p.Faults() {
+					t.Errorf("%v, %v, page %d: %s", l, paper, i+1, fault)
+				}
+			}
+			want := words.NewBook(l).AnchorOutcome(c.Case.Teeth, given) + "."
+			if n := strings.Count(strings.Join(texts, " "), want); n != 2 {
+				t.Errorf("%v, %v: %q is said %d times, want 2:\n%s", l, paper, want, n, strings.Join(texts, " "))
+			}
 		}
 	}
 }

@@ -103,11 +103,7 @@ func TestDriftShowsTheLargestTurn(t *testing.T) {
 	steps[7].Rotation = r3.Vec{X: 5.7 * degree, Y: 3.1 * degree}
 	report.Drift.Steps = steps
 	job.Teeth = &report
-	doc, err := compose(job)
-	if err != nil {
-		t.Fatal(err)
-	}
-	text := strings.Join(doc.Pages[len(doc.Pages)-1].Texts(), " ")
+	text := strings.Join(textOfPages(t, job), " ")
 	for _, want := range []string{"largest", "5.7° buccal crown torque", "3.1° crown-mesial"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the table lacks %q:\n%s", want, text)

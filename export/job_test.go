@@ -72,7 +72,7 @@ func jobFor(path spring.Path, pair tooth.Pair, heading spring.Heading) Job {
 	s := c.SpringFor(path)
 
 	e := solve.Evaluation{
-		Record:   spring.Record{Title: s.Title},
+		Record:   spring.Record{Title: s.Title, FirstDayLoss: s.Wire.FirstDayLoss()},
 		Gauge:    solve.GaugeCheck{Axis: tooth.ForceZ, ForceN: 0.43, TravelMM: -3.42, Solved: true},
 		Warnings: notice.List{notice.NearYield{StressRatio: 0.93, TravelLeftMM: 2}},
 	}
@@ -118,7 +118,7 @@ func jobFor(path spring.Path, pair tooth.Pair, heading spring.Heading) Job {
 	}
 }
 
-// teethReport has the figures of a record and an invented drift.
+// teethReport has the figures of a record and invented drifts.
 func teethReport(c design.Case, r spring.Record) *effect.TeethReport {
 	loads := effect.AtResistance(c, r)
 	of := func(n tooth.Number, at tooth.Resistance, l tooth.Load, offset r3.Vec) effect.ToothReport {
@@ -140,6 +140,17 @@ func teethReport(c design.Case, r spring.Record) *effect.TeethReport {
 			Rotation: r3.Vec{X: 0.05 * share, Y: -0.02 * math.Sin(5*share), Z: 0.01 * share},
 			Active:   r.Positions[0].Active,
 		})
+	}
+	given := effect.AnchorOutcome{HoldRatio: c.HoldRatio(), Drift: effect.Drift{
+		PlannedMM: 2, ReachedMM: 0.46, SlackMM: 1.54, End: effect.DriftDied,
+		Steps: []effect.DriftStep{{}, {Anchor: effect.AnchorShift{SlotMM: r3.Vec{X: -0.72, Z: 0.12}, Rotation: r3.Vec{X: -0.012, Y: 0.098, Z: 0.004}}}},
+	}}
+	report.Anchors = []effect.AnchorOutcome{given}
+	if better, ok := c.BetterAnchorage(); ok {
+		next := given
+		next.Anchorage, next.Drift.ReachedMM, next.Drift.SlackMM = better, 0.51, 1.49
+		next.Drift.Steps = []effect.DriftStep{{}, {Anchor: effect.AnchorShift{SlotMM: r3.Vec{X: -0.5, Z: -0.31}, Rotation: r3.Vec{X: -0.012, Y: 0.058, Z: 0.004}}}}
+		report.Anchors = append(report.Anchors, next)
 	}
 	return &report
 }

@@ -31,21 +31,27 @@ type loadsPage struct {
 // draw lays out the loads on one page if it can be, with less room between its lines where that
 // helps, and else on two of which neither is nearly empty.
 func (p loadsPage) draw(f *flow) error {
+	notes := p.firstNotes()
 	f.onOnePage(
-		func() { loadsPage{p.subject, chartHeightMM, loadRowMM, false}.blocks(f) },
-		func() { loadsPage{p.subject, lowChartMM, narrowLoadRowMM, false}.blocks(f) },
-		func() { loadsPage{p.subject, chartHeightMM, loadRowMM, true}.blocks(f) },
+		func() { loadsPage{p.subject, chartHeightMM, loadRowMM, false}.blocks(f, nothing); notes(f) },
+		func() { loadsPage{p.subject, lowChartMM, narrowLoadRowMM, false}.blocks(f, nothing); notes(f) },
+		func() { loadsPage{p.subject, chartHeightMM, loadRowMM, true}.blocks(f, notes) },
 	)
 	return nil
 }
 
-func (p loadsPage) blocks(f *flow) {
+// blocks lays out the loads under what stands at the top.
+func (p loadsPage) blocks(f *flow, top func(*flow)) {
 	f.newPage("Loads")
+	top(f)
 	f.heading(f.say("Loads over the travel"), f.say("On the teeth, couples about the centre of each slot."))
 	loadChartsOf(p.subject).draw(f, p.chartMM)
 	teeth := p.job.Case.Teeth
 	p.loadTable(f, f.say("Active tooth %d", int(teeth.Active)), onActive, teeth.ActiveMember())
 	p.loadTable(f, f.say("Anchor tooth %d", int(teeth.Anchor)), onAnchor, teeth.AnchorMember())
+	if text := p.words.FirstDay(p.job.Evaluation.Record, p.job.Spring.Travel()); text != "" {
+		f.block(words.Capital(text)+".", sheet.Style{SizePt: sheet.SmallPt})
+	}
 	p.sketchAndChecks(f)
 }
 

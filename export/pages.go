@@ -105,18 +105,35 @@ func compose(job Job) (*sheet.Document, error) {
 	return f.finished()
 }
 
+// firstNotes lays out what the first page says, whatever page it is; nothing where it is said.
+func (s *subject) firstNotes() func(*flow) {
+	body, trial, anchor := sheet.Style{SizePt: sheet.BodyPt}, trialNote{s}, anchorNote{s}
+	tried, anchored := s.told.trial, s.told.anchor
+	return func(f *flow) {
+		if !tried {
+			f.need(trial.heightMM(f, body))
+			trial.draw(f, body)
+		}
+		if !anchored {
+			f.need(anchor.heightMM(f))
+			anchor.draw(f)
+		}
+	}
+}
+
+// nothing is no block.
+func nothing(*flow) {}
+
 // layOut lays out pages and, on the first of them that has room, the cautions. The warnings
 // stand as early as they can, on the page of loads at the latest.
 func (s *subject) layOut(f *flow, pages []Page) error {
-	body, trial := sheet.Style{SizePt: sheet.BodyPt}, trialNote{s}
 	cautioned := false
 	for _, p := range pages {
 		if err := s.page(p).draw(f); err != nil {
 			return err
 		}
-		if !s.told.trial && p != LaboratoryPage { // the first page, whatever it is
-			f.need(trial.heightMM(f, body))
-			trial.draw(f, body)
+		if p != LaboratoryPage {
+			s.firstNotes()(f)
 		}
 		if p == TemplatePage || p == StepsPage {
 			notices{s}.warnHere(f)

@@ -19,7 +19,7 @@ type subject struct {
 }
 
 // told is what stands on a page already and is not said again.
-type told struct{ warnings, trial bool }
+type told struct{ warnings, trial, anchor bool }
 
 // subjectOf is the spring of a job that has no faults.
 func subjectOf(job Job, words speech) *subject {

@@ -14,16 +14,32 @@ import (
 // teethPage is what the spring does to both teeth at their centres of resistance.
 type teethPage struct{ *subject }
 
+// draw lays out the teeth on one page if it can be, with a lower chart where that helps.
 func (p teethPage) draw(f *flow) error {
+	p.told.anchor = true // in its table
+	notes := p.firstNotes()
+	f.onOnePage(
+		func() { p.blocks(f, driftChartMM, nothing); notes(f) },
+		func() { p.blocks(f, lowDriftChartMM, nothing); notes(f) },
+		func() { p.blocks(f, driftChartMM, notes) },
+	)
+	return nil
+}
+
+// blocks lays out the teeth under what stands at the top.
+func (p teethPage) blocks(f *flow, chartMM float64, top func(*flow)) {
 	r := *p.job.Teeth
 	f.newPage("Teeth")
+	top(f)
 	f.heading(f.say("At the centre of resistance"), f.say("Loads on the teeth at the start of the travel, and how each tooth begins to move."))
 	f.take(1)
 	p.tooth(f, "Active tooth %d", r.Active)
 	p.tooth(f, "Anchor tooth %d", r.Anchor)
 	p.anchorCaution(f, r)
-	driftBlock(p).draw(f)
-	return nil
+	drift := driftBlock{p.subject, chartMM}
+	f.need(drift.heightMM(f) + anchorBlock(p).heightMM(f))
+	anchorBlock(p).draw(f)
+	drift.draw(f)
 }
 
 func (p teethPage) tooth(f *flow, role words.Phrase, t effect.ToothReport) {

@@ -45,8 +45,12 @@ func (p templatePage) blocks(f *flow) error {
 		}
 	}
 	body, free, gauge, trial := sheet.Style{SizePt: sheet.BodyPt}, freeEndCheck{p.subject}, gaugeCheck{p.subject}, trialNote{p.subject}
+	anchor := anchorNote{p.subject}
 	below := 3.5 + free.heightMM(f) + gauge.heightMM(f) + p.reservedMM
-	tried := p.told.trial // the twin's page says it no second time
+	tried, anchored := p.told.trial, p.told.anchor // the twin's page says it no second time
+	if !anchored {
+		below += anchor.heightMM(f)
+	}
 	if !tried {
 		below += trial.heightMM(f, body)
 	}
@@ -67,6 +71,9 @@ func (p templatePage) blocks(f *flow) error {
 	f.take(taken + 3.5)
 	if !tried {
 		trial.draw(f, body)
+	}
+	if !anchored {
+		anchor.draw(f)
 	}
 	free.draw(f)
 	gauge.draw(f)

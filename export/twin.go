@@ -47,7 +47,8 @@ func (p twinPage) draw(f *flow) error {
 	top := f.top
 	defer func() { f.top = top }()
 	twin := subjectOf(p.job.twin(), p.speech)
-	twin.told = p.told // what is said of the one is not said again of the other
+	twin.told = p.told      // what is said of the one is not said again of the other
+	twin.told.anchor = true // which speaks of the teeth of the first spring
 	f.top.band = twin.unmetBand(f)
 	twin.job.Case.Title = f.say(twinTitle)
 	f.top.head = twin.headText()

@@ -110,7 +110,10 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 	if err := anyFigures(candidates); err != nil {
 		return err
 	}
-	for _, candidate := range candidates {
+	for i, candidate := range candidates {
+		if candidates[i], err = candidate.WithAnchor(ctx, wanted); err != nil {
+			return err
+		}
 		if candidate.Withheld != nil {
 			c.say("warning", candidate.Name+" has no figures: "+candidate.Withheld.Error())
 		}
@@ -135,11 +138,6 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		}
 	}
 	if o.json {
-		for i := range candidates {
-			if candidates[i], err = candidates[i].WithAnchor(ctx, wanted); err != nil {
-				return err
-			}
-		}
 		record, err := casefile.WriteComparison(origin(casefile.Fingerprint(text, wanted.Search)), wanted.Teeth, candidates)
 		if err != nil {
 			return err

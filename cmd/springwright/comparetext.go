@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 
 	"springwright/design"
 	"springwright/design/effect"
@@ -77,6 +79,22 @@ func (t *tableText) comparison(wanted design.Case, candidates []effect.Candidate
 	for i, c := range candidates {
 		t.line("  %s  %s", letter(i), words.Capital(english().AnchorEffect(teeth, c, candidates[0]))+".")
 	}
+	if !anyMoves(candidates) {
+		return
+	}
+	t.line("\npredicted for both teeth, an estimate")
+	for i, c := range candidates {
+		if c.Anchor != nil {
+			t.line("  %s  %s", letter(i), english().AnchorOutcome(teeth, *c.Anchor))
+		}
+	}
+}
+
+// anyMoves tells whether there is a travel on which both teeth could move.
+func anyMoves(candidates []effect.Candidate) bool {
+	return slices.ContainsFunc(candidates, func(c effect.Candidate) bool {
+		return c.Anchor != nil && !errors.Is(c.Anchor.Fault, effect.ErrNoDrift)
+	})
 }
 
 // places are the positions of the travel, from the first candidate with figures.

@@ -35,6 +35,10 @@ func designText(made report.Report, r optimize.Result, list, dir string, files [
 		{"stress/yield", fixed(before.StressRatio, 2), fixed(after.StressRatio, 2)},
 	})
 
+	if relaxed := english().FirstDay(made.Evaluation.Record, made.Spring.Travel()); relaxed != "" {
+		text.line("\n%s", relaxed)
+	}
+
 	text.teeth(wanted, *made.Teeth)
 
 	text.bentSprings(wanted, r.Robust)

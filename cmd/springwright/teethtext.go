@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+	"fmt"
 	"math"
 
 	"springwright/design"
@@ -9,7 +11,8 @@ import (
 	"springwright/design/tooth"
 )
 
-// teeth writes how both teeth begin to move, and how the active one is predicted to drift.
+// teeth writes how both teeth begin to move, what becomes of them with the anchor held in one way and
+// another, and how the active one would drift if its anchor stayed.
 func (t *tableText) teeth(wanted design.Case, r effect.TeethReport) {
 	words := english()
 	for _, side := range []struct {
@@ -34,6 +37,7 @@ func (t *tableText) teeth(wanted design.Case, r effect.TeethReport) {
 		t.line("  more than usual: %s of %s %s (usual: at most %s), of which the target says nothing: hold the tooth",
 			words.LoadName(r.Teeth.AnchorMember(), e.Component, e.Value), fixed(math.Abs(e.Value), 2), unit, fixed(e.Limit, 2))
 	}
+	t.outcomes(wanted, r)
 	if r.DriftFault != nil {
 		t.line("\nno drift is predicted: %s", words.DriftFault(r.DriftFault))
 		return
@@ -42,7 +46,7 @@ func (t *tableText) teeth(wanted design.Case, r effect.TeethReport) {
 	if r.Active.Resistance.LeverGuess {
 		ratio = "; the root's hold against turning is a guess"
 	}
-	t.line("\npredicted drift of tooth %d, an estimate (%s%s)", r.Active.Number, words.DriftInShort(r.Teeth.ActiveMember(), r.Drift), ratio)
+	t.line("\npredicted drift of tooth %d if its anchor stayed, an estimate (%s%s)", r.Active.Number, words.DriftInShort(r.Teeth.ActiveMember(), r.Drift), ratio)
 	rows := [][]string{{"", "tip", "torque", "rotation"}}
 	for i, stage := range r.Drift.Stages() {
 		tip, torque, turn := words.Turn(r.Teeth.ActiveMember(), stage.Rotation)
@@ -50,4 +54,26 @@ func (t *tableText) teeth(wanted design.Case, r effect.TeethReport) {
 	}
 	tip, torque, turn := words.Turn(r.Teeth.ActiveMember(), r.Drift.LargestTurn())
 	t.labelled(append(rows, []string{"largest", tip, torque, turn}))
+}
+
+// outcomes writes how far the tooth gets with the anchor held in one way and another, what the anchor
+// has lost by then, and how that stands to what the target lets it lose.
+func (t *tableText) outcomes(wanted design.Case, r effect.TeethReport) {
+	var lines []string
+	for _, o := range r.Anchors {
+		if !errors.Is(o.Fault, effect.ErrNoDrift) { // said below
+			lines = append(lines, english().AnchorOutcome(r.Teeth, o))
+		}
+	}
+	for _, v := range r.AnchorVerdicts(wanted.Target) {
+		name, value, limit := english().LimitVerdict(v)
+		lines = append(lines, fmt.Sprintf("%s%s: %s (limit: %s)", pick(v.Met, "", "NOT MET: "), name, value, limit))
+	}
+	if len(lines) == 0 {
+		return
+	}
+	t.line("\npredicted for both teeth, an estimate")
+	for _, line := range lines {
+		t.line("  %s", line)
+	}
 }

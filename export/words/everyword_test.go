@@ -85,6 +85,7 @@ func sayEverything(b *Book) {
 	for _, n := range samples() {
 		b.Notice(n)
 	}
+	sayAnchors(b)
 	for l := range notice.Limits {
 		b.Excess(target.Excess{Limit: l, Beyond: 0.4})
 	}
