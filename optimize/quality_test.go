@@ -74,7 +74,11 @@ func foundFor(t *testing.T, c design.Case, times, workers int) found {
 	p := newProblem(t.Context(), c, pattern)
 	q := planFor(c)
 	q.effort, q.starts = times, times*q.starts
-	f, err := find(p, newCrew(p, Options{Workers: workers}), q)
+	crew, err := newCrew(p, Options{Workers: workers})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := find(p, crew, q)
 	if err != nil {
 		f.chosen.cost = unsolved()
 		f.chosen.cost.misses = math.Inf(1)

@@ -39,33 +39,39 @@ func NewSeatedPath(s spring.Spring, o beam.Options) (*SeatedPath, error) {
 }
 
 // SetPath takes up another wire, unloaded.
-func (p *SeatedPath) SetPath(path spring.Path) {
-	p.spring.Path = path
-	p.solver.Reset(p.spring.Rod(), beam.Origin())
+func (p *SeatedPath) SetPath(path spring.Path) { p.SetSteps(path.Steps()) }
+
+// SetSteps is SetPath for steps that need not be tidy.
+func (p *SeatedPath) SetSteps(steps spring.Steps) {
+	p.solver.Reset(p.spring.RodOf(steps), beam.Origin())
+	p.seats = 0
+	if p.spring.Plain() {
+		return
+	}
 	p.unloaded = p.solver.Configuration()
 	f := p.follower
-	f.spring.Path = path
 	f.contacts, f.seated, f.cinched, f.unloaded = contacts{}, false, false, &p.unloaded
-	p.seats = 0
 }
 
 // Solver is the solver of the present wire: its nodes, its stress, its motion by a parameter.
 func (p *SeatedPath) Solver() *beam.Solver { return p.solver }
 
-// Spring is the spring with its present path.
+// Spring is the spring whose slots, wire and travel these are, whatever the present wire.
 func (p *SeatedPath) Spring() spring.Spring { return p.spring }
 
 // Follow brings the wire to a seat. The first seat after SetPath is the one in which it is slid to
 // rest. Errors are those of Evaluate, without their place.
-func (p *SeatedPath) Follow(seat spring.Seat) error {
-	p.hold = p.spring.HoldAt(seat)
-	p.seat = p.hold.Pose
+func (p *SeatedPath) Follow(seat spring.Seat) error { return p.FollowPose(seat.Pose(p.spring.Heading)) }
+
+// FollowPose is Follow to the pose of the wire's end in a seat.
+func (p *SeatedPath) FollowPose(seat beam.Pose) error {
+	p.hold, p.seat = p.spring.HoldAtPose(seat), seat
 	p.solver.TrustStability(p.seats > 0) // loads are largest at first; Evaluate looks everywhere
 	var err error
 	if p.spring.Plain() {
 		err = p.solver.Follow(p.hold)
 	} else {
-		err = p.follower.followQuickly(seat)
+		err = p.follower.followQuickly(spring.SeatOf(seat, p.spring.Heading))
 	}
 	if err != nil {
 		return err
@@ -136,8 +142,9 @@ func (p *SeatedPath) SeatSlopes() (active, anchor [6]tooth.Load, ok bool) {
 
 // LoadSlopes turns a slope by a parameter into the changes of the loads on both teeth.
 func (p *SeatedPath) LoadSlopes(slope *beam.Slope) (active, anchor tooth.Load) {
-	arm := r3.Sub(p.solver.End().At, p.spring.Centre(p.seat))
-	moment := r3.Add(slope.End.MomentNMM, r3.Cross(arm, slope.End.ForceN))
-	moment = r3.Add(moment, r3.Cross(slope.EndShiftMM, p.solver.EndLoad().ForceN))
-	return spring.OnTooth(beam.Wrench{ForceN: slope.End.ForceN, MomentNMM: moment}), p.spring.AnchorLoad(slope.Base)
+	change := slope.End
+	if !p.spring.Plain() || p.spring.HookSlides() { // the force moves with the end
+		change.MomentNMM = r3.Add(change.MomentNMM, r3.Cross(slope.EndShiftMM, p.solver.EndLoad().ForceN))
+	}
+	return p.spring.ActiveLoad(change, p.solver.End().At, p.seat), p.spring.AnchorLoad(slope.Base)
 }

@@ -108,6 +108,16 @@ func (s Spring) Tied() Spring {
 	return s
 }
 
+// Clamped is Tied with nothing that slides but a hook: a plain spring.
+func (s Spring) Clamped() Spring {
+	s = s.Tied()
+	s.SlidToRest = NoSlide
+	if !s.HookSlides() {
+		s.Slide = NoSlide
+	}
+	return s
+}
+
 // HoldAt is how the far end of a plain spring is held at a seat: clamped, or hooked. A hook
 // that slides does so along the slot's own axis, as along the wire that it hangs on, and
 // there is no force along it; see HookToleranceMM.
