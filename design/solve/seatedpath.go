@@ -20,6 +20,9 @@ type SeatedPath struct {
 	seat     beam.Pose
 	hold     beam.Hold
 	seats    int // followed to since SetPath
+	// Wary tells that the stability is looked at in every seat, not in the first alone, where loads are
+	// largest.
+	Wary bool
 	// slid is what was let out of the slots by each parameter, and by a move of the far slot, where
 	// the wire was cinched.
 	slid       [][2]float64
@@ -66,7 +69,7 @@ func (p *SeatedPath) Follow(seat spring.Seat) error { return p.FollowPose(seat.P
 // FollowPose is Follow to the pose of the wire's end in a seat.
 func (p *SeatedPath) FollowPose(seat beam.Pose) error {
 	p.hold, p.seat = p.spring.HoldAtPose(seat), seat
-	p.solver.TrustStability(p.seats > 0) // loads are largest at first; Evaluate looks everywhere
+	p.solver.TrustStability(p.seats > 0 && !p.Wary)
 	var err error
 	if p.spring.Plain() {
 		err = p.solver.Follow(p.hold)
@@ -120,6 +123,9 @@ func (p *SeatedPath) cinched() bool { return p.spring.SlidToRest != spring.NoSli
 // 0 to 2 by a mm along the global axes, 3 to 5 by a rad about global axes through its centre.
 // All seats of the travel move alike: as for Slopes, the first one has to be asked first.
 func (p *SeatedPath) SeatSlopes() (active, anchor [6]tooth.Load, ok bool) {
+	if p.spring.Plain() {
+		return p.plainSeatSlopes()
+	}
 	var slid *[6][2]float64
 	if p.cinched() {
 		slid = &p.slidBySeat
@@ -138,6 +144,39 @@ func (p *SeatedPath) SeatSlopes() (active, anchor [6]tooth.Load, ok bool) {
 		active[i], anchor[i] = p.LoadSlopes(&slopes[i])
 	}
 	return active, anchor, true
+}
+
+// plainSeatSlopes is SeatSlopes for a plain spring.
+func (p *SeatedPath) plainSeatSlopes() (active, anchor [6]tooth.Load, ok bool) {
+	seat, ok := p.solver.HoldSlopes(p.hold)
+	if !ok {
+		return active, anchor, false
+	}
+	arm := r3.Sub(p.seat.At, p.spring.Centre(p.seat))
+	force := p.solver.EndLoad().ForceN
+	for k, along := range [...]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+		moved := seat[k]
+		moved.EndShiftMM = r3.Sub(moved.EndShiftMM, along) // against the slot's centre
+		active[k], anchor[k] = p.LoadSlopes(&moved)
+		// The end swings about the centre, and with it the arm of the force.
+		swing := r3.Cross(along, arm)
+		turned := seat[3+k]
+		for i, mm := range [...]float64{swing.X, swing.Y, swing.Z} {
+			turned.End = plus(turned.End, mm, seat[i].End)
+			turned.Base = plus(turned.Base, mm, seat[i].Base)
+		}
+		turned.End.MomentNMM = r3.Add(turned.End.MomentNMM, r3.Cross(swing, force))
+		active[3+k], anchor[3+k] = p.LoadSlopes(&turned)
+	}
+	return active, anchor, true
+}
+
+// plus is w with share times another wrench about the same point added.
+func plus(w beam.Wrench, share float64, other beam.Wrench) beam.Wrench {
+	return beam.Wrench{
+		ForceN:    r3.Add(w.ForceN, r3.Scale(share, other.ForceN)),
+		MomentNMM: r3.Add(w.MomentNMM, r3.Scale(share, other.MomentNMM)),
+	}
 }
 
 // LoadSlopes turns a slope by a parameter into the changes of the loads on both teeth.
