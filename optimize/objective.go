@@ -23,6 +23,11 @@ const (
 	bendScaleRad = math.Pi / 6
 	rateWeight   = 0.05
 	rateScaleN   = 0.3
+	// A wire that is slid to rest in the mouth should come to rest where it is drawn, so that it looks
+	// there as on the template: slidScaleMM from there, the step that lengths end on, costs as much as
+	// such a bend. Nothing else weighs the straight that slides (choice).
+	slidWeight  = 0.2
+	slidScaleMM = 0.5
 )
 
 // objective is the landscape of the springs of a pattern against a case: the rows are those of the
@@ -91,11 +96,15 @@ func (o *objective) size() (numbers, rows int) {
 		reaches += term.rows()
 	}
 	const rate = 1
+	slid := 0
+	if o.slidToRest() {
+		slid = 1
+	}
 	hooks := 0
 	if o.spring.HookSlides() {
 		hooks = o.c.Positions
 	}
-	return len(o.pattern.Freedoms), len(o.loads) + reaches + hooks + gapRivals*(o.c.Positions+1) + o.c.Positions + rate + angles
+	return len(o.pattern.Freedoms), len(o.loads) + reaches + hooks + gapRivals*(o.c.Positions+1) + o.c.Positions + rate + slid + angles
 }
 
 // lay lays out the unloaded spring of x.
@@ -140,6 +149,7 @@ func (o *objective) look(x []float64, w weights, enough float64, r *rows) bool {
 		switch i {
 		case 0:
 			o.addRate(r, rate, 1)
+			o.putSlid(r)
 		case len(o.seats) - 1:
 			o.addRate(r, rate, -1)
 		}
@@ -154,6 +164,19 @@ func (o *objective) look(x []float64, w weights, enough float64, r *rows) bool {
 		}
 	}
 	return true
+}
+
+// slidToRest tells whether the wire is slid in its first seat until no force along it is left.
+func (o *objective) slidToRest() bool {
+	return o.spring.SlidToRest != spring.NoSlide && o.spring.Slide == spring.NoSlide && !o.spring.Plain()
+}
+
+// putSlid puts the row of how far the wire slides to rest at the first position; none for others.
+func (o *objective) putSlid(r *rows) {
+	const perMM = slidWeight / slidScaleMM
+	if o.slidToRest() && r.put(kind{part: preferences}, perMM*o.path.SlidMM()) {
+		r.setSlopes(func(j int) float64 { return perMM * (o.slopes[j].SlidMM[0] + o.slopes[j].SlidMM[1]) })
+	}
 }
 
 // addRate adds to a row the force along the travel, times sign: the loss of force over the

@@ -40,6 +40,9 @@ func rowKinds(o *objective) []string {
 			kinds = append(kinds, "hook")
 		}
 		kinds = append(kinds, "stress")
+		if i == 0 && o.slidToRest() {
+			kinds = append(kinds, "slid")
+		}
 	}
 	for _, f := range o.pattern.Freedoms {
 		if f.Angle {
@@ -99,7 +102,7 @@ func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
 		{"closed vertical loop", presetCase(t, "closed-vertical-loop"), []string{"gap", "reach"}},
 		{"at the centre of resistance", judged, []string{"rate", "bend"}},
 		{"out of the plane", spatial, []string{"rate", "bend", "reach", "stress"}},
-		{"as seated", seated, []string{"rate", "bend"}},
+		{"as seated", seated, []string{"rate", "bend", "slid"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()

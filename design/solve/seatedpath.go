@@ -96,6 +96,12 @@ func (p *SeatedPath) Play() *spring.PlayState {
 	return p.follower.state()
 }
 
+// SlidMM is how much wire was let out of the slots since SetPath.
+func (p *SeatedPath) SlidMM() float64 {
+	anchorMM, activeMM := p.solver.SlidMM()
+	return anchorMM + activeMM
+}
+
 // Slopes fills in the exact derivatives of the discrete solution by each parameter, contacts
 // kept, at the seat last followed to. Where the wire was slid to rest and cinched they have to be
 // asked for at the first seat before any other: what was let out there goes with the parameters.
