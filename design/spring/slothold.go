@@ -10,7 +10,8 @@ import (
 )
 
 // SlotHold is how a slot holds the wire. The zero value ties it: no play at all. The
-// search for a loop always takes the slots as tied; play is looked at afterwards.
+// search for a loop takes the slots as tied unless its case tells how the wire is seated there (see
+// Seating); play is looked at afterwards.
 type SlotHold struct {
 	// Play lets the wire turn in the slot until it meets a wall: in third and second order
 	// by the slot's height, in first order by its depth.
