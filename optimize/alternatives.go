@@ -66,14 +66,14 @@ func (t Traits) beats(other Traits, m Merit) bool {
 // alternatives returns, for each merit in which one of the other finalists beats the
 // chosen design, the best of those that meet the target and clearly differ from it and from
 // those already taken.
-func alternatives(p *problem, settled []candidate, chosen candidate, of Traits) []Alternative {
+func alternatives(p *problem, worker *objective, settled []candidate, chosen candidate, of Traits) []Alternative {
 	var others []Alternative
 	var at []candidate
 	for _, other := range settled {
 		if !other.cost.solved() || !differ(p.pattern, other.x, chosen.x) {
 			continue
 		}
-		if a, ok := meeting(p, other); ok {
+		if a, ok := meeting(p, worker, other); ok {
 			others, at = append(others, a), append(at, other)
 		}
 	}
@@ -102,14 +102,14 @@ func alternatives(p *problem, settled []candidate, chosen candidate, of Traits) 
 }
 
 // meeting evaluates a settled candidate; ok is false unless it meets the whole target.
-func meeting(p *problem, c candidate) (a Alternative, ok bool) {
+func meeting(p *problem, worker *objective, c candidate) (a Alternative, ok bool) {
 	spring := p.spring(c.x)
 	e, err := solve.Evaluate(p.ctx, spring, solve.Options{})
 	if errors.Is(err, solve.ErrYield) || err != nil || len(p.c.Misses(e.Record)) > 0 {
 		return Alternative{}, false
 	}
 	after := summarise(p.c, e.Record)
-	if len(exceeded(p, c.x, after.StressRatio)) > 0 {
+	if len(exceeded(p, worker, c.x, after.StressRatio)) > 0 {
 		return Alternative{}, false
 	}
 	return Alternative{Spring: spring, Evaluation: e, After: after, Traits: traits(p, spring, e, c.x)}, true

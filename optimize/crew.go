@@ -5,13 +5,16 @@ import (
 	"runtime"
 	"sync"
 	"sync/atomic"
+
+	"springwright/design/spring"
 )
 
 // crew shares out the work of a search. Every worker has an objective of its own.
 type crew struct {
 	ctx     context.Context
 	workers []*objective
-	sketch  []*objective // with few positions, for the first stages
+	tied    []*objective // of wires tied fast, where those of workers are not; else workers
+	sketch  []*objective // of wires tied fast, with few positions, for the first stages
 
 	progress func(done, total int)
 	mutex    sync.Mutex
@@ -23,7 +26,8 @@ type crew struct {
 // positions (choice).
 const sketchPositions = 4
 
-func newCrew(p *problem, o Options) *crew {
+// newCrew is the crew of a search. The error is that of solve.NewSeatedPath.
+func newCrew(p *problem, o Options) (*crew, error) {
 	n := o.Workers
 	if n <= 0 {
 		n = runtime.GOMAXPROCS(0)
@@ -31,11 +35,25 @@ func newCrew(p *problem, o Options) *crew {
 	few := p.c
 	few.Positions = min(few.Positions, sketchPositions)
 	w := &crew{ctx: p.ctx, progress: o.Progress}
+	seated := p.searched()
 	for range n {
-		w.workers = append(w.workers, newObjective(p.c, p.pattern))
-		w.sketch = append(w.sketch, newObjective(few, p.pattern))
+		worker, err := newObjective(p.c, p.pattern, seated)
+		if err != nil {
+			return nil, err
+		}
+		tied := worker
+		if !seated.Plain() {
+			if tied, err = newObjective(p.c, p.pattern, seated.Clamped()); err != nil {
+				return nil, err
+			}
+		}
+		sketch, err := newObjective(few, p.pattern, few.AsSearched(few.DesignedSpring(spring.Path{})).Clamped())
+		if err != nil {
+			return nil, err
+		}
+		w.workers, w.tied, w.sketch = append(w.workers, worker), append(w.tied, tied), append(w.sketch, sketch)
 	}
-	return w
+	return w, nil
 }
 
 // evaluations is how many springs were solved over their travel.
@@ -43,6 +61,9 @@ func (w *crew) evaluations() int {
 	count := 0
 	for i := range w.workers {
 		count += w.workers[i].count + w.sketch[i].count
+		if w.tied[i] != w.workers[i] {
+			count += w.tied[i].count
+		}
 	}
 	return count
 }

@@ -18,7 +18,7 @@ func TestLimitsMakeNoKinks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o := newObjective(c, pattern)
+	o := newTrial(t, c, pattern).worker
 	x := make([]float64, len(pattern.Freedoms))
 	tilting := -1
 	for j, f := range pattern.Freedoms {

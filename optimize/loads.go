@@ -68,17 +68,16 @@ func (t loadTerm) margin() float64 {
 
 // putLoads puts the rows of the target at a position.
 func (o *objective) putLoads(r *rows, position int) {
-	seat := o.holds[position].Pose
-	active := o.spring.ActiveLoad(o.solver.EndLoad(), o.solver.End().At, seat)
+	active, anchor := o.path.Loads()
 	if position == 0 {
 		o.first = active
 		if r.slopes != nil {
 			for j := range o.firstSlopes {
-				o.firstSlopes[j] = hand.ActiveSlope(o.spring, o.solver, o.slopes[j], seat)
+				o.firstSlopes[j], _ = o.path.LoadSlopes(&o.slopes[j])
 			}
 		}
 	}
-	judged := o.judge.At(position, active, o.spring.AnchorLoad(o.solver.BaseLoad()), o.first)
+	judged := o.judge.At(position, active, anchor, o.first)
 	for _, term := range o.loads {
 		if term.Position != position {
 			continue
@@ -90,7 +89,8 @@ func (o *objective) putLoads(r *rows, position int) {
 			continue
 		}
 		r.setSlopes(func(j int) float64 {
-			change := o.judge.At(position, hand.ActiveSlope(o.spring, o.solver, o.slopes[j], seat), o.spring.AnchorLoad(o.slopes[j].Base), o.firstSlopes[j])
+			active, anchor := o.path.LoadSlopes(&o.slopes[j])
+			change := o.judge.At(position, active, anchor, o.firstSlopes[j])
 			return slope * o.c.Target.Slope(term.Quantity, judged, change)
 		})
 	}

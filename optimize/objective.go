@@ -5,6 +5,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/design/wire"
@@ -22,6 +23,11 @@ const (
 	bendScaleRad = math.Pi / 6
 	rateWeight   = 0.05
 	rateScaleN   = 0.3
+	// A wire that is slid to rest in the mouth should come to rest where it is drawn, so that it looks
+	// there as on the template: slidScaleMM from there, the step that lengths end on, costs as much as
+	// such a bend. Nothing else weighs the straight that slides (choice).
+	slidWeight  = 0.2
+	slidScaleMM = 0.5
 )
 
 // objective is the landscape of the springs of a pattern against a case: the rows are those of the
@@ -30,8 +36,8 @@ const (
 type objective struct {
 	c       design.Case
 	pattern spring.Pattern
-	spring  spring.Spring
-	holds   []beam.Hold
+	spring  spring.Spring // as searched
+	seats   []beam.Pose   // of the wire's end, along the travel
 	judge   design.Judge
 	// travelAxis is the direction of the travel, 0 where the slot only turns.
 	travelAxis r3.Vec
@@ -40,7 +46,8 @@ type objective struct {
 	reaches []reachTerm
 	gap     selfGap
 
-	solver   *beam.Solver
+	path     *solve.SeatedPath
+	solver   *beam.Solver // of path
 	strength wire.Strength
 	nodes    []beam.Node
 	slopes   []beam.Slope
@@ -52,12 +59,13 @@ type objective struct {
 	count       int  // evaluations so far
 }
 
-func newObjective(c design.Case, pattern spring.Pattern) *objective {
-	o := &objective{c: c, pattern: pattern, spring: c.SpringFor(spring.Path{}), strength: c.Wire.Strength()}
+// newObjective is the landscape of springs seated as in s. The error is that of solve.NewSeatedPath.
+func newObjective(c design.Case, pattern spring.Pattern, s spring.Spring) (*objective, error) {
+	o := &objective{c: c, pattern: pattern, spring: s, strength: c.Wire.Strength()}
 	seats := make([]spring.Seat, c.Positions)
 	for i := range seats {
 		seats[i] = o.spring.SeatAt(i)
-		o.holds = append(o.holds, o.spring.HoldAt(seats[i]))
+		o.seats = append(o.seats, seats[i].Pose(o.spring.Heading))
 	}
 	o.judge = c.Judge(seats)
 	if travel := r3.Sub(o.spring.End.AtMM, o.spring.Start.AtMM); r3.Norm(travel) > 0 {
@@ -68,8 +76,12 @@ func newObjective(c design.Case, pattern spring.Pattern) *objective {
 	o.gap = newSelfGap(c, pattern)
 	o.slopes = make([]beam.Slope, len(pattern.Freedoms))
 	o.firstSlopes = make([]tooth.Load, len(pattern.Freedoms))
-	o.solver = beam.NewSolver(o.spring.RodOf(pattern.Steps), beam.Origin(), hand.Accuracy)
-	return o
+	var err error
+	if o.path, err = solve.NewSeatedPath(s, hand.Accuracy); err != nil {
+		return nil, err
+	}
+	o.solver = o.path.Solver()
+	return o, nil
 }
 
 func (o *objective) size() (numbers, rows int) {
@@ -84,18 +96,22 @@ func (o *objective) size() (numbers, rows int) {
 		reaches += term.rows()
 	}
 	const rate = 1
+	slid := 0
+	if o.slidToRest() {
+		slid = 1
+	}
 	hooks := 0
 	if o.spring.HookSlides() {
 		hooks = o.c.Positions
 	}
-	return len(o.pattern.Freedoms), len(o.loads) + reaches + hooks + gapRivals*(o.c.Positions+1) + o.c.Positions + rate + angles
+	return len(o.pattern.Freedoms), len(o.loads) + reaches + hooks + gapRivals*(o.c.Positions+1) + o.c.Positions + rate + slid + angles
 }
 
 // lay lays out the unloaded spring of x.
 func (o *objective) lay(x []float64, r *rows) {
 	r.begin()
 	steps := o.pattern.StepsFor(x)
-	o.solver.Reset(o.spring.RodOf(steps), beam.Origin())
+	o.path.SetSteps(steps)
 	o.nodes = o.solver.AppendNodes(o.nodes[:0])
 	o.still = true
 	if r.slopes != nil {
@@ -112,13 +128,11 @@ func (o *objective) look(x []float64, w weights, enough float64, r *rows) bool {
 	o.putGaps(r)
 	rate := r.next
 	r.put(kind{part: preferences}, 0)
-	for i, hold := range o.holds {
-		// The loads are largest at the start; design.Evaluate looks everywhere.
-		o.solver.TrustStability(i > 0)
-		if o.solver.Follow(hold) != nil {
+	for i, seat := range o.seats {
+		if o.path.FollowPose(seat) != nil {
 			return false
 		}
-		if r.slopes != nil && !o.solver.Slopes(hold, o.parameters, o.slopes) {
+		if r.slopes != nil && !o.path.Slopes(o.parameters, o.slopes) {
 			return false
 		}
 		o.still = false
@@ -135,7 +149,8 @@ func (o *objective) look(x []float64, w weights, enough float64, r *rows) bool {
 		switch i {
 		case 0:
 			o.addRate(r, rate, 1)
-		case len(o.holds) - 1:
+			o.putSlid(r)
+		case len(o.seats) - 1:
 			o.addRate(r, rate, -1)
 		}
 	}
@@ -149,6 +164,19 @@ func (o *objective) look(x []float64, w weights, enough float64, r *rows) bool {
 		}
 	}
 	return true
+}
+
+// slidToRest tells whether the wire is slid in its first seat until no force along it is left.
+func (o *objective) slidToRest() bool {
+	return o.spring.SlidToRest != spring.NoSlide && o.spring.Slide == spring.NoSlide && !o.spring.Plain()
+}
+
+// putSlid puts the row of how far the wire slides to rest at the first position; none for others.
+func (o *objective) putSlid(r *rows) {
+	const perMM = slidWeight / slidScaleMM
+	if o.slidToRest() && r.put(kind{part: preferences}, perMM*o.path.SlidMM()) {
+		r.setSlopes(func(j int) float64 { return perMM * (o.slopes[j].SlidMM[0] + o.slopes[j].SlidMM[1]) })
+	}
 }
 
 // addRate adds to a row the force along the travel, times sign: the loss of force over the

@@ -7,8 +7,9 @@ import (
 	"testing"
 
 	"springwright/design"
-	"springwright/design/beam"
 	"springwright/design/family"
+	"springwright/design/solve"
+	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/optimize/hand"
 
@@ -28,7 +29,7 @@ func rowKinds(o *objective) []string {
 	}
 	reaches(-1)
 	kinds = append(kinds, "rate")
-	for i := range o.holds {
+	for i := range o.seats {
 		for _, term := range o.loads {
 			if term.Position == i {
 				kinds = append(kinds, loadKind(term.Quantity))
@@ -39,6 +40,9 @@ func rowKinds(o *objective) []string {
 			kinds = append(kinds, "hook")
 		}
 		kinds = append(kinds, "stress")
+		if i == 0 && o.slidToRest() {
+			kinds = append(kinds, "slid")
+		}
 	}
 	for _, f := range o.pattern.Freedoms {
 		if f.Angle {
@@ -83,6 +87,8 @@ func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
 	tight.Wire.YieldMPa = 150
 	spatial := spatialCase()
 	spatial.Wire.YieldMPa = 200
+	seated := demoCase(t)
+	seated.ActiveSlot.Seating.Kind = spring.Tube
 	judged := spatialCase()
 	judged.Target.AtResistance = true
 	judged.Resistance = demoCase(t).Resistance
@@ -96,6 +102,7 @@ func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
 		{"closed vertical loop", presetCase(t, "closed-vertical-loop"), []string{"gap", "reach"}},
 		{"at the centre of resistance", judged, []string{"rate", "bend"}},
 		{"out of the plane", spatial, []string{"rate", "bend", "reach", "stress"}},
+		{"as seated", seated, []string{"rate", "bend", "slid"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
@@ -108,11 +115,15 @@ func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
 // the derivative may be either.
 func compareJacobian(t *testing.T, s trial, x []float64, seen map[string]bool) (kinks, entries int) {
 	t.Helper()
-	o := newObjective(s.c, s.pattern)
+	o := newTrial(t, s.c, s.pattern).worker
 	exact := hand.Accuracy
 	exact.Tolerance = 1e-12    // or the solver's own error would stand in the differences
 	exact.RoughTangent = false // and with a rough one not every spring is solved so closely
-	o.solver = beam.NewSolver(o.spring.Rod(), beam.Origin(), exact)
+	var err error
+	if o.path, err = solve.NewSeatedPath(o.spring, exact); err != nil {
+		t.Fatal(err)
+	}
+	o.solver = o.path.Solver()
 	kinds := rowKinds(o)
 	n, m := o.size()
 	if len(kinds) != m {

@@ -14,16 +14,18 @@ import (
 
 	"springwright/design"
 	"springwright/design/family"
+	"springwright/design/spring"
 	"springwright/presets"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 var (
-	qualityTimes = flag.Int("times", 100, "how much longer the other search is")
-	qualityCases = flag.Int("cases", 20, "how many random cases are compared")
-	qualityFirst = flag.Int("first", 0, "the first of the cases whose costs are listed")
-	qualityKinds = flag.String("kinds", "", "presets about which they are drawn, separated by commas; empty: springs in two slots")
+	qualityTimes  = flag.Int("times", 100, "how much longer the other search is")
+	qualityCases  = flag.Int("cases", 20, "how many random cases are compared")
+	qualityFirst  = flag.Int("first", 0, "the first of the cases whose costs are listed")
+	qualitySeated = flag.Bool("seated", false, "the slots are tubes in which the wire plays")
+	qualityKinds  = flag.String("kinds", "", "presets about which they are drawn, separated by commas; empty: springs in two slots")
 )
 
 // What counts as as good: the cost of a much longer search and this share of it.
@@ -46,6 +48,9 @@ func randomCase(t *testing.T, numbers *rand.Rand) design.Case {
 	c := presetCase(t, kinds[numbers.IntN(len(kinds))])
 	between := func(low, high float64) float64 { return low + (high-low)*numbers.Float64() }
 	c.Bender.Springs = 0
+	if *qualitySeated {
+		c.AnchorSlot.Seating.Kind = spring.Tube
+	}
 	way := r3.Sub(c.Goal.CentreMM, c.Now.CentreMM)
 	along := between(-1.5, 1.5)
 	c.Now.CentreMM.X += along
@@ -74,7 +79,11 @@ func foundFor(t *testing.T, c design.Case, times, workers int) found {
 	p := newProblem(t.Context(), c, pattern)
 	q := planFor(c)
 	q.effort, q.starts = times, times*q.starts
-	f, err := find(p, newCrew(p, Options{Workers: workers}), q)
+	crew, err := newCrew(p, Options{Workers: workers})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := find(p, crew, q)
 	if err != nil {
 		f.chosen.cost = unsolved()
 		f.chosen.cost.misses = math.Inf(1)

@@ -89,14 +89,14 @@ type Setting struct {
 }
 
 // newResult evaluates what was found. With ErrYield it is complete all the same.
-func newResult(p *problem, f found) (Result, error) {
+func newResult(p *problem, worker *objective, f found) (Result, error) {
 	free, chosen := f.free, f.chosen
 	spring := p.spring(chosen.x)
 	evaluation, yields := solve.Evaluate(p.ctx, spring, solve.Options{})
 	if yields != nil && !errors.Is(yields, solve.ErrYield) {
 		return Result{}, yields
 	}
-	before, err := solve.Evaluate(p.ctx, p.c.SpringFor(p.pattern.PathFor(free.x)), solve.Options{AllowYield: true})
+	before, err := solve.Evaluate(p.ctx, p.spring(free.x), solve.Options{AllowYield: true})
 	if err != nil {
 		return Result{}, err
 	}
@@ -112,8 +112,8 @@ func newResult(p *problem, f found) (Result, error) {
 	for j, f := range p.pattern.Freedoms {
 		r.Settings = append(r.Settings, Setting{f, chosen.x[j]})
 	}
-	r.Exceeded = exceeded(p, chosen.x, r.After.StressRatio)
-	r.Binding = binding(p, free.x, chosen.x, r)
+	r.Exceeded = exceeded(p, worker, chosen.x, r.After.StressRatio)
+	r.Binding = binding(p, worker, free.x, chosen.x, r)
 	// The spring and its record carry what they miss, wherever they go.
 	short := r.Shortfall()
 	r.Evaluation.Record.Verdict = &short

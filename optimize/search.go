@@ -10,7 +10,7 @@ import (
 
 // Search returns the best spring for a case. Where the target cannot be met the result is
 // the nearest spring and says what it misses and exceeds. The errors are those of
-// design.Case.Validate, ErrNothingSolved, that of ctx, and those of design.PatternFor and
+// design.Case.Validate, solve.NewSeatedPath, ErrNothingSolved, that of ctx, and those of design.PatternFor and
 // design.Evaluate; with ErrYield the result is complete all the same.
 func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 	if err := c.Validate(); err != nil {
@@ -31,14 +31,18 @@ func bestSpring(ctx context.Context, c design.Case, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	r, yields := newResult(p, f)
+	worker, err := newObjective(p.c, p.pattern, p.searched())
+	if err != nil {
+		return Result{}, err
+	}
+	r, yields := newResult(p, worker, f)
 	if yields != nil {
 		return r, yields
 	}
 	r.Traits = traits(p, r.Spring, r.Evaluation, f.chosen.x)
 	r.Spared = f.spared
 	if r.Met() {
-		r.Alternatives = alternatives(p, f.settled, f.chosen, r.Traits)
+		r.Alternatives = alternatives(p, worker, f.settled, f.chosen, r.Traits)
 	}
 	return r, r.bendInTrial(ctx, c, o.Workers)
 }

@@ -211,7 +211,7 @@ func TestMirroredSpringHasTheSameResiduals(t *testing.T) {
 	c := spatialCase()
 	c.Search.Starts = 4
 	s := newTrial(t, c, family.RectangularLoop(c))
-	twin := newObjective(c.Mirrored(), family.RectangularLoop(c.Mirrored()))
+	twin := newTrial(t, c.Mirrored(), family.RectangularLoop(c.Mirrored())).worker
 	_, m := twin.size()
 	r, twinR := make([]float64, m), make([]float64, m)
 	for _, x := range pointsNear(t, s, 3) {

@@ -7,13 +7,20 @@ package optimize
 
 // findInOneHand is find in the hand of all searches, in the numbers of the problem's own pattern.
 func findInOneHand(p *problem, o Options) (found, error) {
-	if p.c.Hand() >= 0 {
-		return find(p, newCrew(p, o), planFor(p.c))
+	twin := p
+	if p.c.Hand() < 0 {
+		twin = newProblem(p.ctx, p.c.Mirrored(), p.pattern.Mirrored())
 	}
-	twin := newProblem(p.ctx, p.c.Mirrored(), p.pattern.Mirrored())
-	f, err := find(twin, newCrew(twin, o), planFor(twin.c))
+	crew, err := newCrew(twin, o)
 	if err != nil {
 		return found{}, err
+	}
+	f, err := find(twin, crew, planFor(twin.c))
+	if err != nil {
+		return found{}, err
+	}
+	if twin == p {
+		return f, nil
 	}
 	for _, c := range []*candidate{&f.free, &f.chosen} {
 		c.x = p.pattern.MirroredValues(c.x)

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"springwright/design/beam"
 	"springwright/design/notice"
 	"springwright/design/target"
 	"springwright/optimize/lsq"
@@ -35,10 +34,10 @@ func (o *objective) excesses(x []float64) map[target.Limit]float64 {
 		}
 		note(target.SelfLimit, o.gap.excessMM(o.nodes))
 	}
-	o.solver.Reset(o.spring.RodOf(o.pattern.StepsFor(x)), beam.Origin())
+	o.path.SetSteps(o.pattern.StepsFor(x))
 	see(-1)
-	for i, hold := range o.holds {
-		if o.solver.Follow(hold) != nil {
+	for i, seat := range o.seats {
+		if o.path.FollowPose(seat) != nil {
 			break
 		}
 		see(i)
@@ -50,9 +49,9 @@ func (o *objective) excesses(x []float64) map[target.Limit]float64 {
 }
 
 // exceeded lists how far the spring x goes beyond its limits.
-func exceeded(p *problem, x []float64, stressRatio float64) []target.Excess {
+func exceeded(p *problem, worker *objective, x []float64, stressRatio float64) []target.Excess {
 	var list []target.Excess
-	excessMM := newObjective(p.c, p.pattern).excesses(x)
+	excessMM := worker.excesses(x)
 	for _, limit := range slices.Sorted(maps.Keys(excessMM)) {
 		if excess := excessMM[limit]; excess > exceedMM {
 			list = append(list, target.Excess{Limit: limit, Beyond: excess})
@@ -70,7 +69,7 @@ func exceeded(p *problem, x []float64, stressRatio float64) []target.Excess {
 // binding returns what stands in the way of a design: the limits that it exceeds, those that
 // the best design with every number left free, free, leans on, and the bounds of numbers
 // that would save it much if they gave way.
-func binding(p *problem, free, chosen []float64, r Result) notice.List {
+func binding(p *problem, worker *objective, free, chosen []float64, r Result) notice.List {
 	var list notice.List
 	add := func(n notice.Notice) {
 		if !slices.Contains(list, n) {
@@ -83,7 +82,6 @@ func binding(p *problem, free, chosen []float64, r Result) notice.List {
 			limit(e.Limit)
 		}
 	}
-	worker := newObjective(p.c, p.pattern)
 	excessMM := worker.excesses(free)
 	for _, l := range slices.Sorted(maps.Keys(excessMM)) {
 		if excessMM[l] > -marginMM {

@@ -22,7 +22,10 @@ type trial struct {
 func newTrial(t testing.TB, c design.Case, pattern spring.Pattern) trial {
 	t.Helper()
 	p := newProblem(t.Context(), c, pattern)
-	w := newCrew(p, Options{Workers: 1})
+	w, err := newCrew(p, Options{Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
 	return trial{p, w, planFor(c), w.workers[0]}
 }
 

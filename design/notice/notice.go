@@ -31,7 +31,7 @@ func WorkOf(n Notice) Work {
 		if n.StressRatio <= n.LimitRatio { // else it is no mere rule of bending: the loads are in doubt
 			return Bending
 		}
-	case Play:
+	case Play, SlidToRest:
 		return Tying
 	}
 	return Anybody
@@ -65,6 +65,7 @@ const (
 	WireReliefKind
 	TwoSpringsReliefKind
 	NoReliefKind
+	SlidToRestKind
 	Kinds // how many there are
 )
 
@@ -75,7 +76,7 @@ var kindNames = [Kinds]string{
 	"opposed bends", "another rest", "play", "travel not made", "unplanned turn", "force not asked for", "teeth not named",
 	"limit in the way", "pre-activation bend in the way", "straight in the way", "number in the way", "stress in the way",
 	"more of a limit would do", "more height would do", "more pre-activation bend would do", "another wire would do",
-	"two springs would do", "nothing found that would do",
+	"two springs would do", "nothing found that would do", "slid to rest",
 }
 
 // String is the kind's name in JSON.

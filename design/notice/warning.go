@@ -75,10 +75,12 @@ type OtherRest struct {
 // Kind is OtherRestKind.
 func (OtherRest) Kind() Kind { return OtherRestKind }
 
-// Play tells what play in the slots makes of a spring that was designed for tied ones.
+// Play tells what play in the slots makes of a spring: of one whose loads are those in tied slots, or
+// what its loads would be in tied ones.
 type Play struct {
 	Teeth     tooth.Pair      `json:"teeth"`
-	Hook      bool            `json:"hook"` // the active end is hooked and has no play
+	Seated    bool            `json:"seated,omitempty"` // the loads that are told are those with play
+	Hook      bool            `json:"hook"`             // the active end is hooked and has no play
 	Component tooth.Component `json:"component"`
 	// Tied and Played are what that component of the load on the active tooth is at the start,
 	// N or N·mm.
@@ -90,6 +92,16 @@ type Play struct {
 
 // Kind is PlayKind.
 func (Play) Kind() Kind { return PlayKind }
+
+// SlidToRest tells that the wire is slid until no force along it is left before it is tied.
+type SlidToRest struct {
+	Tooth tooth.Number `json:"tooth"` // in whose slot
+	// OutMM is how far the wire comes out of that slot from where it is drawn; below 0 it goes farther in.
+	OutMM float64 `json:"out_mm"`
+}
+
+// Kind is SlidToRestKind.
+func (SlidToRest) Kind() Kind { return SlidToRestKind }
 
 // TravelNotMade warns that the predicted drift does not bring the tooth along its planned travel.
 type TravelNotMade struct {

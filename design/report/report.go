@@ -60,7 +60,7 @@ func Of(ctx context.Context, c design.Case, s spring.Spring, o Options) (Report,
 	}
 	r.Teeth, r.Straight = &teeth, &straight
 	r.judge()
-	play := playNotice(ctx, c, s)
+	play := append(slidNotice(c, s, r.Evaluation.Record), playNotice(ctx, c, s)...)
 	if err := ctx.Err(); err != nil {
 		return Report{}, err
 	}

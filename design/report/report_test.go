@@ -13,6 +13,8 @@ import (
 	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/tooth"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // loop is the demo's case with a loop as a hand might draw one.
@@ -125,5 +127,37 @@ func TestUnnamedTeethAreWarnedOf(t *testing.T) {
 		if got := report.UnnamedTeeth("a.toml", s, test.taken); len(got) != test.want {
 			t.Errorf("of %v, taken for %v: %+v", test.own, test.taken, got)
 		}
+	}
+}
+
+// Of a spring in tubes, slid to rest, the loads that are told are those with play: what is said of play is
+// what tied slots would make of them, and how the wire is put in.
+func TestLoadsOfTheRealSeatingAreTheOnesTold(t *testing.T) {
+	c, s := loop(t)
+	c.ActiveSlot.Seating.Kind = spring.Tube
+	s = c.SeatedSpring(s.Path)
+	r := of(t, c, s, report.Options{})
+	first := r.Evaluation.Record.Positions[0]
+	const roundingN = 1e-6 // the same wire, followed twice
+	if drift := r.Teeth.Drift.Steps; len(drift) == 0 || r3.Norm(r3.Sub(drift[0].Active.ForceN, first.Active.ForceN)) > roundingN {
+		t.Errorf("the drift does not begin with the load on the tooth, %v", first.Active)
+	}
+	var told []notice.Kind
+	for _, n := range r.Evaluation.Warnings {
+		switch n := n.(type) {
+		case notice.Play:
+			told = append(told, n.Kind())
+			if got := first.Active.Component(n.Component); !n.Seated || n.Played != got {
+				t.Errorf("told %+v, the load is %v", n, got)
+			}
+		case notice.SlidToRest:
+			told = append(told, n.Kind())
+			if n.Tooth != c.Teeth.Active || n.OutMM != first.Play.SlidMM {
+				t.Errorf("told %+v, the wire lies %+v", n, first.Play)
+			}
+		}
+	}
+	if want := []notice.Kind{notice.SlidToRestKind, notice.PlayKind}; !slices.Equal(told, want) {
+		t.Errorf("told %v, want %v", told, want)
 	}
 }

@@ -7,8 +7,8 @@ import (
 )
 
 // SeatFollower carries the wire of a spring from seat to seat, which need not lie on its
-// travel. Slots with play are taken as tied; a wire slides and remembers as Evaluate has it,
-// but for one that yields, which is taken as elastic.
+// travel. A wire plays, slides and remembers as Evaluate has it, but for one that yields, which is taken
+// as elastic, and a superelastic one, whose slots are taken as tied.
 type SeatFollower struct {
 	spring spring.Spring
 	solver *beam.Solver
@@ -19,8 +19,11 @@ type SeatFollower struct {
 
 // NewSeatFollower returns the follower of an unloaded wire.
 func NewSeatFollower(s spring.Spring) (*SeatFollower, error) {
-	s = s.Tied()
-	f := &SeatFollower{spring: s, memory: s.Wire.IsSuperelastic()}
+	memory := s.Wire.IsSuperelastic()
+	if memory {
+		s = s.Tied()
+	}
+	f := &SeatFollower{spring: s, memory: memory}
 	switch {
 	case f.memory:
 		held, err := newHistoryWire(s)
@@ -57,7 +60,7 @@ func (f *SeatFollower) Follow(slot, hung beam.Pose) (active, anchor tooth.Load, 
 		_, err = moveInSteps(f.slots, f.last, to)
 		f.last = to
 	default:
-		_, err = f.slots.follow(spring.SeatOf(slot, f.spring.Heading))
+		_, err = f.slots.follow(spring.SeatOf(hung, f.spring.Heading))
 	}
 	if err != nil {
 		return tooth.Load{}, tooth.Load{}, err

@@ -10,7 +10,8 @@ import (
 )
 
 // SlotHold is how a slot holds the wire. The zero value ties it: no play at all. The
-// search for a loop always takes the slots as tied; play is looked at afterwards.
+// search for a loop takes the slots as tied unless its case tells how the wire is seated there (see
+// Seating); play is looked at afterwards.
 type SlotHold struct {
 	// Play lets the wire turn in the slot until it meets a wall: in third and second order
 	// by the slot's height, in first order by its depth.
@@ -105,6 +106,16 @@ func (h SlotHold) PlayOf(w wire.Wire, lengthMM float64) (Play, error) {
 // Tied returns the spring with both slots tied; what slides still does.
 func (s Spring) Tied() Spring {
 	s.AnchorHold.Play, s.ActiveHold.Play = false, false
+	return s
+}
+
+// Clamped is Tied with nothing that slides but a hook: a plain spring.
+func (s Spring) Clamped() Spring {
+	s = s.Tied()
+	s.SlidToRest = NoSlide
+	if !s.HookSlides() {
+		s.Slide = NoSlide
+	}
 	return s
 }
 

@@ -38,7 +38,12 @@ func (b *Book) Notice(n notice.Notice) (text, hint string) {
 		return b.Say("the wire may roll either way in its slots and rests on both sides, at %d of %d positions; the forces of the two sides differ by up to %s N, the couples by up to %s N·mm",
 				n.At, n.Positions, b.Number(n.ForceN, 2), b.Number(n.CoupleNMM, 1)),
 			b.Say("reckon with the loads of both sides, or tie the wire in so that it cannot roll")
+	case notice.SlidToRest:
+		return b.slidToRest(n), b.Say("before it is tied, slide the wire in the slot of tooth %d until it neither pushes nor pulls along it", int(n.Tooth))
 	case notice.Play:
+		if n.Seated {
+			return b.play(n), b.Say("on a bench that clamps the wire expect other loads")
+		}
 		return b.play(n), b.Say("tie the wire in, or use a wire that fills the slot better")
 	case notice.TravelNotMade:
 		return b.Say("the predicted drift does not bring tooth %d along its planned travel: its load works the other way, or not at all", int(n.Tooth)),
@@ -84,12 +89,31 @@ func (b *Book) play(n notice.Play) string {
 	}
 	name := b.LoadName(n.Teeth.ActiveMember(), n.Component, n.Tied)
 	tied, played := b.Number(sense*n.Tied, 2), b.Number(sense*n.Played, 2)
-	if n.Hook {
+	switch {
+	case n.Seated && n.Hook:
+		return b.Say("loads hold for a wire with play in the anchor slot; tied tightly into it, the %s at the start would be %s instead of %s %s, and the couple on the anchor tooth would differ by up to %s N·mm",
+			name, tied, played, unit, b.Number(n.AnchorCoupleNMM, 1))
+	case n.Seated:
+		return b.Say("loads hold for a wire with play in its slots; tied tightly into them, the %s at the start would be %s instead of %s %s, and the couples would differ by up to %s N·mm on the active tooth and %s N·mm on the anchor",
+			name, tied, played, unit, b.Number(n.ActiveCoupleNMM, 1), b.Number(n.AnchorCoupleNMM, 1))
+	case n.Hook:
 		return b.Say("loads hold for a wire tied tightly into the anchor slot; lying loosely in it, play takes the %s at the start from %s to %s %s and changes the couple on the anchor tooth by up to %s N·mm",
 			name, tied, played, unit, b.Number(n.AnchorCoupleNMM, 1))
 	}
 	return b.Say("loads hold for a wire tied tightly into both slots; lying loosely in them, play takes the %s at the start from %s to %s %s and changes the couples by up to %s N·mm on the active tooth and %s N·mm on the anchor",
 		name, tied, played, unit, b.Number(n.ActiveCoupleNMM, 1), b.Number(n.AnchorCoupleNMM, 1))
+}
+
+// slidToRest says how far from where it is drawn a wire comes to rest.
+func (b *Book) slidToRest(n notice.SlidToRest) string {
+	const hiddenMM = 0.05 // less is printed as 0
+	switch {
+	case n.OutMM <= -hiddenMM:
+		return b.Say("loads hold for a wire that is slid to rest in the slot of tooth %d, by about %s mm farther into it than drawn", int(n.Tooth), b.Number(-n.OutMM, 1))
+	case n.OutMM >= hiddenMM:
+		return b.Say("loads hold for a wire that is slid to rest in the slot of tooth %d, by about %s mm farther out of it than drawn", int(n.Tooth), b.Number(n.OutMM, 1))
+	}
+	return b.Say("loads hold for a wire that is slid to rest in the slot of tooth %d, about where it is drawn", int(n.Tooth))
 }
 
 // way says what stands in the way of a better spring, or what would do.

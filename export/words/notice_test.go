@@ -29,3 +29,16 @@ func TestPlayIsToldOnTheNameOfTheLoad(t *testing.T) {
 		}
 	}
 }
+
+// Where the loads told are those with play, tied slots are what would be.
+func TestPlayOfASeatedSpring(t *testing.T) {
+	b := NewBook(English)
+	n := notice.Play{
+		Teeth: tooth.Pair{Anchor: 36, Active: 37}, Seated: true, Component: tooth.ForceZ, Tied: 0.71, Played: 0.56,
+		ActiveCoupleNMM: 0.6, AnchorCoupleNMM: 2,
+	}
+	want := "loads hold for a wire with play in its slots; tied tightly into them, the intrusive force at the start would be 0.71 instead of 0.56 N, and the couples would differ by up to 0.6 N·mm on the active tooth and 2.0 N·mm on the anchor"
+	if got, hint := b.Notice(n); got != want || strings.HasPrefix(hint, "tie the wire in") {
+		t.Errorf("%q, hint %q, want %q", got, hint, want)
+	}
+}

@@ -77,10 +77,20 @@ func TestPropagationAgainstDifferences(t *testing.T) {
 	slidingCase := hookedCase
 	slidingCase.Slide = spring.SlideActive
 	sliding := slidingCase.SpringFor(hooked.Path)
+	seated := func(anchor, active spring.Seating) func() (design.Case, spring.Spring) {
+		return func() (design.Case, spring.Spring) {
+			c, s := spatialSpring(checked)
+			c.AnchorSlot.Seating, c.ActiveSlot.Seating = anchor, active
+			return c, c.SeatedSpring(s.Path)
+		}
+	}
 	for _, test := range []struct {
 		name string
 		pair func() (design.Case, spring.Spring)
 	}{
+		{"slid to rest in tubes", seated(spring.Seating{}, spring.Seating{Kind: spring.Tube, Before: spring.ToRest})},
+		{"left to slide", seated(spring.Seating{}, spring.Seating{Kind: spring.Tube, Tie: spring.LeftToSlide})},
+		{"in a bracket", seated(spring.Seating{Kind: spring.Bracket}, spring.Seating{Before: spring.AsMeasured})},
 		{"in the plane", func() (design.Case, spring.Spring) { return demoSpring(t, checked) }},
 		{"spatial", func() (design.Case, spring.Spring) { return spatialSpring(checked) }},
 		{"without a check", func() (design.Case, spring.Spring) { return spatialSpring(loose) }},
@@ -96,14 +106,14 @@ func TestPropagationAgainstDifferences(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
 			h := New(test.pair())
-			l, ok := h.propagate(beam.NewSolver(h.spring.Rod(), beam.Origin(), fine))
+			l, ok := h.propagate(pathFor(t, &h, fine))
 			if !ok {
 				t.Fatal("cannot be seated")
 			}
 			// Of a standard deviation: second-order errors are near 1e-6 of a load.
 			const step = 1e-3
-			b := newBench(&h)
-			b.solver = beam.NewSolver(h.spring.Rod(), beam.Origin(), fine)
+			b := benchFor(t, &h)
+			b.path = pathFor(t, &h, fine)
 			for j, s := range h.sources {
 				var loads [2][]float64
 				for k, z := range [...]float64{-step, step} {
@@ -134,13 +144,13 @@ func TestLinearModelAgainstBentSprings(t *testing.T) {
 	t.Parallel()
 	c, spring := demoSpring(t, invented.Shrunk(design.SkilledBender(), 0.05))
 	h := New(c, spring)
-	l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), Accuracy))
+	l, ok := h.propagate(pathFor(t, &h, Accuracy))
 	if !ok {
 		t.Fatal("cannot be seated")
 	}
 	const springs = 2000
 	sample := newTrials(&h, springs)
-	b := newBench(&h)
+	b := benchFor(t, &h)
 	for i := range springs {
 		b.spring(sample, i, 5)
 	}
@@ -179,7 +189,7 @@ func TestLinearShare(t *testing.T) {
 	for _, by := range []float64{0.3, 1} {
 		c, spring := demoSpring(t, invented.Shrunk(design.SkilledBender(), by))
 		h := New(c, spring)
-		l, _ := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), Accuracy))
+		l, _ := h.propagate(pathFor(t, &h, Accuracy))
 		share := l.Share(SampleFor(c.Bender, len(spring.Path.Steps())))
 		r := mustBend(t, c, spring, 1000, 3, 0)
 		if by < 1 && (share < 0.5 || share > 0.99) {
@@ -278,19 +288,19 @@ func TestLoadsScaleWithStiffness(t *testing.T) {
 	c, spring := spatialSpring(design.Bender{StiffnessSD: stiffer - 1})
 	h := New(c, spring)
 	got := newTrials(&h, 1)
-	b := newBench(&h)
-	b.solver = beam.NewSolver(spring.Rod(), beam.Origin(), fine)
+	b := benchFor(t, &h)
+	b.path = pathFor(t, &h, fine)
 	b.normal[0] = 1
 	b.try(got, 0)
 
 	stiff := spring
 	stiff.Wire.EMPa *= stiffer
 	solver := beam.NewSolver(stiff.Rod(), beam.Origin(), fine)
-	for i, hold := range h.holds {
-		if err := solver.Follow(hold); err != nil {
+	for i, seat := range h.seats {
+		if err := solver.Follow(beam.Clamp(seat)); err != nil {
 			t.Fatal(err)
 		}
-		load := stiff.ActiveLoad(solver.EndLoad(), solver.End().At, hold.Pose)
+		load := stiff.ActiveLoad(solver.EndLoad(), solver.End().At, seat)
 		if d := math.Abs(got.shown[shownLoads*i][0] - load.ForceN.Z); d > 1e-10*r3.Norm(load.ForceN) {
 			t.Errorf("position %d: force %v, want %v", i, got.shown[shownLoads*i][0], load.ForceN.Z)
 		}
@@ -307,7 +317,7 @@ func TestNeutralCheckPutsTheEndRight(t *testing.T) {
 		bender.Checks = checks
 		c, spring := demoSpring(t, bender)
 		h := New(c, spring)
-		b := newBench(&h)
+		b := benchFor(t, &h)
 		want := spring.Rod().UnloadedEnd(beam.Origin())
 		var worst float64
 		for i := range 50 {
@@ -346,12 +356,12 @@ func TestPropagationOfAnchorRatioAndRate(t *testing.T) {
 	h := New(c, spring)
 	exact := Accuracy
 	exact.Tolerance = 1e-12
-	l, ok := h.propagate(beam.NewSolver(spring.Rod(), beam.Origin(), exact))
+	l, ok := h.propagate(pathFor(t, &h, exact))
 	if !ok {
 		t.Fatal("cannot be propagated")
 	}
-	b := newBench(&h)
-	b.solver = beam.NewSolver(spring.Rod(), beam.Origin(), exact)
+	b := benchFor(t, &h)
+	b.path = pathFor(t, &h, exact)
 	trial := newTrials(&h, 2)
 	for j, source := range h.sources {
 		if source.sd == 0 {

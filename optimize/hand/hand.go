@@ -12,12 +12,12 @@ import (
 // Hand bends springs of one design with the errors of a case's bender. It only reads, so
 // that goroutines may share it.
 type Hand struct {
-	spring  spring.Spring // as designed
+	spring  spring.Spring // as designed, and seated as the search holds it
 	path    spring.Steps  // of it
 	sources []source
 	steps   int // index of the first source that is a step; they are the last ones
 	check   *neutralCheck
-	holds   []beam.Hold
+	seats   []beam.Pose // of the wire's end, along the travel
 	terms   []Term
 	target  target.Target
 	judge   design.Judge
@@ -27,6 +27,7 @@ type Hand struct {
 
 // New is the hand of a case's bender for a spring.
 func New(c design.Case, s spring.Spring) Hand {
+	s = c.AsSearched(s)
 	h := Hand{spring: s, path: s.Path.Steps(), sources: sourcesOf(c.Bender, s.Path), terms: Terms(c), target: c.Target}
 	h.steps = len(h.sources) - len(h.path)
 	if h.mirrored = c.Hand() < 0; h.mirrored {
@@ -36,7 +37,7 @@ func New(c design.Case, s spring.Spring) Hand {
 	seats := make([]spring.Seat, c.Positions)
 	for i := range seats {
 		seats[i] = s.SeatAt(i)
-		h.holds = append(h.holds, s.HoldAt(seats[i]))
+		h.seats = append(h.seats, seats[i].Pose(s.Heading))
 	}
 	h.judge = c.Judge(seats)
 	return h
@@ -86,12 +87,11 @@ const leastStiffness = 0.05
 
 func axis(i int) r3.Vec { return [...]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[i] }
 
-// holdFor is where the slot really is at a position: moved and turned about its centre.
-func (h *Hand) holdFor(b *bent, position int) beam.Hold {
-	hold := h.holds[position]
-	centre := r3.Add(h.spring.Centre(hold.Pose), b.slotMM)
-	hold.Pose = hold.Pose.Turned(b.slotRad)
-	hold.Pose.At = centre
-	hold.Pose = hold.Pose.Along(-h.spring.ActiveSlotLengthMM / 2)
-	return hold
+// seatFor is where the slot really is at a position: moved and turned about its centre.
+func (h *Hand) seatFor(b *bent, position int) beam.Pose {
+	seat := h.seats[position]
+	centre := r3.Add(h.spring.Centre(seat), b.slotMM)
+	seat = seat.Turned(b.slotRad)
+	seat.At = centre
+	return seat.Along(-h.spring.ActiveSlotLengthMM / 2)
 }

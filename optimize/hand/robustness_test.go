@@ -60,7 +60,7 @@ func TestMissedAgainstJudge(t *testing.T) {
 	const springs = 20
 	count := map[target.Quantity]float64{}
 	met := 0
-	b := newBench(&h)
+	b := benchFor(t, &h)
 	for i := range springs {
 		b.draw(uint64(i), 4)
 		h.bend(&b.bent, b.normal)
@@ -70,16 +70,16 @@ func TestMissedAgainstJudge(t *testing.T) {
 		one.Wire.EMPa *= b.bent.stiffness
 		record := spring.Record{}
 		solver := beam.NewSolver(one.Rod(), beam.Origin(), beam.Options{})
-		for k := range h.holds {
+		for k := range h.seats {
 			seat := s.SeatAt(k)
-			hold := h.holdFor(&b.bent, k)
-			if err := solver.Follow(hold); err != nil {
+			at := h.seatFor(&b.bent, k)
+			if err := solver.Follow(beam.Clamp(at)); err != nil {
 				t.Fatal(err)
 			}
 			record.Positions = append(record.Positions, spring.Position{
 				Seat:         seat,
 				TravelLeftMM: r3.Norm(r3.Sub(s.End.AtMM, seat.AtMM)),
-				Active:       one.ActiveLoad(solver.EndLoad(), solver.End().At, hold.Pose),
+				Active:       one.ActiveLoad(solver.EndLoad(), solver.End().At, at),
 			})
 		}
 		misses := c.Misses(record)

@@ -12,7 +12,7 @@ import (
 	"sync/atomic"
 
 	"springwright/design"
-	"springwright/design/beam"
+	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/tooth"
@@ -29,8 +29,8 @@ var ErrNothingSolved = errors.New("no spring of this kind could be seated")
 var ErrSuperelastic = errors.New("springs of superelastic wire are not bent in trial")
 
 // Bent bends n springs of a design with the errors of c.Bender, solves each at every
-// position of the travel and judges it by the target of c. Slots are taken as tied and the
-// wire as elastic, as in the search. The numbers of spring i come from a stream of their
+// position of the travel and judges it by the target of c. Slots hold as in the search, and the
+// wire is elastic. The numbers of spring i come from a stream of their
 // own, so that the answer depends on seed and n but not on the number of workers (0: one
 // for each core), and two designs meet the same hands. Limits on room and stress are not
 // judged again. The errors are ErrSuperelastic, ErrNothingSolved where the design itself has
@@ -54,8 +54,11 @@ func Bent(ctx context.Context, c design.Case, spring spring.Spring, n int, seed 
 	var next atomic.Int64
 	var group sync.WaitGroup
 	for range workers {
+		b, err := newBench(&h)
+		if err != nil {
+			return Robustness{}, err
+		}
 		group.Go(func() {
-			b := newBench(&h)
 			for ctx.Err() == nil {
 				const batch = 16 // springs between two looks at ctx
 				from := int(next.Add(batch)) - batch
@@ -103,20 +106,26 @@ func newTrials(h *Hand, n int) *trials {
 	}
 	return &trials{
 		h: h, seated: make([]bool, n), met: make([]bool, n),
-		judged: rows(len(h.terms)), shown: rows(shownLoads * len(h.holds)),
+		judged: rows(len(h.terms)), shown: rows(shownLoads * len(h.seats)),
 	}
 }
 
 // bench is one place to bend springs at.
 type bench struct {
 	h      *Hand
-	solver *beam.Solver
+	path   *solve.SeatedPath
 	bent   bent
 	normal []float64
 }
 
-func newBench(h *Hand) *bench {
-	return &bench{h: h, solver: beam.NewSolver(h.spring.Rod(), beam.Origin(), Accuracy), normal: make([]float64, len(h.sources))}
+// newBench is one for springs of a hand. The error is that of solve.NewSeatedPath.
+func newBench(h *Hand) (*bench, error) {
+	path, err := solve.NewSeatedPath(h.spring, Accuracy)
+	if err != nil {
+		return nil, err
+	}
+	path.Wary = true
+	return &bench{h: h, path: path, normal: make([]float64, len(h.sources))}, nil
 }
 
 // draw fills in the standard normal numbers of spring i.
@@ -136,17 +145,15 @@ func (b *bench) spring(t *trials, i int, seed uint64) {
 // try bends and judges the spring of the present numbers as spring i.
 func (b *bench) try(t *trials, i int) {
 	b.h.bend(&b.bent, b.normal)
-	spring := b.h.spring
-	b.solver.Reset(spring.RodOf(b.bent.steps), beam.Origin())
+	b.path.SetSteps(b.bent.steps)
 	met, next := true, 0
 	var first tooth.Load
-	for k := range b.h.holds {
-		hold := b.h.holdFor(&b.bent, k)
-		if b.solver.Follow(hold) != nil {
+	for k := range b.h.seats {
+		if b.path.FollowPose(b.h.seatFor(&b.bent, k)) != nil {
 			return
 		}
-		active := scaled(spring.ActiveLoad(b.solver.EndLoad(), b.solver.End().At, hold.Pose), b.bent.stiffness)
-		anchor := scaled(spring.AnchorLoad(b.solver.BaseLoad()), b.bent.stiffness)
+		active, anchor := b.path.Loads()
+		active, anchor = scaled(active, b.bent.stiffness), scaled(anchor, b.bent.stiffness)
 		if k == 0 {
 			first = active
 		}
@@ -188,7 +195,7 @@ func (t *trials) robustness(l Linear) Robustness {
 	leftMM := func(position int) float64 {
 		return r3.Norm(r3.Sub(t.h.spring.End.AtMM, t.h.spring.SeatAt(position).AtMM))
 	}
-	for k := range t.h.holds {
+	for k := range t.h.seats {
 		shown := t.shown[shownLoads*k:]
 		r.Spread.Positions = append(r.Spread.Positions, spring.PositionSpread{
 			TravelLeftMM:     leftMM(k),
