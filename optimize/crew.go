@@ -24,10 +24,7 @@ type crew struct {
 const sketchPositions = 4
 
 func newCrew(p *problem, o Options) *crew {
-	n := o.Workers
-	if n <= 0 {
-		n = runtime.GOMAXPROCS(0)
-	}
+	n := workersOf(o.Workers)
 	few := p.c
 	few.Positions = min(few.Positions, sketchPositions)
 	w := &crew{ctx: p.ctx, progress: o.Progress}
@@ -36,6 +33,14 @@ func newCrew(p *problem, o Options) *crew {
 		w.sketch = append(w.sketch, newObjective(few, p.pattern))
 	}
 	return w
+}
+
+// workersOf is how many goroutines are asked for: 0 is one for each core.
+func workersOf(n int) int {
+	if n <= 0 {
+		return runtime.GOMAXPROCS(0)
+	}
+	return n
 }
 
 // evaluations is how many springs were solved over their travel.

@@ -72,7 +72,7 @@ func foundFor(t *testing.T, c design.Case, times, workers int) found {
 		t.Fatal(err)
 	}
 	p := newProblem(t.Context(), c, pattern)
-	q := planFor(c)
+	q := planFor(c, Options{})
 	q.effort, q.starts = times, times*q.starts
 	f, err := find(p, newCrew(p, Options{Workers: workers}), q)
 	if err != nil {

@@ -18,6 +18,9 @@ type Options struct {
 	Workers  int                   // goroutines; 0: one for each core. The answer does not depend on it
 	Progress func(done, total int) // called from one goroutine at a time; may be nil
 	Pattern  spring.Pattern        // searched instead of what the case asks for; empty: that
+
+	screening bool // a short search: is there a spring at all?
+	yesOrNo   bool // in a screening: the nearest spring is not wanted where the target is far from met
 }
 
 // patternFor returns the pattern that is searched.
@@ -69,6 +72,8 @@ type Result struct {
 	// Robust is what becomes of the spring in the hand of the case's bender. It is empty
 	// where no springs are to be bent in trial, and for one that yields or is superelastic.
 	Robust Robustness
+
+	total float64 // what it costs on bendable numbers
 }
 
 // Shortfall is what the spring misses and exceeds; it is untold where there is none.
@@ -108,6 +113,7 @@ func newResult(p *problem, f found) (Result, error) {
 		After:       summarise(p.c, evaluation.Record),
 		Misses:      p.c.Misses(evaluation.Record),
 		Evaluations: f.evaluations,
+		total:       chosen.cost.total(onGrid()),
 	}
 	for j, f := range p.pattern.Freedoms {
 		r.Settings = append(r.Settings, Setting{f, chosen.x[j]})

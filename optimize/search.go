@@ -36,6 +36,9 @@ func bestSpring(ctx context.Context, c design.Case, o Options) (Result, error) {
 		return r, yields
 	}
 	r.Traits = traits(p, r.Spring, r.Evaluation, f.chosen.x)
+	if o.screening {
+		return r, nil
+	}
 	r.Spared = f.spared
 	if r.Met() {
 		r.Alternatives = alternatives(p, f.settled, f.chosen, r.Traits)
@@ -60,10 +63,21 @@ type plan struct {
 	// cases that ask for so many times the usual starting points, and for searches that others
 	// are held against.
 	effort int
+	ranks
+	screening, yesOrNo bool // as in Options
 }
 
-func planFor(c design.Case) plan {
-	q := plan{starts: c.Search.Starts, effort: max(1, c.Search.Starts/defaultStarts)}
+// ranks are how many points or designs go into each stage of a pass, before its effort.
+type ranks struct{ quarterfinalists, semifinalists, finalists, settled, explored int }
+
+func planFor(c design.Case, o Options) plan {
+	if o.screening {
+		return plan{starts: screeningStarts, effort: 1, ranks: screeningRanks(), screening: true, yesOrNo: o.yesOrNo}
+	}
+	q := plan{
+		starts: c.Search.Starts, effort: max(1, c.Search.Starts/defaultStarts),
+		ranks: ranks{quarterfinalists, semifinalists, finalists, mostSettled, explored},
+	}
 	if q.starts <= 0 {
 		q.starts = q.effort * defaultStarts
 	}
@@ -84,7 +98,8 @@ const (
 // ErrNothingSolved and that of the problem's context.
 func find(p *problem, crew *crew, plan plan) (found, error) {
 	f, err := pass(p, crew, plan)
-	if p.c.Search.Starts > 0 { // as many as were asked for, and no more
+	if p.c.Search.Starts > 0 || plan.screening { // as many as were asked for, and no more
+		f.evaluations = crew.evaluations()
 		return f, err
 	}
 	for err == nil && plan.pass+1 < mostPasses && f.chosen.cost.hard() {
@@ -114,7 +129,7 @@ func (c cost) hard() bool {
 // pass runs the stages of the search once.
 func pass(p *problem, crew *crew, plan plan) (found, error) {
 	few := func(n int) int { return min(plan.starts, plan.effort*n) }
-	crew.total += plan.starts + few(quarterfinalists) + few(semifinalists) + few(finalists)
+	crew.total += plan.starts + few(plan.quarterfinalists) + few(plan.semifinalists) + few(plan.finalists)
 
 	scattered := scatter(p, crew, plan)
 	free, finest := polish(p, crew, plan, scattered)
@@ -124,7 +139,13 @@ func pass(p *problem, crew *crew, plan plan) (found, error) {
 	if len(finest) == 0 {
 		return found{}, ErrNothingSolved
 	}
-	stages, spared := thin(p, crew, finest)
+	if plan.yesOrNo && finest[0].cost.misses > farFromMet {
+		return found{}, errFarFromMet
+	}
+	stages, spared := unthinned(p, finest), []Spared(nil)
+	if !plan.screening {
+		stages, spared = thin(p, crew, finest)
+	}
 	rounded := round(p, crew, plan, stages)
 	if err := p.ctx.Err(); err != nil {
 		return found{}, err

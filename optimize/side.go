@@ -8,10 +8,10 @@ package optimize
 // findInOneHand is find in the hand of all searches, in the numbers of the problem's own pattern.
 func findInOneHand(p *problem, o Options) (found, error) {
 	if p.c.Hand() >= 0 {
-		return find(p, newCrew(p, o), planFor(p.c))
+		return find(p, newCrew(p, o), planFor(p.c, o))
 	}
 	twin := newProblem(p.ctx, p.c.Mirrored(), p.pattern.Mirrored())
-	f, err := find(twin, newCrew(twin, o), planFor(twin.c))
+	f, err := find(twin, newCrew(twin, o), planFor(twin.c, o))
 	if err != nil {
 		return found{}, err
 	}

@@ -23,7 +23,7 @@ func newTrial(t testing.TB, c design.Case, pattern spring.Pattern) trial {
 	t.Helper()
 	p := newProblem(t.Context(), c, pattern)
 	w := newCrew(p, Options{Workers: 1})
-	return trial{p, w, planFor(c), w.workers[0]}
+	return trial{p, w, planFor(c, Options{}), w.workers[0]}
 }
 
 // trialOf is newTrial for the pattern that the case asks for.

@@ -76,7 +76,7 @@ func TestMissingKeysAreToldTogether(t *testing.T) {
 				}
 			}
 		}
-		if len(needed) < 10 || !slices.Contains(needed, "active_slot.enter") {
+		if len(needed) < 10 || !slices.Contains(needed, "active_slot.length_mm") {
 			t.Errorf("must be given: %v", needed)
 		}
 		var told []string

@@ -65,6 +65,10 @@ const (
 	WireReliefKind
 	TwoSpringsReliefKind
 	NoReliefKind
+	KindChosenKind
+	WireChosenKind
+	FamilyReliefKind
+	EntryReliefKind
 	Kinds // how many there are
 )
 
@@ -76,6 +80,7 @@ var kindNames = [Kinds]string{
 	"limit in the way", "pre-activation bend in the way", "straight in the way", "number in the way", "stress in the way",
 	"more of a limit would do", "more height would do", "more pre-activation bend would do", "another wire would do",
 	"two springs would do", "nothing found that would do",
+	"kind of spring chosen", "wire chosen", "another kind of spring would do", "another entry would do",
 }
 
 // String is the kind's name in JSON.
