@@ -15,12 +15,16 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// How many trials there are time for: each takes a tenth to half a second of the processor, so that
-// all of them end within 4 s on two cores. Variants that were screened before count as well.
+// How many changes there is time for, one alone, two together, and of measured room: each takes a
+// tenth to half a second of the processor, so that all of them end within 5 s on two cores. A
+// variant that was screened before takes the place of one of them.
 const (
-	mostTrials = 16
-	mostWires  = 5 // of these; the drawer comes before other sizes
-	mostKinds  = 3
+	mostAlone    = 12
+	leastAlone   = 6
+	mostTogether = 2
+	mostMeasured = 5
+	mostWires    = 4
+	mostKinds    = 3
 )
 
 // change is a change of a case, and what would be told if it worked.
@@ -31,8 +35,8 @@ type change struct {
 
 // Advise looks for what stands in the way of a case whose search has failed: another wire from the
 // drawer or of the next size, another kind of spring, the other way into the slot, two springs for
-// half the travel each, limits that nobody measures; and where none of these helps, more room than
-// was measured. Of every sort of change the first that works is told: each notice alone is enough,
+// half the travel each, limits that nobody measures; where none of these helps, two springs of another
+// wire, and then more room than was measured. Of every sort of change the first that works is told: each notice alone is enough,
 // each was tried out by a search of its own. Where nothing helps it is notice.NoRelief. Its only
 // error is that of ctx.
 //
@@ -44,11 +48,18 @@ func Advise(ctx context.Context, nearest Chosen, o Options) (notice.List, error)
 		c.Choice.OtherFamilies = append(c.Choice.OtherFamilies, v.Case.Family)
 		c.Choice.EitherEntry = c.Choice.EitherEntry || v.Case.Family == c.Family && v.Case.Heading != c.Heading
 	}
-	left := max(mostTrials-len(nearest.Variants), mostTrials/2)
-	sorts := [][]change{otherWires(c), otherKinds(c), otherEntry(c), twoVisits(c), limitChanges(c, false)}
-	list, tried := firstThatWork(ctx, sorts, left, o)
-	if len(list) == 0 && ctx.Err() == nil {
-		list, _ = firstThatWork(ctx, [][]change{limitChanges(c, true)}, max(left-tried, 3), o)
+	var list notice.List
+	for _, round := range [...]struct {
+		sorts [][]change
+		most  int
+	}{
+		{[][]change{otherWires(c), otherKinds(c), otherEntry(c), twoVisits(c), limitChanges(c, false)}, max(mostAlone-len(nearest.Variants), leastAlone)},
+		{[][]change{twoVisitsOtherWire(c)}, mostTogether},
+		{[][]change{limitChanges(c, true)}, mostMeasured},
+	} {
+		if list = firstThatWork(ctx, round.sorts, round.most, o); len(list) > 0 || ctx.Err() != nil {
+			break
+		}
 	}
 	if len(list) == 0 {
 		list = append(list, notice.NoRelief{})
@@ -56,9 +67,8 @@ func Advise(ctx context.Context, nearest Chosen, o Options) (notice.List, error)
 	return list, ctx.Err()
 }
 
-// firstThatWork tells of each sort of change the first that works, of at most so many in all, and
-// how many were tried at most.
-func firstThatWork(ctx context.Context, sorts [][]change, most int, o Options) (list notice.List, tried int) {
+// firstThatWork tells of each sort of change the first that works, of at most so many in all.
+func firstThatWork(ctx context.Context, sorts [][]change, most int, o Options) (list notice.List) {
 	type place struct{ sort, at int }
 	var places []place
 	// The first of each sort come first, for the last may find no time left.
@@ -97,7 +107,7 @@ func firstThatWork(ctx context.Context, sorts [][]change, most int, o Options) (
 			}
 		}
 	}
-	return list, len(places)
+	return list
 }
 
 // tried is what is told of a change that works; nil for one that does not.
@@ -214,6 +224,20 @@ func twoVisits(c design.Case) []change {
 	}}}
 }
 
+// twoVisitsOtherWire are two springs for half of the travel each, of a wire of the drawer.
+func twoVisitsOtherWire(c design.Case) []change {
+	var list []change
+	for _, other := range otherWires(c) {
+		trial := other.cases[0]
+		first, second := halves(trial)
+		wire := notice.NameOf(trial.Wire)
+		list = append(list, change{[]design.Case{first, second}, func(notice.Drive) notice.Notice {
+			return notice.TwoSpringsRelief{ReactivateMM: r3.Norm(r3.Sub(c.Goal.CentreMM, first.Goal.CentreMM)), Wire: &wire}
+		}})
+	}
+	return list
+}
+
 // limitChanges are limits with more room, those that were measured in the mouth or the others.
 func limitChanges(c design.Case, measured bool) []change {
 	var list []change
@@ -238,7 +262,7 @@ type relief struct {
 }
 
 func reliefs(c design.Case) []relief {
-	room := []float64{1, 2} // mm: more than a measurement may be off by no mouth has (choice)
+	room := []float64{2} // mm: hardly more than a measurement may be off by (choice)
 	give := func(limit target.Limit, field func(*design.Limits) *float64) relief {
 		return relief{limit.Measured(), room, func(l *design.Limits, byMM float64) notice.Notice {
 			from := *field(l)

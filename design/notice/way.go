@@ -101,7 +101,8 @@ func (EntryRelief) Kind() Kind { return EntryReliefKind }
 
 // TwoSpringsRelief tells that two springs would do, one after the other.
 type TwoSpringsRelief struct {
-	ReactivateMM float64 `json:"reactivate_mm"` // travel left where the second one takes over
+	ReactivateMM float64    `json:"reactivate_mm"`  // travel left where the second one takes over
+	Wire         *NamedWire `json:"wire,omitempty"` // of both; nil: the case's own
 }
 
 // Kind is TwoSpringsReliefKind.

@@ -55,6 +55,7 @@ func samples() notice.List {
 		notice.EntryRelief{},
 		notice.WireChosen{Wire: notice.NamedWire{Alloy: "beta-titanium", ThicknessMM: 0.4064, WidthMM: 0.5588}, Among: 3},
 		notice.TwoSpringsRelief{ReactivateMM: 1},
+		notice.TwoSpringsRelief{ReactivateMM: 1, Wire: &notice.NamedWire{Alloy: "stainless steel", DiameterMM: 0.4}},
 		notice.NoRelief{},
 	}
 	for task := range notice.Tasks {

@@ -139,6 +139,9 @@ func (b *Book) way(n notice.Notice) string {
 	case notice.WireChosen:
 		return b.Say("of %d wires to choose from, %s was taken", n.Among, b.Wire(n.Wire.Wire()))
 	case notice.TwoSpringsRelief:
+		if n.Wire != nil {
+			return b.Say("would do: two springs of %s, which the prescriber must judge, the second one made for the last %s mm of the travel", b.Wire(n.Wire.Wire()), b.Number(n.ReactivateMM, 2))
+		}
 		return b.Say("would do: two springs, the second one made for the last %s mm of the travel", b.Number(n.ReactivateMM, 2))
 	case notice.NoRelief:
 		return b.Say("tried without success: other wires, other kinds of springs, two springs for half the travel each, more bend, more room")

@@ -694,6 +694,7 @@ var portuguese = map[string]string{
 	"stress":                            "tensão",
 
 	// What was chosen, and what would do.
+	"would do: two springs of %s, which the prescriber must judge, the second one made for the last %s mm of the travel":     "bastariam: duas molas de %s, o que cabe ao prescritor julgar, a segunda feita para os últimos %s mm do percurso",
 	"tried without success: other wires, other kinds of springs, two springs for half the travel each, more bend, more room": "tentado sem êxito: outros fios, outros tipos de mola, duas molas para metade do percurso cada, mais dobra, mais espaço",
 	"would do: a wire of %s, %s, which the prescriber must judge":                                                            "bastaria: um fio de %s, %s, o que cabe ao prescritor julgar",
 	"another kind of spring, the %s":                                                 "outro tipo de mola: %s",

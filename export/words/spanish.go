@@ -694,6 +694,7 @@ var spanish = map[string]string{
 	"stress":                            "tensión",
 
 	// What was chosen, and what would do.
+	"would do: two springs of %s, which the prescriber must judge, the second one made for the last %s mm of the travel":     "bastarían: dos resortes de %s, lo que debe juzgar el prescriptor, el segundo hecho para los últimos %s mm del recorrido",
 	"tried without success: other wires, other kinds of springs, two springs for half the travel each, more bend, more room": "probado sin éxito: otros alambres, otros tipos de resorte, dos resortes para medio recorrido cada uno, más doblez, más espacio",
 	"would do: a wire of %s, %s, which the prescriber must judge":                                                            "bastaría: un alambre de %s, %s, lo que debe juzgar el prescriptor",
 	"another kind of spring, the %s":                                                 "otro tipo de resorte: %s",
