@@ -67,11 +67,11 @@ func SearchChoices(ctx context.Context, c design.Case, o Options) (Chosen, error
 	for _, i := range searched {
 		whole := o
 		whole.Progress = nil
-		r, err := bestSpring(ctx, cases[i], whole)
+		r, cost, err := costedSpring(ctx, cases[i], whole)
 		if ctx.Err() != nil {
 			return Chosen{Case: cases[0]}, ctx.Err()
 		}
-		wholly := screened{cases[i], r, err, err == nil && makesTravel(ctx, cases[i], r)}
+		wholly := screened{cases[i], r, cost, err, err == nil && makesTravel(ctx, cases[i], r)}
 		if short := &found[i]; wholly.compare(*short) <= 0 {
 			*short = wholly
 		} else if err := short.result.bendInTrial(ctx, cases[i], o.Workers); err != nil {
@@ -130,7 +130,7 @@ func (s screened) compare(other screened) int {
 			return r
 		}
 	}
-	return cmp.Compare(s.result.total, other.result.total)
+	return cmp.Compare(s.cost, other.cost)
 }
 
 // variant is what is told of it.

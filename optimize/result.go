@@ -72,8 +72,6 @@ type Result struct {
 	// Robust is what becomes of the spring in the hand of the case's bender. It is empty
 	// where no springs are to be bent in trial, and for one that yields or is superelastic.
 	Robust Robustness
-
-	total float64 // what it costs on bendable numbers
 }
 
 // Shortfall is what the spring misses and exceeds; it is untold where there is none.
@@ -113,7 +111,6 @@ func newResult(p *problem, f found) (Result, error) {
 		After:       summarise(p.c, evaluation.Record),
 		Misses:      p.c.Misses(evaluation.Record),
 		Evaluations: f.evaluations,
-		total:       chosen.cost.total(onGrid()),
 	}
 	for j, f := range p.pattern.Freedoms {
 		r.Settings = append(r.Settings, Setting{f, chosen.x[j]})

@@ -31,8 +31,9 @@ var errFarFromMet = errors.New("the target is far from met")
 type screened struct {
 	c      design.Case
 	result Result
-	err    error // that no spring was found, or that the nearest one yields
-	met    bool  // the target, by a spring that moves the tooth and keeps the anchor
+	cost   float64 // of the spring on bendable numbers
+	err    error   // that no spring was found, or that the nearest one yields
+	met    bool    // the target, by a spring that moves the tooth and keeps the anchor
 }
 
 // screen searches a case shortly, on one goroutine.
@@ -40,7 +41,7 @@ func screen(ctx context.Context, c design.Case, yesOrNo bool) screened {
 	s := screened{c: c}
 	c.Search.Starts = 0
 	c.Bender.Springs = 0
-	s.result, s.err = bestSpring(ctx, c, Options{Workers: 1, screening: true, yesOrNo: yesOrNo})
+	s.result, s.cost, s.err = costedSpring(ctx, c, Options{Workers: 1, screening: true, yesOrNo: yesOrNo})
 	s.met = s.err == nil && makesTravel(ctx, c, s.result)
 	return s
 }

@@ -22,28 +22,35 @@ func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 // bestSpring is Search for a case that may go beyond what Validate allows, such as one with more
 // room than there is.
 func bestSpring(ctx context.Context, c design.Case, o Options) (Result, error) {
+	r, _, err := costedSpring(ctx, c, o)
+	return r, err
+}
+
+// costedSpring is bestSpring with what the spring costs on bendable numbers.
+func costedSpring(ctx context.Context, c design.Case, o Options) (Result, float64, error) {
 	pattern, err := o.patternFor(c)
 	if err != nil {
-		return Result{}, err
+		return Result{}, 0, err
 	}
 	p := newProblem(ctx, c, pattern)
 	f, err := findInOneHand(p, o)
 	if err != nil {
-		return Result{}, err
+		return Result{}, 0, err
 	}
+	total := f.chosen.cost.total(onGrid())
 	r, yields := newResult(p, f)
 	if yields != nil {
-		return r, yields
+		return r, total, yields
 	}
 	r.Traits = traits(p, r.Spring, r.Evaluation, f.chosen.x)
 	if o.screening {
-		return r, nil
+		return r, total, nil
 	}
 	r.Spared = f.spared
 	if r.Met() {
 		r.Alternatives = alternatives(p, f.settled, f.chosen, r.Traits)
 	}
-	return r, r.bendInTrial(ctx, c, o.Workers)
+	return r, total, r.bendInTrial(ctx, c, o.Workers)
 }
 
 // found is what the stages of a search come to.
