@@ -35,6 +35,7 @@ type Case struct {
 	Positions int       // positions of the travel that are solved, at least 2
 
 	Wire   wire.Wire
+	Choice Choice // what may be chosen beside the wire, kind and heading that are said above
 	Limits Limits
 	Target target.Target
 	Search Search

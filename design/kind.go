@@ -40,7 +40,7 @@ const (
 // Families lists the kinds of springs, the usual one first.
 func Families() []Family {
 	return []Family{
-		{Name: RectangularLoopName, For: "moving a tooth up or down without tipping it; taken where none is named", FromBehind: true},
+		{Name: RectangularLoopName, For: "moving a tooth up or down without tipping it; taken for what none of the others is for", FromBehind: true},
 		{Name: TLoopName, For: "closing a space, bodily at the start"},
 		{Name: LLoopName, For: "bringing a high tooth into line between its neighbours"},
 		{Name: OpenVerticalLoopName, For: "closing a small space with controlled tipping"},

@@ -48,6 +48,7 @@ func (c Case) Validate() error {
 	v.between("search.angle_step_deg", c.Search.AngleStepRad, quantity.Degree, 0.01, 15)
 	v.whole("search.starts", c.Search.Starts, 0, mostStarts)
 	v.checkBender()
+	v.faults = append(v.faults, c.OtherWireFaults()...)
 	if v.teethKnown && !v.impossible {
 		v.faults = append(v.faults, c.OverlapFaults()...)
 	}
@@ -184,6 +185,11 @@ func (v *validation) checkFamily() {
 	case !family.Hooked && v.ActiveSlot.Hook:
 		v.blame("active_slot.hold", fmt.Sprintf("does not suit a %s, which enters the slot", family.Name),
 			`leave hold out, or choose a spring that ends in a hook, such as "cantilever"`)
+	}
+	for _, name := range v.Choice.OtherFamilies {
+		if other, err := FamilyOf(name); err != nil || other.Hooked != family.Hooked {
+			v.blame("spring", fmt.Sprintf("%q cannot be tried beside a %s", name, family.Name), "list kinds of springs that all enter the slot, or all end in a hook")
+		}
 	}
 	if v.Heading == spring.Back && !family.FromBehind {
 		v.blame("active_slot.enter", fmt.Sprintf("%q does not suit a %s", "from behind", family.Name), "leave enter out: it goes from the anchor")

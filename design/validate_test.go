@@ -14,6 +14,7 @@ import (
 	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/tooth"
+	"springwright/design/wire"
 	"springwright/presets"
 
 	"github.com/google/go-cmp/cmp"
@@ -79,6 +80,15 @@ func TestValidateSaysWhatACaseFileSays(t *testing.T) {
 		{"positions = 7", "positions = 1001", func(c *design.Case) { c.Positions = 1001 }},
 		{`alloy = "beta-titanium"`, "alloy = \"beta-titanium\"\ne_gpa = 0.5", func(c *design.Case) { c.Wire.EMPa = 500 }},
 		{`alloy = "beta-titanium"`, "alloy = \"beta-titanium\"\ntangent_mpa = 65000", func(c *design.Case) { c.Wire.TangentMPa = 65000 }},
+		{
+			text[strings.Index(text, `alloy = "beta-titanium"`):strings.Index(text, "# The room in the mouth")],
+			"choose = [\"beta-titanium 0.017x0.025in\", \"beta-titanium 0.6x0.7mm\", \"stainless steel 0.0215x0.028in\"]\n",
+			func(c *design.Case) {
+				thick := c.Wire
+				thick.ThicknessMM, thick.WidthMM = 0.6, 0.7
+				c.Choice.OtherWires = []wire.Wire{thick, wire.Stock{Alloy: "stainless steel", Size: wire.Size{ThicknessMil: 21.5, WidthMil: 28}}.Wire()}
+			},
+		},
 		{`width_mm = "0.025in"`, "", func(c *design.Case) { c.Wire.WidthMM = 0 }},
 		{"pliers_radius_mm = 0.75", "pliers_radius_mm = 0.2", func(c *design.Case) { c.Limits.BendRadiusMM = 0.2 + c.Wire.HeightMM()/2 }},
 		{"room_distal_mm = 6.0", "room_distal_mm = -6", func(c *design.Case) { c.Limits.RoomDistalMM = -6 }},

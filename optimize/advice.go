@@ -3,85 +3,268 @@ package optimize
 import (
 	"context"
 	"math"
+	"slices"
+	"sync"
 
 	"springwright/design"
-	"springwright/design/effect"
 	"springwright/design/notice"
+	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/wire"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// adviceStarts is how many points each trial search starts from: enough to find a spring
-// where there is room for one, not to polish it.
-const adviceStarts = 16
+// How many changes there is time for, one alone, two together, and of measured room: each takes a
+// tenth to half a second of the processor, so that all of them end within 5 s on two cores. A
+// variant that was screened before takes the place of one of them.
+const (
+	mostAlone    = 12
+	leastAlone   = 6
+	mostTogether = 2
+	mostMeasured = 5
+	mostWires    = 4
+	mostKinds    = 3
+)
 
-// Advise looks for what stands in the way of a case whose search has failed: it gives one
-// limit after the other more room, tries neighbouring wires and halves the travel. Each notice
-// alone is enough; each was tried out by a search of its own. Where nothing helps it is
-// notice.NoRelief. It takes some seconds. Its only error is that of ctx.
-func Advise(ctx context.Context, c design.Case, o Options) (notice.List, error) {
+// change is a change of a case, and what would be told if it worked.
+type change struct {
+	cases []design.Case // all of them have to be met
+	told  func(notice.Drive) notice.Notice
+}
+
+// Advise looks for what stands in the way of a case whose search has failed: another wire from the
+// drawer or of the next size, another kind of spring, the other way into the slot, two springs for
+// half the travel each, limits that nobody measures; where none of these helps, two springs of another
+// wire, and then more room than was measured. Of every sort of change the first that works is told: each notice alone is enough,
+// each was tried out by a search of its own. Where nothing helps it is notice.NoRelief. Its only
+// error is that of ctx.
+//
+// nearest is what the search came to; variants that it tried are not tried again.
+func Advise(ctx context.Context, nearest Chosen, o Options) (notice.List, error) {
+	c := nearest.Case
+	for _, v := range nearest.Variants {
+		c.Choice.OtherWires = append(c.Choice.OtherWires, v.Case.Wire)
+		c.Choice.OtherFamilies = append(c.Choice.OtherFamilies, v.Case.Family)
+		c.Choice.EitherEntry = c.Choice.EitherEntry || v.Case.Family == c.Family && v.Case.Heading != c.Heading
+	}
 	var list notice.List
-	c.Search.Starts = adviceStarts
-	c.Bender.Springs = 0
-	limits, sizes := reliefs(c), neighbours(c)
-	done, total := 0, len(limits)+len(sizes)+1
-	tick := func() {
-		if done++; o.Progress != nil {
-			o.Progress(done, total)
+	for _, round := range [...]struct {
+		sorts [][]change
+		most  int
+	}{
+		{[][]change{otherWires(c), otherKinds(c), otherEntry(c), twoVisits(c), limitChanges(c, false)}, max(mostAlone-len(nearest.Variants), leastAlone)},
+		{[][]change{twoVisitsOtherWire(c)}, mostTogether},
+		{[][]change{limitChanges(c, true)}, mostMeasured},
+	} {
+		if list = firstThatWork(ctx, round.sorts, round.most, o); len(list) > 0 || ctx.Err() != nil {
+			break
 		}
 	}
-	for _, limit := range limits {
-		for _, step := range limit.steps {
-			trial := c
-			if relieved := limit.widen(&trial.Limits, step); met(ctx, trial, o) {
-				list = append(list, relieved)
-				break
-			}
-		}
-		tick()
-	}
-	for _, size := range sizes {
-		trial := c
-		trial.Wire.ThicknessMM, trial.Wire.WidthMM, trial.Wire.DiameterMM = size.ThicknessMM(), size.WidthMM(), size.DiameterMM()
-		trial.Limits.BendRadiusMM += (trial.Wire.HeightMM() - c.Wire.HeightMM()) / 2 // the same pliers
-		if met(ctx, trial, o) {
-			list = append(list, notice.WireRelief{Size: size})
-		}
-		tick()
-	}
-	if first, second := halves(c); met(ctx, first, o) && met(ctx, second, o) {
-		list = append(list, notice.TwoSpringsRelief{ReactivateMM: r3.Norm(r3.Sub(c.Goal.CentreMM, first.Goal.CentreMM))})
-	}
-	tick()
 	if len(list) == 0 {
 		list = append(list, notice.NoRelief{})
 	}
 	return list, ctx.Err()
 }
 
-// met tells whether a search meets its target with a spring that moves the tooth and keeps the
-// anchor.
-func met(ctx context.Context, c design.Case, o Options) bool {
-	r, err := bestSpring(ctx, c, Options{Workers: o.Workers})
-	if err != nil || !r.Met() {
-		return false
+// firstThatWork tells of each sort of change the first that works, of at most so many in all.
+func firstThatWork(ctx context.Context, sorts [][]change, most int, o Options) (list notice.List) {
+	type place struct{ sort, at int }
+	var places []place
+	// The first of each sort come first, for the last may find no time left.
+	for at := range most {
+		for sort, changes := range sorts {
+			if at < len(changes) && len(places) < most {
+				places = append(places, place{sort, at})
+			}
+		}
 	}
-	teeth, err := effect.ReportTeeth(ctx, c, r.Spring, r.Evaluation.Record)
-	return err == nil && (c.Target.AgainstTravelMeant || !teeth.NotMade()) && teeth.AnchorKept(c.Target)
+	works := make([]notice.Notice, len(places))
+	var mutex sync.Mutex
+	done, first := 0, map[int]int{} // of each sort the first that works
+	sideBySide(len(places), o.Workers, func(i int) bool {
+		p := places[i]
+		mutex.Lock()
+		before, found := first[p.sort]
+		mutex.Unlock()
+		if !found || p.at < before {
+			works[i] = sorts[p.sort][p.at].tried(ctx)
+		}
+		mutex.Lock()
+		defer mutex.Unlock()
+		if now, found := first[p.sort]; works[i] != nil && (!found || p.at < now) {
+			first[p.sort] = p.at
+		}
+		if done++; o.Progress != nil {
+			o.Progress(done, len(places))
+		}
+		return ctx.Err() == nil
+	})
+	for sort := range sorts {
+		for i, p := range places {
+			if at, found := first[sort]; found && p == (place{sort, at}) {
+				list = append(list, works[i])
+			}
+		}
+	}
+	return list
+}
+
+// tried is what is told of a change that works; nil for one that does not.
+func (t change) tried(ctx context.Context) notice.Notice {
+	var drive notice.Drive
+	for i, c := range t.cases {
+		if c.Validate() != nil {
+			return nil
+		}
+		s := screen(ctx, c, true)
+		if !s.met {
+			return nil
+		}
+		if i == 0 {
+			drive = driveOf(c, s.result)
+		}
+	}
+	return t.told(drive)
+}
+
+// otherWires are the wires of the drawer and those next in size, as far as they go into both slots
+// and round the pliers and are not the case's own or chosen from.
+func otherWires(c design.Case) []change {
+	var list []change
+	var seen []wire.Wire
+	add := func(size wire.Size, w wire.Wire) {
+		w.StressRelieved = c.Wire.StressRelieved
+		if c.Wire.CornerRadiusMM > 0 {
+			w = w.RealSize()
+		}
+		same := func(o wire.Wire) bool { return notice.NameOf(o) == notice.NameOf(w) }
+		trial := c
+		trial.Choice = design.Choice{OtherWires: []wire.Wire{w}}
+		if same(c.Wire) || slices.ContainsFunc(c.Choice.OtherWires, same) || slices.ContainsFunc(seen, same) || len(trial.OtherWireFaults()) > 0 || len(list) == mostWires {
+			return
+		}
+		seen = append(seen, w)
+		list = append(list, change{[]design.Case{single(c).WithWire(w)}, func(d notice.Drive) notice.Notice {
+			return notice.WireRelief{Size: size, Alloy: w.Alloy, Drive: d}
+		}})
+	}
+	if !c.Wire.Round() {
+		for _, s := range wire.Drawer() {
+			add(s.Size, s.Wire())
+		}
+	}
+	for _, size := range neighbours(c) {
+		w := c.Wire
+		w.ThicknessMM, w.WidthMM, w.DiameterMM = size.ThicknessMM(), size.WidthMM(), size.DiameterMM()
+		w.CornerRadiusMM = 0
+		add(size, w)
+	}
+	return list
+}
+
+// single is a case without a choice.
+func single(c design.Case) design.Case {
+	c.Choice = design.Choice{}
+	return c
+}
+
+// otherKinds are the kinds of springs that suit the task, and those that do most things.
+func otherKinds(c design.Case) []change {
+	if c.SpringFile != "" || len(c.FreePath.Steps) > 0 {
+		return nil
+	}
+	own, err := design.FamilyOf(c.Family)
+	if err != nil || own.MovesAnchor {
+		return nil
+	}
+	open := single(c)
+	open.Choice.EitherEntry = true
+	suited := open.WithSuitedKind()
+	names := append([]string{suited.Family}, suited.Choice.OtherFamilies...)
+	if !own.Hooked {
+		names = append(names, design.RectangularLoopName, design.LLoopName, design.TLoopName)
+	}
+	var list []change
+	seen := append([]string{own.Name}, c.Choice.OtherFamilies...)
+	for _, name := range names {
+		f, err := design.FamilyOf(name)
+		if err != nil || f.Hooked != own.Hooked || slices.Contains(seen, name) || len(list) == mostKinds {
+			continue
+		}
+		seen = append(seen, name)
+		trial := single(c)
+		trial.Family = name
+		if !f.FromBehind {
+			trial.Heading = spring.On
+		}
+		list = append(list, change{[]design.Case{trial}, func(d notice.Drive) notice.Notice { return notice.FamilyRelief{Family: name, Drive: d} }})
+	}
+	return list
+}
+
+// otherEntry is the other way into the active slot.
+func otherEntry(c design.Case) []change {
+	f, err := design.FamilyOf(c.Family)
+	if err != nil || !f.FromBehind || c.Choice.EitherEntry || c.SpringFile != "" || len(c.FreePath.Steps) > 0 {
+		return nil
+	}
+	trial := single(c)
+	trial.Heading = spring.Back - c.Heading
+	return []change{{[]design.Case{trial}, func(d notice.Drive) notice.Notice {
+		return notice.EntryRelief{FromBehind: trial.Heading == spring.Back, Drive: d}
+	}}}
+}
+
+// twoVisits are two springs for half of the travel each.
+func twoVisits(c design.Case) []change {
+	first, second := halves(single(c))
+	return []change{{[]design.Case{first, second}, func(notice.Drive) notice.Notice {
+		return notice.TwoSpringsRelief{ReactivateMM: r3.Norm(r3.Sub(c.Goal.CentreMM, first.Goal.CentreMM))}
+	}}}
+}
+
+// twoVisitsOtherWire are two springs for half of the travel each, of a wire of the drawer.
+func twoVisitsOtherWire(c design.Case) []change {
+	var list []change
+	for _, other := range otherWires(c) {
+		trial := other.cases[0]
+		first, second := halves(trial)
+		wire := notice.NameOf(trial.Wire)
+		list = append(list, change{[]design.Case{first, second}, func(notice.Drive) notice.Notice {
+			return notice.TwoSpringsRelief{ReactivateMM: r3.Norm(r3.Sub(c.Goal.CentreMM, first.Goal.CentreMM)), Wire: &wire}
+		}})
+	}
+	return list
+}
+
+// limitChanges are limits with more room, those that were measured in the mouth or the others.
+func limitChanges(c design.Case, measured bool) []change {
+	var list []change
+	for _, limit := range reliefs(c) {
+		if limit.measured != measured {
+			continue
+		}
+		for _, step := range limit.steps {
+			trial := single(c)
+			relieved := limit.widen(&trial.Limits, step)
+			list = append(list, change{[]design.Case{trial}, func(notice.Drive) notice.Notice { return relieved }})
+		}
+	}
+	return list
 }
 
 // relief is a limit that can be given more room, in steps of growing size.
 type relief struct {
-	steps []float64
-	widen func(l *design.Limits, by float64) notice.Notice // and says from where to where
+	measured bool // in the mouth, which does not get larger by asking
+	steps    []float64
+	widen    func(l *design.Limits, by float64) notice.Notice // and says from where to where
 }
 
 func reliefs(c design.Case) []relief {
-	room := []float64{1, 2, 4} // mm
+	room := []float64{2} // mm: hardly more than a measurement may be off by (choice)
 	give := func(limit target.Limit, field func(*design.Limits) *float64) relief {
-		return relief{room, func(l *design.Limits, byMM float64) notice.Notice {
+		return relief{limit.Measured(), room, func(l *design.Limits, byMM float64) notice.Notice {
 			from := *field(l)
 			*field(l) += byMM
 			return notice.LimitRelief{Limit: limit, From: from, To: *field(l)}
@@ -93,7 +276,7 @@ func reliefs(c design.Case) []relief {
 		give(target.LoopWidthLimit, func(l *design.Limits) *float64 { return &l.LoopWidthMM }),
 		give(target.RoomMesialLimit, func(l *design.Limits) *float64 { return &l.RoomMesialMM }),
 		give(target.RoomDistalLimit, func(l *design.Limits) *float64 { return &l.RoomDistalMM }),
-		{[]float64{math.Pi / 12, math.Pi / 6}, func(l *design.Limits, byRad float64) notice.Notice {
+		{false, []float64{math.Pi / 12, math.Pi / 6}, func(l *design.Limits, byRad float64) notice.Notice {
 			from := l.LargestPreBendRad
 			l.LargestPreBendRad += byRad
 			return notice.PreBendRelief{FromRad: from, ToRad: l.LargestPreBendRad}
@@ -106,7 +289,7 @@ func reliefs(c design.Case) []relief {
 		list = append(list, give(target.CheekLimit, func(l *design.Limits) *float64 { return &l.CheekBulgeMM }))
 	}
 	if l.MostBends > 0 {
-		list = append(list, relief{[]float64{1, 2, 4}, func(l *design.Limits, by float64) notice.Notice {
+		list = append(list, relief{false, []float64{1, 2}, func(l *design.Limits, by float64) notice.Notice {
 			from := l.MostBends
 			l.MostBends += int(by)
 			return notice.LimitRelief{Limit: target.BendsLimit, From: float64(from), To: float64(l.MostBends)}
@@ -117,7 +300,7 @@ func reliefs(c design.Case) []relief {
 
 // foldRelief gives a loop more height, in the terms of what was measured for it.
 func foldRelief(steps []float64) relief {
-	return relief{steps, func(l *design.Limits, byMM float64) notice.Notice {
+	return relief{true, steps, func(l *design.Limits, byMM float64) notice.Notice {
 		height, fold := l.LoopHeightMM, l.FoldDepthMM
 		l.LoopHeightMM += byMM
 		if fold <= 0 {

@@ -17,13 +17,13 @@ func TestReliefsAreThoseThatWereMeasured(t *testing.T) {
 	c.Limits.BitingReachMM, c.Limits.CheekBulgeMM, c.Limits.MostBends = 2, 3, 8
 	l := c.Limits
 	want := []notice.Notice{
-		notice.LimitRelief{Limit: target.FoldLimit, From: l.FoldDepthMM, To: l.FoldDepthMM + 1},
-		notice.LimitRelief{Limit: target.LoopWidthLimit, From: l.LoopWidthMM, To: l.LoopWidthMM + 1},
-		notice.LimitRelief{Limit: target.RoomMesialLimit, From: l.RoomMesialMM, To: l.RoomMesialMM + 1},
-		notice.LimitRelief{Limit: target.RoomDistalLimit, From: l.RoomDistalMM, To: l.RoomDistalMM + 1},
+		notice.LimitRelief{Limit: target.FoldLimit, From: l.FoldDepthMM, To: l.FoldDepthMM + 2},
+		notice.LimitRelief{Limit: target.LoopWidthLimit, From: l.LoopWidthMM, To: l.LoopWidthMM + 2},
+		notice.LimitRelief{Limit: target.RoomMesialLimit, From: l.RoomMesialMM, To: l.RoomMesialMM + 2},
+		notice.LimitRelief{Limit: target.RoomDistalLimit, From: l.RoomDistalMM, To: l.RoomDistalMM + 2},
 		notice.PreBendRelief{FromRad: l.LargestPreBendRad, ToRad: l.LargestPreBendRad + math.Pi/12},
-		notice.LimitRelief{Limit: target.BitingLimit, From: 2, To: 3},
-		notice.LimitRelief{Limit: target.CheekLimit, From: 3, To: 4},
+		notice.LimitRelief{Limit: target.BitingLimit, From: 2, To: 4},
+		notice.LimitRelief{Limit: target.CheekLimit, From: 3, To: 5},
 		notice.LimitRelief{Limit: target.BendsLimit, From: 8, To: 9},
 	}
 	list := reliefs(c)
@@ -38,7 +38,7 @@ func TestReliefsAreThoseThatWereMeasured(t *testing.T) {
 		if wider == c.Limits {
 			t.Errorf("relief %d widens nothing", i)
 		}
-		if i == 0 && wider.LoopHeightMM != l.LoopHeightMM+1 {
+		if i == 0 && wider.LoopHeightMM != l.LoopHeightMM+2 {
 			t.Errorf("a deeper fold makes the loop %v mm high", wider.LoopHeightMM)
 		}
 	}

@@ -28,10 +28,7 @@ const sketchPositions = 4
 
 // newCrew is the crew of a search. The error is that of solve.NewSeatedPath.
 func newCrew(p *problem, o Options) (*crew, error) {
-	n := o.Workers
-	if n <= 0 {
-		n = runtime.GOMAXPROCS(0)
-	}
+	n := workersOf(o.Workers)
 	few := p.c
 	few.Positions = min(few.Positions, sketchPositions)
 	w := &crew{ctx: p.ctx, progress: o.Progress}
@@ -54,6 +51,14 @@ func newCrew(p *problem, o Options) (*crew, error) {
 		w.workers, w.tied, w.sketch = append(w.workers, worker), append(w.tied, tied), append(w.sketch, sketch)
 	}
 	return w, nil
+}
+
+// workersOf is how many goroutines are asked for: 0 is one for each core.
+func workersOf(n int) int {
+	if n <= 0 {
+		return runtime.GOMAXPROCS(0)
+	}
+	return n
 }
 
 // evaluations is how many springs were solved over their travel.

@@ -18,13 +18,13 @@ const (
 // then to what is preferred beside it. It returns those found for the target alone, and the
 // finalists, by what they cost in the bender's hand, both best first.
 func polish(p *problem, crew *crew, plan plan, scattered []candidate) (free, finest []candidate) {
-	best := scattered[:min(len(scattered), plan.effort*semifinalists)]
+	best := scattered[:min(len(scattered), plan.effort*plan.semifinalists)]
 	free = improved(p, crew, crew.workers, best, lastIterations)
 	finest = make([]candidate, len(free))
 	crew.share(crew.workers, len(free), func(i int, worker *objective) {
 		finest[i] = priced(p, preferred(p, free[i], worker))
 	})
-	return free, rank(finest, inHand(), plan.effort*finalists)
+	return free, rank(finest, inHand(), plan.effort*plan.finalists)
 }
 
 // priced fills in what a design costs beside its rows.

@@ -77,7 +77,7 @@ func foundFor(t *testing.T, c design.Case, times, workers int) found {
 		t.Fatal(err)
 	}
 	p := newProblem(t.Context(), c, pattern)
-	q := planFor(c)
+	q := planFor(c, Options{})
 	q.effort, q.starts = times, times*q.starts
 	crew, err := newCrew(p, Options{Workers: workers})
 	if err != nil {

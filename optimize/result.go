@@ -18,6 +18,9 @@ type Options struct {
 	Workers  int                   // goroutines; 0: one for each core. The answer does not depend on it
 	Progress func(done, total int) // called from one goroutine at a time; may be nil
 	Pattern  spring.Pattern        // searched instead of what the case asks for; empty: that
+
+	screening bool // a short search: is there a spring at all?
+	yesOrNo   bool // in a screening: the nearest spring is not wanted where the target is far from met
 }
 
 // patternFor returns the pattern that is searched.

@@ -28,7 +28,7 @@ func round(p *problem, crew *crew, plan plan, stages [][]thinned) []candidate {
 		best[i] = i
 	}
 	slices.SortStableFunc(best, func(a, b int) int { return cheaper(settled[a].cost, settled[b].cost, onGrid()) })
-	crew.share(crew.workers, min(plan.effort*explored, len(best)), func(i int, worker *objective) {
+	crew.share(crew.workers, min(plan.effort*plan.explored, len(best)), func(i int, worker *objective) {
 		numbers := rand.New(rand.NewPCG(p.c.Search.Seed, uint64(plan.pass)<<32|uint64(i)))
 		at := &settled[best[i]]
 		*at = explorer{p, worker, numbers}.explore(*at)
@@ -51,7 +51,7 @@ func mostPromising(stages [][]thinned, plan plan) []thinned {
 	var chosen []thinned
 	taken := make([]int, len(stages))
 	for _, a := range places {
-		if taken[a.finalist] < mostOfAFinalist && len(chosen) < plan.effort*mostSettled {
+		if taken[a.finalist] < mostOfAFinalist && len(chosen) < plan.effort*plan.settled {
 			chosen = append(chosen, stages[a.finalist][a.stage])
 			taken[a.finalist]++
 		}

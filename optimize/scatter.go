@@ -30,7 +30,7 @@ func scatter(p *problem, crew *crew, plan plan) []candidate {
 		p.descend(newClosing(worker), forTarget(), p.box, points[i], closeIterations)
 		found[i] = p.descend(worker, forTarget(), p.box, points[i], firstIterations)
 	})
-	best := rank(found, forTarget(), plan.effort*quarterfinalists)
+	best := rank(found, forTarget(), plan.effort*plan.quarterfinalists)
 	return improved(p, crew, crew.sketch, best, nextIterations)
 }
 

@@ -22,29 +22,39 @@ func Search(ctx context.Context, c design.Case, o Options) (Result, error) {
 // bestSpring is Search for a case that may go beyond what Validate allows, such as one with more
 // room than there is.
 func bestSpring(ctx context.Context, c design.Case, o Options) (Result, error) {
+	r, _, err := costedSpring(ctx, c, o)
+	return r, err
+}
+
+// costedSpring is bestSpring with what the spring costs on bendable numbers.
+func costedSpring(ctx context.Context, c design.Case, o Options) (Result, float64, error) {
 	pattern, err := o.patternFor(c)
 	if err != nil {
-		return Result{}, err
+		return Result{}, 0, err
 	}
 	p := newProblem(ctx, c, pattern)
 	f, err := findInOneHand(p, o)
 	if err != nil {
-		return Result{}, err
+		return Result{}, 0, err
 	}
 	worker, err := newObjective(p.c, p.pattern, p.searched())
 	if err != nil {
-		return Result{}, err
+		return Result{}, 0, err
 	}
+	total := f.chosen.cost.total(onGrid())
 	r, yields := newResult(p, worker, f)
 	if yields != nil {
-		return r, yields
+		return r, total, yields
 	}
 	r.Traits = traits(p, r.Spring, r.Evaluation, f.chosen.x)
+	if o.screening {
+		return r, total, nil
+	}
 	r.Spared = f.spared
 	if r.Met() {
 		r.Alternatives = alternatives(p, worker, f.settled, f.chosen, r.Traits)
 	}
-	return r, r.bendInTrial(ctx, c, o.Workers)
+	return r, total, r.bendInTrial(ctx, c, o.Workers)
 }
 
 // found is what the stages of a search come to.
@@ -64,10 +74,21 @@ type plan struct {
 	// cases that ask for so many times the usual starting points, and for searches that others
 	// are held against.
 	effort int
+	ranks
+	screening, yesOrNo bool // as in Options
 }
 
-func planFor(c design.Case) plan {
-	q := plan{starts: c.Search.Starts, effort: max(1, c.Search.Starts/defaultStarts)}
+// ranks are how many points or designs go into each stage of a pass, before its effort.
+type ranks struct{ quarterfinalists, semifinalists, finalists, settled, explored int }
+
+func planFor(c design.Case, o Options) plan {
+	if o.screening {
+		return plan{starts: screeningStarts, effort: 1, ranks: screeningRanks(), screening: true, yesOrNo: o.yesOrNo}
+	}
+	q := plan{
+		starts: c.Search.Starts, effort: max(1, c.Search.Starts/defaultStarts),
+		ranks: ranks{quarterfinalists, semifinalists, finalists, mostSettled, explored},
+	}
 	if q.starts <= 0 {
 		q.starts = q.effort * defaultStarts
 	}
@@ -88,7 +109,8 @@ const (
 // ErrNothingSolved and that of the problem's context.
 func find(p *problem, crew *crew, plan plan) (found, error) {
 	f, err := pass(p, crew, plan)
-	if p.c.Search.Starts > 0 { // as many as were asked for, and no more
+	if p.c.Search.Starts > 0 || plan.screening { // as many as were asked for, and no more
+		f.evaluations = crew.evaluations()
 		return f, err
 	}
 	for err == nil && plan.pass+1 < mostPasses && f.chosen.cost.hard() {
@@ -118,7 +140,7 @@ func (c cost) hard() bool {
 // pass runs the stages of the search once.
 func pass(p *problem, crew *crew, plan plan) (found, error) {
 	few := func(n int) int { return min(plan.starts, plan.effort*n) }
-	crew.total += plan.starts + few(quarterfinalists) + few(semifinalists) + few(finalists)
+	crew.total += plan.starts + few(plan.quarterfinalists) + few(plan.semifinalists) + few(plan.finalists)
 
 	scattered := scatter(p, crew, plan)
 	free, finest := polish(p, crew, plan, scattered)
@@ -128,7 +150,13 @@ func pass(p *problem, crew *crew, plan plan) (found, error) {
 	if len(finest) == 0 {
 		return found{}, ErrNothingSolved
 	}
-	stages, spared := thin(p, crew, finest)
+	if plan.yesOrNo && finest[0].cost.misses > farFromMet {
+		return found{}, errFarFromMet
+	}
+	stages, spared := unthinned(p, finest), []Spared(nil)
+	if !plan.screening {
+		stages, spared = thin(p, crew, finest)
+	}
 	rounded := round(p, crew, plan, stages)
 	if err := p.ctx.Err(); err != nil {
 		return found{}, err

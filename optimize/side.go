@@ -15,7 +15,7 @@ func findInOneHand(p *problem, o Options) (found, error) {
 	if err != nil {
 		return found{}, err
 	}
-	f, err := find(twin, crew, planFor(twin.c))
+	f, err := find(twin, crew, planFor(twin.c, o))
 	if err != nil {
 		return found{}, err
 	}

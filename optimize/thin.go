@@ -39,6 +39,15 @@ func thin(p *problem, crew *crew, finest []candidate) ([][]thinned, []Spared) {
 	return stages, spared
 }
 
+// unthinned are the finalists with all their bends.
+func unthinned(p *problem, finest []candidate) [][]thinned {
+	stages := make([][]thinned, len(finest))
+	for i, c := range finest {
+		stages[i] = []thinned{{c, p.box}}
+	}
+	return stages
+}
+
 // thinner gives up the bends of one design after the other.
 type thinner struct {
 	p      *problem

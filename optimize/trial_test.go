@@ -26,7 +26,7 @@ func newTrial(t testing.TB, c design.Case, pattern spring.Pattern) trial {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return trial{p, w, planFor(c), w.workers[0]}
+	return trial{p, w, planFor(c, Options{}), w.workers[0]}
 }
 
 // trialOf is newTrial for the pattern that the case asks for.

@@ -95,7 +95,7 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		}
 	}
 
-	bent, err := o.bentSpring(ctx, c, wanted)
+	bent, err := o.bentSpring(ctx, c, &wanted)
 	if err != nil {
 		return err
 	}
@@ -159,26 +159,29 @@ func anyFigures(candidates []effect.Candidate) error {
 	return f.hint("choose thinner or superelastic wires by --wire, or a case with a shorter travel")
 }
 
-// bentSpring searches the spring, or takes it from a file.
-func (o compareOptions) bentSpring(ctx context.Context, c console, wanted design.Case) (effect.Candidate, error) {
+// bentSpring searches the spring, or takes it from a file. Where there was something to choose the
+// case becomes the one that the spring is for.
+func (o compareOptions) bentSpring(ctx context.Context, c console, wanted *design.Case) (effect.Candidate, error) {
 	if o.spring != "" {
-		bent, err := springFromFile(ctx, c, o.spring, wanted)
+		bent, err := springFromFile(ctx, c, o.spring, *wanted)
 		c.warnUnmet(o.spring, wanted.Teeth, bent.Spring)
 		return bent, err
 	}
 	p := newProgress(c, "searching", o.quiet)
-	result, err := optimize.Search(ctx, wanted, optimize.Options{Progress: p.update})
+	chosen, err := optimize.SearchChoices(ctx, *wanted, optimize.Options{Progress: p.update})
 	p.clear()
 	if ctx.Err() != nil {
 		return effect.Candidate{}, ctx.Err()
 	}
+	*wanted = chosen.Case
+	result := chosen.Result
 	if err != nil && !errors.Is(err, solve.ErrYield) {
 		// Nothing to evaluate; the wires can be compared with each other all the same.
 		return named(effect.Candidate{Withheld: err}), nil
 	}
 	if !result.Met() {
 		c.say("warning", "the target is not met, the spring is the nearest design")
-		for _, line := range shortcomings(wanted, result) {
+		for _, line := range shortcomings(chosen.Case, result) {
 			c.say("warning", line)
 		}
 	}

@@ -109,17 +109,19 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 		return err
 	}
 
-	result, err := search(ctx, wanted, newProgress(c, "searching", o.quiet))
+	chosen, err := search(ctx, c, o, wanted)
 	if err != nil {
 		return err
 	}
+	wanted = chosen.Case
+	result := chosen.Result
 	if !result.Met() {
 		if !o.anyway {
-			more, err := wayOut(ctx, wanted, newProgress(c, "looking for a way out", o.quiet))
+			more, err := wayOut(ctx, chosen, newProgress(c, "looking for a way out", o.quiet))
 			if err != nil {
 				return err
 			}
-			return unmet(wanted, result, more)
+			return unmet(wanted, chosen, more)
 		}
 		c.say("warning", "the target is not met, this is the nearest design")
 		for _, line := range shortcomings(wanted, result) {
@@ -153,7 +155,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if files, err = place.write(ctx, files); err != nil {
 		return err
 	}
-	answer := designText(r, result, list, o.out, files)
+	answer := designText(r, chosen, list, o.out, files)
 	if o.json {
 		if answer, err = designJSON(r, result.Family, job.Fingerprint, o.out, files); err != nil {
 			return err
@@ -214,26 +216,41 @@ func (o designOptions) override(s *design.Search) {
 	}
 }
 
-func search(ctx context.Context, wanted design.Case, p *progress) (optimize.Result, error) {
-	defer p.clear()
-	result, err := optimize.Search(ctx, wanted, optimize.Options{Progress: p.update})
+func search(ctx context.Context, c console, o designOptions, wanted design.Case) (optimize.Chosen, error) {
+	p := newProgress(c, "searching", o.quiet)
+	chosen, err := optimize.SearchChoices(ctx, wanted, optimize.Options{Progress: p.update})
+	p.clear()
+	var f *failure
 	switch {
+	case ctx.Err() != nil:
+		return chosen, ctx.Err()
 	case errors.Is(err, optimize.ErrNothingSolved):
-		return result, (&failure{code: exitUnmet, text: err.Error()}).
-			hint("check where the active slot is and from which side it is entered, or give the loop more room")
+		f = &failure{code: exitUnmet, text: err.Error(), details: variantLines(chosen)}
 	case errors.Is(err, solve.ErrYield): // of the nearest design: nothing to put on paper, not even by --anyway
-		return result, (&failure{code: exitUnmet, text: unmetText, details: append([]string{"nearest design: " + err.Error()}, shortcomings(wanted, result)...)}).
-			hint("use a thinner wire, shorten the travel, ask for less force, or choose another kind of spring")
+		details := append([]string{"nearest design: " + err.Error()}, shortcomings(chosen.Case, chosen.Result)...)
+		f = &failure{code: exitUnmet, text: unmetText, details: append(details, variantLines(chosen)...)}
+	default:
+		return chosen, err
 	}
-	return result, err
+	more, adviceErr := wayOut(ctx, chosen, newProgress(c, "looking for a way out", o.quiet))
+	if adviceErr != nil {
+		return chosen, adviceErr
+	}
+	for _, line := range more {
+		f.hint("%s", line)
+	}
+	if errors.Is(err, optimize.ErrNothingSolved) {
+		return chosen, f.hint("check where the active slot is and from which side it is entered, or give the loop more room")
+	}
+	return chosen, f.hint("use a thinner wire, shorten the travel, ask for less force, or choose another kind of spring")
 }
 
 const unmetText = "no spring meets the target within the limits"
 
 // unmet says what the nearest design misses, what stands in its way, and what more there is
 // to say.
-func unmet(wanted design.Case, r optimize.Result, more []string) error {
-	f := &failure{code: exitUnmet, text: unmetText, details: shortcomings(wanted, r)}
+func unmet(wanted design.Case, r optimize.Chosen, more []string) error {
+	f := &failure{code: exitUnmet, text: unmetText, details: append(shortcomings(wanted, r.Result), variantLines(r)...)}
 	for _, line := range more {
 		f.hint("%s", line)
 	}

@@ -13,11 +13,13 @@ import (
 )
 
 // designText is the result on standard output, with the bend list where there is one.
-func designText(made report.Report, r optimize.Result, list, dir string, files []output) string {
+func designText(made report.Report, chosen optimize.Chosen, list, dir string, files []output) string {
 	var text tableText
-	wanted := made.Case
+	wanted, r := made.Case, chosen.Result
 	text.line("case %s: %s", wanted.Code, wanted.Title)
 	text.line("%s, %s, %.1f mm of wire between the slots\n", r.Family, english().Wire(r.Spring.Wire), r.Spring.Path.WireLengthMM())
+
+	text.choice(chosen)
 
 	var rows [][]string
 	for _, s := range r.Settings {

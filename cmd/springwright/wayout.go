@@ -3,15 +3,14 @@ package main
 import (
 	"context"
 
-	"springwright/design"
 	"springwright/design/notice"
 	"springwright/optimize"
 )
 
 // wayOut says what would turn a target that cannot be met into one that can.
-func wayOut(ctx context.Context, wanted design.Case, p *progress) ([]string, error) {
+func wayOut(ctx context.Context, nearest optimize.Chosen, p *progress) ([]string, error) {
 	defer p.clear()
-	advice, err := optimize.Advise(ctx, wanted, optimize.Options{Progress: p.update})
+	advice, err := optimize.Advise(ctx, nearest, optimize.Options{Progress: p.update})
 	if err != nil {
 		return nil, err
 	}

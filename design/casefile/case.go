@@ -42,10 +42,12 @@ type caseReader struct {
 	*section
 	teeth      tooth.Pair
 	teethKnown bool
-	oneWay     bool // the spring can only enter the active slot from the anchor
-	// kindUnknown: which kind of spring is meant is not certain, so the spring may enter the
-	// active slot from behind.
-	kindUnknown bool
+	// A free path is drawn for one way into the active slot, which has to be told. A kind of spring
+	// that may enter from either side, or is still to be chosen, may be tried both ways.
+	entryNeeded, entryOpen bool
+	kindOpen               bool // the kind of spring is to be chosen
+	usualWires             bool // the wires to choose from are those of most drawers
+	wirePlaces             map[string]place
 }
 
 // ReadCase reads a case file, the prescription. name is the file's name for messages. The
@@ -53,7 +55,8 @@ type caseReader struct {
 //
 // Placements and loads are written in the words of the clinic (apical, buccal, mesial);
 // the tooth numbers turn them into the axes of package design. Left out: title "",
-// goal as now key by key, positions 7, spring "rectangular loop", hold "tied" ("hook" for
+// goal as now key by key, positions 7, spring what design.Case.WithSuitedKind says, enter either
+// way, hold "tied" ("hook" for
 // springs that end in one), an anchor tooth that stands alone, and slide "none" (play and slide are for the finished spring
 // only: the search takes what is not hooked as clamped), and in limits and search what
 // readLimits and readSearch say. A load component that the target does not name has the limit
@@ -67,10 +70,11 @@ func ReadCase(name string, data []byte) (design.Case, error) {
 	in := caseReader{section: root}
 	in.readTeeth()
 	c.Teeth = in.teeth
-	c.Wire = root.wire()
+	c.Wire, c.Choice.OtherWires = in.readWires()
 	in.readFamily(&c)
 	c.AnchorSlot, _ = in.readSlot("anchor_slot", c.Wire, false)
 	c.ActiveSlot, c.Heading = in.readSlot("active_slot", c.Wire, true)
+	c.Choice.EitherEntry = in.entryOpen
 	root.blameSeating("anchor_slot", "active_slot", c.AnchorSlot.Seating, c.ActiveSlot.Seating, c.ActiveSlot.Hook, c.Slide)
 	in.fitFamily(&c)
 	in.readPlacements(&c)
@@ -84,6 +88,10 @@ func ReadCase(name string, data []byte) (design.Case, error) {
 	in.checkTarget(c)
 	c.Search = in.readSearch()
 	c.Bender = root.readBender()
+	in.checkWires(&c)
+	if in.kindOpen {
+		c = c.WithSuitedKind()
+	}
 	root.close()
 	if err := r.faults.Err(); err != nil {
 		return design.Case{}, err
@@ -119,7 +127,7 @@ func (c *caseReader) readTeeth() {
 // readSlot reads a slot; the active one also says how the wire enters it.
 func (c *caseReader) readSlot(key string, w wire.Wire, entered bool) (spring.Slot, spring.Heading) {
 	keys := "height_mm and length_mm"
-	if entered && !c.oneWay {
+	if entered && c.entryNeeded {
 		keys = "height_mm, length_mm and enter"
 	}
 	t := c.required(key, "add ["+key+"] with "+keys)
@@ -147,11 +155,8 @@ func (c *caseReader) readSlot(key string, w wire.Wire, entered bool) (spring.Slo
 		t.seatNeedsLength("length_mm", slot.Seating.Kind)
 	}
 	heading := spring.On
-	switch {
-	case !entered || c.oneWay && !t.has("enter"):
-	case c.kindUnknown && !slot.Hook && !t.has("enter"):
-		t.missing("enter", fmt.Sprintf("only a %s needs it: %q or %q; others leave it out", design.RectangularLoopName, fromAnchor, fromBehind))
-	default:
+	if entered && (t.has("enter") || c.entryNeeded) {
+		c.entryOpen = false
 		if word, ok := t.word("enter", fromAnchor, fromBehind); ok && word == fromBehind {
 			heading = spring.Back
 		}

@@ -7,6 +7,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/notice"
 	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/tooth"
@@ -100,6 +101,8 @@ func TestReadCase(t *testing.T) {
 		Now:        design.Placement{CentreMM: r3.Vec{X: 12.5, Y: 0.5, Z: -2}, Rotation: r3.Vec{X: -4 * degree, Y: 6 * degree, Z: 2 * degree}},
 		Goal:       design.Placement{CentreMM: r3.Vec{X: 12.5, Y: 0.5}, Rotation: r3.Vec{X: -4 * degree, Z: 2 * degree}},
 		Positions:  5,
+		Family:     design.RectangularLoopName,
+		Choice:     design.Choice{Task: notice.OtherTask},
 		Limits: design.Limits{
 			LoopHeightMM: 6.5, FoldDepthMM: 8, LoopWidthMM: 11, RoomMesialMM: 6, RoomDistalMM: 5,
 			BendRadiusMM: 0.6 + 0.4318/2, ShortestStraightMM: 1.2, LargestPreBendRad: 25 * degree,

@@ -18,6 +18,7 @@ const longestFileName = 255
 // spring file.
 func (c *caseReader) readFamily(to *design.Case) {
 	if c.has("spring_file") {
+		c.entryNeeded = true
 		to.SpringFile = c.text("spring_file", longestFileName)
 		if e := c.peek("spring_file"); e != nil && e.value.kind == text && !filepath.IsLocal(to.SpringFile) {
 			c.blame("spring_file", fmt.Sprintf("%q does not lie beside the case file", shorten(to.SpringFile)),
@@ -29,27 +30,25 @@ func (c *caseReader) readFamily(to *design.Case) {
 		return
 	}
 	if !c.has("spring") {
+		c.kindOpen, c.entryOpen = true, true
 		return
 	}
 	to.Family = c.text("spring", longestTitle)
 	e := c.peek("spring")
-	if e.value.kind != text {
-		c.kindUnknown = true
+	switch {
+	case e.value.kind != text:
+		return
+	case to.Family == chooseKind:
+		to.Family, c.kindOpen, c.entryOpen = "", true, true
 		return
 	}
 	family, err := design.FamilyOf(to.Family)
-	c.oneWay = err != nil || !family.FromBehind
+	c.entryOpen = err == nil && family.FromBehind
 	if errors.Is(err, design.ErrFamily) || to.Family == "" {
-		// Whichever kind is meant, what it may need is asked for at once.
-		c.oneWay, c.kindUnknown = false, true
 		names := design.FamilyNames()
 		hint := "known are " + strings.Join(names, ", ")
 		if near := spelling.Nearest(to.Family, names); near != "" {
 			hint = fmt.Sprintf("did you mean %q? ", near) + hint
-			if meant, err := design.FamilyOf(near); err == nil {
-				c.oneWay = meant.Hooked
-				c.kindUnknown = !meant.FromBehind
-			}
 		}
 		c.blame("spring", fmt.Sprintf("%q is no kind of spring", shorten(to.Family)), hint)
 	}
@@ -59,7 +58,11 @@ func (c *caseReader) readFamily(to *design.Case) {
 // that ends in a hook.
 func (c *caseReader) fitFamily(to *design.Case) {
 	slot := c.table("active_slot")
-	if to.SpringFile == "" {
+	if c.kindOpen {
+		if to.ActiveSlot.Hook && to.Heading == spring.Back {
+			slot.blame("enter", fmt.Sprintf("%q does not suit a hook", fromBehind), "leave enter out: a hook enters no slot")
+		}
+	} else if to.SpringFile == "" {
 		family, err := design.FamilyOf(to.Family)
 		if err != nil {
 			return

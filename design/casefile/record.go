@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"springwright/design/effect"
+	"springwright/design/notice"
 	"springwright/design/quantity"
 	"springwright/design/spring"
 	"springwright/design/tooth"
@@ -54,7 +55,7 @@ func (w *recordWriter) record(of wire.Wire, r spring.Record, atResistance []effe
 	if len(atResistance) > 0 && len(atResistance) != len(r.Positions) {
 		return recordJSON{}, fmt.Errorf("%d loads at the centres of resistance for %d positions", len(atResistance), len(r.Positions))
 	}
-	out := recordJSON{Title: r.Title, Teeth: teethOf(r.Teeth), Wire: w.wire(of), verdictJSON: w.verdict(r.Verdict), Positions: []positionJSON{}}
+	out := recordJSON{Title: r.Title, Teeth: teethOf(r.Teeth), Wire: w.wire(of), verdictJSON: w.verdict(r.Verdict), Chosen: r.Chosen, Positions: []positionJSON{}}
 	for i, o := range drifts {
 		w.place = fmt.Sprintf("drift %d", i+1)
 		out.Drift = append(out.Drift, w.drift(o))
@@ -81,6 +82,7 @@ type (
 		Teeth *teethJSON `json:"teeth,omitempty"`
 		Wire  pairsJSON  `json:"wire"`
 		verdictJSON
+		Chosen      notice.List    `json:"chosen,omitempty"`
 		Drift       []driftJSON    `json:"drift,omitempty"`
 		Positions   []positionJSON `json:"positions"`
 		BentSprings *spreadJSON    `json:"bent_springs,omitempty"`

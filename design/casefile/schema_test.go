@@ -12,6 +12,7 @@ import (
 	"springwright/design/casefile"
 	"springwright/design/casefile/schematest"
 	"springwright/design/effect"
+	"springwright/design/notice"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
@@ -64,6 +65,11 @@ func written(t *testing.T) map[string][]byte {
 	put("full record", text, err)
 	text, err = casefile.WriteComparison(origin, full.Teeth, candidates)
 	put("comparison", text, err)
+	full.Chosen = notice.List{
+		notice.KindChosen{Family: "T-loop", Task: notice.SpaceClosed},
+		notice.WireChosen{Wire: notice.NameOf(flat), Among: 3},
+		notice.WireChosen{Wire: notice.NamedWire{Alloy: "stainless steel", DiameterMM: 0.4}, Among: 2},
+	}
 	text, err = casefile.WriteDesignResult(origin, casefile.DesignResult{
 		Case: "demo", Family: "loop", Wire: flat, Record: full, AtResistance: atResistance, Drifts: drifts, Directory: "out",
 		Files: []casefile.File{{Name: "a.svg", Bytes: 3, SHA256: strings.Repeat("0f", 32)}, {Name: "b.svg", SHA256: strings.Repeat("1e", 32)}},

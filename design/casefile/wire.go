@@ -20,24 +20,30 @@ var (
 	tangentSpan = span{unit: quantity.Megapascal, low: 0, high: 400000, above: true}
 )
 
-// wire reads the table [wire], which the files share.
+// wire reads the table [wire] of a spring file.
 func (s *section) wire() wire.Wire {
 	t := s.required("wire", "add [wire] with alloy, thickness_mm and width_mm")
-	w := t.alloy()
+	w := t.oneWire()
+	t.close()
+	return w
+}
+
+// oneWire reads a table that says one wire.
+func (s *section) oneWire() wire.Wire {
+	w := s.alloy()
 	switch {
-	case !t.has("tangent_mpa"):
+	case !s.has("tangent_mpa"):
 	case w.IsSuperelastic():
-		t.blame("tangent_mpa", "does not go with a superelastic wire", "leave it out: the alloy has its own law")
+		s.blame("tangent_mpa", "does not go with a superelastic wire", "leave it out: the alloy has its own law")
 	default:
-		w.TangentMPa = t.optional("tangent_mpa", tangentSpan, 0)
+		w.TangentMPa = s.optional("tangent_mpa", tangentSpan, 0)
 		if w.TangentMPa >= w.EMPa {
-			t.blame("tangent_mpa", quantity.Format(w.TangentMPa)+" MPa is not below the modulus "+quantity.Format(w.EMPa)+" MPa",
+			s.blame("tangent_mpa", quantity.Format(w.TangentMPa)+" MPa is not below the modulus "+quantity.Format(w.EMPa)+" MPa",
 				"past yield a wire is softer than before")
 		}
 	}
-	t.bends(&w)
-	t.size(&w)
-	t.close()
+	s.bends(&w)
+	s.size(&w)
 	return w
 }
 

@@ -66,6 +66,10 @@ const (
 	TwoSpringsReliefKind
 	NoReliefKind
 	SlidToRestKind
+	KindChosenKind
+	WireChosenKind
+	FamilyReliefKind
+	EntryReliefKind
 	Kinds // how many there are
 )
 
@@ -77,6 +81,7 @@ var kindNames = [Kinds]string{
 	"limit in the way", "pre-activation bend in the way", "straight in the way", "number in the way", "stress in the way",
 	"more of a limit would do", "more height would do", "more pre-activation bend would do", "another wire would do",
 	"two springs would do", "nothing found that would do", "slid to rest",
+	"kind of spring chosen", "wire chosen", "another kind of spring would do", "another entry would do",
 }
 
 // String is the kind's name in JSON.

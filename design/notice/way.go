@@ -71,17 +71,38 @@ type PreBendRelief struct {
 // Kind is PreBendReliefKind.
 func (PreBendRelief) Kind() Kind { return PreBendReliefKind }
 
-// WireRelief tells which size of the same alloy would do within the same limits.
+// WireRelief tells which standard wire would do within the same limits.
 type WireRelief struct {
-	Size wire.Size `json:"size"`
+	Size  wire.Size `json:"size"`
+	Alloy string    `json:"alloy"`
+	Drive Drive     `json:"drive"`
 }
 
 // Kind is WireReliefKind.
 func (WireRelief) Kind() Kind { return WireReliefKind }
 
+// FamilyRelief tells which other kind of spring would do.
+type FamilyRelief struct {
+	Family string `json:"family"`
+	Drive  Drive  `json:"drive"`
+}
+
+// Kind is FamilyReliefKind.
+func (FamilyRelief) Kind() Kind { return FamilyReliefKind }
+
+// EntryRelief tells that the same would do if the wire entered the active slot from the other side.
+type EntryRelief struct {
+	FromBehind bool  `json:"from_behind"`
+	Drive      Drive `json:"drive"`
+}
+
+// Kind is EntryReliefKind.
+func (EntryRelief) Kind() Kind { return EntryReliefKind }
+
 // TwoSpringsRelief tells that two springs would do, one after the other.
 type TwoSpringsRelief struct {
-	ReactivateMM float64 `json:"reactivate_mm"` // travel left where the second one takes over
+	ReactivateMM float64    `json:"reactivate_mm"`  // travel left where the second one takes over
+	Wire         *NamedWire `json:"wire,omitempty"` // of both; nil: the case's own
 }
 
 // Kind is TwoSpringsReliefKind.

@@ -1,6 +1,7 @@
 package spring
 
 import (
+	"springwright/design/notice"
 	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/design/wire"
@@ -38,6 +39,8 @@ type Record struct {
 	// Verdict is what the spring misses of its target, nothing where it meets it as drawn;
 	// nil where nobody has held it against one.
 	Verdict *target.Shortfall
+	// Chosen tells what was chosen for the case beside the numbers of the spring: its kind, its wire.
+	Chosen notice.List
 }
 
 // AfterFirstDay returns the loads at a position once the wire, seated at the first, has relaxed

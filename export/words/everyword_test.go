@@ -54,8 +54,17 @@ func samples() notice.List {
 		notice.HeightRelief{FromMM: 8, ToMM: 9},
 		notice.PreBendRelief{FromRad: 0.5, ToRad: 0.8},
 		notice.WireRelief{Size: wire.Sizes()[0]},
+		notice.WireRelief{Size: wire.Sizes()[6], Alloy: "beta-titanium", Drive: notice.Drive{Start: 0.6, End: 0.15}},
+		notice.FamilyRelief{Family: "T-loop", Drive: notice.Drive{Couple: true, Start: 5, End: 2}},
+		notice.EntryRelief{FromBehind: true},
+		notice.EntryRelief{},
+		notice.WireChosen{Wire: notice.NamedWire{Alloy: "beta-titanium", ThicknessMM: 0.4064, WidthMM: 0.5588}, Among: 3},
 		notice.TwoSpringsRelief{ReactivateMM: 1},
+		notice.TwoSpringsRelief{ReactivateMM: 1, Wire: &notice.NamedWire{Alloy: "stainless steel", DiameterMM: 0.4}},
 		notice.NoRelief{},
+	}
+	for task := range notice.Tasks {
+		list = append(list, notice.KindChosen{Family: "T-loop", Task: task})
 	}
 	for l := range notice.Limits {
 		list = append(list, notice.LimitInWay{Limit: l}, notice.LimitRelief{Limit: l, From: 3, To: 4})

@@ -7,6 +7,7 @@ import (
 
 	"springwright/design/notice"
 	"springwright/design/tooth"
+	"springwright/design/wire"
 )
 
 // Notice says a notice, and what to do about it; no hint where there is nothing to do. Both
@@ -146,13 +147,47 @@ func (b *Book) way(n notice.Notice) string {
 	case notice.PreBendRelief:
 		return b.Say("would do: %s", b.Say("largest pre-activation bend %s° instead of %s°", b.Number(n.ToRad/degree, 0), b.Number(n.FromRad/degree, 0)))
 	case notice.WireRelief:
-		return b.Say("would do: a %s wire of the same alloy, which the prescriber must judge", b.decimals(n.Size.String()))
+		if n.Alloy == "" {
+			return b.Say("would do: a %s wire of the same alloy, which the prescriber must judge", b.decimals(n.Size.String())) + b.drive(n.Drive)
+		}
+		return b.Say("would do: a wire of %s, %s, which the prescriber must judge", b.Alloy(wire.Wire{Alloy: n.Alloy}), b.decimals(n.Size.String())) + b.drive(n.Drive)
+	case notice.FamilyRelief:
+		return b.Say("would do: %s", b.Say("another kind of spring, the %s", b.Name(n.Family))) + b.drive(n.Drive)
+	case notice.EntryRelief:
+		if n.FromBehind {
+			return b.Say("would do: %s", b.Say("a wire that enters the active slot from behind")) + b.drive(n.Drive)
+		}
+		return b.Say("would do: %s", b.Say("a wire that enters the active slot from the anchor's side")) + b.drive(n.Drive)
+	case notice.KindChosen:
+		return b.Say("as the case names no kind of spring, a %s was taken, which suits this task: %s", b.Name(n.Family), b.Say(taskPhrases[n.Task]))
+	case notice.WireChosen:
+		return b.Say("of %d wires to choose from, %s was taken", n.Among, b.Wire(n.Wire.Wire()))
 	case notice.TwoSpringsRelief:
+		if n.Wire != nil {
+			return b.Say("would do: two springs of %s, which the prescriber must judge, the second one made for the last %s mm of the travel", b.Wire(n.Wire.Wire()), b.Number(n.ReactivateMM, 2))
+		}
 		return b.Say("would do: two springs, the second one made for the last %s mm of the travel", b.Number(n.ReactivateMM, 2))
 	case notice.NoRelief:
-		return b.Say("tried without success: more room, more bend, wires next in size, two springs for half the travel each")
+		return b.Say("tried without success: other wires, other kinds of springs, two springs for half the travel each, more bend, more room")
 	}
 	return n.Kind().String() // no kind is left: TestEveryNoticeIsSaid
+}
+
+// drive says what a spring that would do gives.
+func (b *Book) drive(d notice.Drive) string {
+	if d == (notice.Drive{}) {
+		return ""
+	}
+	if d.Couple {
+		return b.Say(" (met, %s → %s N·mm)", b.Number(d.Start, 1), b.Number(d.End, 1))
+	}
+	return b.Say(" (met, %s → %s N)", b.Number(d.Start, 2), b.Number(d.End, 2))
+}
+
+// taskPhrases are in the order of notice.Task.
+var taskPhrases = [notice.Tasks]Phrase{
+	"as named", "closing a space", "opening a space", "turning a root alone", "a force at a point of the tooth",
+	"intruding incisors from a molar", "moving a tooth across the arch or in height, or turning it",
 }
 
 func (b *Book) wouldDoMeasured(text string) string {
