@@ -24,11 +24,11 @@ var (
 
 // randomCount is what became of the springs of a kind.
 type randomCount struct {
-	kind                             string
-	solved, failed, wrong            int
-	tooShort, snaps, noStraight      int // cannot be reached
-	checked, severalRests, positions int
-	took                             []time.Duration
+	kind                        string
+	solved, failed, wrong       int
+	tooShort, snaps, noStraight int // cannot be reached
+	checked, severalRests       int
+	took                        []time.Duration
 }
 
 const randomHead = "| kind | springs | too short | snap on the way | no straight left | can be reached | solved | share | wrong of checked | several rests | median, 99 of 100, longest |\n|---|---|---|---|---|---|---|---|---|---|---|"
