@@ -112,7 +112,7 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	c, err := a.cases.get(q.Text)
+	c, err := a.caseOf(q.Text)
 	if err != nil {
 		refuse(w, http.StatusUnprocessableEntity, err, "")
 		return
@@ -127,7 +127,7 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusBadRequest, err, "")
 		return
 	}
-	made := c.SpringFor(path)
+	made := c.DesignedSpring(path)
 	e, err := solve.Evaluate(r.Context(), made, solve.Options{})
 	if err != nil && !errors.Is(err, solve.ErrYield) {
 		refuse(w, http.StatusUnprocessableEntity, err, "")

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"sync"
 
+	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/effect"
 	"springwright/design/notice"
@@ -14,8 +15,8 @@ import (
 	"springwright/export/words"
 )
 
-// found keeps what searches know of their springs and nobody else does: whether they keep to the
-// room, and what becomes of them in a hand.
+// found keeps what searches know of their springs and nobody else does: which wire, kind and entry
+// were chosen for the case, whether a spring keeps to the room, and what becomes of it in a hand.
 type found struct {
 	mu   sync.Mutex
 	kept []foundSpring // the newest first
@@ -23,13 +24,14 @@ type found struct {
 
 type foundSpring struct {
 	text, spring string
+	chosen       design.Case
 	evaluation   solve.Evaluation
 }
 
-func (f *found) keep(text, spring string, e solve.Evaluation) {
+func (f *found) keep(text, spring string, chosen design.Case, e solve.Evaluation) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	f.kept = append([]foundSpring{{text, spring, e}}, f.kept[:min(len(f.kept), mostKept-1)]...)
+	f.kept = append([]foundSpring{{text, spring, chosen, e}}, f.kept[:min(len(f.kept), mostKept-1)]...)
 }
 
 // of is what a search knows of a spring; nil where none has found it.
@@ -45,9 +47,22 @@ func (f *found) of(text, spring string) *solve.Evaluation {
 	return nil
 }
 
+// caseOf is the case of a text, with what the last search for it has chosen.
+func (a *api) caseOf(text string) (design.Case, error) {
+	a.found.mu.Lock()
+	for _, k := range a.found.kept {
+		if k.text == text {
+			a.found.mu.Unlock()
+			return k.chosen, nil
+		}
+	}
+	a.found.mu.Unlock()
+	return a.cases.get(text)
+}
+
 // reportOf reports on a spring of a case, both as texts of their files.
 func (a *api) reportOf(ctx context.Context, text, springText string) (report.Report, error) {
-	c, err := a.cases.get(text)
+	c, err := a.caseOf(text)
 	if err != nil {
 		return report.Report{}, err
 	}
@@ -55,7 +70,7 @@ func (a *api) reportOf(ctx context.Context, text, springText string) (report.Rep
 	if err != nil {
 		return report.Report{}, err
 	}
-	return report.Of(ctx, c, c.SpringFor(s.Path), report.Options{Evaluation: a.found.of(text, springText)})
+	return report.Of(ctx, c, c.DesignedSpring(s.Path), report.Options{Evaluation: a.found.of(text, springText)})
 }
 
 type reportRequest struct {

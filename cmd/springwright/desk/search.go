@@ -63,7 +63,7 @@ func (a *api) search(w http.ResponseWriter, r *http.Request) {
 	defer cancel()
 	defer context.AfterFunc(a.ctx, cancel)()
 	begun, told := time.Now(), time.Now()
-	result, err := optimize.Search(ctx, c, optimize.Options{Progress: func(done, total int) {
+	chosen, err := optimize.SearchChoices(ctx, c, optimize.Options{Progress: func(done, total int) {
 		if total == 0 || time.Since(told) < between {
 			return
 		}
@@ -79,7 +79,8 @@ func (a *api) search(w http.ResponseWriter, r *http.Request) {
 		lines.write(failed{Error: err.Error()})
 		return
 	}
-	a.found.keep(q.Text, string(casefile.WriteSpring(result.Spring)), result.Evaluation)
+	result := chosen.Result
+	a.found.keep(q.Text, string(casefile.WriteSpring(result.Spring)), chosen.Case, result.Evaluation)
 	found := foundLine{Spring: string(casefile.WriteSpring(result.Spring)), Met: result.Met(), Alternatives: []alternative{}}
 	for _, other := range result.Alternatives {
 		found.Alternatives = append(found.Alternatives, alternative{b.Say(meritNames[other.Merit]), string(casefile.WriteSpring(other.Spring))})
