@@ -29,7 +29,7 @@ var portugueseDesk = map[string]string{
 	"Other springs that meet the target":                               "Outras molas que atendem ao alvo",
 	"Paper":                                                            "Papel",
 	"Pick the tooth to move, then its anchor.":                         "Escolha o dente a mover e depois a sua ancoragem.",
-	"Predicted drift, an estimate":                                     "Deslocamento previsto, uma estimativa",
+	"After the first day":                                              "Depois do primeiro dia",
 	"Print the sheet, not this page: only the sheet is true to scale.": "Imprima a folha, não esta página: só a folha está em tamanho real.",
 	"Save":                   "Salvar",
 	"Search a spring first.": "Procure primeiro uma mola.",

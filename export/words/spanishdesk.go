@@ -29,7 +29,7 @@ var spanishDesk = map[string]string{
 	"Other springs that meet the target":                               "Otros resortes que cumplen el objetivo",
 	"Paper":                                                            "Papel",
 	"Pick the tooth to move, then its anchor.":                         "Elija el diente que se moverá y después su anclaje.",
-	"Predicted drift, an estimate":                                     "Desplazamiento previsto, una estimación",
+	"After the first day":                                              "Después del primer día",
 	"Print the sheet, not this page: only the sheet is true to scale.": "Imprima la hoja, no esta página: solo la hoja está a tamaño real.",
 	"Save":                   "Guardar",
 	"Search a spring first.": "Busque primero un resorte.",

@@ -111,6 +111,9 @@ func (a *api) report(w http.ResponseWriter, r *http.Request) {
 	if s := made.Evaluation.Record.Spread; s != nil && s.Springs > 0 {
 		add(b.Say("In the hand"), false, b.Say("Of %d springs bent in trial %s in 100 meet the target.", s.Springs, words.InHundred(s.Share())))
 	}
+	if relaxed := b.FirstDay(made.Evaluation.Record, made.Spring.Travel()); relaxed != "" {
+		add(b.Say("After the first day"), false, words.Capital(relaxed)+".")
+	}
 	if t := made.Teeth; t != nil {
 		add(b.Say("At the centre of resistance"), false, append(movements(b, t.Teeth, t.Active), movements(b, t.Teeth, t.Anchor)...)...)
 		var drift string
@@ -119,7 +122,12 @@ func (a *api) report(w http.ResponseWriter, r *http.Request) {
 		} else {
 			drift = b.Drift(t.Teeth.ActiveMember(), t.Drift)
 		}
-		add(b.Say("Predicted drift, an estimate"), false, drift)
+		var outcomes []string
+		for _, o := range t.Anchors {
+			outcomes = append(outcomes, words.Capital(b.AnchorOutcome(t.Teeth, o))+".")
+		}
+		add(b.Say("What becomes of both teeth"), false, outcomes...)
+		add(b.Say("Predicted drift of tooth %d if its anchor stayed", int(t.Active.Number)), false, drift)
 	}
 	answer(w, http.StatusOK, out)
 }
