@@ -160,7 +160,9 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	} else if err != nil {
 		out.Faults = []faultJSON{{Text: err.Error()}}
 	}
-	out.TeethText = teethText(b, teeth)
+	if teeth == out.chosenTeeth() { // those of an example are not the case's
+		out.TeethText = teethText(b, teeth)
+	}
 	for name, groups := range map[string][]group{"measure": out.Measure, "want": out.Want, "kind": out.Kind} {
 		if n := out.faultsIn(groups); n > 0 {
 			out.Open[name] = b.Say("%d to fill in or mend", n)
@@ -168,7 +170,7 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	}
 	plan := out.plan(teeth)
 	out.Mouth = plan.draw(plan.now, true)
-	out.Mouth.Label = out.TeethText
+	out.Mouth.Label = b.Say("Both teeth, seen from the cheek")
 	answer(w, http.StatusOK, out)
 }
 
@@ -238,13 +240,18 @@ func (f *formAnswer) chooseSense(of field, chosen map[string]string) {
 	}
 }
 
-// teeth are the two of the case; where one is not chosen yet, those of an example.
-func (f formAnswer) teeth() tooth.Pair {
+// chosenTeeth are those that the case names, 0 for one that it does not.
+func (f formAnswer) chosenTeeth() tooth.Pair {
 	read := func(key string) tooth.Number {
 		n, _ := strconv.Atoi(f.Values[key])
 		return tooth.Number(n)
 	}
-	p := tooth.Pair{Active: read("teeth.active"), Anchor: read("teeth.anchor")}
+	return tooth.Pair{Active: read("teeth.active"), Anchor: read("teeth.anchor")}
+}
+
+// teeth are the two of the case; where one is not chosen yet, those of an example.
+func (f formAnswer) teeth() tooth.Pair {
+	p := f.chosenTeeth()
 	if !p.Active.Valid() {
 		p.Active = 37
 	}

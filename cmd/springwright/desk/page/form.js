@@ -78,10 +78,21 @@ function arch(g, form, set) {
     if (n === active || !active || anchor) set([{ key: "teeth.active", value: String(n) }, { key: "teeth.anchor", value: "" }]);
     else set([{ key: "teeth.anchor", value: String(n) }]);
   };
+  // One stop for Tab; the arrow keys go from tooth to tooth.
+  const stop = g.teeth.some(t => t.number === active) ? active : g.teeth[0].number;
+  const move = (from, by) => {
+    const next = g.teeth[(g.teeth.findIndex(t => t.number === from) + by + g.teeth.length) % g.teeth.length];
+    document.getElementById("tooth-" + next.number).focus();
+  };
+  const keys = (e, n) => {
+    const by = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[e.key];
+    if (by) { e.preventDefault(); move(n, by); }
+    if (e.key === "Enter" || e.key === " ") { e.preventDefault(); pick(n); }
+  };
   const circle = t => {
     const role = t.number === active ? "active" : t.number === anchor ? "anchor" : "";
-    return svg("g", { tabindex: 0, role: "button", class: role, id: "tooth-" + t.number, "aria-pressed": role !== "", "aria-label": t.name + (role ? ", " + say(role + " tooth") : ""),
-      onclick: () => pick(t.number), onkeydown: e => { if (e.key === "Enter" || e.key === " ") { e.preventDefault(); pick(t.number); } } },
+    return svg("g", { tabindex: t.number === stop ? 0 : -1, role: "button", class: role, id: "tooth-" + t.number, "aria-pressed": role !== "", "aria-label": t.name + (role ? ", " + say(role + " tooth") : ""),
+      onclick: () => pick(t.number), onkeydown: e => keys(e, t.number) },
       svg("circle", { cx: t.x, cy: t.y, r: 8 }), svg("text", { x: t.x, y: t.y }, String(t.number)));
   };
   return el("fieldset", {}, el("legend", {}, g.label),
