@@ -185,8 +185,11 @@ func TestDeskFromNothing(t *testing.T) {
 	p.typed("f-wire\\.width_mm", "0.025in")
 	p.do("the kind", chromedp.Click("#kind-rectangular-loop"))
 	p.until(`document.querySelectorAll("nav small:not(:empty)").length === 0`)
-	p.do("the search", chromedp.Click("#go-result"), chromedp.Click("#search"))
+	p.do("the search", chromedp.Click("#go-result"), chromedp.Focus("#search"), chromedp.KeyEvent(kb.Enter))
 	p.until(`document.querySelector(".headline") !== null && document.querySelector("#about h3") !== null`)
+	if at := value[string](p, `document.activeElement.id`); at != "search" {
+		t.Errorf("after a search by keys the focus is at %q", at)
+	}
 
 	// A bend is changed by its handle: first by keys, then by dragging.
 	index := value[int](p, `Number([...document.querySelectorAll("circle.handle")].find(h => h.getAttribute("aria-label").startsWith("bend 3")).id.slice(7))`)

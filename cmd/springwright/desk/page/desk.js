@@ -183,6 +183,7 @@ async function find() {
   } catch (e) { refused(e); }
   desk.search = null;
   result();
+  if (document.activeElement === document.body) by("search")?.focus(); // a disabled button has lost it
 }
 
 function take(spring) {
@@ -231,7 +232,7 @@ function change(h, v) {
 }
 
 function result() {
-  const f = desk.form, section = by("result");
+  const f = desk.form, section = by("result"), focus = document.activeElement?.id;
   const faults = f.faults.length;
   put(section, el("h2", {}, say("step result")),
     faults ? el("p", { class: "fault" }, say("mend the marked fields first")) : null,
@@ -242,6 +243,7 @@ function result() {
       desk.design && desk.design !== desk.spring ? el("button", { id: "back", onclick: () => { take(desk.design); result(); } }, say("back to the design")) : null),
     desk.search ? el("div", {}, el("progress", { id: "search-progress", max: 1, value: desk.search.share, "aria-label": say("searching") }), el("p", { id: "search-text", role: "status" }, desk.search.text)) : null,
     el("div", { id: "live" }), el("div", { id: "about" }), el("div", { id: "bends" }));
+  if (focus) by(focus)?.focus();
   put(by("beside"));
   if (desk.search || !desk.spring || faults) { picture(); return; }
   if (desk.live) shown(); else refresh();
