@@ -68,13 +68,12 @@ type arrow struct {
 }
 
 type chart struct {
-	Label    string       `json:"label"`
-	Unit     string       `json:"unit"`
-	Text     string       `json:"text"`
-	Travel   []float64    `json:"travel"`
-	Values   []float64    `json:"values"`
-	Band     *[2]*float64 `json:"band"`
-	Straight []float64    `json:"straight"`
+	Label  string       `json:"label"`
+	Unit   string       `json:"unit"`
+	Text   string       `json:"text"`
+	Travel []float64    `json:"travel"`
+	Values []float64    `json:"values"`
+	Band   *[2]*float64 `json:"band"`
 }
 
 type verdictText struct {

@@ -4,24 +4,21 @@ import { el, svg, points } from "./dom.js";
 
 const width = 240, height = 100, left = 34, right = 6, top = 6, bottom = 16;
 
-// chart draws {label, unit, travel: [mm left …], values, band: [low, high] | null, spread: [[low, high] …] | null, straight: […] | null}.
+// chart draws {label, unit, text, travel: [mm left …], values, band: [low, high] | null}; an end of the band that is null is open.
 export function chart(c, hereMM) {
   const from = Math.max(...c.travel), to = Math.min(...c.travel);
-  const all = [...c.values, ...(c.straight ?? []), ...(c.spread ?? []).flat(), 0, ...(c.band ?? []).filter(Number.isFinite)];
+  const all = [...c.values, 0, ...(c.band ?? []).filter(Number.isFinite)];
   const low = Math.min(...all), high = Math.max(...all), span = high - low || 1;
   const x = t => left + (width - left - right) * (from === to ? 0 : (from - t) / (from - to));
   const y = v => top + (height - top - bottom) * (1 - (v - low) / span);
-  const line = (values, kind) => svg("polyline", { class: "curve " + kind, points: points(values.map((v, i) => [x(c.travel[i]), y(v)])) });
-  const clamp = v => Math.min(high, Math.max(low, v ?? (v === null ? high : low)));
+  const clamp = v => Math.min(high, Math.max(low, v));
   const parts = [];
   if (c.band) {
     const b = [c.band[0] ?? low, c.band[1] ?? high].map(clamp);
     parts.push(svg("rect", { class: "band", x: left, width: width - left - right, y: y(b[1]), height: Math.max(1, y(b[0]) - y(b[1])) }));
   }
-  if (c.spread) parts.push(svg("polygon", { class: "spread", points: points([...c.spread.map((s, i) => [x(c.travel[i]), y(s[0])]), ...c.spread.map((s, i) => [x(c.travel[i]), y(s[1])]).reverse()]) }));
   parts.push(svg("line", { class: "axis", x1: left, x2: width - right, y1: y(0), y2: y(0) }));
-  if (c.straight) parts.push(line(c.straight, "straight"));
-  parts.push(line(c.values, ""));
+  parts.push(svg("polyline", { class: "curve", points: points(c.values.map((v, i) => [x(c.travel[i]), y(v)])) }));
   if (hereMM != null) parts.push(svg("line", { class: "here", x1: x(hereMM), x2: x(hereMM), y1: top, y2: height - bottom }));
   const digits = Math.abs(span) < 2 ? 2 : 1;
   parts.push(svg("text", { x: left - 3, y: y(high) + 7, "text-anchor": "end" }, high.toFixed(digits)),

@@ -171,7 +171,7 @@ function kinds() {
 
 async function find() {
   const stop = new AbortController();
-  desk.search = { stop, share: 0, text: "", best: null };
+  desk.search = { stop, share: 0, text: "" };
   result();
   try {
     await lines("search", { text: desk.text, lang: desk.lang }, stop.signal, line => {
@@ -196,7 +196,6 @@ function progress() {
   if (!bar) return;
   bar.value = desk.search.share;
   by("search-text").textContent = desk.search.text;
-  if (desk.search.best) put(by("drawing"), mouth(desk.form.mouth, wire(desk.search.best)));
 }
 
 // Result: the spring with its loads, live.
@@ -262,7 +261,7 @@ function shown() {
   put(by("bends"), el("h3", {}, say("bends and legs")),
     el("table", { id: "numbers" }, el("tbody", {}, l.handles.map(h => el("tr", {}, el("td", {}, h.label),
       el("td", { class: "number" }, el("input", { id: "n-" + h.index, class: "short", value: h.value, inputmode: "decimal", "aria-label": h.label, onchange: e => typed(h, e.target) })), el("td", {}, h.unit, " ", el("span", { class: "quiet" }, h.way)))))));
-  const stage = mouth(l.mouth, wire(l.passive, "free"), l.straight ? wire(l.straight, "other") : null, wire(l.seated), l.arrows.map(arrow),
+  const stage = mouth(l.mouth, wire(l.passive, "free"), wire(l.seated), l.arrows.map(arrow),
     l.handles.filter(h => h.at).map(h => handle(h, h.value, v => change(h, v))));
   if (dragging) moveHandles(stage); else put(by("drawing"), stage, slider(l));
   put(by("beside"), el("div", { class: "charts" }, l.charts.map(c => chart(c, l.left))));
@@ -288,7 +287,7 @@ function typed(h, input) {
 
 function slider(l) {
   const last = l.positions - 1;
-  return el("label", {}, el("span", {}, l.travelText), el("input", { id: "travel", type: "range", min: 0, max: last, step: 1, value: desk.here, style: null, oninput: e => { desk.here = Number(e.target.value); refresh(); } }));
+  return el("label", {}, el("span", {}, l.travelText), el("input", { id: "travel", type: "range", min: 0, max: last, step: 1, value: desk.here, oninput: e => { desk.here = Number(e.target.value); refresh(); } }));
 }
 
 function about() {

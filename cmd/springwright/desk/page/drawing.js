@@ -4,7 +4,7 @@
 import { svg, points } from "./dom.js";
 
 // mouth draws what the server sends: {box: [x, y, width, height], shapes: [{class, points, closed}],
-// letters: [{letter, at}], texts: [{text, at}]}.
+// letters: [{letter, at}]}.
 export function mouth(data, ...more) {
   const [x, y, width, height] = data.box;
   return svg("svg", { viewBox: `${x} ${-y - height} ${width} ${height}`, role: "img", "aria-label": data.label },
@@ -12,8 +12,7 @@ export function mouth(data, ...more) {
       data.shapes.map(shape), more),
     data.letters.map(l => svg("g", {},
       svg("circle", { cx: l.at[0], cy: -l.at[1], r: 1.1, class: "slot" }),
-      svg("text", { x: l.at[0], y: -l.at[1], "font-size": 1.5, "text-anchor": "middle", "dominant-baseline": "central" }, l.letter))),
-    (data.texts ?? []).map(t => svg("text", { x: t.at[0], y: -t.at[1], "font-size": 1.4, "text-anchor": t.anchor ?? "middle" }, t.text)));
+      svg("text", { x: l.at[0], y: -l.at[1], "font-size": 1.5, "text-anchor": "middle", "dominant-baseline": "central" }, l.letter))));
 }
 
 function shape(s) {
