@@ -11,7 +11,6 @@ import (
 // Family is a kind of spring that a case can ask for by name; package family builds its wire.
 type Family struct {
 	Name string // as in case files
-	For  string // what it is for (common practice)
 	// Hooked tells that the active end is tied or hooked to the tooth as a point and enters
 	// no slot: the case's active slot must have Hook.
 	Hooked bool
@@ -40,16 +39,16 @@ const (
 // Families lists the kinds of springs, the usual one first.
 func Families() []Family {
 	return []Family{
-		{Name: RectangularLoopName, For: "moving a tooth up or down without tipping it; taken for what none of the others is for", FromBehind: true},
-		{Name: TLoopName, For: "closing a space, bodily at the start"},
-		{Name: LLoopName, For: "bringing a high tooth into line between its neighbours"},
-		{Name: OpenVerticalLoopName, For: "closing a small space with controlled tipping"},
-		{Name: ClosedVerticalLoopName, For: "closing a small space with controlled tipping; its legs cross, so that the pull winds it tighter", OffsetToTongue: true},
-		{Name: CantileverName, For: "a single force on a tooth, by a hook, without a couple on it", Hooked: true},
-		{Name: CantileverWithHelixName, For: "a single light force on a tooth, by a hook, that hardly fades", Hooked: true, OffsetToTongue: true},
-		{Name: UprightingSpringName, For: "setting a tipped molar upright; the molar holds it, so it is the anchor here", Hooked: true, MovesAnchor: true},
-		{Name: RootSpringName, For: "carrying a root across the arch, by a couple with hardly any force"},
-		{Name: IntrusionArchName, For: "intruding incisors tied together, one side of the arch", Hooked: true},
+		{Name: RectangularLoopName, FromBehind: true},
+		{Name: TLoopName},
+		{Name: LLoopName},
+		{Name: OpenVerticalLoopName},
+		{Name: ClosedVerticalLoopName, OffsetToTongue: true},
+		{Name: CantileverName, Hooked: true},
+		{Name: CantileverWithHelixName, Hooked: true, OffsetToTongue: true},
+		{Name: UprightingSpringName, Hooked: true, MovesAnchor: true},
+		{Name: RootSpringName},
+		{Name: IntrusionArchName, Hooked: true},
 	}
 }
 

@@ -106,7 +106,7 @@ func listKinds(kinds []design.Family) (kindList, error) {
 			return kindList{}, err
 		}
 		listed := listedKind{
-			Name: kind.Name, For: kind.For, Hooked: kind.Hooked, FromBehind: kind.FromBehind, MovesAnchor: kind.MovesAnchor,
+			Name: kind.Name, For: english().KindFor(kind), Hooked: kind.Hooked, FromBehind: kind.FromBehind, MovesAnchor: kind.MovesAnchor,
 			Presets: []string{}, SketchMM: sketchLine(poses),
 		}
 		for _, p := range all.Presets {
@@ -133,7 +133,7 @@ func kindsText(kinds []design.Family) string {
 	var text tableText
 	for _, kind := range kinds {
 		text.line("%s", kind.Name)
-		text.line("  %s", kind.For)
+		text.line("  %s", english().KindFor(kind))
 	}
 	text.line("\n\"springwright kinds NAME\" draws one and says what it needs. What a kind is for is common practice.")
 	return text.String()
@@ -141,7 +141,7 @@ func kindsText(kinds []design.Family) string {
 
 func kindText(kind design.Family, listed listedKind) string {
 	var text tableText
-	text.line("%s: %s\n", kind.Name, kind.For)
+	text.line("%s: %s\n", kind.Name, english().KindFor(kind))
 	text.WriteString(kindPicture(listed.SketchMM, kind.Hooked))
 	far := "right the active one"
 	if kind.Hooked {

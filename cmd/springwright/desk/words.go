@@ -66,24 +66,10 @@ type kindJSON struct {
 	Picture *drawing `json:"picture"`
 }
 
-// uses say what each kind of spring is for (common practice).
-var uses = map[string]words.Phrase{
-	design.RectangularLoopName:     "up, down or across a step, rotation; next to its anchor",
-	design.TLoopName:               "closing a space with a couple that keeps the root with the crown",
-	design.LLoopName:               "up or down with a tip",
-	design.OpenVerticalLoopName:    "closing or opening a small space",
-	design.ClosedVerticalLoopName:  "closing a small space, softer than the open loop",
-	design.CantileverName:          "one force and no couple on the tooth, from far away",
-	design.CantileverWithHelixName: "one light force over a long way",
-	design.UprightingSpringName:    "uprighting a tipped molar: the molar is the anchor",
-	design.RootSpringName:          "moving the root alone: torque or tip without a force",
-	design.IntrusionArchName:       "front teeth up from a molar",
-}
-
 func kindsOf(b *words.Book) []kindJSON {
 	var list []kindJSON
 	for _, f := range design.Families() {
-		k := kindJSON{Name: f.Name, Label: b.Name(f.Name), For: b.Say(uses[f.Name])}
+		k := kindJSON{Name: f.Name, Label: b.Name(f.Name), For: b.KindFor(f)}
 		if poses, err := family.Sketch(f); err == nil {
 			d := drawing{Label: k.Label, Letters: []lettered{}}
 			line := make([][2]float64, len(poses))
