@@ -1,6 +1,6 @@
 // Loads over the travel.
 
-import { el, svg, points } from "./dom.js";
+import { decimal, el, svg, points } from "./dom.js";
 
 const width = 240, height = 100, left = 34, right = 6, top = 6, bottom = 16;
 
@@ -21,10 +21,10 @@ export function chart(c, hereMM) {
   parts.push(svg("polyline", { class: "curve", points: points(c.values.map((v, i) => [x(c.travel[i]), y(v)])) }));
   if (hereMM != null) parts.push(svg("line", { class: "here", x1: x(hereMM), x2: x(hereMM), y1: top, y2: height - bottom }));
   const digits = Math.abs(span) < 2 ? 2 : 1;
-  parts.push(svg("text", { x: left - 3, y: y(high) + 7, "text-anchor": "end" }, high.toFixed(digits)),
-    svg("text", { x: left - 3, y: y(low), "text-anchor": "end" }, low.toFixed(digits)),
-    svg("text", { x: left, y: height - 4 }, `${from.toFixed(1)}`),
-    svg("text", { x: width - right, y: height - 4, "text-anchor": "end" }, `${to.toFixed(1)} mm`));
+  parts.push(svg("text", { x: left - 3, y: y(high) + 7, "text-anchor": "end" }, decimal(high, digits)),
+    svg("text", { x: left - 3, y: y(low), "text-anchor": "end" }, decimal(low, digits)),
+    svg("text", { x: left, y: height - 4 }, decimal(from, 1)),
+    svg("text", { x: width - right, y: height - 4, "text-anchor": "end" }, `${decimal(to, 1)} mm`));
   return el("figure", {}, el("figcaption", {}, `${c.label} (${c.unit})`),
     svg("svg", { class: "chart", viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": c.text }, parts));
 }

@@ -25,6 +25,11 @@ export function svg(tag, attributes, ...children) {
   return fill(document.createElementNS("http://www.w3.org/2000/svg", tag), attributes, children);
 }
 
+// decimal writes a number as the language of the page does.
+export function decimal(v, digits) {
+  return v.toLocaleString(document.documentElement.lang, { minimumFractionDigits: digits, maximumFractionDigits: digits, useGrouping: false }).replace("-", "−");
+}
+
 export function points(list) { return list.map(p => p.map(v => v.toFixed(3)).join(",")).join(" "); }
 
 export function show(message) {
