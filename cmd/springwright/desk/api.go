@@ -32,8 +32,9 @@ var page embed.FS
 //	POST /api/v1/measuring      {lang, paper, across, up}: the measuring sheet as PDF
 //	GET  /api/v1/events         an event stream that is open as long as the page is
 //
-// An error is {error, hint, faults} with a status of 400 (the request), 404, 409 (changed by
-// somebody else, or there already), 412, 422 (the case) or 500.
+// An error is {error, hint, faults} with a status of 400 (the request), 404, 409 (there already, or
+// another search is under way), 412 (changed by somebody else), 413 (too large), 422 (the case or the
+// spring), 428 (a file without the version that was read) or 500.
 type api struct {
 	ctx      context.Context // of the server
 	options  Options
