@@ -6,7 +6,6 @@ import (
 	"springwright/design"
 	"springwright/design/target"
 	"springwright/optimize/internal/invented"
-	"springwright/presets"
 )
 
 func degree(angle float64) float64                  { return invented.Degree(angle) }
@@ -19,7 +18,7 @@ func askingAll() design.Case { return invented.AskingAll() }
 
 func demoCase(t testing.TB) design.Case {
 	t.Helper()
-	_, c, err := presets.Case(presets.Demo)
+	c, err := invented.TiedLoop()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -44,7 +44,7 @@ func newCrew(p *problem, o Options) (*crew, error) {
 				return nil, err
 			}
 		}
-		sketch, err := newObjective(few, p.pattern, few.AsSearched(few.DesignedSpring(spring.Path{})).Clamped())
+		sketch, err := newObjective(few, p.pattern, few.SeatedSpring(spring.Path{}).Clamped())
 		if err != nil {
 			return nil, err
 		}

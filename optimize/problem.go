@@ -40,11 +40,11 @@ func newProblem(ctx context.Context, c design.Case, pattern spring.Pattern) *pro
 
 // spring is the one of a design.
 func (p *problem) spring(x []float64) spring.Spring {
-	return p.c.DesignedSpring(p.pattern.PathFor(x))
+	return p.c.SeatedSpring(p.pattern.PathFor(x))
 }
 
 // searched is a spring as the search holds it, without a path.
-func (p *problem) searched() spring.Spring { return p.c.AsSearched(p.c.DesignedSpring(spring.Path{})) }
+func (p *problem) searched() spring.Spring { return p.c.SeatedSpring(spring.Path{}) }
 
 // bends counts the bends and twists of a design, plain corners included.
 func (p *problem) bends(x []float64) int { return p.pattern.PathFor(x).Bends() }

@@ -146,6 +146,9 @@ func (b *bench) spring(t *trials, i int, seed uint64) {
 func (b *bench) try(t *trials, i int) {
 	b.h.bend(&b.bent, b.normal)
 	b.path.SetSteps(b.bent.steps)
+	if drawnN := b.h.spring.DrawnToN; drawnN != 0 { // loads are in wire of the nominal stiffness
+		b.path.DrawTo(max(leastPullN, drawnN+b.bent.gaugeN) / b.bent.stiffness)
+	}
 	met, next := true, 0
 	var first tooth.Load
 	for k := range b.h.seats {

@@ -126,7 +126,7 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusBadRequest, err, "")
 		return
 	}
-	made := c.DesignedSpring(path)
+	made := c.SeatedSpring(path)
 	e, err := solve.Evaluate(r.Context(), made, solve.Options{})
 	if err != nil && !errors.Is(err, solve.ErrYield) {
 		refuse(w, http.StatusUnprocessableEntity, err, "")

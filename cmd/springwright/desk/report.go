@@ -70,7 +70,7 @@ func (a *api) reportOf(ctx context.Context, text, springText string) (report.Rep
 	if err != nil {
 		return report.Report{}, err
 	}
-	return report.Of(ctx, c, c.DesignedSpring(s.Path), report.Options{Evaluation: a.found.of(text, springText)})
+	return report.Of(ctx, c, c.SeatedSpring(s.Path), report.Options{Evaluation: a.found.of(text, springText)})
 }
 
 type reportRequest struct {
