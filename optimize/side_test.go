@@ -144,7 +144,9 @@ func patternStep(t *testing.T, c design.Case, s Setting) spring.Step {
 }
 
 // tied is the case of a text with slots without play.
-func tied(text string) string { return strings.ReplaceAll(text, "height_mm", "hold = \"tied\"\nheight_mm") }
+func tied(text string) string {
+	return strings.ReplaceAll(text, "height_mm", "hold = \"tied\"\nheight_mm")
+}
 
 // roomsSwapped has the room of the other side of the active tooth: what lies beyond the tooth in front
 // of its anchor lies towards the anchor for one behind it.
