@@ -62,12 +62,16 @@ func (s *Solver) surelyStable() bool {
 // step behind it must resist a motion of the node together, their other ends clamped. As
 // no step is unstable by itself, the number of unstable modes is the number of negative
 // pivots (Wittrick and Williams, Q. J. Mech. Appl. Math. 24 (1971) 263). The sign of one
-// determinant would miss two modes that are lost at the same place, as in round wire.
+// determinant would miss two modes that are lost at the same place, as in round wire. A step
+// of no length, such as a bend of 0°, is rigid: nothing moves against what is before it.
 func (s *Solver) positiveSecondVariation() bool {
 	s.exactTangent()
 	var arcMM float64
 	for i := 1; i < len(s.steps); i++ {
 		arcMM += s.steps[i-1].lengthMM
+		if arcMM == 0 || s.steps[i].lengthMM == 0 {
+			continue
+		}
 		var sum mat6
 		if !s.addStiffnessBefore(&sum, i, arcMM) ||
 			!s.addStiffness(&sum, &s.motions[i], s.steps[i].lengthMM) || !positive(&sum) {
