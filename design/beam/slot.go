@@ -271,7 +271,11 @@ func (s *Solver) reachSlots(t *slotTarget) error {
 		}
 		system := s.slotSystem(t)
 		if system.worst() <= s.options.Tolerance {
-			if rough {
+			switch {
+			case !rough:
+			case len(system.extras) == 0: // its stability asks for no stiffness
+				s.stale = true
+			default:
 				s.linearise()
 				system = s.slotSystem(t)
 			}

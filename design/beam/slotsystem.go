@@ -253,10 +253,5 @@ func (s *Solver) largestSlotTurn(m *slotSystem, delta *slotVector) float64 {
 		}
 	}
 	s.addFelt(&load, &origin)
-	var most float64
-	for i := range s.flexibility {
-		motion := s.flexibility[i].mul(&load)
-		most = max(most, r3.Norm(r3.Vec{X: motion[0] + origin[0], Y: motion[1] + origin[1], Z: motion[2] + origin[2]}))
-	}
-	return most
+	return s.largestTurn(&load, &origin)
 }

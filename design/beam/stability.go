@@ -25,6 +25,9 @@ func (s *Solver) stable(hold *Hold) error {
 			continue
 		}
 		released.release(i)
+		if !s.options.RoughTangent && s.points == nil {
+			s.exactTangent()
+		}
 		now := s.endTangentSign(&released)
 		if now*s.unloadedSign(&released) < 0 {
 			return ErrUnstable
