@@ -13,7 +13,8 @@ type resting struct {
 	touch     [2]Touches
 	view      slotView
 	system    slotSystem
-	turns     int // extras that are coordinates; what slides comes behind them
+	turns     int         // extras that are coordinates; what slides comes behind them
+	give      [10]float64 // of those coordinates, by a load as it is in the residual
 	old       bool
 	exact     bool   // the tangent of approximate will not do here
 	eliminate [8]int // rows and columns of the load and of what slides
@@ -66,6 +67,8 @@ func (n *resting) begin(s *Solver, seat Pose, base, end Slot, room *[2]SlotCoord
 	n.turns = 0
 	for _, e := range m.extras {
 		if e.kind == baseTurns || e.kind == endTurns {
+			slot, i := e.place()
+			n.give[n.turns] = [2]*Slot{&base, &end}[slot].Give[i] / s.scales().moment
 			n.turns++
 		}
 	}
@@ -85,12 +88,17 @@ func (n *resting) look(s *Solver) {
 	s.slotResidual(&n.system, &n.target, &n.view)
 }
 
-// coordinates are where the wire lies now.
+// coordinates are where the wire lies now, without what the slots give to it: what walls stop.
 func (n *resting) coordinates(s *Solver) [2]SlotCoordinates {
-	return [2]SlotCoordinates{
+	q := [2]SlotCoordinates{
 		s.inSlots.base.coordinates(s.inSlots.baseTurn, s.inSlots.baseShift),
 		s.inSlots.end.coordinates(n.view.endTurn, n.view.endShift),
 	}
+	for k := range n.turns {
+		slot, i := n.system.extras[k].place()
+		q[slot][i] += n.give[k] * n.signed(k, n.system.residual[6+k])
+	}
+	return q
 }
 
 // worst is how far the wire is from fulfilling its contacts as they are.
@@ -191,6 +199,28 @@ func (n *resting) linearise(s *Solver) bool {
 			n.quadratic.k[i][j], n.quadratic.k[j][i] = mean, mean
 		}
 	}
+	return n.giveWay()
+}
+
+// giveWay turns the stiffness against the wire's coordinates into that against what walls stop, which
+// lies behind what gives: 1/K grows by it. It reports false where the wire would snap against that.
+func (n *resting) giveWay() bool {
+	k := &n.quadratic.k
+	for l, give := range n.give[:n.turns] {
+		if give == 0 {
+			continue
+		}
+		over := 1 + give*k[l][l]
+		if !(over > 0) {
+			return false
+		}
+		row := k[l]
+		for i := range n.turns {
+			for j := range n.turns {
+				k[i][j] -= row[i] * row[j] * give / over
+			}
+		}
+	}
 	return true
 }
 
@@ -224,15 +254,21 @@ func (n *resting) reduce(s *Solver) {
 func (n *resting) step(s *Solver) float64 {
 	m := &n.system
 	n.delta = slotVector{}
+	x := n.quadratic.x
+	for i, give := range n.give[:n.turns] {
+		for j := range n.turns {
+			x[i] -= give * n.quadratic.k[i][j] * n.quadratic.x[j]
+		}
+	}
 	for l := range n.load.n {
 		sum := n.residue[l]
 		for j, by := range n.by[l][:n.turns] {
-			sum += by * n.quadratic.x[j]
+			sum += by * x[j]
 		}
 		n.delta[n.eliminate[l]] = sum
 	}
 	for j := range n.turns {
-		n.delta[6+j] = -n.quadratic.x[j]
+		n.delta[6+j] = -x[j]
 		slot, c := m.extras[j].place()
 		n.touch[slot][c] = n.quadratic.touch[j]
 	}

@@ -150,11 +150,17 @@ func (s *Solver) slotColumn(m *slotSystem, j int, v *slotView, load *vec6) {
 	case endGlides:
 		m.matrix[0][j] -= scale.place * m.unit[j]
 	case endTurns:
+		if i := e.coordinate; !s.inSlots.end.free(i) {
+			m.matrix[j][j] += scale.moment / s.inSlots.end.Give[i]
+		}
 		for i := range 3 {
 			m.matrix[i][j] -= scale.place * component(e.shift, i)
 			m.matrix[3+i][j] -= component(e.turn, i)
 		}
 	case baseTurns:
+		if i := e.coordinate; !s.inSlots.base.free(i) {
+			m.matrix[j][j] -= scale.moment / s.inSlots.base.Give[i]
+		}
 		turn := v.baseAxes.turned(e.turn)
 		tilt := v.baseAxes.slope(turn)
 		var couple r3.Vec // on the axes of the angles
