@@ -17,7 +17,8 @@ type boxed struct {
 	longest   [10]float64 // step either way
 	touch     [10]Touch   // before, then after
 	x         [10]float64
-	limited   bool // the step is cut to longest
+	limited   bool    // the step is cut to longest
+	least     float64 // the smallest stiffness met, as a share of the largest; below 0: negative
 
 	stop [10]int8 // 0 free, ±1 at an end of the step
 	// The stiffness of what is free, decomposed with diagonal pivoting: unit lower triangle and
@@ -39,7 +40,7 @@ const (
 
 // solve finds the step and its walls. It reports whether the walls are others than before.
 func (b *boxed) solve() (changed bool) {
-	b.limited = false
+	b.limited, b.least = false, 1
 	before := b.touch
 	for i := range b.n {
 		low, high := b.low[i], b.high[i]
@@ -51,14 +52,14 @@ func (b *boxed) solve() (changed bool) {
 			b.stop[i] = -1
 		}
 		// A wall that lies farther off than a step goes stops it all the same.
-		b.x[i] = math.Max(low, math.Min(high, 0))
+		b.x[i] = max(low, min(high, 0))
 		switch b.stop[i] {
 		case 1:
 			b.x[i] = high
 		case -1:
 			b.x[i] = low
 		}
-		b.x[i] = math.Max(-b.longest[i], math.Min(b.longest[i], b.x[i]))
+		b.x[i] = max(-b.longest[i], min(b.longest[i], b.x[i]))
 	}
 	for range mostBoxed {
 		if !b.descend() {
@@ -84,9 +85,9 @@ func (b *boxed) solve() (changed bool) {
 // end is how far the step may go one way along a coordinate.
 func (b *boxed) end(i int, way int8) float64 {
 	if way > 0 {
-		return math.Max(math.Min(b.high[i], b.longest[i]), -b.longest[i])
+		return max(min(b.high[i], b.longest[i]), -b.longest[i])
 	}
-	return math.Min(math.Max(b.low[i], -b.longest[i]), b.longest[i])
+	return min(max(b.low[i], -b.longest[i]), b.longest[i])
 }
 
 func (b *boxed) slope(i int) float64 {
@@ -159,7 +160,7 @@ func (b *boxed) descend() bool {
 		default:
 			continue
 		}
-		if room = math.Max(0, room); room < share {
+		if room = max(0, room); room < share {
 			share, stop = room, k
 		}
 	}
@@ -203,7 +204,7 @@ func (b *boxed) decompose(count int) (rank int, bent bool) {
 		for q := range count {
 			a[p][q] = b.k[b.free[p]][b.free[q]]
 		}
-		largest = math.Max(largest, math.Abs(a[p][p]))
+		largest = max(largest, math.Abs(a[p][p]))
 	}
 	flat := flatStiffness * largest
 	for k := range count {
@@ -220,6 +221,12 @@ func (b *boxed) decompose(count int) (rank int, bent bool) {
 		if best <= flat {
 			at = bentAt
 			bent = lowest < -flat
+		}
+		switch {
+		case lowest < 0:
+			b.least = min(b.least, lowest/largest)
+		case largest > 0:
+			b.least = min(b.least, best/largest)
 		}
 		b.free[k], b.free[at] = b.free[at], b.free[k]
 		for p := range count {

@@ -32,21 +32,51 @@ func (e *eliminated) factor() bool {
 	return true
 }
 
-func (e *eliminated) solve(b [8]float64) [8]float64 {
+func (e *eliminated) solve(b *[8]float64) {
 	for k := range e.n {
 		p := e.row[k]
 		b[k], b[p] = b[p], b[k]
 	}
 	for i := range e.n {
+		sum := b[i]
+		for j, l := range e.a[i][:i] {
+			sum -= l * b[j]
+		}
+		b[i] = sum
+	}
+	for i := e.n - 1; i >= 0; i-- {
+		sum := b[i]
+		for j := i + 1; j < e.n; j++ {
+			sum -= e.a[i][j] * b[j]
+		}
+		b[i] = sum / e.a[i][i]
+	}
+}
+
+// solveAll is solve for m right sides, the columns of b.
+func (e *eliminated) solveAll(b *[8][10]float64, m int) {
+	for k := range e.n {
+		p := e.row[k]
+		b[k], b[p] = b[p], b[k]
+	}
+	less := func(i, j int) {
+		l, to, from := e.a[i][j], b[i][:m], b[j][:m]
+		for k, v := range from {
+			to[k] -= l * v
+		}
+	}
+	for i := range e.n {
 		for j := range i {
-			b[i] -= e.a[i][j] * b[j]
+			less(i, j)
 		}
 	}
 	for i := e.n - 1; i >= 0; i-- {
 		for j := i + 1; j < e.n; j++ {
-			b[i] -= e.a[i][j] * b[j]
+			less(i, j)
 		}
-		b[i] /= e.a[i][i]
+		by := 1 / e.a[i][i]
+		for k := range b[i][:m] {
+			b[i][k] *= by
+		}
 	}
-	return b
 }

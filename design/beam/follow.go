@@ -209,7 +209,7 @@ func (s *Solver) reach(t *target) error {
 			update.correct(&delta, scale)
 			size = loadSize(&delta, scale)
 		}
-		if fresh && s.largestTurn(&delta) > longestTurn {
+		if fresh && s.largestTurn(&delta, &vec6{}) > longestTurn {
 			return ErrNoConvergence
 		}
 		if !(size <= newtonContraction*previous) { // also catches NaN
@@ -223,12 +223,19 @@ func (s *Solver) reach(t *target) error {
 	return ErrNoConvergence
 }
 
-// largestTurn is the largest turn of a node, rad, by a change of the load, to first order.
-func (s *Solver) largestTurn(load *vec6) float64 {
+// largestTurn is the largest turn of a node, rad, by a motion of the start and a change of the load
+// that it feels, to first order.
+func (s *Solver) largestTurn(load, origin *vec6) float64 {
 	var most float64
 	for i := range s.flexibility {
-		motion := s.flexibility[i].mul(load)
-		most = max(most, motion[0]*motion[0]+motion[1]*motion[1]+motion[2]*motion[2])
+		f := &s.flexibility[i]
+		var square float64
+		for k := range 3 {
+			r := &f[k]
+			turn := origin[k] + r[0]*load[0] + r[1]*load[1] + r[2]*load[2] + r[3]*load[3] + r[4]*load[4] + r[5]*load[5]
+			square += turn * turn
+		}
+		most = max(most, square) // keeps a NaN
 	}
 	return math.Sqrt(most)
 }

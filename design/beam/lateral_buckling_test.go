@@ -61,3 +61,15 @@ func TestRightAngleFrame(t *testing.T) {
 		near(t, "critical load", got, row.critical, 1e-4*row.critical)
 	}
 }
+
+// A bend of 0° has no length and changes nothing, wherever it stands.
+func TestLateralBucklingWithPiecesOfNoLength(t *testing.T) {
+	inf := math.Inf(1)
+	section := beam.Section{EA: inf, GA2: inf, GA3: inf, GJ: 1, EI2: 1, EI3: inf}
+	half, nothing := line(0.5), beam.Piece{Curvature: r3.Vec{Y: 1}}
+	without := lastStable(t, beam.Rod{Section: section, Pieces: []beam.Piece{half, half}}, parts(0.5, 20), r3.Vec{Y: -5})
+	for _, pieces := range [][]beam.Piece{{nothing, half, half}, {half, nothing, half}, {half, half, nothing}} {
+		got := lastStable(t, beam.Rod{Section: section, Pieces: pieces}, parts(0.5, 20), r3.Vec{Y: -5})
+		near(t, "critical load", got, without, 0) // the same steps, the same numbers
+	}
+}

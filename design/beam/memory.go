@@ -199,7 +199,7 @@ func (s *Solver) solveWithMemory(t *target) error {
 			return ErrUnstable
 		}
 		delta := tangent.solve(&res)
-		if !(s.largestTurn(&delta) <= longestTurn) { // also catches NaN
+		if !(s.largestTurn(&delta, &vec6{}) <= longestTurn) { // also catches NaN
 			return ErrNoConvergence
 		}
 		force, moment := s.force, s.moment

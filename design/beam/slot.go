@@ -32,6 +32,9 @@ type Slot struct {
 	HeightArmMM, DepthArmMM float64
 	FreeEdge                [2]bool
 	EdgeRad                 [2]float64
+	// Give is how far a coordinate that is held goes beyond that by the load that goes with it, rad
+	// per N·mm; see BendInside.
+	Give SlotCoordinates
 }
 
 // inSlots is how the wire lies in its slots.
@@ -94,12 +97,6 @@ func (c Configuration) Slid(as Configuration) Configuration {
 	c.stepMM = as.stepMM
 	return c
 }
-
-// BaseTurn is how the wire is turned in the slot at its base.
-func (s *Solver) BaseTurn() r3.Vec { return s.inSlots.baseTurn }
-
-// EndTurn is how the wire is turned in the far slot, after FollowSlots.
-func (s *Solver) EndTurn() r3.Vec { return TurnInSlot(s.inSlots.seat, s.end()) }
 
 // SlidMM is how much wire has come out of the two slots, mm.
 func (s *Solver) SlidMM() (base, end float64) { return s.inSlots.baseSlid, s.inSlots.endSlid }
@@ -230,6 +227,10 @@ func (s *Solver) presentTarget() slotTarget {
 		t.endForceN = v.endForce.X
 	}
 	t.baseLoad, t.endLoad = s.slotLoads(&v)
+	for i := range t.base { // where it is held, not what that has given
+		t.base[i] -= s.inSlots.base.Give[i] * t.baseLoad[i]
+		t.end[i] += s.inSlots.end.Give[i] * t.endLoad[i]
+	}
 	return t
 }
 
@@ -241,7 +242,7 @@ const roughPivot = 1e-3
 func (s *Solver) holdBase(t *slotTarget) {
 	q := s.inSlots.base.coordinates(s.inSlots.baseTurn, s.inSlots.baseShift)
 	for i := range q {
-		if !s.inSlots.base.free(i) {
+		if !s.inSlots.base.solved(i) {
 			q[i] = t.base[i]
 		}
 	}
@@ -271,7 +272,11 @@ func (s *Solver) reachSlots(t *slotTarget) error {
 		}
 		system := s.slotSystem(t)
 		if system.worst() <= s.options.Tolerance {
-			if rough {
+			switch {
+			case !rough:
+			case len(system.extras) == 0: // its stability asks for no stiffness
+				s.stale = true
+			default:
 				s.linearise()
 				system = s.slotSystem(t)
 			}

@@ -61,8 +61,9 @@ func TestWireTurnedInSlotsIsAClampThere(t *testing.T) {
 	base, end := r3.Vec{X: 0.2, Y: 0.04, Z: -0.05}, r3.Vec{X: -0.25, Y: -0.03, Z: 0.06}
 	s := beam.NewSolver(rod, beam.Origin(), fine())
 	mustFollowSlots(t, s, seat, beam.Slot{LeverMM: baseLever, TurnRad: base}, beam.Slot{LeverMM: endLever, TurnRad: end})
-	nearVec(t, "base turn", s.BaseTurn(), base, 0)
-	nearVec(t, "end turn", s.EndTurn(), end, 1e-11)
+	baseTurn, _, endTurn, _ := s.PlacesInSlots()
+	nearVec(t, "base turn", baseTurn, base, 0)
+	nearVec(t, "end turn", endTurn, end, 1e-11)
 
 	turned := func(p beam.Pose, turn r3.Vec, lever float64) beam.Pose {
 		centre := p.Along(lever).At
@@ -222,7 +223,8 @@ func TestNeutralRoll(t *testing.T) {
 		if err != nil {
 			t.Fatalf("shift %v: %v", shift, err)
 		}
-		near(t, "roll", s.EndTurn().X, 0, 1e-9)
+		_, _, turn, _ := s.PlacesInSlots()
+		near(t, "roll", turn.X, 0, 1e-9)
 	}
 	if _, err := follow(soft, r3.Vec{Z: 0.5}); !errors.Is(err, beam.ErrUnstable) {
 		t.Errorf("bent the hard way, free to roll: %v, want ErrUnstable", err)

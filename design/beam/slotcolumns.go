@@ -9,20 +9,24 @@ func (s *Solver) slotMatrix(m *slotSystem, t *slotTarget, v *slotView) {
 	m.origin = [mostUnknowns]vec6{}
 	s.slotRows(m, t, v)
 	for j := range m.n {
-		var load vec6
 		switch {
 		case j < 3:
 			m.unit[j] = 1 / scale.force
-			load[j] = m.unit[j]
-			m.moves[j] = psi.mul(&load)
 		case j < 6:
 			m.unit[j] = 1 / scale.moment
-			load[j] = m.unit[j]
-			m.moves[j] = psi.mul(&load)
 		default:
 			m.moves[j] = vec6{}
 			s.moveByExtra(m, j, v)
 		}
+		if j >= 6 {
+			s.slotColumn(m, j, v, nil)
+			continue
+		}
+		for k := range psi {
+			m.moves[j][k] = psi[k][j] * m.unit[j]
+		}
+		load := vec6{}
+		load[j] = m.unit[j]
 		s.slotColumn(m, j, v, &load)
 	}
 }
@@ -125,14 +129,19 @@ func (s *Solver) slotRows(m *slotSystem, t *slotTarget, v *slotView) {
 }
 
 // slotColumn fills in the change of the residual by a unit of unknown j, which changes the
-// load; slotRows has been called.
+// load (nil: it does not); slotRows has been called.
 func (s *Solver) slotColumn(m *slotSystem, j int, v *slotView, load *vec6) {
 	scale := s.scales()
 	motion := &m.moves[j]
 	for i := range m.n {
-		a, b := &m.byMotion[i], &m.byLoad[i]
-		m.matrix[i][j] = a[0]*motion[0] + a[1]*motion[1] + a[2]*motion[2] + a[3]*motion[3] + a[4]*motion[4] + a[5]*motion[5] +
-			b[0]*load[0] + b[1]*load[1] + b[2]*load[2] + b[3]*load[3] + b[4]*load[4] + b[5]*load[5]
+		a := &m.byMotion[i]
+		m.matrix[i][j] = a[0]*motion[0] + a[1]*motion[1] + a[2]*motion[2] + a[3]*motion[3] + a[4]*motion[4] + a[5]*motion[5]
+	}
+	if load != nil {
+		for i := range m.n {
+			b := &m.byLoad[i]
+			m.matrix[i][j] += b[0]*load[0] + b[1]*load[1] + b[2]*load[2] + b[3]*load[3] + b[4]*load[4] + b[5]*load[5]
+		}
 	}
 	if j < 6 {
 		return
@@ -141,11 +150,17 @@ func (s *Solver) slotColumn(m *slotSystem, j int, v *slotView, load *vec6) {
 	case endGlides:
 		m.matrix[0][j] -= scale.place * m.unit[j]
 	case endTurns:
+		if i := e.coordinate; !s.inSlots.end.free(i) {
+			m.matrix[j][j] += scale.moment / s.inSlots.end.Give[i]
+		}
 		for i := range 3 {
 			m.matrix[i][j] -= scale.place * component(e.shift, i)
 			m.matrix[3+i][j] -= component(e.turn, i)
 		}
 	case baseTurns:
+		if i := e.coordinate; !s.inSlots.base.free(i) {
+			m.matrix[j][j] -= scale.moment / s.inSlots.base.Give[i]
+		}
 		turn := v.baseAxes.turned(e.turn)
 		tilt := v.baseAxes.slope(turn)
 		var couple r3.Vec // on the axes of the angles

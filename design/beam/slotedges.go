@@ -39,6 +39,38 @@ func (s *Slot) free(i int) bool {
 	}
 }
 
+// BendInside lets the wire bend between the edges of the slot, as a beam on two supports 2a apart
+// with the moment M of the wire outside at the edge where that begins and none at the other: there its
+// section is turned against the line between the edges by
+//
+//	M 2a/(3EI) + M/(2a GA)
+//
+// (Timoshenko, Strength of Materials, part I, 3rd ed. 1955, sections 39 and 40). Gone on straight from
+// there it passes the other edge, whose load is M/(2a), 2a times that beyond it. Told by the coordinate of
+// that edge, whose share of the way is that by a and whose load is M/2, it is for a unit of load
+//
+//	8a/(3EI) + 2/(a GA).
+//
+// a is the lever; far tells that it is the slot at the wire's far end. Coordinates without edges give
+// nothing.
+func (s *Slot) BendInside(far bool, section Section) {
+	height, depth := 1, 4 // of the edge behind the centre: at the base the wire goes on to +x
+	if far {
+		height, depth = 3, 2
+	}
+	s.Give = SlotCoordinates{}
+	give := func(ei, ga float64) float64 { return 8*s.LeverMM/(3*ei) + 2/(s.LeverMM*ga) }
+	if s.HeightArmMM > 0 {
+		s.Give[height] = give(section.EI2, section.GA3)
+	}
+	if s.DepthArmMM > 0 {
+		s.Give[depth] = give(section.EI3, section.GA2)
+	}
+}
+
+// solved tells whether a coordinate is an unknown: free, or held by what gives.
+func (s *Slot) solved(i int) bool { return s.free(i) || s.Give[i] > 0 }
+
 // pair is two coordinates of a turn and a shift, and back again.
 func pair(turn, shift, arm float64) (one, other float64) {
 	if arm > 0 {
@@ -91,25 +123,24 @@ func (s *Slot) direction(i int) (turn, shift r3.Vec) {
 	return s.place(q)
 }
 
-// BaseShift is how far the wire is shifted across the slot at its base, on the slot's axes, mm.
-func (s *Solver) BaseShift() r3.Vec { return s.inSlots.baseShift }
-
-// EndShift is how far the wire is shifted in the far slot, after FollowSlots, mm.
-func (s *Solver) EndShift() r3.Vec {
-	at := r3.Sub(s.end().Along(s.inSlots.end.LeverMM).At, s.inSlots.seat.Along(s.inSlots.end.LeverMM).At)
-	return s.inSlots.seat.ToLocal(at)
+// InSlots is how the wire lies in its slots, where it bends inside by the line between the edges, and
+// the loads of the slots on the wire that go with it, N·mm (N where a coordinate is a shift), after
+// FollowSlots.
+func (s *Solver) InSlots() (base, end, baseLoad, endLoad SlotCoordinates) {
+	t := s.presentTarget()
+	for i := range t.baseLoad {
+		t.baseLoad[i] = -t.baseLoad[i]
+	}
+	return t.base, t.end, t.baseLoad, t.endLoad
 }
 
-// InSlots is how the wire lies in its slots, and the loads of the slots on the wire that go with
-// it, N·mm (N where a coordinate is a shift), after FollowSlots.
-func (s *Solver) InSlots() (base, end, baseLoad, endLoad SlotCoordinates) {
-	v := s.viewSlots(&s.inSlots.seat)
-	base, end = s.inSlots.base.coordinates(s.inSlots.baseTurn, s.inSlots.baseShift), s.inSlots.end.coordinates(v.endTurn, v.endShift)
-	baseLoad, endLoad = s.slotLoads(&v)
-	for i := range baseLoad {
-		baseLoad[i] = -baseLoad[i]
-	}
-	return base, end, baseLoad, endLoad
+// PlacesInSlots are how the wire is turned and shifted in its slots, as InSlots has it, on the slots'
+// axes: rad and mm.
+func (s *Solver) PlacesInSlots() (baseTurn, baseShift, endTurn, endShift r3.Vec) {
+	base, end, _, _ := s.InSlots()
+	baseTurn, baseShift = s.inSlots.base.place(base)
+	endTurn, endShift = s.inSlots.end.place(end)
+	return baseTurn, baseShift, endTurn, endShift
 }
 
 // slotLoads are the internal loads at the slots that go with the coordinates.

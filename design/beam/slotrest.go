@@ -157,24 +157,27 @@ func (s *Solver) rest(seat Pose, base, end Slot, room *[2]SlotCoordinates, touch
 			return s.stableAtRest()
 		}
 		if !fresh {
-			if i == 0 {
-				s.freshTangent()
-			} else {
-				s.updateTangent()
-			}
-			if !n.linearise(s) {
+			s.stale = s.stale || i > 0
+			if !n.tangent(s) {
 				return ErrUnstable
 			}
 			fresh = true
 		}
 		n.reduce(s)
 		changed := n.quadratic.solve()
+		if n.quadratic.least < doubtfulStiffness && n.exactly(s) {
+			n.reduce(s)
+			changed = n.quadratic.solve()
+		}
 		limited = n.quadratic.limited
 		size := n.step(s)
 		if (i == 0 || changed) && !(s.largestSlotTurn(&n.system, &n.delta) <= longestTurn) || math.IsNaN(size) || math.IsInf(size, 0) {
 			return ErrNoConvergence
 		}
 		if !changed && !limited && !n.old && !(size <= newtonContraction*previous) { // also catches NaN
+			if n.exactly(s) {
+				continue
+			}
 			return ErrNoConvergence
 		}
 		n.old = !limited && !changed && size <= restKeeps*previous
@@ -238,7 +241,7 @@ func (s *Solver) stableAtRest() error {
 	if s.overdrawn {
 		return nil // a straight of negative length has negative stiffness
 	}
-	s.stale = s.stale || !s.lifted.on
+	s.stale = s.stale || s.trusted && !s.lifted.on // settled has brought it up to date
 	if s.trusted || s.surelyStable() || s.positiveSecondVariation() {
 		return nil
 	}

@@ -116,7 +116,7 @@ func (s *Solver) newSlotTangent() (*slotTangent, bool) {
 		for k, by := range n.out[e.kind-baseSlides] {
 			m.moves[j][k] = by * m.unit[j]
 		}
-		s.slotColumn(m, j, &view, &vec6{})
+		s.slotColumn(m, j, &view, nil)
 	}
 	n.lu = m.matrix.factor(m.n)
 	return n, true

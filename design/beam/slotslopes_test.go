@@ -20,11 +20,15 @@ type seatedTwice struct {
 	solver *beam.Solver
 }
 
-func seatTwice(t *testing.T, rod beam.Rod, base beam.Pose, seats [2]beam.Pose, slideBase, slideEnd bool, between func(*beam.Solver)) (out seatedTwice) {
+func seatTwice(t *testing.T, rod beam.Rod, base beam.Pose, seats [2]beam.Pose, slideBase, slideEnd, bends bool, between func(*beam.Solver)) (out seatedTwice) {
 	t.Helper()
 	s := beam.NewSolver(rod, base, beam.Options{StepMM: 1.53, StepRad: 0.41, Tolerance: 1e-13})
 	baseSlot, endSlot, room := tubes()
 	baseSlot.Slides, endSlot.Slides = slideBase, slideEnd
+	if bends {
+		baseSlot.BendInside(false, rod.Section)
+		endSlot.BendInside(true, rod.Section)
+	}
 	if err := s.FollowTied(beam.Clamp(seats[0]), baseSlot, endSlot); err != nil {
 		t.Fatal(err)
 	}
@@ -48,7 +52,7 @@ func seatTwice(t *testing.T, rod beam.Rod, base beam.Pose, seats [2]beam.Pose, s
 }
 
 // The slopes of a wire in tubes are those of the discrete solution, by central differences: at
-// rest, slid to rest and cinched after that, by every kind of parameter and by the seat.
+// rest, slid to rest and cinched after that, rigid and bending between the edges, by every kind of parameter and by the seat.
 func TestSlotSlopesAgainstDifferences(t *testing.T) {
 	t.Parallel()
 	base := beam.Origin()
@@ -66,12 +70,12 @@ func TestSlotSlopesAgainstDifferences(t *testing.T) {
 		{Piece: 6, Curvature: r3.Vec{X: 0.2, Y: -0.4, Z: 0.3}},
 	}
 	const step = 1e-5 // as for clamped ends
-	for _, way := range []struct{ base, end bool }{{}, {end: true}, {base: true}} {
+	for _, way := range []struct{ base, end, bends bool }{{}, {end: true}, {base: true}, {bends: true}, {base: true, bends: true}, {end: true, bends: true}} {
 		t.Run(fmt.Sprintf("%+v", way), func(t *testing.T) {
 			slopes := [2][]beam.Slope{make([]beam.Slope, len(parameters)), make([]beam.Slope, len(parameters))}
 			var slid [][2]float64
 			var seat [6]beam.Slope
-			middle := seatTwice(t, rod, base, seats, way.base, way.end, func(s *beam.Solver) {
+			middle := seatTwice(t, rod, base, seats, way.base, way.end, way.bends, func(s *beam.Solver) {
 				if !s.SlotSlopes(parameters, nil, slopes[0]) {
 					t.Fatal("no slopes")
 				}
@@ -105,8 +109,8 @@ func TestSlotSlopesAgainstDifferences(t *testing.T) {
 				}
 			}
 			for i, p := range parameters {
-				low := seatTwice(t, changed(rod, p, -step), base, seats, way.base, way.end, nil)
-				high := seatTwice(t, changed(rod, p, step), base, seats, way.base, way.end, nil)
+				low := seatTwice(t, changed(rod, p, -step), base, seats, way.base, way.end, way.bends, nil)
+				high := seatTwice(t, changed(rod, p, step), base, seats, way.base, way.end, way.bends, nil)
 				for k := range seats {
 					compare(fmt.Sprintf("parameter %d, seat %d", i, k), slopes[k][i], low, high, k)
 				}
@@ -133,8 +137,8 @@ func TestSlotSlopesAgainstDifferences(t *testing.T) {
 					return out
 				}
 				for k, turns := range []bool{false, true} {
-					low := seatTwice(t, rod, base, moved(-step, turns), way.base, way.end, nil)
-					high := seatTwice(t, rod, base, moved(step, turns), way.base, way.end, nil)
+					low := seatTwice(t, rod, base, moved(-step, turns), way.base, way.end, way.bends, nil)
+					high := seatTwice(t, rod, base, moved(step, turns), way.base, way.end, way.bends, nil)
 					compare(fmt.Sprintf("seat, axis %d, turns %v", i, turns), seat[3*k+i], low, high, 0)
 				}
 			}

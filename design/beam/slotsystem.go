@@ -93,7 +93,7 @@ func (s *Solver) slotExtras() []extra { return s.appendSlotExtras(nil) }
 func (s *Solver) appendSlotExtras(extras []extra) []extra {
 	for k, slot := range [...]*Slot{&s.inSlots.base, &s.inSlots.end} {
 		for i := range len(SlotCoordinates{}) {
-			if slot.free(i) {
+			if slot.solved(i) {
 				e := extra{kind: [...]extraKind{baseTurns, endTurns}[k], coordinate: i}
 				e.turn, e.shift = slot.direction(i)
 				extras = append(extras, e)
@@ -129,10 +129,11 @@ func (s *Solver) slotSystem(t *slotTarget) *slotSystem {
 // slotResidual fills in how far the present state is from its target.
 func (s *Solver) slotResidual(m *slotSystem, t *slotTarget, v *slotView) {
 	scale := s.scales()
-	off := s.inSlots.end.coordinates(v.endTurn, v.endShift)
+	base, end := s.inSlots.base.coordinates(s.inSlots.baseTurn, s.inSlots.baseShift), s.inSlots.end.coordinates(v.endTurn, v.endShift)
+	off := end
 	for i := range off {
 		off[i] -= t.end[i]
-		if s.inSlots.end.free(i) {
+		if s.inSlots.end.solved(i) {
 			off[i] = 0
 		}
 	}
@@ -149,9 +150,17 @@ func (s *Solver) slotResidual(m *slotSystem, t *slotTarget, v *slotView) {
 		r := &m.residual[6+k]
 		switch e.kind {
 		case baseTurns:
-			*r = scale.moment * (baseLoad[e.coordinate] - t.baseLoad[e.coordinate])
+			i := e.coordinate
+			*r = scale.moment * (baseLoad[i] - t.baseLoad[i])
+			if !s.inSlots.base.free(i) {
+				*r = scale.moment * (baseLoad[i] - (base[i]-t.base[i])/s.inSlots.base.Give[i])
+			}
 		case endTurns:
-			*r = scale.moment * (endLoad[e.coordinate] - t.endLoad[e.coordinate])
+			i := e.coordinate
+			*r = scale.moment * (endLoad[i] - t.endLoad[i])
+			if !s.inSlots.end.free(i) {
+				*r = scale.moment * (endLoad[i] + (end[i]-t.end[i])/s.inSlots.end.Give[i])
+			}
 		case baseSlides:
 			*r = scale.force * (r3.Dot(s.start.D1, s.force) - t.baseForce)
 		case endSlides:
@@ -253,10 +262,5 @@ func (s *Solver) largestSlotTurn(m *slotSystem, delta *slotVector) float64 {
 		}
 	}
 	s.addFelt(&load, &origin)
-	var most float64
-	for i := range s.flexibility {
-		motion := s.flexibility[i].mul(&load)
-		most = max(most, r3.Norm(r3.Vec{X: motion[0] + origin[0], Y: motion[1] + origin[1], Z: motion[2] + origin[2]}))
-	}
-	return most
+	return s.largestTurn(&load, &origin)
 }

@@ -14,9 +14,9 @@ type Options struct {
 	// Tolerance is the largest residual of a solution, as a share of the wire's length
 	// (places), in rad (turns), or of EI/L² and EI/L (loads); 0 means 1e-10.
 	Tolerance float64
-	// RoughTangent integrates the tangent to second order instead of exactly. Solutions
-	// stay as accurate and come several times faster; the load at which stability is lost
-	// carries an error that falls with the square of the step. Slopes are exact either way.
+	// RoughTangent integrates the tangent to first order. Solutions stay as accurate and come
+	// faster; where components are free, the load at which stability is lost carries an error that
+	// falls with the step. Slopes are exact either way.
 	RoughTangent bool
 	// SmallestStep is the smallest share of a way that Follow divides it into before it
 	// gives up; 0 means 2⁻²⁰. A nearly straight wire that is pushed together bulges within
@@ -65,7 +65,7 @@ type Solver struct {
 
 	lifted   lifted     // how a tight wire is solved
 	trusted  bool       // see TrustStability
-	rough    bool       // the flexibility is that of RoughTangent
+	rough    bool       // the flexibility is not exact
 	stale    bool       // the flexibility is that of another state
 	points   []Point    // of the steps, where the wire remembers; else nil
 	yielding []response // their last answers
@@ -117,7 +117,11 @@ func (s *Solver) Reset(rod Rod, base Pose) {
 	}
 	s.force, s.moment = r3.Vec{}, r3.Vec{}
 	s.shoot()
-	s.updateTangent()
+	if s.options.RoughTangent {
+		s.roughen()
+	} else {
+		s.linearise()
+	}
 	s.unloaded, s.unloadedFlex = s.end(), s.flexibility[len(s.steps)]
 }
 

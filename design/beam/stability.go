@@ -25,6 +25,9 @@ func (s *Solver) stable(hold *Hold) error {
 			continue
 		}
 		released.release(i)
+		if !s.options.RoughTangent && s.points == nil {
+			s.exactTangent()
+		}
 		now := s.endTangentSign(&released)
 		if now*s.unloadedSign(&released) < 0 {
 			return ErrUnstable
@@ -36,38 +39,99 @@ func (s *Solver) stable(hold *Hold) error {
 // surelyStable is a quick sufficient condition. A small turn θ(s) of the sections that
 // vanishes at both ends changes the energy by at least
 //
-//	½ ∫ c θ'² − |m| |θ| |θ'| − |n| (1 + 2|n|/d) θ² ds,   ∫ θ² ds ≤ (L/π)² ∫ θ'² ds
+//	½ ∫ c θ'² − |m| |θ| |θ'| − k θ² ds,   k = |n| (1 + 2|n|/d)
 //
-// with c and d the smallest stiffnesses against curvature and against stretch or shear
-// (Wirtinger's inequality).
+// with c and d the smallest stiffnesses against curvature and against stretch or shear. The part
+// of it from one end to s is at least ½ ρ(s) θ(s)² as long as ρ, which starts at +∞ and falls by
+//
+//	ρ' = −k − (ρ + |m|/2)²/c
+//
+// stays above 0: what the integrand has more than (ρ θ²)' ≤ ρ' θ² + 2ρ |θ| |θ'| is a square
+// (Riccati's equation; Gelfand and Fomin, Calculus of Variations, 1963, section 26). The wire is
+// stable where the ways from both ends overlap.
 func (s *Solver) surelyStable() bool {
 	force := r3.Norm(s.force)
-	var moment, longest float64
-	for i := range s.nodes {
-		m := s.moment
-		subCross(&m, &s.nodes[i].At, &s.force)
-		moment = max(moment, r3.Norm(m))
+	stretch := force * max(s.flex.stretch.X, s.flex.stretch.Y, s.flex.stretch.Z)
+	b := stableBound{bend: max(s.flex.bend.X, s.flex.bend.Y, s.flex.bend.Z)}
+	b.rate = math.Sqrt(b.bend * force * (1 + 2*stretch))
+	// On a step the moment is largest at a node, but for the arm that its bow gives the force: as
+	// long as it is, it lies within an ellipse about its nodes.
+	largest := func(i int) float64 {
+		longest := s.steps[i].lengthMM * (1 + stretch)
+		bow := math.Sqrt(max(0, longest*longest-r3.Norm2(r3.Sub(s.nodes[i+1].At, s.nodes[i].At)))) / 2
+		return max(s.momentAt(i), s.momentAt(i+1)) + force*bow
 	}
-	for i := range s.steps {
-		longest = max(longest, s.steps[i].lengthMM)
+	left, right := math.Inf(1), math.Inf(1) // ρ from either end
+	i, j := 0, len(s.steps)
+	for ; i < j; i++ {
+		next := b.behind(left, largest(i), s.steps[i].lengthMM)
+		if !(next > 0) { // also catches NaN
+			break
+		}
+		left = next
 	}
-	moment += force * longest / 2 // between two nodes
-	stretch := max(s.flex.stretch.X, s.flex.stretch.Y, s.flex.stretch.Z)
-	bend := max(s.flex.bend.X, s.flex.bend.Y, s.flex.bend.Z)
-	reach := s.lengthMM / math.Pi
-	return bend*(moment*reach+force*(1+2*force*stretch)*reach*reach) < 1
+	for ; i < j-1; j-- {
+		if right = b.behind(right, largest(j-1), s.steps[j-1].lengthMM); !(right > 0) {
+			return false
+		}
+	}
+	return i == j || b.way(left, largest(i))+b.way(right, largest(i)) > s.steps[i].lengthMM
+}
+
+// stableBound is how ρ of surelyStable falls. On a length of constant |m| its g = 1/(ρ + |m|/2) grows
+// by g' = 1/c + k g², as a tangent does.
+type stableBound struct {
+	bend float64 // 1/c
+	rate float64 // of the tangent's angle, √(k/c)
+}
+
+// behind is ρ behind a length of wire with a largest moment, not above 0 where it does not get so far.
+func (b stableBound) behind(rho, moment, lengthMM float64) float64 {
+	g := 1 / (rho + moment/2)
+	angle := b.rate * lengthMM
+	if !(angle < math.Pi/2) {
+		return 0
+	}
+	grow := b.bend * lengthMM
+	over := 1.0
+	if angle > 0 {
+		tan := math.Tan(angle)
+		grow *= tan / angle
+		over -= b.rate / b.bend * g * tan
+	}
+	return over/(g+grow) - moment/2
+}
+
+// way is the length on which ρ falls to 0.
+func (b stableBound) way(rho, moment float64) float64 {
+	if b.rate == 0 {
+		return (2/moment - 1/(rho+moment/2)) / b.bend
+	}
+	k := b.rate / b.bend
+	return (math.Atan2(2*k, moment) - math.Atan2(k, rho+moment/2)) / b.rate
+}
+
+// momentAt is the size of the moment at a node.
+func (s *Solver) momentAt(i int) float64 {
+	m := s.moment
+	subCross(&m, &s.nodes[i].At, &s.force)
+	return math.Sqrt(r3.Norm2(m))
 }
 
 // positiveSecondVariation splits the wire at each node in turn: the part before it and the
 // step behind it must resist a motion of the node together, their other ends clamped. As
 // no step is unstable by itself, the number of unstable modes is the number of negative
 // pivots (Wittrick and Williams, Q. J. Mech. Appl. Math. 24 (1971) 263). The sign of one
-// determinant would miss two modes that are lost at the same place, as in round wire.
+// determinant would miss two modes that are lost at the same place, as in round wire. A step
+// of no length, such as a bend of 0°, is rigid: nothing moves against what is before it.
 func (s *Solver) positiveSecondVariation() bool {
 	s.exactTangent()
 	var arcMM float64
 	for i := 1; i < len(s.steps); i++ {
 		arcMM += s.steps[i-1].lengthMM
+		if arcMM == 0 || s.steps[i].lengthMM == 0 {
+			continue
+		}
 		var sum mat6
 		if !s.addStiffnessBefore(&sum, i, arcMM) ||
 			!s.addStiffness(&sum, &s.motions[i], s.steps[i].lengthMM) || !positive(&sum) {

@@ -54,6 +54,7 @@ func (f *slotFollower) otherRest(seat spring.Seat, lying spring.Position) *sprin
 		if rest := lying.Mirrored(); positionsDiffer(lying, rest) {
 			return &rest
 		}
+		return nil
 	}
 	here, lies := f.solver.Configuration(), f.contacts
 	f.limit = f.solver.Crossings() + otherCrossings

@@ -303,7 +303,8 @@ func checkNoStraight(s spring.Spring, at *PositionError) error {
 		last = 0
 	}
 	tried := 0
-	for _, leftMM := range []float64{0.75 * steps[last].LengthMM, 0.25 * steps[last].LengthMM, 0.05} {
+	whole := steps[last].LengthMM
+	for _, leftMM := range []float64{0.99 * whole, 0.95 * whole, 0.75 * whole, 0.25 * whole, 0.05} {
 		cut := s
 		shorter := slices.Clone(steps)
 		shorter[last].LengthMM = leftMM
@@ -341,6 +342,8 @@ func checkSnaps(s spring.Spring, at *PositionError) error {
 		if err != nil {
 			return err
 		}
+		unloaded := solver.Configuration() // else the way is looked for as for a wire that remembers
+		slots.unloaded = &unloaded
 		if at.Index > 0 {
 			for i := range at.Index {
 				if _, err := slots.follow(s.SeatAt(i)); err != nil {

@@ -142,9 +142,10 @@ func (f *slotFollower) arrived(seat spring.Seat) {
 // state is how the wire lies in its slots.
 func (f *slotFollower) state() *spring.PlayState {
 	anchorMM, activeMM := f.solver.SlidMM()
+	anchorTurn, anchorShift, activeTurn, activeShift := f.solver.PlacesInSlots()
 	return &spring.PlayState{
-		Anchor: f.contacts.state(0, f.solver.BaseTurn(), f.solver.BaseShift()),
-		Active: f.contacts.state(1, f.solver.EndTurn(), f.solver.EndShift()),
+		Anchor: f.contacts.state(0, anchorTurn, anchorShift),
+		Active: f.contacts.state(1, activeTurn, activeShift),
 		SlidMM: anchorMM + activeMM,
 	}
 }
