@@ -25,9 +25,9 @@ const (
 	// The linear model is doubted by this cost for a step, by so much more each time that
 	// none of its points is better, up to the last (choices).
 	leastDoubt, moreDoubt, mostDoubt = 0.01, 8, 1
-	// The fragility may be this much less than its slope says (choice: three times the error of
-	// the sample's share).
-	fragileDoubt = 0.03
+	// The fragility may be this much less than its slope says, in points (choice: three times the error
+	// of the sample's share).
+	fragileDoubt = 3
 )
 
 // descent improves points of the grid.
@@ -52,7 +52,7 @@ func newDescent(p *problem, land landscape, within lsq.Box, fragility func(x []f
 	}
 }
 
-func (d *descent) look(x []float64) bool { return d.land.look(x, onGrid(), lsq.ToTheEnd, d.here) }
+func (d *descent) look(x []float64) bool { return d.land.look(x, settling(), lsq.ToTheEnd, d.here) }
 
 // priced is the cost of the point x whose rows these are, with a fragility that is known or
 // promised.
@@ -89,18 +89,18 @@ func (d *descent) settle(x []float64) candidate {
 		enough := lsq.ToTheEnd
 		promised := cost{bends: d.p.bendsCost(to), fragility: d.leaning(to, x)}
 		if len(found) == gridDescents {
-			enough = found[gridDescents-1].cost.total(onGrid()) - promised.total(onGrid())
+			enough = found[gridDescents-1].cost.total(settling()) - promised.total(settling())
 		}
-		if !d.land.look(to, onGrid(), enough, d.there) {
+		if !d.land.look(to, settling(), enough, d.there) {
 			continue
 		}
 		c := candidate{to, d.priced(d.there, to, promised.fragility)}
-		at, _ := slices.BinarySearchFunc(found, c, func(a, b candidate) int { return cheaper(a.cost, b.cost, onGrid()) })
+		at, _ := slices.BinarySearchFunc(found, c, func(a, b candidate) int { return cheaper(a.cost, b.cost, settling()) })
 		found = slices.Insert(found, at, c)
 		found = found[:min(len(found), gridDescents)]
 	}
 	for _, c := range found {
-		if lower := d.down(c.x); cheaper(lower.cost, best.cost, onGrid()) < 0 {
+		if lower := d.down(c.x); cheaper(lower.cost, best.cost, settling()) < 0 {
 			best = lower
 		}
 	}
@@ -135,20 +135,20 @@ func (d *descent) down(from []float64) candidate {
 // better is the first that costs less of the points that the linear model likes best about one,
 // the point last looked at.
 func (d *descent) better(than candidate) (candidate, bool) {
-	total := than.cost.total(onGrid())
+	total := than.cost.total(settling())
 	for _, x := range d.points(than.x, than.x, than.cost, than.cost) {
 		least := cost{
 			bends:     d.p.bendsCost(x),
 			fragility: max(0, than.cost.fragility+d.leaning(x, than.x)-fragileDoubt),
 		}
-		if !d.land.look(x, onGrid(), total-least.total(onGrid()), d.there) {
+		if !d.land.look(x, settling(), total-least.total(settling()), d.there) {
 			continue
 		}
 		c := d.priced(d.there, x, least.fragility)
-		if c.total(onGrid()) >= total {
+		if c.total(settling()) >= total {
 			continue
 		}
-		if c.fragility = d.fragility(x); c.total(onGrid()) < total {
+		if c.fragility = d.fragility(x); c.total(settling()) < total {
 			return candidate{x, c}, true
 		}
 	}

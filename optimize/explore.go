@@ -10,8 +10,9 @@ import (
 // Where a figure of cases is given, so many random ones were searched with the number and with
 // another one (TestQualityCosts; the mean of twelve is good to about 2 %).
 const (
-	exploreRounds = 2  // choice; without exploring 21 cases cost 14 % more
-	kicks         = 16 // with 8 twelve cases cost 1.4 % more at 6 % less time, with 32 as much at 14 % more
+	exploreRounds = 4
+	enoughGain    = 0.3 // points: a round that gains less is the last (choice)
+	kicks         = 8
 	// A kick moves one number by up to so many steps of the grid; the others follow for so
 	// many iterations before all are brought back onto it (choices).
 	kickLengthSteps, kickAngleSteps = 3, 9
@@ -22,12 +23,7 @@ const (
 	// Points of a surrogate that are listed and looked at in one descent: fewer than for the
 	// loads themselves, for there are many descents and none of them has the last word (choice).
 	surrogateListed, surrogateVisits = 60, 5000
-	// So many of its best points are tried out, and gone down from. From 1 twelve cases cost
-	// 0.3 % more, from 4 0.2 % less at 3 % more time.
-	surrogateTrials, surrogateDescents = 24, 2
-	// A point that costs more than this, as a share of the best there is, is not gone down
-	// from (choice).
-	hopelessShare = 1.3
+	surrogateTrials                  = 6 // of its best points that are tried out
 )
 
 // explorer looks for better numbers about designs on the grid.
@@ -37,26 +33,19 @@ type explorer struct {
 	numbers *rand.Rand
 }
 
-// explore looks about a settled design on a surrogate of its loads, which is so cheap that
-// it can be kicked about on the grid, and goes on from what holds for the loads themselves.
+// explore looks about a settled design on models of its loads and of their spread, which are so
+// cheap that it can be kicked about on the grid, and goes on from what holds for the loads themselves.
 func (e explorer) explore(best candidate) candidate {
 	for range exploreRounds {
 		trusted, steps := trustedAbout(e.p, e.p.box, best.x)
-		land, ok := newSurrogate(e.worker, best.x, steps)
+		land, spread, ok := newModels(e.p, e.worker, best.x, steps)
 		if !ok || e.p.ctx.Err() != nil {
 			return best
 		}
-		spread := newSpreadModel(e.p, e.p.box, best.x)
-		tilt := spread.slope(e.p)
-		pool := e.kickAbout(best, land, trusted, spread, tilt)
-		improved := false
-		exact := newDescent(e.p, e.worker, e.p.box, e.p.fragility, tilt)
-		for _, c := range e.triedOut(pool, exact, hopelessShare*best.cost.total(onGrid())) {
-			if found := exact.down(c.x); cheaper(found.cost, best.cost, onGrid()) < 0 {
-				best, improved = found, true
-			}
-		}
-		if !improved {
+		better := e.triedOut(e.kickAbout(best, land, trusted, spread), best)
+		gain := best.cost.total(onGrid()) - better.cost.total(onGrid())
+		best = better
+		if gain < enoughGain {
 			break
 		}
 	}
@@ -85,27 +74,21 @@ func trustedAbout(p *problem, within lsq.Box, centre []float64) (trusted lsq.Box
 	return trusted, steps
 }
 
-// kickAbout returns the different points of the grid that kicks about a design lead to on a
-// surrogate. Each goes on from the best so far.
-func (e explorer) kickAbout(from candidate, land *surrogate, trusted lsq.Box, spread *spreadModel, tilt []float64) []candidate {
-	fragility := func([]float64) float64 { return 0 }
-	if spread != nil {
-		room := newRows(land)
-		fragility = func(x []float64) float64 {
-			land.look(x, onGrid(), lsq.ToTheEnd, room)
-			return spread.fragility(x, room.termLoads())
-		}
-	}
-	d := newDescent(e.p, land, trusted, fragility, tilt)
+// kickAbout returns the different points of the grid that kicks about a design lead to on the
+// models, best first. Each goes on from the best so far.
+func (e explorer) kickAbout(from candidate, land *surrogate, trusted lsq.Box, spread *spreadModel) []candidate {
+	c := newClimber(e.p, land, spread, trusted)
+	d := newDescent(e.p, land, trusted, func([]float64) float64 { return 0 }, make([]float64, len(from.x)))
 	d.listed, d.visits = surrogateListed, surrogateVisits
-	var pool []candidate
+	from = c.climb(from.x)
+	pool := []candidate{from}
 	for range kicks {
 		x, held, ok := e.kicked(from.x, trusted)
 		if !ok {
 			continue
 		}
 		e.p.descend(land, inHand(), held, x, kickIterations)
-		found := d.settle(x)
+		found := c.climb(d.settle(x).x)
 		if !slices.ContainsFunc(pool, func(c candidate) bool { return slices.Equal(c.x, found.x) }) {
 			pool = append(pool, found)
 		}
@@ -113,7 +96,7 @@ func (e explorer) kickAbout(from candidate, land *surrogate, trusted lsq.Box, sp
 			from = found
 		}
 	}
-	return pool
+	return rank(pool, onGrid(), surrogateTrials)
 }
 
 // kicked moves one number of a point of the grid within a box, and holds it there. It
@@ -133,18 +116,22 @@ func (e explorer) kicked(from []float64, within lsq.Box) (x []float64, held lsq.
 	return x, within.Hold(j, x[j]), x[j] != from[j]
 }
 
-// triedOut returns the best of a surrogate's points by their own loads, if they cost less than
-// enough.
-func (e explorer) triedOut(pool []candidate, exact *descent, enough float64) []candidate {
-	var tried []candidate
-	for _, c := range rank(pool, onGrid(), surrogateTrials) {
-		if !exact.land.look(c.x, onGrid(), enough, exact.there) {
+// triedOut is the best of a pool and of a design by their own loads and spread.
+func (e explorer) triedOut(pool []candidate, best candidate) candidate {
+	rows := newRows(e.worker)
+	for _, c := range pool {
+		total := best.cost.total(onGrid())
+		if slices.Equal(c.x, best.x) || !e.worker.look(c.x, onGrid(), lsq.ToTheEnd, rows) {
 			continue
 		}
-		if c.cost = exact.priced(exact.there, c.x, 0); c.cost.total(onGrid()) < enough {
-			c.cost.fragility = e.p.fragility(c.x)
-			tried = append(tried, c)
+		c.cost = rows.cost()
+		c.cost.bends = e.p.bendsCost(c.x)
+		if c.cost.total(onGrid()) >= total {
+			continue
+		}
+		if c.cost.fragility = e.p.fragility(c.x); c.cost.total(onGrid()) < total {
+			best = c
 		}
 	}
-	return rank(tried, onGrid(), surrogateDescents)
+	return best
 }

@@ -62,12 +62,12 @@ func (d *descent) points(x, corner []float64, from, below cost) [][]float64 {
 		c := moved.partial()
 		c.aims += doubted
 		c.bends, c.fragility = d.p.bendsCost(to), from.fragility+d.leaning(to, corner)
-		if cheaper(c, below, onGrid()) < 0 {
+		if cheaper(c, below, settling()) < 0 {
 			list = append(list, candidate{to, c})
 		}
 	}
 	var points [][]float64
-	for _, c := range rank(list, onGrid(), gridTrials) {
+	for _, c := range rank(list, settling(), gridTrials) {
 		points = append(points, c.x)
 	}
 	return points
@@ -76,11 +76,17 @@ func (d *descent) points(x, corner []float64, from, below cost) [][]float64 {
 // formOf is the model's quadratic form of the rows that weigh at its point.
 func (d *descent) formOf(g gridModel, corner []float64) lattice.Form {
 	weighing := make([][]float64, len(g.free))
+	values := slices.Clone(g.values)
+	for i, k := range d.here.kinds {
+		values[i] *= k.part.rowWeight(settling())
+	}
 	for a, column := range g.columns {
 		weighing[a] = slices.Clone(column)
 		for i, k := range d.here.kinds {
 			if _, weighs := k.hinge(g.values[i]); !weighs {
 				weighing[a][i] = 0
+			} else {
+				weighing[a][i] *= k.part.rowWeight(settling())
 			}
 		}
 	}
@@ -89,7 +95,7 @@ func (d *descent) formOf(g gridModel, corner []float64) lattice.Form {
 		axis := d.p.axes[j]
 		l.Lower = append(l.Lower, -axis.Steps(corner[j]-d.within.Lower[j], gridReach))
 		l.Upper = append(l.Upper, axis.Steps(d.within.Upper[j]-corner[j], gridReach))
-		l.Pull = append(l.Pull, -floats.Dot(weighing[a], g.values)-d.doubt*g.off[a]-d.tilt[j]*axis.Step)
+		l.Pull = append(l.Pull, -floats.Dot(weighing[a], values)-d.doubt*g.off[a]-handPoint*d.tilt[j]*axis.Step)
 		row := make([]float64, len(g.free))
 		for b := range g.free {
 			row[b] = floats.Dot(weighing[a], weighing[b])

@@ -30,10 +30,7 @@ func newSpreadModel(p *problem, within lsq.Box, x []float64) *spreadModel {
 	if !ok {
 		return nil
 	}
-	m := &spreadModel{at: slices.Clone(x), here: here, bends: make([][][]float64, len(x)), moves: make([][]float64, len(x)), sample: p.sample}
-	for _, row := range here.Changes {
-		m.room = append(m.room, slices.Clone(row))
-	}
+	m := spreadModelAt(p, x, here)
 	moved := slices.Clone(x)
 	for j, step := range steps {
 		if step == 0 {
@@ -42,20 +39,36 @@ func newSpreadModel(p *problem, within lsq.Box, x []float64) *spreadModel {
 		moved[j] = x[j] + step
 		there, ok := p.linearAt(moved)
 		moved[j] = x[j]
-		if !ok || there.Sources() != here.Sources() { // a step more or less in the tidy path
-			continue
+		if ok {
+			m.difference(j, step, there)
 		}
-		for i, row := range there.Changes {
-			for k := range row {
-				row[k] = (row[k] - here.Changes[i][k]) / step
-			}
-		}
-		for i := range there.Values {
-			there.Values[i] = (there.Values[i] - here.Values[i]) / step
-		}
-		m.bends[j], m.moves[j] = there.Changes, there.Values
 	}
 	return m
+}
+
+// spreadModelAt is a model that takes the spread of one design for that of all.
+func spreadModelAt(p *problem, x []float64, here hand.Linear) *spreadModel {
+	m := &spreadModel{at: slices.Clone(x), here: here, bends: make([][][]float64, len(x)), moves: make([][]float64, len(x)), sample: p.sample}
+	for _, row := range here.Changes {
+		m.room = append(m.room, slices.Clone(row))
+	}
+	return m
+}
+
+// difference takes up what the linear model, which it overwrites, is a step of number j away.
+func (m *spreadModel) difference(j int, step float64, there hand.Linear) {
+	if there.Sources() != m.here.Sources() { // a step more or less in the tidy path
+		return
+	}
+	for i, row := range there.Changes {
+		for k := range row {
+			row[k] = (row[k] - m.here.Changes[i][k]) / step
+		}
+	}
+	for i := range there.Values {
+		there.Values[i] = (there.Values[i] - m.here.Values[i]) / step
+	}
+	m.bends[j], m.moves[j] = there.Changes, there.Values
 }
 
 // fragility is that of a design x whose loads are known.
@@ -71,7 +84,7 @@ func (m *spreadModel) fragility(x, loads []float64) float64 {
 		}
 	}
 	l := hand.Linear{Terms: m.here.Terms, Values: loads, Changes: m.room}
-	return fragileCost * (1 - l.Share(m.sample))
+	return fragileCost * (1 - l.SmoothShare(m.sample))
 }
 
 // slope is how the fragility changes by a unit of each number. Aimed loads are taken as they

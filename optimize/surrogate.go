@@ -21,9 +21,33 @@ type surrogate struct {
 // newSurrogate differences the slopes of a landscape over a step of each number, 0 where it is
 // fixed. It reports false where the landscape cannot be looked at.
 func newSurrogate(land landscape, at, step []float64) (*surrogate, bool) {
+	return surrogateOf(land, at, step, func(_ int, x []float64, r *rows) bool {
+		return land.look(x, onGrid(), lsq.ToTheEnd, r)
+	})
+}
+
+// newModels is newSurrogate of an objective together with the model of the spread, nil for a perfect
+// bender, from the same springs.
+func newModels(p *problem, o *objective, at, step []float64) (land *surrogate, spread *spreadModel, ok bool) {
+	land, ok = surrogateOf(o, at, step, func(j int, x []float64, r *rows) bool {
+		l, ok := o.lookInHand(p, x, r)
+		switch {
+		case !ok || p.sample == nil:
+		case j < 0:
+			spread = spreadModelAt(p, x, l)
+		default:
+			spread.difference(j, step[j], l)
+		}
+		return ok
+	})
+	return land, spread, ok
+}
+
+// surrogateOf is newSurrogate by what look tells of the point, −1, and of those a step of number j away.
+func surrogateOf(land landscape, at, step []float64, look func(j int, x []float64, r *rows) bool) (*surrogate, bool) {
 	n, m := land.size()
 	s := &surrogate{at: at, here: newSlopedRows(land), bend: make([]*mat.Dense, n), now: mat.NewDense(m, n, nil)}
-	if !land.look(at, onGrid(), lsq.ToTheEnd, s.here) {
+	if !look(-1, at, s.here) {
 		return nil, false
 	}
 	x := slices.Clone(at)
@@ -33,7 +57,7 @@ func newSurrogate(land landscape, at, step []float64) (*surrogate, bool) {
 		}
 		there := newSlopedRows(land)
 		x[j] = at[j] + step[j]
-		if !land.look(x, onGrid(), lsq.ToTheEnd, there) {
+		if !look(j, x, there) {
 			return nil, false
 		}
 		there.slopes.Sub(there.slopes, s.here.slopes)
