@@ -146,11 +146,12 @@ func (c *climber) shift(m move) {
 	}
 }
 
-// climb goes up from a point of the grid as far as it comes, and returns where it ends and what that
-// costs by the models.
-func (c *climber) climb(from []float64) candidate {
+// climb goes up from a point of the grid as far as it comes, and returns the points on its way, the
+// last one last, with what they cost by the models.
+func (c *climber) climb(from []float64) []candidate {
 	c.start(from)
 	now := c.cost(math.Inf(1))
+	way := []candidate{{slices.Clone(c.x), now}}
 	for range climbMoves {
 		best := now
 		var moves []move
@@ -168,8 +169,9 @@ func (c *climber) climb(from []float64) candidate {
 			c.shift(m)
 			c.x[m.j] = c.p.axes[m.j].Nearest(c.x[m.j] + m.by)
 		}
+		way = append(way, candidate{slices.Clone(c.x), now})
 	}
-	return candidate{slices.Clone(c.x), now}
+	return way
 }
 
 // each goes through the single and the paired moves that stay within bounds.

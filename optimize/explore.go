@@ -1,6 +1,8 @@
 package optimize
 
 import (
+"os"
+"fmt"
 	"math/rand/v2"
 	"slices"
 
@@ -10,7 +12,7 @@ import (
 // Where a figure of cases is given, so many random ones were searched with the number and with
 // another one (TestQualityCosts; the mean of twelve is good to about 2 %).
 const (
-	exploreRounds = 4
+	exploreRounds = 6
 	enoughGain    = 0.3 // points: a round that gains less is the last (choice)
 	kicks         = 8
 	// A kick moves one number by up to so many steps of the grid; the others follow for so
@@ -31,18 +33,26 @@ type explorer struct {
 	p       *problem
 	worker  *objective
 	numbers *rand.Rand
+	rows    *rows // room
 }
 
 // explore looks about a settled design on models of its loads and of their spread, which are so
 // cheap that it can be kicked about on the grid, and goes on from what holds for the loads themselves.
 func (e explorer) explore(best candidate) candidate {
-	for range exploreRounds {
+	e.rows = newRows(e.worker)
+	for round := range exploreRounds {
 		trusted, steps := trustedAbout(e.p, e.p.box, best.x)
 		land, spread, ok := newModels(e.p, e.worker, best.x, steps)
+		if os.Getenv("DBG") != "" {
+			fmt.Fprintf(os.Stderr, "  round %d total %.2f frag %.2f ok %v\n", round, best.cost.total(onGrid()), best.cost.fragility, ok)
+		}
 		if !ok || e.p.ctx.Err() != nil {
 			return best
 		}
-		better := e.triedOut(e.kickAbout(best, land, trusted, spread), best)
+		c := newClimber(e.p, land, spread, trusted)
+		d := newDescent(e.p, land, trusted, func([]float64) float64 { return 0 }, make([]float64, len(best.x)))
+		d.listed, d.visits = surrogateListed, surrogateVisits
+		better := e.triedOut(e.kickAbout(best.x, c, d), best)
 		gain := best.cost.total(onGrid()) - better.cost.total(onGrid())
 		best = better
 		if gain < enoughGain {
@@ -74,29 +84,29 @@ func trustedAbout(p *problem, within lsq.Box, centre []float64) (trusted lsq.Box
 	return trusted, steps
 }
 
-// kickAbout returns the different points of the grid that kicks about a design lead to on the
-// models, best first. Each goes on from the best so far.
-func (e explorer) kickAbout(from candidate, land *surrogate, trusted lsq.Box, spread *spreadModel) []candidate {
-	c := newClimber(e.p, land, spread, trusted)
-	d := newDescent(e.p, land, trusted, func([]float64) float64 { return 0 }, make([]float64, len(from.x)))
-	d.listed, d.visits = surrogateListed, surrogateVisits
-	from = c.climb(from.x)
-	pool := []candidate{from}
+// kickAbout returns the ways, each of points of the grid, that kicks about a design lead on by the
+// models; what ends best comes first. Each goes on from the best end so far.
+func (e explorer) kickAbout(from []float64, c *climber, d *descent) [][]candidate {
+	end := func(way []candidate) candidate { return way[len(way)-1] }
+	best := c.climb(from)
+	ways := [][]candidate{best}
 	for range kicks {
-		x, held, ok := e.kicked(from.x, trusted)
+		x, held, ok := e.kicked(end(best).x, c.within)
 		if !ok {
 			continue
 		}
-		e.p.descend(land, inHand(), held, x, kickIterations)
-		found := c.climb(d.settle(x).x)
-		if !slices.ContainsFunc(pool, func(c candidate) bool { return slices.Equal(c.x, found.x) }) {
-			pool = append(pool, found)
+		e.p.descend(d.land, inHand(), held, x, kickIterations)
+		way := c.climb(d.settle(x).x)
+		if slices.ContainsFunc(ways, func(w []candidate) bool { return slices.Equal(end(w).x, end(way).x) }) {
+			continue
 		}
-		if cheaper(found.cost, from.cost, onGrid()) < 0 {
-			from = found
+		ways = append(ways, way)
+		if cheaper(end(way).cost, end(best).cost, onGrid()) < 0 {
+			best = way
 		}
 	}
-	return rank(pool, onGrid(), surrogateTrials)
+	slices.SortStableFunc(ways, func(a, b []candidate) int { return cheaper(end(a).cost, end(b).cost, onGrid()) })
+	return ways[:min(len(ways), surrogateTrials)]
 }
 
 // kicked moves one number of a point of the grid within a box, and holds it there. It
@@ -116,22 +126,34 @@ func (e explorer) kicked(from []float64, within lsq.Box) (x []float64, held lsq.
 	return x, within.Hold(j, x[j]), x[j] != from[j]
 }
 
-// triedOut is the best of a pool and of a design by their own loads and spread.
-func (e explorer) triedOut(pool []candidate, best candidate) candidate {
-	rows := newRows(e.worker)
-	for _, c := range pool {
-		total := best.cost.total(onGrid())
-		if slices.Equal(c.x, best.x) || !e.worker.look(c.x, onGrid(), lsq.ToTheEnd, rows) {
-			continue
-		}
-		c.cost = rows.cost()
-		c.cost.bends = e.p.bendsCost(c.x)
-		if c.cost.total(onGrid()) >= total {
-			continue
-		}
-		if c.cost.fragility = e.p.fragility(c.x); c.cost.total(onGrid()) < total {
-			best = c
+// triedOut is the best of ways that start at a design by their own loads and spread: of each that ends
+// worse than the design the middle is looked at, and so on back, for models are the better the nearer.
+func (e explorer) triedOut(ways [][]candidate, best candidate) candidate {
+	for _, way := range ways {
+		for at := len(way) - 1; ; at /= 2 {
+			if c, ok := e.betterThan(way[at].x, best); ok {
+				best = c
+				break
+			}
+			if at <= 1 {
+				break
+			}
 		}
 	}
 	return best
+}
+
+// betterThan tells whether a point costs less than a design by its own loads and spread, and how much.
+func (e explorer) betterThan(x []float64, best candidate) (candidate, bool) {
+	total := best.cost.total(onGrid())
+	if slices.Equal(x, best.x) || !e.worker.look(x, onGrid(), total, e.rows) {
+		return best, false
+	}
+	c := candidate{x, e.rows.cost()}
+	c.cost.bends = e.p.bendsCost(x)
+	if c.cost.total(onGrid()) >= total {
+		return best, false
+	}
+	c.cost.fragility = e.p.fragility(x)
+	return c, c.cost.total(onGrid()) < total
 }

@@ -28,7 +28,7 @@ func TestSettleCentresTheForceInAHand(t *testing.T) {
 	blind := newDescent(s.problem, s.worker, s.box, nobody, make([]float64, len(best[0].x))).settle(best[0].x)
 	before := s.fragility(blind.x)
 	after := s.settle(best[0].x)
-	after = explorer{s.problem, s.worker, rand.New(rand.NewPCG(1, 2))}.explore(after)
+	after = explorer{p: s.problem, worker: s.worker, numbers: rand.New(rand.NewPCG(1, 2))}.explore(after)
 	if f := s.fragility(after.x); before < 0.1 || f > before/2 {
 		t.Errorf("fragility %v where nobody looks at it, %v where it counts", before, f)
 	}

@@ -42,6 +42,7 @@ type objective struct {
 	gap     selfGap
 	shape   []shapeTerm
 
+	steps    spring.Steps // laid last
 	path     *solve.SeatedPath
 	solver   *beam.Solver // of path
 	strength wire.Strength
@@ -90,7 +91,7 @@ func (o *objective) size() (numbers, rows int) {
 	const rate = 1
 	slid := 0
 	if o.slidToRest() {
-		slid = 1
+		slid = slidRows
 	}
 	hooks := 0
 	if o.spring.HookSlides() {
@@ -103,6 +104,7 @@ func (o *objective) size() (numbers, rows int) {
 func (o *objective) lay(x []float64, r *rows) {
 	r.begin()
 	steps := o.pattern.StepsFor(x)
+	o.steps = steps
 	o.path.SetSteps(steps)
 	o.nodes = o.solver.AppendNodes(o.nodes[:0])
 	o.still = true
@@ -159,11 +161,36 @@ func (o *objective) slidToRest() bool {
 	return o.spring.SlidToRest != spring.NoSlide && o.spring.Slide == spring.NoSlide && !o.spring.Plain()
 }
 
-// putSlid puts the row of how far the wire slides to rest at the first position; none for others.
+const (
+	slidRows = 2
+	// straightLeftMM is what stays of the straight that slides into its slot, a little more than what a
+	// hand is off by on a length (common practice), so that the next bend never reaches the slot.
+	straightLeftMM = 0.2
+)
+
+// putSlid puts the rows of how far the wire slides to rest at the first position, and of how little of
+// its straight is left; none for others.
 func (o *objective) putSlid(r *rows) {
+	if !o.slidToRest() {
+		return
+	}
 	const perMM = 1.0 / slidScaleMM
-	if o.slidToRest() && r.put(kind{part: preferences}, perMM*o.path.SlidMM()) {
+	anchorMM, activeMM := o.solver.SlidMM()
+	if r.put(kind{part: preferences}, perMM*(anchorMM+activeMM)) {
 		r.setSlopes(func(j int) float64 { return perMM * (o.slopes[j].SlidMM[0] + o.slopes[j].SlidMM[1]) })
+	}
+	step, end, slidMM := len(o.steps)-1, 1, activeMM
+	if o.spring.SlidToRest == spring.SlideAnchor {
+		step, end, slidMM = 0, 0, anchorMM
+	}
+	if putExcess(r, straightLeftMM-o.steps[step].LengthMM-slidMM) {
+		r.setSlopes(func(j int) float64 {
+			slope := o.slopes[j].SlidMM[end]
+			if f := o.pattern.Freedoms[j]; f.Step == step && !f.Angle && !f.Radius {
+				slope++
+			}
+			return -slope / slackMM
+		})
 	}
 }
 

@@ -41,7 +41,7 @@ func rowKinds(o *objective) []string {
 		}
 		kinds = append(kinds, "stress")
 		if i == 0 && o.slidToRest() {
-			kinds = append(kinds, "slid")
+			kinds = append(kinds, "slid", "straight")
 		}
 	}
 	for _, f := range o.pattern.Freedoms {

@@ -31,7 +31,7 @@ func round(p *problem, crew *crew, plan plan, stages [][]thinned) []candidate {
 	crew.share(crew.workers, min(plan.effort*plan.explored, len(best)), func(i int, worker *objective) {
 		numbers := rand.New(rand.NewPCG(p.c.Search.Seed, uint64(plan.pass)<<32|uint64(i)))
 		at := &settled[best[i]]
-		*at = explorer{p, worker, numbers}.explore(*at)
+		*at = explorer{p: p, worker: worker, numbers: numbers}.explore(*at)
 	})
 	return settled
 }

@@ -16,6 +16,7 @@ import (
 
 var (
 	sharePresets = flag.String("presets", "", "cases whose shares are listed, separated by commas; empty: the presets and the trial case")
+	shareTimes   = flag.Int("longer", 0, "how many times the usual starting points are taken")
 	shareHold    = flag.String("hold", "tied,seated", "how the wire is held")
 )
 
@@ -55,6 +56,9 @@ func TestShares(t *testing.T) {
 			}
 			c = seatedAs(c, how)
 			c.Bender.Springs = 0
+			if *shareTimes > 0 {
+				c.Search.Starts = *shareTimes * defaultStarts
+			}
 			began := processorSeconds(t)
 			r, err := Search(t.Context(), c, Options{Workers: 2})
 			took := processorSeconds(t) - began
@@ -74,7 +78,12 @@ func TestShares(t *testing.T) {
 					shape = append(shape, fmt.Sprintf("%.4g", s.Value))
 				}
 			}
-			fmt.Printf("%-24s %-6s met %-5v linear %.3f bent %.3f cpu %.2f drive %.3f %.3f  %s\n", name, how, r.Met(), r.Traits.Share, b.Spread.Share(), took, r.After.DrivingMax, r.After.DrivingMin, strings.Join(shape, " "))
+			x := make([]float64, len(r.Settings))
+			for j := range x {
+				x[j] = r.Settings[j].Value
+			}
+			tr := trialOf(t, c)
+			fmt.Printf("%-24s %-6s met %-5v total %.2f shape %.2f linear %.3f bent %.3f cpu %.2f drive %.3f %.3f  %s\n", name, how, r.Met(), tr.costAt(x).total(onGrid()), shapeCost(tr.pattern, x), r.Traits.Share, b.Spread.Share(), took, r.After.DrivingMax, r.After.DrivingMin, strings.Join(shape, " "))
 		}
 	}
 }

@@ -21,7 +21,7 @@ type surrogate struct {
 // newSurrogate differences the slopes of a landscape over a step of each number, 0 where it is
 // fixed. It reports false where the landscape cannot be looked at.
 func newSurrogate(land landscape, at, step []float64) (*surrogate, bool) {
-	return surrogateOf(land, at, step, func(_ int, x []float64, r *rows) bool {
+	return surrogateOf(land, at, step, func(_ int, _ float64, x []float64, r *rows) bool {
 		return land.look(x, onGrid(), lsq.ToTheEnd, r)
 	})
 }
@@ -29,25 +29,25 @@ func newSurrogate(land landscape, at, step []float64) (*surrogate, bool) {
 // newModels is newSurrogate of an objective together with the model of the spread, nil for a perfect
 // bender, from the same springs.
 func newModels(p *problem, o *objective, at, step []float64) (land *surrogate, spread *spreadModel, ok bool) {
-	land, ok = surrogateOf(o, at, step, func(j int, x []float64, r *rows) bool {
+	land, ok = surrogateOf(o, at, step, func(j int, by float64, x []float64, r *rows) bool {
 		l, ok := o.lookInHand(p, x, r)
 		switch {
 		case !ok || p.sample == nil:
 		case j < 0:
 			spread = spreadModelAt(p, x, l)
 		default:
-			spread.difference(j, step[j], l)
+			spread.difference(j, by, l)
 		}
 		return ok
 	})
 	return land, spread, ok
 }
 
-// surrogateOf is newSurrogate by what look tells of the point, −1, and of those a step of number j away.
-func surrogateOf(land landscape, at, step []float64, look func(j int, x []float64, r *rows) bool) (*surrogate, bool) {
+// surrogateOf is newSurrogate by what look tells of the point, −1, and of those where number j is off by so much.
+func surrogateOf(land landscape, at, step []float64, look func(j int, by float64, x []float64, r *rows) bool) (*surrogate, bool) {
 	n, m := land.size()
 	s := &surrogate{at: at, here: newSlopedRows(land), bend: make([]*mat.Dense, n), now: mat.NewDense(m, n, nil)}
-	if !look(-1, at, s.here) {
+	if !look(-1, 0, at, s.here) {
 		return nil, false
 	}
 	x := slices.Clone(at)
@@ -56,13 +56,18 @@ func surrogateOf(land landscape, at, step []float64, look func(j int, x []float6
 			continue
 		}
 		there := newSlopedRows(land)
-		x[j] = at[j] + step[j]
-		if !look(j, x, there) {
-			return nil, false
+		// The other way, and half as far, where the wire cannot be seated there; what cannot be
+		// differenced at all stays as it is.
+		for _, by := range [...]float64{step[j], -step[j], step[j] / 2, -step[j] / 2} {
+			x[j] = at[j] + by
+			if !look(j, by, x, there) {
+				continue
+			}
+			there.slopes.Sub(there.slopes, s.here.slopes)
+			there.slopes.Scale(1/by, there.slopes)
+			s.bend[j] = there.slopes
+			break
 		}
-		there.slopes.Sub(there.slopes, s.here.slopes)
-		there.slopes.Scale(1/step[j], there.slopes)
-		s.bend[j] = there.slopes
 		x[j] = at[j]
 	}
 	s.meanMixed()
