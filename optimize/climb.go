@@ -17,6 +17,9 @@ const (
 	// So many springs of the sample stand for it in a climb (choice: with common numbers the noise of
 	// a difference is far less than that of a share).
 	climbSample = 256
+	// After every so many springs a point is given up that has lost more than its share of what is
+	// enough, beside what the present point has lost by then, by more than this (choices).
+	climbPart, climbDoubt = 16, 1.5
 )
 
 // climber goes from point to point of the grid to what costs least by models of the loads and of
@@ -30,21 +33,26 @@ type climber struct {
 	bend   [][][]float64
 	shape  []shapeTerm
 
-	// Of every spring of the sample and every term: what its errors do to the load at the centre,
-	// and by how much more by a unit of each number.
-	terms   []hand.Term
+	// Of every spring of the sample and every term, in halves of its window: what its errors do to the
+	// load at the centre, and by how much more by a unit of each number.
 	samples int
 	spread  []float64
 	spreads [][]float64
+	// Loads are counted from the middles of their windows, of those that are open on a side from
+	// openHalves away from its edge: so each is met within its reach.
+	middle, half, reach []float64
 
 	x      []float64
 	values []float64
 	slopes [][]float64 // of each number
 	off    []float64   // spread at x
 	trial  []float64
-	loads  []float64
-	half   []float64 // of each term's window
+	loads  []float64 // of each term, in the same way
+	lost   []float64 // springs that the present point loses of the first parts of the sample
 }
+
+// openHalves is so far that no load reaches the side of a window that is open (choice).
+const openHalves = 1e4
 
 // move is steps of one number, in its own unit.
 type move struct {
@@ -76,10 +84,9 @@ func newClimber(p *problem, land *surrogate, spread *spreadModel, within lsq.Box
 	if spread == nil {
 		return c
 	}
-	c.terms, c.samples = spread.here.Terms, min(climbSample, len(spread.sample))
-	for _, t := range c.terms {
-		c.half = append(c.half, t.Half())
-	}
+	c.samples = min(climbSample, len(spread.sample))
+	c.lost = make([]float64, (c.samples+climbPart-1)/climbPart+1)
+	c.window(spread.here.Terms)
 	c.spread = c.sampled(spread.here.Changes, spread.sample)
 	c.off = make([]float64, len(c.spread))
 	c.spreads = make([][]float64, n)
@@ -91,16 +98,34 @@ func newClimber(p *problem, land *surrogate, spread *spreadModel, within lsq.Box
 	return c
 }
 
+// window fills in the windows of terms.
+func (c *climber) window(terms []hand.Term) {
+	for _, t := range terms {
+		half, middle, reach := t.Half(), (t.Window.Min+t.Window.Max)/2, 1.0
+		switch {
+		case math.IsInf(t.Window.Min, 0):
+			reach = openHalves
+			middle = t.Window.Max - reach*half
+		case math.IsInf(t.Window.Max, 0):
+			reach = openHalves
+			middle = t.Window.Min + reach*half
+		default:
+			reach = (t.Window.Max - t.Window.Min) / 2 / half // less than 1 for a window of no width
+		}
+		c.middle, c.half, c.reach = append(c.middle, middle), append(c.half, half), append(c.reach, reach)
+	}
+}
+
 // sampled is what the errors of every spring do to every term.
 func (c *climber) sampled(changes, sample [][]float64) []float64 {
 	out := make([]float64, 0, c.samples*len(changes))
 	for _, z := range sample[:c.samples] {
-		for _, row := range changes {
+		for t, row := range changes {
 			var sum float64
 			for k, v := range row {
 				sum += v * z[k]
 			}
-			out = append(out, sum)
+			out = append(out, sum/c.half[t])
 		}
 	}
 	return out
@@ -153,22 +178,21 @@ func (c *climber) climb(from []float64) []candidate {
 	now := c.cost(math.Inf(1))
 	way := []candidate{{slices.Clone(c.x), now}}
 	for range climbMoves {
-		best := now
 		var moves []move
 		bound := now.total(onGrid()) - leastGain
 		c.each(func(m ...move) {
 			if there := c.cost(bound, m...); there.total(onGrid()) < bound {
-				best, bound, moves = there, there.total(onGrid()), slices.Clone(m)
+				bound, moves = there.total(onGrid()), slices.Clone(m)
 			}
 		})
 		if moves == nil {
 			break
 		}
-		now = best
 		for _, m := range moves {
 			c.shift(m)
 			c.x[m.j] = c.p.axes[m.j].Nearest(c.x[m.j] + m.by)
 		}
+		now = c.cost(math.Inf(1))
 		way = append(way, candidate{slices.Clone(c.x), now})
 	}
 	return way
@@ -251,12 +275,12 @@ func (c *climber) cost(enough float64, moves ...move) cost {
 	for _, m := range moves {
 		c.x[m.j] -= m.by
 	}
-	if c.terms == nil {
+	if c.samples == 0 {
 		return out
 	}
 	if room := enough - out.total(onGrid()); room > 0 {
 		for t, l := range c.land.here.loads {
-			c.loads[t] = l.at0 + l.per*values[l.row]
+			c.loads[t] = (l.at0 + l.per*values[l.row] - c.middle[t]) / c.half[t]
 		}
 		out.fragility = c.fragility(room, moves)
 	} else {
@@ -285,7 +309,7 @@ func (c *climber) moved(moves []move) {
 }
 
 // fragility is that of springs whose loads are as in loads and spread as after some moves; where it is
-// more than enough, it is at least that.
+// more than enough, it is at least about that.
 func (c *climber) fragility(enough float64, moves []move) float64 {
 	var by [2]float64
 	var more [2][]float64
@@ -296,27 +320,69 @@ func (c *climber) fragility(enough float64, moves []move) float64 {
 			count++
 		}
 	}
+	present := len(moves) == 0
 	most := float64(c.samples) * enough / fragileCost
+	spare := most - c.lost[len(c.lost)-1]
 	var lost float64
-	width := len(c.terms)
+	width := len(c.loads)
 	for s := range c.samples {
-		worst := math.Inf(-1)
+		if s%climbPart == 0 {
+			if present {
+				c.lost[s/climbPart] = lost
+			} else if allowed := c.lost[s/climbPart] + spare*float64(s)/float64(c.samples); lost > allowed+climbDoubt {
+				return fragileCost
+			}
+		}
 		at := s * width
-		for t := range c.terms {
-			load := c.loads[t] + c.off[at+t]
-			for i := range count {
-				load += by[i] * more[i][at+t]
-			}
-			w := &c.terms[t].Window
-			if beyond := max(w.Min-load, load-w.Max) / c.half[t]; beyond > worst {
-				if worst = beyond; hand.SmoothlyMet(worst) == 0 {
-					break
-				}
-			}
+		var worst float64
+		switch off := c.off[at : at+width]; count {
+		case 0:
+			worst = farthest(c.loads, c.reach, off)
+		case 1:
+			worst = farthestMoved(c.loads, c.reach, off, by[0], more[0][at:at+width])
+		default:
+			worst = farthestMovedTwice(c.loads, c.reach, off, by[0], more[0][at:at+width], by[1], more[1][at:at+width])
 		}
-		if lost += 1 - hand.SmoothlyMet(worst); lost > most {
-			break
-		}
+		lost += 1 - hand.SmoothlyMet(worst)
+	}
+	if present {
+		c.lost[len(c.lost)-1] = lost
 	}
 	return fragileCost * lost / float64(c.samples)
+}
+
+// farthest is how far the load that is farthest from the middle of its window lies from it.
+func farthest(loads, reach, off []float64) float64 {
+	worst := math.Inf(-1)
+	reach, off = reach[:len(loads)], off[:len(loads)]
+	for t, load := range loads {
+		if far := math.Abs(load+off[t]) - reach[t]; far > worst {
+			worst = far
+		}
+	}
+	return worst
+}
+
+// farthestMoved is farthest after one move.
+func farthestMoved(loads, reach, off []float64, by float64, more []float64) float64 {
+	worst := math.Inf(-1)
+	reach, off, more = reach[:len(loads)], off[:len(loads)], more[:len(loads)]
+	for t, load := range loads {
+		if far := math.Abs(load+off[t]+by*more[t]) - reach[t]; far > worst {
+			worst = far
+		}
+	}
+	return worst
+}
+
+// farthestMovedTwice is farthest after two moves.
+func farthestMovedTwice(loads, reach, off []float64, by float64, more []float64, by2 float64, more2 []float64) float64 {
+	worst := math.Inf(-1)
+	reach, off, more, more2 = reach[:len(loads)], off[:len(loads)], more[:len(loads)], more2[:len(loads)]
+	for t, load := range loads {
+		if far := math.Abs(load+off[t]+by*more[t]+by2*more2[t]) - reach[t]; far > worst {
+			worst = far
+		}
+	}
+	return worst
 }

@@ -1,9 +1,9 @@
 package optimize
 
 import (
-"os"
-"fmt"
+	"fmt"
 	"math/rand/v2"
+	"os"
 	"slices"
 
 	"springwright/optimize/lsq"
