@@ -47,6 +47,9 @@ func costedSpring(ctx context.Context, c design.Case, o Options) (Result, float6
 		return r, total, yields
 	}
 	r.Traits = traits(p, r.Spring, r.Evaluation, f.chosen.x)
+	if len(p.pattern.Alike) > 0 && r.Met() && !o.screening {
+		r.Evaluation.Record.Chosen = append(r.Evaluation.Record.Chosen, shapeOf(p, f))
+	}
 	if o.screening {
 		return r, total, nil
 	}

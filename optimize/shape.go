@@ -3,6 +3,7 @@ package optimize
 import (
 	"math"
 
+	"springwright/design/notice"
 	"springwright/design/spring"
 )
 
@@ -77,4 +78,39 @@ func shapeCost(p spring.Pattern, x []float64) float64 {
 		sum += off * off / 2
 	}
 	return sum
+}
+
+// nearerShape is by how many points less another design's shape must cost to be told of as nearer to
+// the kind's own one (choice: about what the eye sees).
+const nearerShape = 1
+
+// shapeOf tells how far the chosen design is from its kind's own shape, and, if one of the others that
+// meet the target is clearly nearer, what that one was passed over for.
+func shapeOf(p *problem, f found) notice.Shape {
+	x := f.chosen.x
+	s := notice.Shape{Family: p.pattern.Family}
+	for j, free := range p.pattern.Freedoms {
+		if free.Angle {
+			s.LargestBendRad = max(s.LargestBendRad, math.Abs(x[j]-free.Neutral))
+		}
+	}
+	for _, a := range p.pattern.Alike {
+		s.UnevenMM = max(s.UnevenMM, math.Abs(x[a.One]-x[a.Other]-a.MoreMM))
+	}
+	if s.Own() || p.sample == nil {
+		return s
+	}
+	share, own := p.share(x), shapeCost(p.pattern, x)
+	best := own - nearerShape
+	for _, c := range f.settled {
+		if !c.cost.met() {
+			continue
+		}
+		if cost := shapeCost(p.pattern, c.x); cost < best {
+			if other := p.share(c.x); other < share {
+				best, s.Nearer = cost, &notice.NearerShape{Share: other, TakenShare: share}
+			}
+		}
+	}
+	return s
 }
