@@ -63,7 +63,7 @@ type move struct {
 func newClimber(p *problem, land *surrogate, spread *spreadModel, within lsq.Box) *climber {
 	n, rows := land.size()
 	c := &climber{
-		p: p, within: within, centre: land.at, land: land, shape: shapeTerms(p.pattern),
+		p: p, within: within, centre: land.at, land: land, shape: land.shape,
 		bend: make([][][]float64, n), slopes: make([][]float64, n),
 		values: make([]float64, rows), trial: make([]float64, rows), loads: make([]float64, len(land.here.loads)),
 	}
@@ -264,16 +264,18 @@ func (c *climber) cost(enough float64, moves ...move) cost {
 			}
 		}
 	}
-	for _, m := range moves {
-		c.x[m.j] += m.by
+	var before [2]float64
+	for i, m := range moves {
+		before[i] = c.x[m.j]
+		c.x[m.j] = c.p.axes[m.j].Nearest(before[i] + m.by)
 	}
 	for _, t := range c.shape {
 		off := t.off(c.x) / t.scale
 		out.preferences += off * off / 2
 	}
 	out.bends = c.p.bendsCost(c.x)
-	for _, m := range moves {
-		c.x[m.j] -= m.by
+	for i, m := range moves {
+		c.x[m.j] = before[i]
 	}
 	if c.samples == 0 {
 		return out

@@ -50,7 +50,7 @@ func (e explorer) explore(best candidate) candidate {
 			return best
 		}
 		c := newClimber(e.p, land, spread, trusted)
-		d := newDescent(e.p, land, trusted, func([]float64) float64 { return 0 }, make([]float64, len(best.x)))
+		d := newDescent(e.p, land, trusted)
 		d.listed, d.visits = surrogateListed, surrogateVisits
 		better := e.triedOut(e.kickAbout(best.x, c, d), best)
 		gain := best.cost.total(onGrid()) - better.cost.total(onGrid())

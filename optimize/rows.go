@@ -115,15 +115,6 @@ func (r *rows) setSlopes(slope func(j int) float64) {
 	}
 }
 
-// termLoads are those of the target's windows, as the rows tell them.
-func (r *rows) termLoads() []float64 {
-	loads := make([]float64, len(r.loads))
-	for t, l := range r.loads {
-		loads[t] = l.at0 + l.per*r.values[l.row]
-	}
-	return loads
-}
-
 // halfSquares is half the sum of squares of the rows so far that weigh.
 func (r *rows) halfSquares(w weights) float64 {
 	return r.partial().total(w)

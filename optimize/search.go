@@ -140,7 +140,7 @@ func (c cost) hard() bool {
 // pass runs the stages of the search once.
 func pass(p *problem, crew *crew, plan plan) (found, error) {
 	few := func(n int) int { return min(plan.starts, plan.effort*n) }
-	crew.total += plan.starts + few(plan.quarterfinalists) + few(plan.semifinalists) + few(plan.finalists)
+	crew.total += plan.starts + few(plan.quarterfinalists) + few(plan.semifinalists) + min(thinnedFinalists, few(plan.finalists))
 
 	scattered := scatter(p, crew, plan)
 	free, finest := polish(p, crew, plan, scattered)

@@ -59,14 +59,21 @@ func (t shapeTerm) off(x []float64) float64 {
 // putShape puts the rows of how far a design is off its kind's own shape.
 func (o *objective) putShape(r *rows, x []float64) {
 	for _, t := range o.shape {
-		off := t.off(x)
-		if !r.put(kind{part: preferences}, off/t.scale) || off == 0 && t.low != t.high {
-			continue
+		if r.put(kind{part: preferences}, t.off(x)/t.scale) {
+			t.setSlopes(r.slopes.RawRowView(r.next-1), x)
 		}
-		r.slopes.Set(r.next-1, t.one, 1/t.scale)
-		if t.other >= 0 {
-			r.slopes.Set(r.next-1, t.other, -1/t.scale)
-		}
+	}
+}
+
+// setSlopes fills in those of the term's row.
+func (t shapeTerm) setSlopes(row, x []float64) {
+	clear(row)
+	if t.low != t.high && t.off(x) == 0 {
+		return
+	}
+	row[t.one] = 1 / t.scale
+	if t.other >= 0 {
+		row[t.other] = -1 / t.scale
 	}
 }
 

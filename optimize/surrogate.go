@@ -16,6 +16,8 @@ type surrogate struct {
 	here *rows
 	bend []*mat.Dense // change of the slopes by each number, nil where it is fixed
 	now  *mat.Dense   // room for the slopes where nobody wants them
+	// What the last rows are of: what is known of the shape is known everywhere.
+	shape []shapeTerm
 }
 
 // newSurrogate differences the slopes of a landscape over a step of each number, 0 where it is
@@ -34,7 +36,7 @@ func newModels(p *problem, o *objective, at, step []float64) (land *surrogate, s
 		switch {
 		case !ok || p.sample == nil:
 		case j < 0:
-			spread = spreadModelAt(p, x, l)
+			spread = spreadModelAt(p, l)
 		default:
 			spread.difference(j, by, l)
 		}
@@ -46,7 +48,7 @@ func newModels(p *problem, o *objective, at, step []float64) (land *surrogate, s
 // surrogateOf is newSurrogate by what look tells of the point, −1, and of those where number j is off by so much.
 func surrogateOf(land landscape, at, step []float64, look func(j int, by float64, x []float64, r *rows) bool) (*surrogate, bool) {
 	n, m := land.size()
-	s := &surrogate{at: at, here: newSlopedRows(land), bend: make([]*mat.Dense, n), now: mat.NewDense(m, n, nil)}
+	s := &surrogate{at: at, shape: shapeOfLand(land), here: newSlopedRows(land), bend: make([]*mat.Dense, n), now: mat.NewDense(m, n, nil)}
 	if !look(-1, 0, at, s.here) {
 		return nil, false
 	}
@@ -72,6 +74,14 @@ func surrogateOf(land landscape, at, step []float64, look func(j int, by float64
 	}
 	s.meanMixed()
 	return s, true
+}
+
+// shapeOfLand is what the last rows of an objective are of.
+func shapeOfLand(land landscape) []shapeTerm {
+	if o, ok := land.(*objective); ok {
+		return o.shape
+	}
+	return nil
 }
 
 // meanMixed makes the mixed derivatives, which are found twice, alike.
@@ -118,6 +128,11 @@ func (s *surrogate) look(x []float64, _ weights, _ float64, r *rows) bool {
 		r.values[i] = sum
 	}
 	copy(r.kinds, s.here.kinds)
+	for i, t := range s.shape {
+		row := len(r.values) - len(s.shape) + i
+		r.values[row] = t.off(x) / t.scale
+		t.setSlopes(slopes.RawRowView(row), x)
+	}
 	r.next, r.loads = len(r.values), append(r.loads[:0], s.here.loads...)
 	return true
 }
