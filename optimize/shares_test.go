@@ -16,11 +16,12 @@ import (
 var (
 	sharePresets = flag.String("presets", "", "cases whose shares are listed, separated by commas; empty: the presets and the trial case")
 	shareTimes   = flag.Int("longer", 0, "how many times the usual starting points are taken")
+	sharePreBend = flag.Float64("prebend", 0, "the largest pre-activation bend, degrees; 0: as the case says")
 	shareHold    = flag.String("hold", "tied,seated", "how the wire is held")
 )
 
 func TestShares(t *testing.T) {
-	names := append(presets.Names(), "trial", "trial10")
+	names := append(presets.Names(), "trial")
 	if *sharePresets != "" {
 		names = strings.Split(*sharePresets, ",")
 	}
@@ -28,13 +29,13 @@ func TestShares(t *testing.T) {
 		for _, how := range strings.Split(*shareHold, ",") {
 			var c design.Case
 			switch name {
-			case "trial", "trial10":
+			case "trial":
 				c = trialCase(t)
-				if name == "trial10" {
-					c.Limits.LargestPreBendRad = degree(10)
-				}
 			default:
 				c = presetCase(t, name)
+			}
+			if *sharePreBend > 0 {
+				c.Limits.LargestPreBendRad = degree(*sharePreBend)
 			}
 			c = seatedAs(c, how)
 			c.Bender.Springs = 0
