@@ -69,6 +69,7 @@ func written(t *testing.T) map[string][]byte {
 		notice.KindChosen{Family: "T-loop", Task: notice.SpaceClosed},
 		notice.WireChosen{Wire: notice.NameOf(flat), Among: 3},
 		notice.WireChosen{Wire: notice.NamedWire{Alloy: "stainless steel", DiameterMM: 0.4}, Among: 2},
+		notice.Shape{Family: "T-loop", UnevenMM: 1, LargestBendRad: 0.3, Nearer: &notice.NearerShape{Share: 0.4, TakenShare: 0.6}},
 	}
 	text, err = casefile.WriteDesignResult(origin, casefile.DesignResult{
 		Case: "demo", Family: "loop", Wire: flat, Record: full, AtResistance: atResistance, Drifts: drifts, Directory: "out",

@@ -62,6 +62,9 @@ func samples() notice.List {
 		notice.TwoSpringsRelief{ReactivateMM: 1},
 		notice.TwoSpringsRelief{ReactivateMM: 1, Wire: &notice.NamedWire{Alloy: "stainless steel", DiameterMM: 0.4}},
 		notice.NoRelief{},
+		notice.Shape{Family: "T-loop", LargestBendRad: 0.1},
+		notice.Shape{Family: "T-loop", UnevenMM: 1, LargestBendRad: 0.3},
+		notice.Shape{Family: "T-loop", UnevenMM: 2, LargestBendRad: 0.3, Nearer: &notice.NearerShape{Share: 0.4, TakenShare: 0.6}},
 	}
 	for task := range notice.Tasks {
 		list = append(list, notice.KindChosen{Family: "T-loop", Task: task})

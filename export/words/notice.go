@@ -166,6 +166,8 @@ func (b *Book) way(n notice.Notice) string {
 		return b.Say("as the case names no kind of spring, a %s was taken, which suits this task: %s", b.Name(n.Family), b.Say(taskPhrases[n.Task]))
 	case notice.WireChosen:
 		return b.Say("of %d wires to choose from, %s was taken", n.Among, b.Wire(n.Wire.Wire()))
+	case notice.Shape:
+		return b.Shape(n)
 	case notice.TwoSpringsRelief:
 		if n.Wire != nil {
 			return b.Say("would do: two springs of %s, which the prescriber must judge, the second one made for the last %s mm of the travel", b.Wire(n.Wire.Wire()), b.Number(n.ReactivateMM, 2))

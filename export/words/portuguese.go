@@ -765,4 +765,9 @@ var portuguese = map[string]string{
 	"a force at a point of the tooth":                                                "uma força em um ponto do dente",
 	"intruding incisors from a molar":                                                "intruir incisivos a partir de um molar",
 	"moving a tooth across the arch or in height, or turning it":                     "mover um dente através do arco ou em altura, ou girá-lo",
+	// How far a spring is from its kind's own shape.
+	"shape: the usual one of this kind (%s)": "forma: a usual deste tipo (%s)",
+	"shape: off the usual one of this kind (%s) by up to %s mm in lengths that are alike there, and by a bend of %s": "forma: difere da usual deste tipo (%s) em até %s mm nos comprimentos que lá são iguais, e em uma dobra de %s",
+	"; of the nearest to it that was found, about %s in 100 bent by hand would meet the target, of this one %s":      "; da mais próxima dela que se encontrou, cerca de %s em 100 dobradas à mão cumpririam a meta, desta %s",
+	"Not this kind's usual shape: lengths alike there differ by %s mm, largest pre-activation bend %s.":              "Forma não usual deste tipo: os comprimentos que lá são iguais diferem %s mm, maior dobra de pré-ativação %s.",
 }

@@ -765,4 +765,9 @@ var spanish = map[string]string{
 	"a force at a point of the tooth":                                                "una fuerza en un punto del diente",
 	"intruding incisors from a molar":                                                "intruir incisivos desde un molar",
 	"moving a tooth across the arch or in height, or turning it":                     "mover un diente a través del arco o en altura, o girarlo",
+	// How far a spring is from its kind's own shape.
+	"shape: the usual one of this kind (%s)": "forma: la usual de este tipo (%s)",
+	"shape: off the usual one of this kind (%s) by up to %s mm in lengths that are alike there, and by a bend of %s": "forma: difiere de la usual de este tipo (%s) en hasta %s mm en las longitudes que allí son iguales, y en un doblez de %s",
+	"; of the nearest to it that was found, about %s in 100 bent by hand would meet the target, of this one %s":      "; de la más próxima a ella que se encontró, unas %s de 100 dobladas a mano cumplirían el objetivo, de esta %s",
+	"Not this kind's usual shape: lengths alike there differ by %s mm, largest pre-activation bend %s.":              "Forma no usual de este tipo: las longitudes que allí son iguales difieren %s mm, mayor doblez de preactivación %s.",
 }

@@ -21,70 +21,100 @@ func (h *Hand) Linear() (Linear, bool) {
 
 func (h *Hand) propagate(p *solve.SeatedPath) (Linear, bool) {
 	p.Wary = true
-	l := Linear{Terms: h.terms, sources: h.sources}
 	path := h.spring.Path
 	parameters := pathParameters(path)
 	slopes := make([]beam.Slope, len(parameters))
 	p.SetPath(path)
-	next := 0
-	var first loads
-	firstChanges := make([]loads, len(h.sources))
-	drawn := h.drawnMore()
+	g := h.NewPropagation()
 	for i, seat := range h.seats {
 		if p.FollowPose(seat) != nil || !p.Slopes(parameters, slopes) {
 			return Linear{}, false
 		}
-		activeBySeat, anchorBySeat, ok := p.SeatSlopes()
-		if !ok {
+		if !g.At(i, p, func(step int) *beam.Slope { return &slopes[step] }) {
 			return Linear{}, false
-		}
-		bySeat := func(k int) loads { return loads{activeBySeat[k], anchorBySeat[k]} }
-		now := loadsAfter(p.Loads())
-		byPull, ok := drawn.slope(now, seat)
-		if !ok {
-			return Linear{}, false
-		}
-		changes := make([]loads, len(h.sources))
-		for j, s := range h.sources {
-			switch s.kind {
-			case stiffnessSource:
-				// Loads in prescribed seats are proportional to the moduli, but for what is drawn to a force.
-				changes[j] = now.plus(-h.spring.DrawnToN, byPull)
-			case gaugeSource:
-				changes[j] = byPull
-			case slotPlaceSource:
-				changes[j] = bySeat(s.index)
-			case slotTurnSource:
-				changes[j] = bySeat(turns + s.index)
-			case readingSource: // works through the steps, below
-			case stepSource:
-				changes[j] = loadsAfter(p.LoadSlopes(&slopes[s.index]))
-			}
-		}
-		if i == 0 {
-			first = now
-			copy(firstChanges, changes)
-		}
-		judged := h.judge.At(i, now.active, now.anchor, first.active)
-		for ; next < len(h.terms) && h.terms[next].Position == i; next++ {
-			term := h.terms[next]
-			change := make([]float64, len(h.sources))
-			for j, s := range h.sources {
-				by := h.judge.At(i, changes[j].active, changes[j].anchor, firstChanges[j].active)
-				change[j] = s.sd * h.target.Slope(term.Quantity, judged, by)
-			}
-			if h.check != nil {
-				for k, slope := range h.check.passOn(change[h.steps:]) {
-					at := h.steps - readDirections + k
-					change[at] = h.sources[at].sd * slope
-				}
-			}
-			l.Values = append(l.Values, h.target.Value(term.Quantity, judged))
-			l.Changes = append(l.Changes, change)
 		}
 	}
-	return l, true
+	return g.Linear(), true
 }
+
+// Propagation puts a linear model together, position by position, while somebody solves the hand's
+// design over its travel.
+type Propagation struct {
+	h            *Hand
+	linear       Linear
+	next         int   // term
+	first        loads // at the first position
+	firstChanges []loads
+	changes      []loads
+	drawn        *drawn
+}
+
+// NewPropagation begins the model of a hand's design.
+func (h *Hand) NewPropagation() *Propagation {
+	return &Propagation{
+		h: h, linear: Linear{Terms: h.terms, sources: h.sources},
+		firstChanges: make([]loads, len(h.sources)), changes: make([]loads, len(h.sources)),
+		drawn: h.drawnMore(),
+	}
+}
+
+// At takes up position i, the first one first, from a path that has been followed there and asked
+// for its slopes; slope is that by a mm or rad of a step of the design's path. It reports false where
+// there are none by the place of the slot.
+func (g *Propagation) At(i int, p *solve.SeatedPath, slope func(step int) *beam.Slope) bool {
+	h := g.h
+	activeBySeat, anchorBySeat, ok := p.SeatSlopes()
+	if !ok {
+		return false
+	}
+	bySeat := func(k int) loads { return loads{activeBySeat[k], anchorBySeat[k]} }
+	now := loadsAfter(p.Loads())
+	byPull, ok := g.drawn.slope(now, h.seats[i])
+	if !ok {
+		return false
+	}
+	for j, s := range h.sources {
+		switch s.kind {
+		case stiffnessSource:
+			// Loads in prescribed seats are proportional to the moduli, but for what is drawn to a force.
+			g.changes[j] = now.plus(-h.spring.DrawnToN, byPull)
+		case gaugeSource:
+			g.changes[j] = byPull
+		case slotPlaceSource:
+			g.changes[j] = bySeat(s.index)
+		case slotTurnSource:
+			g.changes[j] = bySeat(turns + s.index)
+		case readingSource: // works through the steps, below
+		case stepSource:
+			g.changes[j] = loadsAfter(p.LoadSlopes(slope(s.index)))
+		}
+	}
+	if i == 0 {
+		g.first = now
+		copy(g.firstChanges, g.changes)
+	}
+	judged := h.judge.At(i, now.active, now.anchor, g.first.active)
+	for ; g.next < len(h.terms) && h.terms[g.next].Position == i; g.next++ {
+		term := h.terms[g.next]
+		change := make([]float64, len(h.sources))
+		for j, s := range h.sources {
+			by := h.judge.At(i, g.changes[j].active, g.changes[j].anchor, g.firstChanges[j].active)
+			change[j] = s.sd * h.target.Slope(term.Quantity, judged, by)
+		}
+		if h.check != nil {
+			for k, slope := range h.check.passOn(change[h.steps:]) {
+				at := h.steps - readDirections + k
+				change[at] = h.sources[at].sd * slope
+			}
+		}
+		g.linear.Values = append(g.linear.Values, h.target.Value(term.Quantity, judged))
+		g.linear.Changes = append(g.linear.Changes, change)
+	}
+	return true
+}
+
+// Linear is the model, once every position has been taken up.
+func (g *Propagation) Linear() Linear { return g.linear }
 
 // pathParameters is what a mm of every straight and a rad of every bend and twist does.
 func pathParameters(path spring.Path) []beam.Parameter {
