@@ -1,4 +1,4 @@
-"""Straight wire through three slots, in the plane, large deflections: a reference for EvaluateContinued.
+"""Straight wire through three slots, in the plane, large deflections: a reference for EvaluateStraight.
 
 Shooting on the exact equations of a rod that bends, shears and stretches (scipy), independent of the Go code.
 x runs from the middle (anchor) slot to the active one, z up; an angle turns x towards z. In every slot

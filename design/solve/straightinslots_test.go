@@ -36,7 +36,7 @@ func stepped(w wire.Wire, apartMM, stepMM, anchorMM, activeMM float64, hold spri
 
 func continued(t *testing.T, s spring.Spring, next NextSlot) Continued {
 	t.Helper()
-	c, err := EvaluateContinued(t.Context(), s, next)
+	c, err := EvaluateStraight(t.Context(), s, &next)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -142,7 +142,7 @@ func TestContinuedWireWithoutAThirdSupport(t *testing.T) {
 						t.Errorf("%s, shifts %v, position %d: %v N·mm, want %v", spec, shifts, i+1, side[0].CoupleNMM, side[1].CoupleNMM)
 					}
 				}
-				if f := r3.Norm(got.Next[i].ForceN); f > 1e-6 {
+				if f := r3.Norm(got.Next[i].ForceN); f > 1e-5 { // what is left of 1e-5 N·mm at an arm of 1.5 mm
 					t.Errorf("%v N in a slot that is not touched", f)
 				}
 			}
@@ -181,16 +181,16 @@ func TestContinuedWireRefuses(t *testing.T) {
 	next := NextSlot{DistanceMM: 8, LengthMM: 3}
 	sideways := s
 	sideways.Start.AtMM.Y = 1
-	if _, err := EvaluateContinued(t.Context(), sideways, next); !errors.Is(err, ErrNotInPlane) {
+	if _, err := EvaluateStraight(t.Context(), sideways, &next); !errors.Is(err, ErrNotInPlane) {
 		t.Errorf("out of the plane: %v", err)
 	}
 	bent := s
 	bent.Path = spring.PathOf(spring.StraightStep(4), spring.BendStep(0.1, 1), spring.StraightStep(4))
-	if _, err := EvaluateContinued(t.Context(), bent, next); err == nil {
+	if _, err := EvaluateStraight(t.Context(), bent, &next); err == nil {
 		t.Error("a bent wire was taken")
 	}
 	next.DistanceMM = 3.5
-	if _, err := EvaluateContinued(t.Context(), s, next); err == nil {
+	if _, err := EvaluateStraight(t.Context(), s, &next); err == nil {
 		t.Error("slots that overlap were taken")
 	}
 }
