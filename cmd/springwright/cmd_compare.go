@@ -111,6 +111,9 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		return err
 	}
 	for i, candidate := range candidates {
+		if candidate, err = candidate.Argued(ctx, wanted, bent); err != nil {
+			return err
+		}
 		if candidates[i], err = candidate.WithAnchor(ctx, wanted); err != nil {
 			return err
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"springwright/design"
 	"springwright/design/solve"
@@ -26,12 +27,16 @@ import (
 // the first molar than on the second: what it puts on the tooth in front. EvaluateStraight finds 0.16 N with the
 // weakest data and 0.3 N with the strongest.
 //
-// TestStudyOfStraightWires has the table of when the usual saying holds that the straight wire's force at 2 to
-// 3 mm and its couple on the anchor are clearly larger than those of a loop of 0.4 to 0.5 N. The force is, but
-// with the weakest data at 12 mm and beyond. The couple is, where the slots are no farther apart than 8 mm or
-// with the strongest data up to 10 or 11 mm; the loop leaves the anchor with force times distance and the straight
-// wire with about half of its own, so that it takes a force more than twice as large. Going on into the next slot
-// takes couple away from the anchor and adds force. Let back, no wire has more couple than the loop beyond 9 mm.
+// The moment about the centre of resistance is not larger here: a wire that slides without friction carries no
+// force along the arch, and the arch measured there did.
+//
+// TestStudyOfStraightWires has the table of when it is true that the straight wire's force at 2 to 3 mm and its
+// couple on the anchor are clearly larger than those of a loop of 0.4 to 0.5 N, slots 8 to 13 mm apart. The force
+// is, put in, at all these distances; with the weakest data beside 0.5 N up to 12 mm; let back to 2 mm up to 9 mm with the
+// weakest and 12 mm with the strongest. The couple is, put in, up to 9 mm with the weakest and 10 to 12 mm with the strongest
+// data; going on into the next slot takes 1 to 2 mm off that; let back up to 9 mm at most. For a loop without a couple on
+// the active tooth leaves the anchor with force times distance, and a straight wire with about half of its own, so that
+// it takes a force more than twice as large.
 type Argument struct {
 	Next  tooth.Number // in whose slot the wire goes on; 0: there is none
 	Loop  []PlacedLoads
@@ -147,14 +152,33 @@ func allowedForceN(c design.Case) float64 {
 	return max(0, most)
 }
 
-// loopAt are the spring's loads at one of the places.
-func (a *Argument) loopAt(leftMM float64) ArguedLoads {
+// Finite tells whether all its numbers are.
+func (a *Argument) Finite() bool {
+	sum := 0.0
+	add := func(l ArguedLoads, leftMM float64) {
+		sum += l.ForceN + l.ActiveCoupleNMM + l.ActiveMomentNMM + l.AnchorForceN + l.AnchorCoupleNMM + l.AnchorMomentNMM + l.NextForceN + leftMM
+	}
 	for _, p := range a.Loop {
-		if p.TravelLeftMM == leftMM {
+		add(p.Loads, p.TravelLeftMM)
+	}
+	for _, f := range slices.Concat(a.Wires, a.AtEqualForce) {
+		add(f.Loads, f.TravelLeftMM)
+	}
+	for _, h := range a.Heard {
+		sum += h.FromMM + h.ToMM + h.Least + h.Most
+	}
+	return !math.IsNaN(sum) && !math.IsInf(sum, 0)
+}
+
+// Beside are the spring's loads that a straight wire's are held against: those at the same place where it was let
+// back, and the first ones where it is put in, for a spring made for less travel would have those there.
+func (a *Argument) Beside(f StraightFigure) ArguedLoads {
+	for _, p := range a.Loop {
+		if f.State.LetBack && p.TravelLeftMM == f.TravelLeftMM {
 			return p.Loads
 		}
 	}
-	return ArguedLoads{}
+	return a.Loop[0].Loads
 }
 
 // hear holds each saying against the figures.
@@ -202,7 +226,7 @@ func (a *Argument) hear(allowedN float64) {
 			if !s.about(f) {
 				continue
 			}
-			holds, times, ok := s.holds(f.Loads, a.loopAt(f.TravelLeftMM))
+			holds, times, ok := s.holds(f.Loads, a.Beside(f))
 			if !ok {
 				continue
 			}

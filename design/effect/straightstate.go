@@ -143,12 +143,15 @@ func (a arguer) way(c solve.Continued) (w way) {
 
 // at are the loads with so much travel left, between positions in proportion.
 func (w way) at(leftMM float64) ArguedLoads {
+	if leftMM >= w.leftMM[0] {
+		return w.loads[0]
+	}
 	for i := 1; i < len(w.loads); i++ {
 		if w.leftMM[i] <= leftMM && w.leftMM[i] < w.leftMM[i-1] {
 			return w.loads[i-1].towards(w.loads[i], (w.leftMM[i-1]-leftMM)/(w.leftMM[i-1]-w.leftMM[i]))
 		}
 	}
-	return w.loads[0]
+	return w.loads[len(w.loads)-1]
 }
 
 // whereForce is the place at which the force has first come down to forceN; ok is false where it is less

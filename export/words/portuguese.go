@@ -585,6 +585,27 @@ var portuguese = map[string]string{
 	"while tooth %d carries the couple all but alone (class %s)": "enquanto o dente %d suporta o binário quase sozinho (classe %s)",
 	"turned %s while tooth %d is turned %s (class %s)":           "girado %s enquanto o dente %d é girado %s (classe %s)",
 
+	// What is said of straight wires.
+	"Put in with play, superelastic wires with the weakest and the strongest data of their alloy": "Colocado com folga, fios superelásticos com os dados mais fracos e mais fortes da sua liga",
+	", ending in the anchor slot or going on into the next one, of tooth %d":                      ", terminando na canaleta de ancoragem ou seguindo até a próxima, do dente %d",
+	". Clearly larger: by a fifth or more. Put in over less travel, the wire is held against the first loads of the spring. It will do where neither the force, unless the case allows it, nor the couple on the anchor is clearly larger.": ". Claramente maior: um quinto ou mais. Colocado em percurso menor, o fio é comparado com as cargas iniciais da mola. Basta onde nem a força, salvo se o caso a permite, nem o binário na ancoragem são claramente maiores.",
+	"At %s mm the straight wire's force is clearly larger":                             "A %s mm a força do fio reto é claramente maior",
+	"At %s mm its couple on tooth %d is clearly larger, too":                           "A %s mm seu binário no dente %d também é claramente maior",
+	"At %s mm its moment about the centre of resistance of tooth %d is clearly larger": "A %s mm seu momento no centro de resistência do dente %d é claramente maior",
+	"The straight wire tips both teeth the same way":                                   "O fio reto inclina os dois dentes no mesmo sentido",
+	"Small travel, %s mm: the straight wire will do":                                   "Percurso pequeno, %s mm: o fio reto basta",
+	"Large travel, %s mm: a loop":                                                      "Percurso grande, %s mm: uma alça",
+	"holds":                                                                            "confirma-se",
+	"does not hold":                                                                    "não se confirma",
+	"holds in %d of %d ways to take the wire":                                          "confirma-se em %d de %d modos de tomar o fio",
+	"%s times as much as with the spring":                                              "%s vezes o valor com a mola",
+	"“%s”: %s.":                                                                        "“%s”: %s.",
+	"For each newton tooth %d feels %s N·mm from the straight wire at %s mm, %s N·mm from the spring.":                                              "Por newton o dente %d sente %s N·mm do fio reto a %s mm, %s N·mm da mola.",
+	"The straight wire comes down to the spring's first force of %s N with %s mm left, and puts %s N·mm on tooth %d then; the spring puts %s N·mm.": "O fio reto desce à força inicial da mola, %s N, quando faltam %s mm, e põe então %s N·mm no dente %d; a mola põe %s N·mm.",
+	"Going on into the slot of tooth %d, the straight wire puts %s N·mm less couple on tooth %d at %s mm, and %s N more force.":                     "Seguindo até a canaleta do dente %d, o fio reto põe %s N·mm a menos de binário no dente %d a %s mm, e %s N a mais de força.",
+	"What is said of straight wires": "O que se diz dos fios retos",
+	"Of %d ways to take the straight wire there are no figures: it yields, or cannot be solved.": "De %d modos de tomar o fio reto não há valores: ele cede ou não tem solução.",
+
 	// Springs by name, and why there are no figures.
 	"T-loop":                "alça em T",
 	"L-loop":                "alça em L",

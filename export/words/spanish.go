@@ -585,6 +585,27 @@ var spanish = map[string]string{
 	"while tooth %d carries the couple all but alone (class %s)": "mientras el diente %d soporta el par de fuerzas casi solo (clase %s)",
 	"turned %s while tooth %d is turned %s (class %s)":           "girado %s mientras el diente %d gira %s (clase %s)",
 
+	// What is said of straight wires.
+	"Put in with play, superelastic wires with the weakest and the strongest data of their alloy": "Puesto con holgura, alambres superelásticos con los datos más débiles y más fuertes de su aleación",
+	", ending in the anchor slot or going on into the next one, of tooth %d":                      ", terminando en la ranura de anclaje o siguiendo hasta la próxima, del diente %d",
+	". Clearly larger: by a fifth or more. Put in over less travel, the wire is held against the first loads of the spring. It will do where neither the force, unless the case allows it, nor the couple on the anchor is clearly larger.": ". Claramente mayor: un quinto o más. Puesto en un recorrido menor, el alambre se compara con las cargas iniciales del resorte. Basta donde ni la fuerza, salvo si el caso la permite, ni el par en el anclaje son claramente mayores.",
+	"At %s mm the straight wire's force is clearly larger":                             "A %s mm la fuerza del alambre recto es claramente mayor",
+	"At %s mm its couple on tooth %d is clearly larger, too":                           "A %s mm su par en el diente %d también es claramente mayor",
+	"At %s mm its moment about the centre of resistance of tooth %d is clearly larger": "A %s mm su momento en el centro de resistencia del diente %d es claramente mayor",
+	"The straight wire tips both teeth the same way":                                   "El alambre recto inclina los dos dientes en el mismo sentido",
+	"Small travel, %s mm: the straight wire will do":                                   "Recorrido pequeño, %s mm: el alambre recto basta",
+	"Large travel, %s mm: a loop":                                                      "Recorrido grande, %s mm: un ansa",
+	"holds":                                                                            "se cumple",
+	"does not hold":                                                                    "no se cumple",
+	"holds in %d of %d ways to take the wire":                                          "se cumple en %d de %d modos de tomar el alambre",
+	"%s times as much as with the spring":                                              "%s veces el valor con el resorte",
+	"“%s”: %s.":                                                                        "«%s»: %s.",
+	"For each newton tooth %d feels %s N·mm from the straight wire at %s mm, %s N·mm from the spring.":                                              "Por cada newton el diente %d siente %s N·mm del alambre recto a %s mm, %s N·mm del resorte.",
+	"The straight wire comes down to the spring's first force of %s N with %s mm left, and puts %s N·mm on tooth %d then; the spring puts %s N·mm.": "El alambre recto baja a la fuerza inicial del resorte, %s N, cuando faltan %s mm, y pone entonces %s N·mm en el diente %d; el resorte pone %s N·mm.",
+	"Going on into the slot of tooth %d, the straight wire puts %s N·mm less couple on tooth %d at %s mm, and %s N more force.":                     "Siguiendo hasta la ranura del diente %d, el alambre recto pone %s N·mm menos de par en el diente %d a %s mm, y %s N más de fuerza.",
+	"What is said of straight wires": "Lo que se dice de los alambres rectos",
+	"Of %d ways to take the straight wire there are no figures: it yields, or cannot be solved.": "De %d modos de tomar el alambre recto no hay valores: cede o no tiene solución.",
+
 	// Springs by name, and why there are no figures.
 	"T-loop":                "ansa en T",
 	"L-loop":                "ansa en L",
