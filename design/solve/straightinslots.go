@@ -98,7 +98,6 @@ type straightInSlots struct {
 	spans  []*wireSpan
 	anchor slotWays
 	rest   edgeRest
-	seat   beam.Pose // of the active slot
 	seated bool
 }
 
