@@ -25,7 +25,7 @@ import (
 // arch put 5.6 and 2.1 N·mm on the first molar, 0.41 and 0.53 N, with like forces on the second; tipped distally
 // 2.3 and 4.2 N·mm, 0.59 and 1.10 N, and 0.52 and 0.92 N on the second. So the arch puts 0.1 to 0.2 N more on
 // the first molar than on the second: what it puts on the tooth in front. EvaluateStraight finds 0.16 N with the
-// weakest data and 0.3 N with the strongest.
+// weakest data and 0.3 N with the strongest; see TestStraightArchAgainstLoadCells.
 //
 // The moment about the centre of resistance is not larger here: a wire that slides without friction carries no
 // force along the arch, and the arch measured there did.
@@ -119,14 +119,15 @@ func (c Candidate) Argued(ctx context.Context, wanted design.Case, loop Candidat
 // argue holds a straight wire against a spring with loads over the travel.
 func argue(ctx context.Context, c design.Case, loop []spring.Position, w wire.Wire) (Argument, error) {
 	in := newArguer(c)
-	bent := in.way(solve.Continued{Positions: loop})
+	travelMM := r3.Norm(in.travel.Way)
+	bent := in.way(solve.Continued{Positions: loop}, travelMM)
 	figures, ways, unsolved, err := straightFigures(ctx, c, w)
 	if err != nil {
 		return Argument{}, err
 	}
 	a := Argument{Wires: figures, Unsolved: unsolved}
 	_, a.Next, _ = NextSlot(c)
-	for _, place := range arguedTravelsMM(r3.Norm(in.travel.Way)) {
+	for _, place := range arguedTravelsMM(travelMM) {
 		a.Loop = append(a.Loop, PlacedLoads{place, bent.at(place)})
 	}
 	for _, way := range ways {

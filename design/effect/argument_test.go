@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/design/wire"
@@ -161,6 +162,28 @@ func TestNextSlotIsBeyondTheAnchor(t *testing.T) {
 		slot, number, ok := NextSlot(c)
 		if ok != (k.want > 0) || number != k.want || slot.DistanceMM != k.atMM {
 			t.Errorf("%v: tooth %d, %v mm away, want %d, %v", k.teeth, number, slot.DistanceMM, k.want, k.atMM)
+		}
+	}
+}
+
+// A tooth that is tipped as it comes: the entry of its slot goes another way than the centre, from which the
+// travel is counted.
+func TestPlacesAreThoseOfTheSlotsCentre(t *testing.T) {
+	t.Parallel()
+	c := studied(10, 2)
+	c.Now.Rotation = r3.Vec{Y: 0.35}
+	s := c.SpringFor(spring.Path{})
+	positions := []spring.Position{
+		{TravelLeftMM: r3.Norm(r3.Sub(s.End.AtMM, s.Start.AtMM)), Active: tooth.Load{ForceN: r3.Vec{Z: 0.6}}},
+		{Active: tooth.Load{ForceN: r3.Vec{Z: 0.2}}},
+	}
+	if math.Abs(positions[0].TravelLeftMM-2) < 0.1 {
+		t.Fatal("the entry goes as far as the centre: nothing is tried")
+	}
+	w := newArguer(c).way(solve.Continued{Positions: positions}, 2)
+	for left, want := range map[float64]float64{2: 0.6, 1: 0.4, 0: 0.2} {
+		if got := w.at(left).ForceN; math.Abs(got-want) > 1e-12 {
+			t.Errorf("%v N with %v mm left, want %v", got, left, want)
 		}
 	}
 }

@@ -129,13 +129,18 @@ type way struct {
 	loads  []ArguedLoads
 }
 
-func (a arguer) way(c solve.Continued) (w way) {
+// way are the loads at positions evenly spaced over the last so many millimetres of the travel of the slot's centre.
+func (a arguer) way(c solve.Continued, fromMM float64) (w way) {
 	for i, p := range c.Positions {
 		var next tooth.Load
 		if c.Next != nil {
 			next = c.Next[i]
 		}
-		w.leftMM = append(w.leftMM, p.TravelLeftMM)
+		left := fromMM
+		if n := len(c.Positions); n > 1 {
+			left *= 1 - float64(i)/float64(n-1)
+		}
+		w.leftMM = append(w.leftMM, left)
 		w.loads = append(w.loads, a.loads(p, next))
 	}
 	return w
@@ -238,7 +243,7 @@ func straightFigures(ctx context.Context, c design.Case, w wire.Wire) (figures [
 					unsolved++
 					continue
 				}
-				way := a.way(solved)
+				way := a.way(solved, place)
 				figures = append(figures, StraightFigure{state, place, way.loads[0]})
 				if i > 0 {
 					continue

@@ -136,7 +136,7 @@ func TestStraightArchAgainstLoadCells(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got := newArguer(c).way(solved).loads[0]
+		got := newArguer(c).way(solved, 2.5).loads[0]
 		for _, k := range []struct {
 			name            string
 			got, want, more float64
