@@ -93,16 +93,20 @@ const (
 	// ClearlyLarger is how many times as much counts as clearly more: wires of one name differ by as much
 	// (choice).
 	ClearlyLarger = 1.2
+	// LeastShare is the share of the spring's force below which a straight wire does too little to take its place; light
+	// forces move teeth, too (choice).
+	LeastShare    = 1.0 / 3
 	smallTravelMM = 1.0 // of the sayings (common practice)
 	largeTravelMM = 2.0
 )
 
 // Argued is a straight candidate with what is argued about it beside a spring; without where there is nothing to
-// argue: the slot does not travel in the plane seen from the cheek, one of the two has no figures, or
+// argue: the slot does not go up or down in the plane seen from the cheek, one of the two has no figures, or
 // nothing is put into a slot. The error is that of ctx.
 func (c Candidate) Argued(ctx context.Context, wanted design.Case, loop Candidate) (Candidate, error) {
 	travel := newArguer(wanted).travel
-	if !c.Straight || loop.Straight || loop.Withheld != nil || travel.Turns || travel.None() || wanted.ActiveSlot.Hook ||
+	along, _ := travel.Component()
+	if !c.Straight || loop.Straight || loop.Withheld != nil || travel.None() || along != tooth.ForceZ || wanted.ActiveSlot.Hook ||
 		!(wanted.AnchorSlot.LengthMM > 0) || !(wanted.ActiveSlot.LengthMM > 0) {
 		return c, nil
 	}
@@ -198,10 +202,11 @@ func (a *Argument) hear(allowedN float64) {
 			return mine >= ClearlyLarger*other, mine / other, true
 		}
 	}
-	harder := func(wire, loop ArguedLoads) bool {
+	willDo := func(wire, loop ArguedLoads) bool {
 		allowed := max(allowedN, ClearlyLarger*math.Abs(loop.ForceN))
-		return math.Abs(wire.ForceN) > allowed || math.Abs(wire.AnchorForceN) > allowed ||
-			math.Abs(wire.AnchorCoupleNMM) > max(ClearlyLarger*math.Abs(loop.AnchorCoupleNMM), LeastCoupleNMM)
+		return wire.ForceN >= LeastShare*loop.ForceN && wire.ForceN > 0 &&
+			wire.ForceN <= allowed && math.Abs(wire.AnchorForceN) <= allowed &&
+			math.Abs(wire.AnchorCoupleNMM) <= max(ClearlyLarger*math.Abs(loop.AnchorCoupleNMM), LeastCoupleNMM)
 	}
 	for _, s := range [...]struct {
 		saying Saying
@@ -216,10 +221,10 @@ func (a *Argument) hear(allowedN float64) {
 			return ratio > 0, 0, ok
 		}},
 		{SmallTravelWire, small, func(wire, loop ArguedLoads) (bool, float64, bool) {
-			return !harder(wire, loop), 0, true
+			return willDo(wire, loop), 0, true
 		}},
 		{LargeTravelLoop, large, func(wire, loop ArguedLoads) (bool, float64, bool) {
-			return harder(wire, loop), 0, true
+			return !willDo(wire, loop), 0, true
 		}},
 	} {
 		h := Heard{Saying: s.saying, FromMM: math.Inf(1), Least: math.Inf(1)}

@@ -13,7 +13,7 @@ func (b *Book) ArgumentRemark(a effect.Argument) string {
 	if a.Next > 0 {
 		text += b.Say(", ending in the anchor slot or going on into the next one, of tooth %d", int(a.Next))
 	}
-	return text + b.Say(". Clearly larger: by a fifth or more. Put in over less travel, the wire is held against the first loads of the spring. It will do where neither the force, unless the case allows it, nor the couple on the anchor is clearly larger.")
+	return text + b.Say(". Clearly larger: by a fifth or more. Put in over less travel, the wire is held against the first loads of the spring. It will do where its force is at least a third of the spring's, and neither that, unless the case allows it, nor the couple on the anchor is clearly larger.")
 }
 
 // Heard says a saying about straight wires and whether it holds beside a spring. It begins with a capital and
