@@ -40,6 +40,7 @@ type heardJSON struct {
 	ToMM       figure  `json:"to_mm"`
 	Holds      int     `json:"holds"`
 	Of         int     `json:"of"`
+	Only       string  `json:"only,omitempty"`
 	LeastTimes *figure `json:"least_times,omitempty"`
 	MostTimes  *figure `json:"most_times,omitempty"`
 }
@@ -62,7 +63,7 @@ func (w *recordWriter) argument(a *effect.Argument) *argumentJSON {
 		out.AtEqualForce = append(out.AtEqualForce, straight(f))
 	}
 	for _, h := range a.Heard {
-		heard := heardJSON{Saying: h.Saying.String(), FromMM: w.number("from_mm", h.FromMM), ToMM: w.number("to_mm", h.ToMM), Holds: h.Holds, Of: h.Of}
+		heard := heardJSON{Saying: h.Saying.String(), FromMM: w.number("from_mm", h.FromMM), ToMM: w.number("to_mm", h.ToMM), Holds: h.Holds, Of: h.Of, Only: h.Only.String()}
 		if h.Compares() {
 			least, most := w.number("least_times", h.Least), w.number("most_times", h.Most)
 			heard.LeastTimes, heard.MostTimes = &least, &most

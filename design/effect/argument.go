@@ -82,8 +82,49 @@ type Heard struct {
 	// in which it holds.
 	FromMM, ToMM float64
 	Holds, Of    int
+	Only         Condition // that tells those in which it holds from the others
 	// Least and Most are how many times as much the wire has as the spring; 0 where nothing is compared.
 	Least, Most float64
+}
+
+// Condition is what some states of a straight wire have in common.
+type Condition int
+
+const (
+	NoCondition Condition = iota
+	WeakestData
+	StrongestData
+	EndsAtAnchor
+	GoesOn
+	IsPutIn
+	IsLetBack
+)
+
+// String returns the words used in files.
+func (c Condition) String() string {
+	return [...]string{"", "weakest data", "strongest data", "ends in the anchor slot", "goes on", "put in", "let back"}[c]
+}
+
+// Meets tells whether a state has that in common.
+func (s StraightState) Meets(c Condition) bool {
+	return [...]bool{true, s.Data == LowEnd, s.Data == HighEnd, s.Next == 0, s.Next > 0, !s.LetBack, s.LetBack}[c]
+}
+
+// conditionOf is the one by which a saying holds in some states and not in the others.
+func conditionOf(holds map[StraightFigure]bool) Condition {
+	for c := WeakestData; c <= IsLetBack; c++ {
+		tells, met := true, 0
+		for f, h := range holds {
+			if f.State.Meets(c) {
+				met++
+			}
+			tells = tells && f.State.Meets(c) == h
+		}
+		if tells && met > 0 && met < len(holds) {
+			return c
+		}
+	}
+	return NoCondition
 }
 
 // Compares tells whether the saying is one of how many times as much.
@@ -227,6 +268,7 @@ func (a *Argument) hear(allowedN float64) {
 			return !willDo(wire, loop), 0, true
 		}},
 	} {
+		in := map[StraightFigure]bool{}
 		h := Heard{Saying: s.saying, FromMM: math.Inf(1), Least: math.Inf(1)}
 		for _, f := range a.Wires {
 			if !s.about(f) {
@@ -237,12 +279,14 @@ func (a *Argument) hear(allowedN float64) {
 				continue
 			}
 			h.Of++
+			in[f] = holds
 			if holds {
 				h.Holds++
 			}
 			h.FromMM, h.ToMM = min(h.FromMM, f.TravelLeftMM), max(h.ToMM, f.TravelLeftMM)
 			h.Least, h.Most = min(h.Least, times), max(h.Most, times)
 		}
+		h.Only = conditionOf(in)
 		if h.Of > 0 {
 			a.Heard = append(a.Heard, h)
 		}

@@ -38,12 +38,12 @@ func TestSayingsFollowTheFigures(t *testing.T) {
 	}
 	a.hear(0)
 	want := []Heard{
-		{WireForceLarger, 2, 2, 2, 2, 1.4, 2},
-		{WireCoupleLarger, 2, 2, 1, 2, 0.8, 1.3},
-		{WireMomentLarger, 2, 2, 0, 2, 0.5, 0.75},
-		{BothTipAlike, 1, 2, 4, 5, 0, 0},
-		{SmallTravelWire, 1, 1, 1, 3, 0, 0},
-		{LargeTravelLoop, 2, 2, 2, 2, 0, 0},
+		{WireForceLarger, 2, 2, 2, 2, NoCondition, 1.4, 2},
+		{WireCoupleLarger, 2, 2, 1, 2, StrongestData, 0.8, 1.3},
+		{WireMomentLarger, 2, 2, 0, 2, NoCondition, 0.5, 0.75},
+		{BothTipAlike, 1, 2, 4, 5, IsPutIn, 0, 0},
+		{SmallTravelWire, 1, 1, 1, 3, WeakestData, 0, 0},
+		{LargeTravelLoop, 2, 2, 2, 2, NoCondition, 0, 0},
 	}
 	if diff := cmp.Diff(want, a.Heard); diff != "" {
 		t.Errorf("heard (-want +got):\n%s", diff)

@@ -260,7 +260,7 @@ func (w *straightInSlots) move(from, to spring.Seat) error {
 	return nil
 }
 
-// smallestHalving is how many times a step that cannot be gone at once is halved. Of 120 ways of superelastic wires
+// smallestHalving is how many times a step that cannot be gone at once is halved. Of 420 ways of superelastic wires
 // into seats 1 to 4 mm off, slots 7 to 10 mm apart, ten stalled; two of them got there in four halvings, and the others, 4 mm off
 // over 3.3 mm of free wire, in no more either.
 const smallestHalving = 4

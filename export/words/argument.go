@@ -35,19 +35,36 @@ func (b *Book) Heard(teeth tooth.Pair, h effect.Heard) string {
 	default:
 		saying = b.Say("Large travel, %s mm: a loop", travel)
 	}
-	var holds string
-	switch h.Holds {
-	case h.Of:
-		holds = b.Say("holds")
-	case 0:
-		holds = b.Say("does not hold")
-	default:
-		holds = b.Say("holds in %d of %d ways to take the wire", h.Holds, h.Of)
-	}
+	holds := b.holds(h)
 	if h.Compares() {
 		holds += ", " + b.Say("%s times as much as with the spring", b.span(h.Least, h.Most, 1))
 	}
 	return b.Say("“%s”: %s.", saying, holds)
+}
+
+// holds says in which cases a saying holds.
+func (b *Book) holds(h effect.Heard) string {
+	switch h.Holds {
+	case h.Of:
+		return b.Say("holds")
+	case 0:
+		return b.Say("does not hold")
+	}
+	switch h.Only {
+	case effect.WeakestData:
+		return b.Say("holds with the weakest data alone")
+	case effect.StrongestData:
+		return b.Say("holds with the strongest data alone")
+	case effect.EndsAtAnchor:
+		return b.Say("holds only where the wire ends in the anchor slot")
+	case effect.GoesOn:
+		return b.Say("holds only where the wire goes on into the next slot")
+	case effect.IsPutIn:
+		return b.Say("holds only where the wire is put in")
+	case effect.IsLetBack:
+		return b.Say("holds only where the wire is let back")
+	}
+	return b.Say("holds in %d of %d cases", h.Holds, h.Of)
 }
 
 // ArgumentFigures says what a straight wire does for each newton, at the force of the spring, and by going on into
@@ -93,7 +110,7 @@ func (b *Book) ArgumentFigures(teeth tooth.Pair, a effect.Argument) (said []stri
 			int(a.Next), b.span(less.least, less.most, 1), anchor, travel, b.span(force.least, force.most, 2)))
 	}
 	if a.Unsolved > 0 {
-		said = append(said, b.Say("Of %d ways to take the straight wire there are no figures: it yields, or cannot be solved.", a.Unsolved))
+		said = append(said, b.Say("In %d cases the straight wire yields or cannot be solved: they have no figures.", a.Unsolved))
 	}
 	return said
 }

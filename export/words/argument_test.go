@@ -26,7 +26,11 @@ func TestHeardFollowsTheFigures(t *testing.T) {
 		},
 		{
 			effect.Heard{Saying: effect.SmallTravelWire, FromMM: 1, ToMM: 1, Holds: 3, Of: 4},
-			"“Small travel, 1 mm: the straight wire will do”: holds in 3 of 4 ways to take the wire.",
+			"“Small travel, 1 mm: the straight wire will do”: holds in 3 of 4 cases.",
+		},
+		{
+			effect.Heard{Saying: effect.WireForceLarger, FromMM: 2, ToMM: 2, Holds: 2, Of: 4, Only: effect.StrongestData, Least: 1.16, Most: 1.84},
+			"“At 2 mm the straight wire's force is clearly larger”: holds with the strongest data alone, 1.2 to 1.8 times as much as with the spring.",
 		},
 		{effect.Heard{Saying: effect.LargeTravelLoop, FromMM: 2.25, ToMM: 2.25, Of: 4}, "“Large travel, 2.25 mm: a loop”: does not hold."},
 	} {

@@ -183,7 +183,9 @@ func sayEverything(b *Book) {
 			b.ArgumentRemark(effect.Argument{})
 			for saying := effect.WireForceLarger; saying <= effect.LargeTravelLoop; saying++ {
 				for holds := range 3 {
-					b.Heard(teeth, effect.Heard{Saying: saying, FromMM: 2, ToMM: 3, Holds: holds, Of: 2, Least: 0.5, Most: 1.5})
+					for only := effect.NoCondition; only <= effect.IsLetBack; only++ {
+						b.Heard(teeth, effect.Heard{Saying: saying, FromMM: 2, ToMM: 3, Holds: holds, Of: 2, Only: only, Least: 0.5, Most: 1.5})
+					}
 				}
 			}
 			argument := sampleArgument()
