@@ -31,7 +31,8 @@ type straightJSON struct {
 	GoesOn  bool   `json:"goes_on"`
 	LetBack bool   `json:"let_back"`
 	arguedJSON
-	NextForceN figure `json:"next_force_n"`
+	NextForceN  figure `json:"next_force_n"`
+	StressRatio figure `json:"stress_ratio"`
 }
 
 type heardJSON struct {
@@ -54,7 +55,7 @@ func (w *recordWriter) argument(a *effect.Argument) *argumentJSON {
 		out.Spring = append(out.Spring, w.argued(p.TravelLeftMM, p.Loads))
 	}
 	straight := func(f effect.StraightFigure) straightJSON {
-		return straightJSON{f.State.Data.String(), f.State.Next > 0, f.State.LetBack, w.argued(f.TravelLeftMM, f.Loads), w.number("next_force_n", f.Loads.NextForceN)}
+		return straightJSON{f.State.Data.String(), f.State.Next > 0, f.State.LetBack, w.argued(f.TravelLeftMM, f.Loads), w.number("next_force_n", f.Loads.NextForceN), w.number("stress_ratio", f.StressRatio)}
 	}
 	for _, f := range a.Wires {
 		out.Wire = append(out.Wire, straight(f))

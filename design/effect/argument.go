@@ -177,7 +177,7 @@ func argue(ctx context.Context, c design.Case, loop []spring.Position, w wire.Wi
 	}
 	for _, way := range ways {
 		if left, ok := way.whereForce(a.Loop[0].Loads.ForceN); ok {
-			a.AtEqualForce = append(a.AtEqualForce, StraightFigure{way.state, left, way.at(left)})
+			a.AtEqualForce = append(a.AtEqualForce, StraightFigure{way.state, left, way.at(left), way.stress})
 		}
 	}
 	a.hear(allowedForceN(c))
@@ -198,6 +198,16 @@ func allowedForceN(c design.Case) float64 {
 	return max(0, most)
 }
 
+// Strained counts the figures of a wire that is bent farther than its alloy gives back.
+func (a *Argument) Strained() (count int) {
+	for _, f := range a.Wires {
+		if f.StressRatio > 1 {
+			count++
+		}
+	}
+	return count
+}
+
 // Finite tells whether all its numbers are.
 func (a *Argument) Finite() bool {
 	sum := 0.0
@@ -208,7 +218,7 @@ func (a *Argument) Finite() bool {
 		add(p.Loads, p.TravelLeftMM)
 	}
 	for _, f := range slices.Concat(a.Wires, a.AtEqualForce) {
-		add(f.Loads, f.TravelLeftMM)
+		add(f.Loads, f.TravelLeftMM+f.StressRatio)
 	}
 	for _, h := range a.Heard {
 		sum += h.FromMM + h.ToMM + h.Least + h.Most

@@ -20,7 +20,7 @@ func TestSayingsFollowTheFigures(t *testing.T) {
 	wire := func(data WireData, back bool, leftMM, forceN, coupleNMM, momentNMM float64) StraightFigure {
 		return StraightFigure{StraightState{Data: data, LetBack: back}, leftMM, ArguedLoads{
 			ForceN: forceN, AnchorForceN: forceN, ActiveCoupleNMM: 2, AnchorCoupleNMM: coupleNMM, AnchorMomentNMM: momentNMM,
-		}}
+		}, 0}
 	}
 	a := Argument{
 		Loop: []PlacedLoads{
@@ -33,10 +33,13 @@ func TestSayingsFollowTheFigures(t *testing.T) {
 			wire(LowEnd, true, 1, 0.3, -1, 2),  // beside those with 1 mm left
 			wire(HighEnd, false, 2, 1, 6.5, 3),
 			wire(HighEnd, false, 1, 0.7, 4, 2),
-			{StraightState{Next: 35}, 1, ArguedLoads{ForceN: 0.16}}, // less than a third of what the spring does
+			{StraightState{Next: 35}, 1, ArguedLoads{ForceN: 0.16}, 1.2}, // less than a third of what the spring does
 		},
 	}
 	a.hear(0)
+	if n := a.Strained(); n != 1 {
+		t.Errorf("%d figures of a wire that keeps a set, want 1", n)
+	}
 	want := []Heard{
 		{WireForceLarger, 2, 2, 2, 2, NoCondition, 1.4, 2},
 		{WireCoupleLarger, 2, 2, 1, 2, StrongestData, 0.8, 1.3},

@@ -59,6 +59,7 @@ type StraightFigure struct {
 	State        StraightState
 	TravelLeftMM float64
 	Loads        ArguedLoads
+	StressRatio  float64 // the largest on the way, as in a position; above 1 a superelastic wire keeps a set
 }
 
 // nextSlotLengthMM is the length of a bracket in front of the molars (common practice).
@@ -127,6 +128,7 @@ type way struct {
 	state  StraightState
 	leftMM []float64
 	loads  []ArguedLoads
+	stress float64 // the largest ratio
 }
 
 // way are the loads at positions evenly spaced over the last so many millimetres of the travel of the slot's centre.
@@ -142,6 +144,7 @@ func (a arguer) way(c solve.Continued, fromMM float64) (w way) {
 		}
 		w.leftMM = append(w.leftMM, left)
 		w.loads = append(w.loads, a.loads(p, next))
+		w.stress = max(w.stress, p.StressRatio)
 	}
 	return w
 }
@@ -244,7 +247,7 @@ func straightFigures(ctx context.Context, c design.Case, w wire.Wire) (figures [
 					continue
 				}
 				way := a.way(solved, place)
-				figures = append(figures, StraightFigure{state, place, way.loads[0]})
+				figures = append(figures, StraightFigure{state, place, way.loads[0], way.stress})
 				if i > 0 {
 					continue
 				}
@@ -253,7 +256,7 @@ func straightFigures(ctx context.Context, c design.Case, w wire.Wire) (figures [
 				way.state = back
 				ways = append(ways, way)
 				for _, left := range places[1:] {
-					figures = append(figures, StraightFigure{back, left, way.at(left)})
+					figures = append(figures, StraightFigure{back, left, way.at(left), way.stress})
 				}
 			}
 		}

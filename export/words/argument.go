@@ -112,6 +112,9 @@ func (b *Book) ArgumentFigures(teeth tooth.Pair, a effect.Argument) (said []stri
 	if a.Unsolved > 0 {
 		said = append(said, b.Say("In %d cases the straight wire yields or cannot be solved: they have no figures.", a.Unsolved))
 	}
+	if n := a.Strained(); n > 0 {
+		said = append(said, b.Say("In %d cases the straight wire is bent farther than its alloy gives back: it keeps a set, and pushes less than told.", n))
+	}
 	return said
 }
 

@@ -189,7 +189,7 @@ func sayEverything(b *Book) {
 				}
 			}
 			argument := sampleArgument()
-			argument.Unsolved = 2
+			argument.Unsolved, argument.Wires[0].StressRatio = 2, 1.1
 			b.ArgumentRemark(argument)
 			b.ArgumentFigures(teeth, argument)
 			for end := effect.DriftArrived; end <= effect.DriftAgainst; end++ {

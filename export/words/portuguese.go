@@ -610,7 +610,8 @@ var portuguese = map[string]string{
 	"The straight wire comes down to the spring's first force of %s N with %s mm left, and puts %s N·mm on tooth %d then; the spring puts %s N·mm.": "O fio reto desce à força inicial da mola, %s N, quando faltam %s mm, e põe então %s N·mm no dente %d; a mola põe %s N·mm.",
 	"Going on into the slot of tooth %d, the straight wire puts %s N·mm less couple on tooth %d at %s mm, and %s N more force.":                     "Seguindo até a canaleta do dente %d, o fio reto põe %s N·mm a menos de binário no dente %d a %s mm, e %s N a mais de força.",
 	"What is said of straight wires": "O que se diz dos fios retos",
-	"In %d cases the straight wire yields or cannot be solved: they have no figures.": "Em %d casos o fio reto cede ou não tem solução: ficam sem valores.",
+	"In %d cases the straight wire is bent farther than its alloy gives back: it keeps a set, and pushes less than told.": "Em %d casos o fio reto é dobrado além do que sua liga devolve: fica com deformação e empurra menos do que o indicado.",
+	"In %d cases the straight wire yields or cannot be solved: they have no figures.":                                     "Em %d casos o fio reto cede ou não tem solução: ficam sem valores.",
 
 	// Springs by name, and why there are no figures.
 	"T-loop":                "alça em T",

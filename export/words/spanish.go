@@ -610,7 +610,8 @@ var spanish = map[string]string{
 	"The straight wire comes down to the spring's first force of %s N with %s mm left, and puts %s N·mm on tooth %d then; the spring puts %s N·mm.": "El alambre recto baja a la fuerza inicial del resorte, %s N, cuando faltan %s mm, y pone entonces %s N·mm en el diente %d; el resorte pone %s N·mm.",
 	"Going on into the slot of tooth %d, the straight wire puts %s N·mm less couple on tooth %d at %s mm, and %s N more force.":                     "Siguiendo hasta la ranura del diente %d, el alambre recto pone %s N·mm menos de par en el diente %d a %s mm, y %s N más de fuerza.",
 	"What is said of straight wires": "Lo que se dice de los alambres rectos",
-	"In %d cases the straight wire yields or cannot be solved: they have no figures.": "En %d casos el alambre recto cede o no tiene solución: quedan sin valores.",
+	"In %d cases the straight wire is bent farther than its alloy gives back: it keeps a set, and pushes less than told.": "En %d casos el alambre recto se dobla más de lo que su aleación devuelve: queda deformado y empuja menos de lo indicado.",
+	"In %d cases the straight wire yields or cannot be solved: they have no figures.":                                     "En %d casos el alambre recto cede o no tiene solución: quedan sin valores.",
 
 	// Springs by name, and why there are no figures.
 	"T-loop":                "ansa en T",
