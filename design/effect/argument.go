@@ -36,7 +36,8 @@ import (
 // weakest and 12 mm with the strongest. The couple is, put in, up to 9 mm with the weakest and 10 to 12 mm with the strongest
 // data; going on into the next slot takes 1 to 2 mm off that; let back up to 9 mm at most. For a loop without a couple on
 // the active tooth leaves the anchor with force times distance, and a straight wire with about half of its own, so that
-// it takes a force more than twice as large.
+// it takes a force more than twice as large. At 3 mm, and nearer than 11 mm at 2 mm, the outermost fibres are strained
+// farther than the law gives back, so that real wires push less than told there, not more.
 type Argument struct {
 	Next  tooth.Number // in whose slot the wire goes on; 0: there is none
 	Loop  []PlacedLoads

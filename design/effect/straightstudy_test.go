@@ -76,7 +76,7 @@ func TestStudyOfStraightWires(t *testing.T) {
 				}
 				farthest[state] = far
 			}
-			fmt.Fprintln(&table)
+			fmt.Fprintln(&table, map[bool]string{true: "  keeps a set"}[f.StressRatio > 1])
 		}
 	}
 	fmt.Fprintln(&table, "\nclearly larger up to, mm                | loop of 0.4 N: force, couple | 0.5 N: force, couple")
