@@ -48,6 +48,12 @@ func written(t *testing.T) map[string][]byte {
 	candidates := []effect.Candidate{
 		{Name: "loop", Title: "a loop", Anchor: &drifts[0], Evaluation: solve.Evaluation{Record: full}, Spring: spring.Spring{Teeth: full.Teeth, Wire: flat, Shortfall: full.Verdict}},
 		{Name: "steel", Title: "a wire", Withheld: errors.New("it yields"), Spring: spring.Spring{Wire: sampleWire}},
+		{Name: "straight", Title: "a wire", Straight: true, Argument: &effect.Argument{
+			Next: 35, Loop: []effect.PlacedLoads{{TravelLeftMM: 2, Loads: effect.ArguedLoads{ForceN: 0.5, AnchorCoupleNMM: 5}}},
+			Wires:        []effect.StraightFigure{{State: effect.StraightState{Data: effect.LowEnd, Next: 35, LetBack: true}, TravelLeftMM: 1}},
+			AtEqualForce: []effect.StraightFigure{{State: effect.StraightState{Data: effect.HighEnd}, TravelLeftMM: 1.5, Loads: effect.ArguedLoads{ForceN: 0.5}}},
+			Heard:        []effect.Heard{{Saying: effect.WireForceLarger, FromMM: 2, ToMM: 2, Holds: 1, Of: 2, Only: effect.GoesOn, Least: 1, Most: 2}, {Saying: effect.LargeTravelLoop, FromMM: 2, ToMM: 2, Of: 1}},
+		}},
 		{Name: "none", Title: "no spring was found", Withheld: errors.New("nothing")},
 	}
 	all := map[string][]byte{}
