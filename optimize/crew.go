@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -17,9 +18,11 @@ type crew struct {
 	sketch  []*objective // of wires tied fast, with few positions, for the first stages
 
 	progress func(done, total int)
+	better   func(x []float64) // may be nil
 	mutex    sync.Mutex
 	done     int
 	total    int
+	shown    candidate // the best on bendable numbers that better was told of
 }
 
 // sketchPositions: loads change smoothly over the travel, so that the first stages look at so many
@@ -31,7 +34,7 @@ func newCrew(p *problem, o Options) (*crew, error) {
 	n := workersOf(o.Workers)
 	few := p.c
 	few.Positions = min(few.Positions, sketchPositions)
-	w := &crew{ctx: p.ctx, progress: o.Progress}
+	w := &crew{ctx: p.ctx, progress: o.Progress, shown: candidate{cost: unsolved()}}
 	seated := p.searched()
 	for range n {
 		worker, err := newObjective(p.c, p.pattern, seated)
@@ -107,4 +110,22 @@ func (w *crew) tick() {
 	if w.progress != nil {
 		w.progress(min(w.done, w.total), w.total)
 	}
+}
+
+// show tells of the best design so far: of one that is not on bendable numbers yet only where none
+// that is was told of.
+func (w *crew) show(p *problem, c candidate, settled bool) {
+	w.mutex.Lock()
+	defer w.mutex.Unlock()
+	if w.better == nil || !c.cost.solved() || w.shown.cost.solved() && (!settled || cheaper(c.cost, w.shown.cost, onGrid()) >= 0) {
+		return
+	}
+	x := slices.Clone(c.x)
+	for j, axis := range p.axes {
+		x[j] = axis.Nearest(x[j])
+	}
+	if settled {
+		w.shown = c
+	}
+	w.better(x)
 }

@@ -143,6 +143,9 @@ func pass(p *problem, crew *crew, plan plan) (found, error) {
 	crew.total += plan.starts + few(plan.quarterfinalists) + few(plan.semifinalists) + few(plan.finalists)
 
 	scattered := scatter(p, crew, plan)
+	if len(scattered) > 0 {
+		crew.show(p, scattered[0], false)
+	}
 	free, finest := polish(p, crew, plan, scattered)
 	if err := p.ctx.Err(); err != nil {
 		return found{}, err
@@ -150,6 +153,7 @@ func pass(p *problem, crew *crew, plan plan) (found, error) {
 	if len(finest) == 0 {
 		return found{}, ErrNothingSolved
 	}
+	crew.show(p, finest[0], false)
 	if plan.yesOrNo && finest[0].cost.misses > farFromMet {
 		return found{}, errFarFromMet
 	}
