@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"fmt"
 	"math"
 
 	"springwright/design"
@@ -52,7 +53,7 @@ func charts(b *words.Book, c design.Case, e solve.Evaluation) []chart {
 				continue
 			}
 			sign := math.Copysign(1, largest)
-			one := chart{Label: b.LoadName(member, k, sign), Unit: q.Unit()}
+			one := chart{Key: chartKey(anchor, k), Sign: sign, Label: b.LoadName(member, k, sign), Unit: q.Unit()}
 			if anchor {
 				one.Label = b.Say("%s on anchor tooth %d", one.Label, int(c.Teeth.Anchor))
 			}
@@ -69,6 +70,14 @@ func charts(b *words.Book, c design.Case, e solve.Evaluation) []chart {
 		}
 	}
 	return list
+}
+
+// chartKey names a load of a chart.
+func chartKey(anchor bool, k tooth.Component) string {
+	if anchor {
+		return fmt.Sprintf("anchor.%d", int(k))
+	}
+	return fmt.Sprintf("active.%d", int(k))
 }
 
 // finite is a number, or nil for an infinite one: JSON has none.
