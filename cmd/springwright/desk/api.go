@@ -94,6 +94,7 @@ type faultJSON struct {
 	Hint   string `json:"hint,omitempty"`
 	Line   int    `json:"line,omitempty"`
 	Column int    `json:"column,omitempty"`
+	Step   string `json:"step,omitempty"` // of the page, where it is shown; "" where no field is
 }
 
 func faultsOf(err error) []faultJSON {
@@ -103,7 +104,7 @@ func faultsOf(err error) []faultJSON {
 	}
 	out := make([]faultJSON, len(list))
 	for i, f := range list {
-		out[i] = faultJSON{f.Key, f.Text, f.Hint, f.Line, f.Column}
+		out[i] = faultJSON{Key: f.Key, Text: f.Text, Hint: f.Hint, Line: f.Line, Column: f.Column}
 	}
 	return out
 }

@@ -32,6 +32,7 @@ type liveAnswer struct {
 	Charts     []chart       `json:"charts"`
 	Verdicts   []verdictText `json:"verdicts"`
 	Headline   string        `json:"headline"`
+	Met        bool          `json:"met"`
 	State      string        `json:"state"`
 	Note       string        `json:"note"` // what nobody has checked of it
 	Positions  int           `json:"positions"`
@@ -63,6 +64,7 @@ type arrow struct {
 	Points [][2]float64 `json:"points"`
 	Head   [][2]float64 `json:"head"`
 	Text   string       `json:"text"`
+	At     [2]float64   `json:"at"` // of its text
 }
 
 // chart is a load over the travel. Key names it where reportAnswer has more to draw beside it, in
@@ -148,7 +150,8 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 	out.Handles = handles(b, c, path, e, see)
 	at := placementAt(c, made, e.Record.Positions[here])
 	out.Mouth = planOf(c).draw(at, false)
-	out.Passive, out.Seated = see.wire(e.Passive), see.wire(e.Seated)
+	out.Passive, out.Seated = see.wire(e.Passive), see.wire(shapeAt(r.Context(), made, e, here))
+	out.Mouth.cover(out.Passive, out.Seated)
 	out.Arrows = arrows(b, c, e.Record.Positions[here], at, see)
 	out.Charts = charts(b, c, e)
 	out.TravelText = b.Say("%s mm of the travel left", b.Number(out.Left, 1))
@@ -166,6 +169,7 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 	case missed > 0:
 		out.Headline, out.State = b.Say("NOT MET: %d of %d windows of the target are missed.", missed, len(out.Verdicts)), b.Say("NOT MET")
 	default:
+		out.Met = true
 		out.Headline, out.State = b.Say("Every window of the target is met as drawn."), b.Say("met")
 	}
 	if a.found.of(q.Text, out.Spring) == nil {

@@ -92,7 +92,7 @@ func (w *wayOut) fill(c design.Case, n notice.Notice) {
 	case notice.FamilyRelief:
 		set("spring", n.Family)
 		if f, err := design.FamilyOf(n.Family); err == nil && !f.FromBehind {
-			set("active_slot.enter", "from the anchor")
+			set("active_slot.enter", "")
 		}
 	case notice.EntryRelief:
 		way := "from the anchor"
