@@ -22,7 +22,8 @@ type crew struct {
 	mutex    sync.Mutex
 	done     int
 	total    int
-	shown    candidate // the best on bendable numbers that better was told of
+	shown    candidate // that better was told of last
+	stage    int       // of it
 }
 
 // sketchPositions: loads change smoothly over the travel, so that the first stages look at so many
@@ -112,20 +113,29 @@ func (w *crew) tick() {
 	}
 }
 
-// show tells of the best design so far: of one that is not on bendable numbers yet only where none
-// that is was told of.
-func (w *crew) show(p *problem, c candidate, settled bool) {
+// How far a design that is shown has come.
+const (
+	showScattered = iota
+	showPolished
+	showSettled // on bendable numbers
+)
+
+// show tells of the best design so far, by what its stage goes by; of one of an earlier stage only
+// where none has come farther.
+func (w *crew) show(p *problem, c candidate, stage int) {
 	w.mutex.Lock()
 	defer w.mutex.Unlock()
-	if w.better == nil || !c.cost.solved() || w.shown.cost.solved() && (!settled || cheaper(c.cost, w.shown.cost, onGrid()) >= 0) {
+	if w.better == nil || !c.cost.solved() || stage < w.stage {
 		return
 	}
+	by := [...]weights{showScattered: forTarget(), showPolished: inHand(), showSettled: onGrid()}[stage]
+	if stage == w.stage && w.shown.cost.solved() && cheaper(c.cost, w.shown.cost, by) >= 0 {
+		return
+	}
+	w.stage, w.shown = stage, c
 	x := slices.Clone(c.x)
 	for j, axis := range p.axes {
 		x[j] = axis.Nearest(x[j])
-	}
-	if settled {
-		w.shown = c
 	}
 	w.better(x)
 }

@@ -22,7 +22,7 @@ func round(p *problem, crew *crew, plan plan, stages [][]thinned) []candidate {
 	crew.share(crew.workers, len(promising), func(i int, worker *objective) {
 		t := thinner{p, worker}.allowed(promising[i])
 		settled[i] = newDescent(p, worker, t.within, p.fragility, newSpreadModel(p, t.within, t.x).slope(p)).settle(t.x)
-		crew.show(p, settled[i], true)
+		crew.show(p, settled[i], showSettled)
 	})
 	best := make([]int, len(settled))
 	for i := range best {
@@ -33,7 +33,7 @@ func round(p *problem, crew *crew, plan plan, stages [][]thinned) []candidate {
 		numbers := rand.New(rand.NewPCG(p.c.Search.Seed, uint64(plan.pass)<<32|uint64(i)))
 		at := &settled[best[i]]
 		*at = explorer{p, worker, numbers}.explore(*at)
-		crew.show(p, *at, true)
+		crew.show(p, *at, showSettled)
 	})
 	return settled
 }

@@ -33,7 +33,7 @@ func newDesk() verb {
 			flags.BoolVar(&o.noOpen, "no-open", false, "only print the address")
 			flags.BoolVar(&o.ownFolder, "own-folder", false, "keep the cases in a folder \"springwright\" of your documents, as after a double click")
 		},
-		run:      func(ctx context.Context, c console, args []string) error { return runDesk(ctx, o, c, args) },
+		run: func(ctx context.Context, c console, args []string) error { return runDesk(ctx, o, c, args) },
 	}
 }
 

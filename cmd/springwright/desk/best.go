@@ -79,7 +79,7 @@ func (k *bestSoFar) picture(ctx context.Context, b *words.Book) *picture {
 		return nil
 	}
 	see := seen{bend.ViewOf(c.Teeth)}
-	out := picture{Mouth: planOf(c).draw(placementAt(c, s, e.Record.Positions[0]), false), Passive: see.wire(e.Passive), Seated: see.wire(e.Seated)}
+	out := picture{Mouth: planOf(c).draw(b, placementAt(c, s, e.Record.Positions[0]), false), Passive: see.wire(e.Passive), Seated: see.wire(e.Seated)}
 	out.Mouth.cover(out.Passive, out.Seated)
 	all := c.Verdicts(e.Record)
 	missed := 0

@@ -200,8 +200,7 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	}
 	out.Cautions = out.cautions(b, teeth)
 	plan := out.plan(teeth)
-	out.Mouth = plan.draw(plan.now, true)
-	out.Mouth.Label = b.Say("Both teeth, seen from the cheek")
+	out.Mouth = plan.draw(b, plan.now, true)
 	out.Wanted = out.wanted(b, plan)
 	answer(w, http.StatusOK, out)
 }

@@ -149,7 +149,7 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 	see := seen{bend.ViewOf(c.Teeth)}
 	out.Handles = handles(b, c, path, e, see)
 	at := placementAt(c, made, e.Record.Positions[here])
-	out.Mouth = planOf(c).draw(at, false)
+	out.Mouth = planOf(c).draw(b, at, false)
 	out.Passive, out.Seated = see.wire(e.Passive), see.wire(shapeAt(r.Context(), made, e, here))
 	out.Mouth.cover(out.Passive, out.Seated)
 	out.Arrows = arrows(b, c, e.Record.Positions[here], at, see)

@@ -9,6 +9,7 @@ import (
 	"springwright/design/quantity"
 	"springwright/design/tooth"
 	"springwright/export/bend"
+	"springwright/export/words"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -162,12 +163,12 @@ func planOf(c design.Case) plan {
 
 // draw draws both teeth with the active one at a placement, the room, and the letters of the
 // measuring sheet. The origin is that of the mechanics, where the wire leaves the anchor slot.
-func (p plan) draw(at design.Placement, letters bool) drawing {
+func (p plan) draw(b *words.Book, at design.Placement, letters bool) drawing {
 	s := seen{bend.ViewOf(p.teeth)}
 	anchor := r3.Vec{X: -p.anchorLengthMM / 2}
 	centre := r3.Add(anchor, at.CentreMM)
 	goal := r3.Add(anchor, p.goal.CentreMM)
-	d := drawing{Letters: []lettered{}}
+	d := drawing{Letters: []lettered{}, Label: b.Say("Both teeth, seen from the cheek")}
 	named := func(n tooth.Number, at r3.Vec) {
 		d.Teeth = append(d.Teeth, lettered{strconv.Itoa(int(n)), s.point(at)})
 	}

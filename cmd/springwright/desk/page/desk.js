@@ -5,7 +5,7 @@ import { ask, Refused } from "./api.js";
 import { fields } from "./form.js";
 import { arrow, mouth, wire } from "./drawing.js";
 import { blank, by, desk, unsaved } from "./state.js";
-import { find, redo, result, undo } from "./result.js";
+import { find, look, redo, result, undo } from "./result.js";
 import { sheet } from "./sheet.js";
 
 const steps = ["measure", "want", "kind", "result", "sheet"];
@@ -181,7 +181,7 @@ export function draw() {
     case "want": fields(by("want"), say("step want"), f.want, f, form); onward("want"); picture(); break;
     case "kind": fields(by("kind"), say("step kind"), f.kind, f, form, kinds()); onward("kind"); picture(); break;
     case "result": result(); break;
-    case "sheet": sheet(); picture(); break;
+    case "sheet": sheet(); picture(); look(); break;
   }
 }
 

@@ -18,7 +18,7 @@ function group(g, form, set) {
   const rows = [whole.map(f => el("div", { class: "fault" }, el("b", {}, f.text), f.hint)), g.note ? el("p", { class: "quiet" }, g.note) : null, g.fields.map(f => row(f, form, set))];
   if (!g.folded) return el("fieldset", {}, el("legend", {}, g.label), rows);
   const used = g.fields.some(f => faultsOf(f, form).length || (f.keys && !empty(f, form)));
-  const box = el("details", { open: used || whole.length > 0 || opened.has(g.label), ontoggle: e => { if (e.target.open) opened.add(g.label); else opened.delete(g.label); } }, el("summary", {}, g.label), el("fieldset", { "aria-label": g.label }, rows));
+  const box = el("details", { "aria-label": g.label, open: used || whole.length > 0 || opened.has(g.label), ontoggle: e => { if (e.target.open) opened.add(g.label); else opened.delete(g.label); } }, el("summary", {}, g.label), rows);
   return box;
 }
 

@@ -6,14 +6,14 @@ import { mouth, trueSize, wire } from "./drawing.js";
 import { chart, legend } from "./charts.js";
 import { stage } from "./stage.js";
 import { by, desk } from "./state.js";
-import { form, go, onward, picture, refused, saved } from "./desk.js";
+import { draw, form, go, onward, picture, refused, saved } from "./desk.js";
 
 // Search.
 
 export async function find() {
   const text = desk.text;
   desk.search = { share: 0, text: "", best: null, ways: false };
-  desk.ways = null;
+  Object.assign(desk, { ways: null, filled: false });
   result();
   try {
     await lines("search", { text, lang: desk.lang }, undefined, line => {
@@ -67,18 +67,25 @@ export function redo() { swap(desk.redo, desk.undo); }
 
 const refresh = newest(async () => {
   try {
-    const spring = desk.spring;
+    const spring = desk.spring, asked = desk.asked;
     const l = await ask("live", { text: desk.text, spring, values: desk.values, here: desk.here, lang: desk.lang });
     if (spring !== desk.spring && !desk.values) return; // another one was taken meanwhile
     Object.assign(desk, { live: l, spring: l.spring });
-    shown();
-    desk.latest = performance.now() - desk.asked;
+    if (desk.step === "result") shown(); else draw();
+    desk.measured?.push(performance.now() - asked); // for tests of the page
     clearTimeout(desk.later);
     desk.later = setTimeout(full, 250);
   } catch (e) { refused(e); }
 });
 
 let reading = null;
+
+// look asks for the loads where they are not known.
+export function look() {
+  if (desk.live || !desk.spring || desk.form.faults.length || desk.search) return;
+  desk.asked = performance.now();
+  refresh();
+}
 
 // full asks for what takes longer, until another spring is there.
 async function full() {
@@ -134,7 +141,7 @@ export function result() {
   if (focus) by(focus)?.focus();
   put(by("beside"));
   if (desk.search && !desk.search.ways || !desk.spring || faults.length) { picture(); if (desk.search) progress(); return; }
-  if (desk.live) shown(); else { desk.asked = performance.now(); refresh(); }
+  if (desk.live) shown(); else look();
   about();
 }
 
@@ -225,13 +232,14 @@ function size(l) {
   });
   const open = box.querySelector("details")?.open ?? false;
   put(box, el("h3", {}, say("true size")), trueSize(l.passive, perMM),
-    el("details", { open }, el("summary", {}, say("the screen is off")), el("p", {}, el("label", {}, say("bar on the screen"), " ", input, " mm"))));
+    el("details", { open, "aria-label": say("the screen is off") }, el("summary", {}, say("the screen is off")), el("p", {}, el("label", {}, say("bar on the screen"), " ", input, " mm"))));
 }
 
 // What a search has found beside its spring.
 
 function ways() {
   const found = desk.found, list = [];
+  if (desk.filled) list.push(el("p", { class: "hint", role: "status", id: "filled" }, say("filled in")));
   if (found?.chosen?.length) list.push(el("div", {}, found.chosen.map(t => el("p", {}, t))));
   if (found?.inTheWay?.length && desk.design === desk.spring) list.push(el("h3", {}, say("in the way")), el("ul", {}, found.inTheWay.map(t => el("li", {}, t))));
   if (desk.ways?.length) {
@@ -244,9 +252,8 @@ function ways() {
 
 async function follow(way) {
   if (!await form(way.set)) return;
-  desk.found = null;
-  result();
-  by("live").prepend(el("p", { class: "hint", role: "status" }, say("filled in")));
+  Object.assign(desk, { found: null, filled: true });
+  ways();
   by("search").focus();
 }
 
