@@ -38,7 +38,7 @@ async function stop() {
 
 function progress() {
   const s = desk.search, bar = by("search-progress");
-  if (!bar) return;
+  if (!s || !bar) return;
   bar.value = s.share;
   by("search-text").textContent = s.text;
   if (!s.best || s.ways) return;
@@ -121,7 +121,6 @@ let board = null;
 
 export function result() {
   const f = desk.form, section = by("result"), focus = document.activeElement?.id, faults = f.faults;
-  board = null;
   put(section, el("h2", {}, say("step result")),
     !desk.tag && desk.file === desk.example ? el("p", { class: "hint", id: "first" }, say("the example")) : null,
     faults.map(x => el("div", { class: "fault" }, el("b", {}, x.step ? x.text : `${x.key} ${x.text}`), x.hint, x.step ? el("div", {}, el("button", { onclick: () => go(x.step, x.key) }, say("to the field"))) : null)),
@@ -139,8 +138,7 @@ export function result() {
   ways();
   others();
   if (focus) by(focus)?.focus();
-  put(by("beside"));
-  if (desk.search && !desk.search.ways || !desk.spring || faults.length) { picture(); if (desk.search) progress(); return; }
+  if (desk.search && !desk.search.ways || !desk.spring || faults.length) { picture(); progress(); return; }
   if (desk.live) shown(); else look();
   about();
 }
@@ -160,9 +158,8 @@ function shown() {
   if (!board || !by("drawing").contains(board.node)) {
     board = stage(change);
     put(by("drawing"), board.node, slider(l));
-    put(by("beside"), el("div", { id: "legend" }), el("div", { class: "charts", id: "charts" }), el("div", { id: "size" }));
-    put(by("bends"));
   }
+  if (!by("charts")) put(by("beside"), el("div", { id: "legend" }), el("div", { class: "charts", id: "charts" }), el("div", { id: "size" }));
   board.update(l);
   by("travel-text").textContent = l.travelText;
   set(by("travel"), { "aria-valuetext": l.travelText });
