@@ -72,6 +72,13 @@ func TestDeskIsNamed(t *testing.T) {
 			t.Errorf("%s: not reached by keys: %s", step, lost)
 		}
 	}
+	// What is written can be read: WCAG 2.2, 1.4.3, 4.5 to 1 at least; what cannot be used is exempt.
+	for _, step := range deskSteps {
+		p.do(step, chromedp.Click("#go-"+step))
+		if faint := value[string](p, contrastScript); faint != "" {
+			t.Errorf("%s: hardly to be read: %s", step, faint)
+		}
+	}
 	// The arch is one stop, in which arrow keys go from tooth to tooth and Enter picks.
 	p.do("the arch", chromedp.Click("#go-measure"))
 	if stops := value[int](p, `[...document.querySelectorAll(".arch [role=button]")].filter(e => e.tabIndex === 0).length`); stops != 1 {
@@ -99,3 +106,21 @@ func axValue(v *accessibility.Value) string {
 	}
 	return text
 }
+
+// contrastScript lists what is written with less than 4.5 to 1 of contrast to what is behind it.
+const contrastScript = `(() => {
+	const channels = c => c.match(/[\d.]+/g).map(Number);
+	const linear = v => (v /= 255) <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
+	const light = c => { const [r, g, b] = channels(c).map(linear); return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
+	const behind = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor, n = channels(c); if (n.length === 3 || n[3] === 1) return c; } return "rgb(255, 255, 255)"; };
+	const faint = new Set();
+	for (const e of document.querySelectorAll("body *")) {
+		const own = [...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim());
+		if (!own || !e.checkVisibility() || e.disabled || e.closest("option, select, title")) continue;
+		const svg = e.namespaceURI.endsWith("svg"), a = light(svg ? getComputedStyle(e).fill : getComputedStyle(e).color);
+		const under = svg && e.closest("g.active")?.querySelector("circle");
+		const b = light(under ? getComputedStyle(under).fill : behind(e));
+		if ((Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05) < 4.5) faint.add(e.textContent.trim().slice(0, 40));
+	}
+	return [...faint].join("; ");
+})()`

@@ -127,6 +127,26 @@ func (e entry) toml() casefile.Entry {
 	return casefile.Entry{Key: e.Key, Value: literal(e.Value)}
 }
 
+// sides are the words that a file may use for one and the same side of a tooth.
+var sides = [...][2]string{{"buccal", "labial"}, {"lingual", "palatal"}}
+
+// sameSide are other keys for the same side: a file may name it by either word, a field has one.
+func sameSide(key string) []string {
+	table, name := key[:strings.LastIndex(key, ".")+1], key[strings.LastIndex(key, ".")+1:]
+	if name == "min" || name == "max" || name == "value" || name == "tolerance" || name == "weight" {
+		at := strings.LastIndex(strings.TrimSuffix(table, "."), ".") + 1
+		table, name = key[:at], key[at:]
+	}
+	for _, pair := range sides {
+		for i, word := range pair {
+			if rest, found := strings.CutPrefix(name, word+"_"); found {
+				return []string{table + pair[1-i] + "_" + rest}
+			}
+		}
+	}
+	return nil
+}
+
 // wireKeys name one wire; wire.choose stands in their place.
 var wireKeys = []string{"wire.alloy", "wire.thickness_mm", "wire.width_mm", "wire.diameter_mm"}
 
@@ -155,6 +175,11 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	}
 	text := []byte(q.Text)
 	for _, e := range withImplied(q.Set) {
+		for _, other := range sameSide(e.Key) {
+			if edited, err := casefile.Edit(text, casefile.Entry{Key: other}); err == nil {
+				text = edited
+			}
+		}
 		edited, err := casefile.Edit(text, e.toml())
 		if err != nil {
 			refuse(w, http.StatusUnprocessableEntity, err, "")
@@ -166,6 +191,9 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	out := formAnswer{Text: string(text), Values: map[string]string{}, Senses: map[string]string{}, Open: map[string]string{}, Faults: []faultJSON{}, Cautions: []string{}}
 	for _, e := range casefile.Values(text) {
 		out.Values[e.Key] = unquoted(e.Value)
+		for _, other := range sameSide(e.Key) {
+			out.Values[other] = unquoted(e.Value)
+		}
 	}
 	out.endsOfWindows()
 	teeth := out.teeth()

@@ -156,7 +156,7 @@ function shown() {
   saved();
   buttons();
   if (!board || !by("drawing").contains(board.node)) {
-    board = stage(change);
+    board = stage(change, picked);
     put(by("drawing"), board.node, slider(l));
   }
   if (!by("charts")) put(by("beside"), el("div", { id: "legend" }), el("div", { class: "charts", id: "charts" }), el("div", { id: "size" }));
@@ -187,6 +187,11 @@ function bends(l) {
     input.removeAttribute("aria-invalid");
     input.closest("tr").querySelector("span").textContent = h.way;
   }
+}
+
+// picked marks the number of the handle that is held.
+function picked(index) {
+  for (const row of document.querySelectorAll("#numbers tr")) row.classList.toggle("held", row.querySelector("input").id === "n-" + index);
 }
 
 function typed(index, input) {

@@ -10,7 +10,8 @@ const reachPX = 22;
 
 // stage draws what the server answers to "live"; change(handle, value) gets a new number, change(handle,
 // null) ends a drag.
-export function stage(change) {
+// picked(index) is told which one has the focus.
+export function stage(change, picked) {
   const under = svg("g"), wires = svg("g"), arrows = svg("g"), handles = svg("g"), texts = svg("g");
   const node = svg("svg", { class: "stage", role: "group" }, svg("g", { transform: "scale(1,-1)" }, under, wires, arrows, handles), texts);
   let held = null, known = []; // {h, dot, hit}
@@ -65,7 +66,10 @@ export function stage(change) {
     const one = { h: null, value: 0 };
     one.hit = svg("circle", { class: "hit" });
     one.dot = svg("circle", { class: "handle", tabindex: 0, role: "slider", id: "handle-" + index });
+    one.title = svg("title");
+    one.dot.append(one.title);
     one.dot.addEventListener("keydown", e => keys(e, one));
+    one.dot.addEventListener("focus", () => picked(one.h?.index));
     return one;
   }
 
@@ -84,6 +88,7 @@ export function stage(change) {
     seen.forEach((h, i) => {
       const one = known[i];
       Object.assign(one, { h, value: h.value });
+      one.title.textContent = `${h.label}: ${h.text}${h.way ? ", " + h.way : ""}`;
       set(one.hit, { cx: h.at[0], cy: h.at[1], r: reach });
       set(one.dot, { cx: h.at[0], cy: h.at[1], r: h.angle ? 0.75 : 0.55, id: "handle-" + h.index, "aria-label": h.label, "aria-valuemin": h.min, "aria-valuemax": h.max, "aria-valuenow": h.value, "aria-valuetext": h.text + (h.way ? ", " + h.way : "") });
     });
