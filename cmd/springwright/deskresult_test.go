@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"github.com/chromedp/chromedp"
 )
 
 // TestDeskFirstRun: a folder without a case opens on the example, designed, and says what to do next.
@@ -172,4 +174,21 @@ func TestDeskWaysOut(t *testing.T) {
 	p.until(`document.querySelector("#filled") !== null`)
 	p.click("search")
 	p.until(`window.desk.search === null && window.desk.found?.met === true`)
+}
+
+// TestDeskLeavesASearch: a case that is left while its search runs is left; the next one is searched at
+// once, and nothing of the first appears in it.
+func TestDeskLeavesASearch(t *testing.T) {
+	address, _ := served(t, t.TempDir())
+	p := deskPage(t, address)
+	p.until(`window.desk.search !== null`)
+	p.click("new-case")
+	p.until(`window.desk.file === "case-1.toml" && window.desk.search === null`)
+	value[bool](p, `(() => { const e = document.getElementById("cases"); e.value = "demo.toml"; return e.dispatchEvent(new Event("change")); })()`)
+	p.until(`!document.getElementById("message").hidden`) // the new case is not saved
+	p.do("leaving it", chromedp.Evaluate[chromedp.Void](`(document.querySelectorAll("#message button")[1].click(), undefined)`))
+	p.designed()
+	if file, message := value[string](p, `window.desk.file`), value[string](p, `document.getElementById("message").hidden ? "" : document.getElementById("message").innerText`); file != "demo.toml" || message != "" {
+		t.Errorf("open is %s, and the page says %q", file, message)
+	}
 }

@@ -173,7 +173,7 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 		out.Headline, out.State = b.Say("Every window of the target is met as drawn."), b.Say("met")
 	}
 	if a.found.of(q.Text, out.Spring) == nil {
-		out.Note = b.Say("Changed or drawn by hand: whether it keeps to the room in the mouth is not checked. Look at the dashed lines.")
+		out.Note = b.Say("Not as a search has left it: whether it keeps to the room in the mouth is not checked. Look at the dashed lines, or search again.")
 	}
 	answer(w, http.StatusOK, out)
 }

@@ -49,13 +49,37 @@ const between = 100 * time.Millisecond
 // running is the search under way, for who wants to stop it.
 type running struct {
 	mu   sync.Mutex
+	ctx  context.Context // of the search; nil: none is under way
 	stop context.CancelFunc
 }
 
-func (r *running) set(stop context.CancelFunc) {
+func (r *running) set(ctx context.Context, stop context.CancelFunc) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	r.stop = stop
+	r.ctx, r.stop = ctx, stop
+}
+
+// stopped tells whether the search under way, if there is one, is about to end.
+func (r *running) stopped() bool {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.ctx == nil || r.ctx.Err() != nil
+}
+
+// leaving is how long a search that was stopped may take to end: it looks at its context after each
+// point, which is solved within a second (choice).
+const leaving = 3 * time.Second
+
+// begin takes the place of a search that is just ending; false where one goes on.
+func (a *api) begin(ctx context.Context) bool {
+	for until := time.Now().Add(leaving); ; time.Sleep(20 * time.Millisecond) {
+		switch {
+		case a.searches.TryLock():
+			return true
+		case !a.running.stopped() || ctx.Err() != nil || time.Now().After(until):
+			return false
+		}
+	}
 }
 
 // stopSearch ends the search under way, which then answers with the best that it had.
@@ -78,7 +102,7 @@ func (a *api) search(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusUnprocessableEntity, err, "")
 		return
 	}
-	if !a.searches.TryLock() {
+	if !a.begin(r.Context()) {
 		refuse(w, http.StatusConflict, errors.New("another search is under way"), "wait for it, or stop it")
 		return
 	}
@@ -94,8 +118,8 @@ func (a *api) search(w http.ResponseWriter, r *http.Request) {
 	defer context.AfterFunc(a.ctx, cancel)()
 	ctx, stop := context.WithCancel(gone)
 	defer stop()
-	a.running.set(stop)
-	defer a.running.set(nil)
+	a.running.set(ctx, stop)
+	defer a.running.set(nil, nil)
 
 	best := &bestSoFar{}
 	pace := newPace(time.Now())

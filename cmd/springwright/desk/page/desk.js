@@ -5,7 +5,7 @@ import { ask, Refused } from "./api.js";
 import { fields } from "./form.js";
 import { arrow, mouth, wire } from "./drawing.js";
 import { blank, by, desk, unsaved } from "./state.js";
-import { find, look, redo, result, undo } from "./result.js";
+import { find, look, quit, redo, result, undo } from "./result.js";
 import { sheet } from "./sheet.js";
 
 const steps = ["measure", "want", "kind", "result", "sheet"];
@@ -16,13 +16,13 @@ async function start() {
   new EventSource("api/v1/events"); // tells the server that somebody is here
   await language();
   const wanted = query.get("case");
-  await open(desk.cases.some(c => c.name === wanted) ? wanted : desk.open, query.get("step"));
   by("language").addEventListener("change", async e => { desk.lang = e.target.value; try { await language(); await form([]); } catch (x) { refused(x); } });
-  by("cases").addEventListener("change", e => leave(() => open(e.target.value)));
+  by("cases").addEventListener("change", e => { const name = e.target.value; leave(() => open(name)); }); // leave puts the list back
   by("new-case").addEventListener("click", () => leave(fresh));
   by("save-case").addEventListener("click", save);
   window.addEventListener("beforeunload", e => { if (unsaved()) e.preventDefault(); });
   window.addEventListener("keydown", keys);
+  await open(desk.cases.some(c => c.name === wanted) ? wanted : desk.open, query.get("step"));
 }
 
 // keys are those that hold everywhere but in a field that is being typed into.
@@ -72,6 +72,7 @@ function leave(then) {
 }
 
 async function open(name, step) {
+  await quit();
   const f = await ask("files/" + encodeURIComponent(name));
   blank();
   Object.assign(desk, { file: name, tag: f.tag, text: f.text, saved: f.text, spring: f.spring, savedSpring: f.spring, springTag: f.spring_tag, design: f.spring });
@@ -83,6 +84,7 @@ async function open(name, step) {
 }
 
 async function fresh() {
+  await quit();
   const f = await ask("new");
   desk.cases = desk.cases.filter(c => c.name !== f.name).concat({ name: f.name, title: "" });
   blank();

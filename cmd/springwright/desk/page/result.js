@@ -11,25 +11,33 @@ import { draw, form, go, onward, picture, refused, saved } from "./desk.js";
 // Search.
 
 export async function find() {
-  const text = desk.text;
-  desk.search = { share: 0, text: "", best: null, ways: false };
-  Object.assign(desk, { ways: null, filled: false });
+  const text = desk.text, mine = { share: 0, text: "", best: null, ways: false, leave: new AbortController() };
+  Object.assign(desk, { search: mine, ways: null, filled: false, searchError: "" });
   result();
   try {
-    await lines("search", { text, lang: desk.lang }, undefined, line => {
-      if (text !== desk.text) return; // another case is open, or this one was changed
-      if (line.error) { desk.search.error = line.error; return; }
+    await lines("search", { text, lang: desk.lang }, mine.leave.signal, line => {
+      if (desk.search !== mine || text !== desk.text) return; // another case is open, or this one was changed
+      if (line.error) { desk.searchError = line.error; return; }
       if (line.ways) { desk.ways = line.ways; return; }
-      if (line.spring === undefined) { Object.assign(desk.search, line); progress(); return; }
+      if (line.spring === undefined) { Object.assign(mine, line); progress(); return; }
       if (line.spring) { take(line.spring); desk.design = line.spring; desk.found = line; }
-      if (!line.met && !line.stopped) { desk.search.ways = true; desk.search.best = null; result(); }
+      if (!line.met && !line.stopped) { mine.ways = true; mine.best = null; result(); }
     });
-    desk.searchError = desk.search.error ?? "";
   } catch (e) { refused(e); }
+  if (desk.search !== mine) return;
   desk.search = null;
   if (desk.step !== "result") return;
   result();
   if (document.activeElement === document.body) by("search")?.focus(); // a disabled button has lost it
+}
+
+// quit ends a search that nobody waits for any more.
+export async function quit() {
+  const mine = desk.search;
+  if (!mine) return;
+  desk.search = null;
+  await stop();
+  mine.leave.abort();
 }
 
 async function stop() {

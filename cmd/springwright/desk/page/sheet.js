@@ -15,6 +15,7 @@ export function sheet() {
   put(by("sheet"), el("h2", {}, say("step sheet")),
     ready ? null : el("p", { class: "quiet" }, say("search a spring first"), " ", el("button", { onclick: () => go("result") }, say("step result"))),
     ready && desk.live && !desk.live.met ? el("p", { class: "fault" }, el("b", {}, say("the sheet says what is missed"))) : null,
+    ready && desk.live?.note ? el("p", { class: "fault" }, desk.live.note) : null,
     el("p", { class: "hint" }, say("print at 100 %")),
     el("p", {}, el("label", {}, say("paper"), " ", el("select", { id: "paper", onchange: e => { s.paper = e.target.value; } }, ["a4", "letter"].map(p => el("option", { value: p, selected: p === s.paper }, p === "a4" ? "A4" : "Letter"))))),
     el("div", { class: "actions" }, el("button", { class: "main", id: "open-sheet", disabled: !ready, onclick: () => print(false) }, say("open the sheet")),
