@@ -187,7 +187,7 @@ func TestDeskByFinger(t *testing.T) {
 		}
 	}
 	// Spots and teeth are smaller than that, and the nearest within a fingertip is taken.
-	if reach := value[float64](p, `(document.getElementById("go-result").click(), document.querySelector(".hit").getBoundingClientRect().width)`); reach < 43 {
+	if reach := value[float64](p, `(document.getElementById("go-result").click(), document.querySelector(".hit").getBoundingClientRect().width)`); reach < 43 || reach > 60 {
 		t.Errorf("a spot is taken hold of within %v px", reach)
 	}
 }

@@ -49,7 +49,7 @@ func TestDeskResultHolds(t *testing.T) {
 	address, _ := served(t, t.TempDir())
 	p := deskPage(t, address)
 	p.designed()
-	p.until(`document.querySelectorAll(".chart .hand").length >= 4`)
+	p.until(`document.querySelectorAll(".charts .hand:not([hidden])").length >= 4`)
 	// Half the way to go, and a straight wire stays elastic.
 	p.click("go-measure")
 	p.typed("f-now\\.B", "0.5")
@@ -62,15 +62,15 @@ func TestDeskResultHolds(t *testing.T) {
 	p.click("go-result")
 	p.click("search")
 	p.designed()
-	p.until(`document.querySelectorAll(".chart .straight").length >= 4`)
-	p.until(`document.querySelectorAll(".chart polygon.hand").length >= 4`)
+	p.until(`document.querySelectorAll(".charts .straight:not([hidden])").length >= 4`)
+	p.until(`document.querySelectorAll(".charts .hand:not([hidden])").length >= 4`)
 
 	// A bend that is changed leaves the straight wire and takes the band away until it is bent again.
 	index := p.handle("bend 2")
 	own := p.shows(index)
 	p.typedNumber(index, own+2)
-	p.until(`document.querySelectorAll(".chart .straight").length >= 4`)
-	p.until(`window.desk.report?.spring === window.desk.spring && document.querySelectorAll(".chart polygon.hand").length >= 4`)
+	p.until(`document.querySelectorAll(".charts .straight:not([hidden])").length >= 4`)
+	p.until(`window.desk.report?.spring === window.desk.spring && document.querySelectorAll(".charts .hand:not([hidden])").length >= 4`)
 	if note := value[string](p, `window.desk.live.note`); note == "" {
 		t.Error("of a spring changed by hand nothing says that the room is not checked")
 	}

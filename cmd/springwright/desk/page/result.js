@@ -216,13 +216,24 @@ function slider(l) {
     el("input", { id: "travel", type: "range", min: 0, max: l.positions - 1, step: 1, value: desk.here, oninput: e => { desk.here = Number(e.target.value); desk.asked = performance.now(); refresh(); } }));
 }
 
+let drawn = new Map(); // charts by their keys
+
 function charts() {
   const l = desk.live, box = by("charts"), r = desk.report;
   if (!l || !box) return;
   const own = r?.spring === desk.spring; // the hand's band is that of one spring, the straight wire of them all
-  const beside = key => r ? { straight: r.beside[key]?.straight, low: own ? r.beside[key]?.low : null, high: own ? r.beside[key]?.high : null } : null;
-  put(box, l.charts.map(c => chart(c, l.left, beside(c.key))));
-  const any = name => r && Object.values(r.beside).some(b => b[name]);
+  if (!box.firstChild || [...drawn.keys()].join() !== l.charts.map(c => c.key).join()) {
+    drawn = new Map(l.charts.map(c => [c.key, chart(c.key)]));
+    put(box, [...drawn.values()].map(c => c.node));
+  }
+  for (const c of l.charts) {
+    const b = r?.beside[c.key];
+    drawn.get(c.key).update(c, l.left, b ? { straight: b.straight, low: own ? b.low : null, high: own ? b.high : null } : null);
+  }
+  const any = name => Boolean(r && Object.values(r.beside).some(b => b[name]));
+  const shown = `${own && any("low")} ${any("straight")} ${desk.lang}`;
+  if (by("legend").dataset.shown === shown) return;
+  by("legend").dataset.shown = shown;
   put(by("legend"), legend(own && any("low"), any("straight")));
 }
 

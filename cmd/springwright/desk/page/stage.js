@@ -74,7 +74,9 @@ export function stage(change, picked) {
   }
 
   function update(l) {
-    if (!held) set(node, { viewBox: viewBox(l.mouth.box), "aria-label": l.mouth.label });
+    const box = viewBox(l.mouth.box);
+    if (!held && node.getAttribute("viewBox") !== box) set(node, { viewBox: box, "aria-label": l.mouth.label });
+    const reach = reachPX / (node.getScreenCTM()?.a || 20); // asked before anything is moved: later it would lay out the page twice
     put(under, l.mouth.shapes.map(shape));
     put(wires, wire(l.passive, "free"), wire(l.seated));
     put(arrows, l.arrows.map(arrow));
@@ -84,7 +86,6 @@ export function stage(change, picked) {
       known = seen.map(h => fresh(h.index));
       put(handles, known.map(k => k.hit), known.map(k => k.dot));
     }
-    const reach = reachPX / (node.getScreenCTM()?.a || 20);
     seen.forEach((h, i) => {
       const one = known[i];
       Object.assign(one, { h, value: h.value });
