@@ -23,6 +23,7 @@ func round(p *problem, crew *crew, plan plan, stages [][]thinned) []candidate {
 		t := thinner{p, worker}.allowed(promising[i])
 		settled[i] = newDescent(p, worker, t.within).settle(t.x)
 		settled[i].cost.fragility = p.fragility(settled[i].x)
+		crew.show(p, settled[i], showSettled)
 	})
 	best := make([]int, len(settled))
 	for i := range best {
@@ -33,6 +34,7 @@ func round(p *problem, crew *crew, plan plan, stages [][]thinned) []candidate {
 		numbers := rand.New(rand.NewPCG(p.c.Search.Seed, uint64(plan.pass)<<32|uint64(i)))
 		at := &settled[best[i]]
 		*at = explorer{p: p, worker: worker, numbers: numbers}.explore(*at)
+		crew.show(p, *at, showSettled)
 	})
 	return settled
 }

@@ -142,14 +142,14 @@ func pass(p *problem, crew *crew, plan plan) (found, error) {
 	few := func(n int) int { return min(plan.starts, plan.effort*n) }
 	crew.total += plan.starts + few(plan.quarterfinalists) + few(plan.semifinalists) + min(thinnedFinalists, few(plan.finalists))
 
-	scattered := scatter(p, crew, plan)
-	free, finest := polish(p, crew, plan, scattered)
+	free, finest := polish(p, crew, plan, scatter(p, crew, plan))
 	if err := p.ctx.Err(); err != nil {
 		return found{}, err
 	}
 	if len(finest) == 0 {
 		return found{}, ErrNothingSolved
 	}
+	crew.show(p, finest[0], showPolished)
 	if plan.yesOrNo && finest[0].cost.misses > farFromMet {
 		return found{}, errFarFromMet
 	}
