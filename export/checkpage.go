@@ -19,6 +19,12 @@ const (
 )
 
 func (p checkPage) draw(f *flow) error {
+	p.layOut(f)
+	return nil
+}
+
+// layOut draws the page and returns where the card's lower left corner is on it.
+func (p checkPage) layOut(f *flow) (card plane.Point) {
 	f.newPage("Check by picture")
 	f.heading(f.say("Check by picture"), f.say("The bent spring, read from a picture of it on this card."))
 	body := sheet.Style{SizePt: sheet.BodyPt}
@@ -37,7 +43,7 @@ func (p checkPage) draw(f *flow) error {
 	at.X += (f.area.Width() - width) / 2
 	at.Y -= height
 	p.card(f, at)
-	return nil
+	return at
 }
 
 // card draws the card, its lower left corner at at.

@@ -15,7 +15,7 @@ const (
 	widthOff     = 0.10 // share by which two edges of one wire lie off its width, standard deviation
 	mostWidth    = 1.3  // and by how much a width may differ from the expected one at most
 	leastWidth   = 0.7
-	paperShare   = 0.15 // of the wire's darkness that paper beside it may have
+	paperShare   = 0.10 // of the wire's darkness that paper beside it may have
 	smoothOfWire = 0.14
 	oddSign      = 0.6 // how much less two edges count of which one goes from shadow to a lighter wire
 	loneSD       = 2.0 // by how much a place is known worse by one edge
@@ -260,7 +260,7 @@ func (f *field) paperBeside(profile []float64, wireMM float64, side int) bool {
 	step := 0.5 / f.pxPerMM
 	n := len(profile)
 	dark := 1 - slices.Min(profile)
-	from, to := int((wireMM/2+0.45*besideMM)/step), int((wireMM/2+0.8*besideMM)/step)
+	from, to := int((wireMM/2+0.3*besideMM)/step), int((wireMM/2+0.7*besideMM)/step)
 	var values []float64
 	for k := from; k <= to; k++ {
 		j := n/2 + k
@@ -319,7 +319,10 @@ func (f *field) seenWidth(all []place, expectedMM float64) (wireMM float64, coun
 
 // middles are the points of the wire's middle, as the edges show them. seen counts, for each
 // piece, places that were looked across and those where the wire was found.
-func (f *field) middles(l *line, all []place, wireMM float64) (on []placed, looked, seen []int) {
+//
+// Where a shadow lies on one side only and the wire's width is known from elsewhere, the edge
+// beside paper alone tells where the wire is: a shadow moves the other one.
+func (f *field) middles(l *line, all []place, wireMM float64, known bool) (on []placed, looked, seen []int) {
 	pieces := len(l.pieces)
 	looked, seen = make([]int, pieces), make([]int, pieces)
 	for i := 0; i < len(all); i += 2 {
@@ -330,13 +333,25 @@ func (f *field) middles(l *line, all []place, wireMM float64) (on []placed, look
 		looked[p.piece]++
 		profile := across(all, i)
 		found := f.edges(profile)
+		// A blur of standard deviation s moves the steepest place of an edge of curvature k by
+		// s²·k/2 towards its middle.
+		inwards := f.blurMM * f.blurMM / 2 * l.pieces[p.piece].curvature
 		put := func(offMM, sd float64) {
+			offMM -= inwards
 			on = append(on, placed{r2.Add(p.at, r2.Scale(offMM, p.normal)), p.piece, sd * edgeSDMM})
 			seen[p.piece]++
 		}
 		if p.free[0] && p.free[1] {
 			if b, ok := bestPair(found, wireMM); ok {
-				put((b.left.offMM+b.right.offMM)/2, 1)
+				left, right := f.paperBeside(profile, wireMM, 0), f.paperBeside(profile, wireMM, 1)
+				switch {
+				case known && left && !right:
+					put(b.left.offMM-wireMM/2, 1)
+				case known && right && !left:
+					put(b.right.offMM+wireMM/2, 1)
+				default:
+					put((b.left.offMM+b.right.offMM)/2, 1)
+				}
 				continue
 			}
 		}

@@ -6,19 +6,19 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// SeenBy is where the card is found in a picture.
-func SeenBy(data []byte) (card func(px r2.Vec) r2.Vec, errMM, blurMM, lens float64, err error) {
+// CardIn is the point of the card that each pixel of a picture shows.
+func CardIn(data []byte) (card func(px r2.Vec) r2.Vec, err error) {
 	g, err := decode(bytes.NewReader(data))
 	if err != nil {
-		return nil, 0, 0, 0, err
+		return nil, err
 	}
 	marks, err := findMarks(g)
 	if err != nil {
-		return nil, 0, 0, 0, err
+		return nil, err
 	}
 	c, err := cameraOf(g, marks)
 	if err != nil {
-		return nil, 0, 0, 0, err
+		return nil, err
 	}
-	return c.card, c.errMM, c.blurMM, c.lens, nil
+	return c.card, nil
 }

@@ -34,7 +34,7 @@ func (f *field) fit(guess *line, s shape, sign float64, expectedMM float64) (*li
 			}
 		}
 		var seen []int
-		l.on, l.looked, seen = f.middles(l.line, l.all, l.wireMM)
+		l.on, l.looked, seen = f.middles(l.line, l.all, l.wireMM, l.widths > 0)
 		looked, lost := 0, 0
 		l.pieceLost = make([]float64, len(seen))
 		for i := range seen {

@@ -257,10 +257,10 @@ type placed struct {
 }
 
 // What is known of a bend's radius and, loosely, of all else before points are looked at:
-// pliers make a radius to about a twentieth (choice), which matters little, as large bends
+// pliers make a radius to some hundredths (choice), which matters little, as large bends
 // show theirs and small ones hardly depend on it.
 const (
-	radiusShare   = 0.05
+	radiusShare   = 0.03
 	priorAngleRad = 20 * math.Pi / 180
 	priorLengthMM = 4.0
 	noLengthMM    = 0.02 // of a straight that there is none of

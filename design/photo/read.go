@@ -71,7 +71,7 @@ func (f *field) findWire(e Expect) (*found, error) {
 	if err != nil {
 		return nil, err
 	}
-	routes := graphOf(m, m.thinned(), math.Max(0.6, 1.1*e.WireMM)).routes()
+	routes := graphOf(m, m.thinned(), math.Max(0.6, 1.1*e.WireMM)).joined(2 * e.WireMM).routes()
 	if len(routes) == 0 {
 		return nil, &PictureError{Reason: SeveralWires, Detail: "what lies there cannot be followed from one end to the other"}
 	}

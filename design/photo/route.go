@@ -145,6 +145,41 @@ func split(m *mask, line []bool) *graph {
 	return g
 }
 
+// joined makes one node of nodes that are nearer to each other than nearMM along a branch: where
+// two parts of the wire cross, a middle line often has two nodes.
+func (g *graph) joined(nearMM float64) *graph {
+	parent := make([]int, g.nodes)
+	for i := range parent {
+		parent[i] = i
+	}
+	find := func(i int) int {
+		for parent[i] != i {
+			i = parent[i]
+		}
+		return i
+	}
+	short := func(b branch) bool { return b.ends[0] >= 0 && b.ends[1] >= 0 && g.lengthMM(b.pixels) < nearMM }
+	for _, b := range g.branches {
+		if short(b) {
+			u, v := find(b.ends[0]), find(b.ends[1])
+			parent[max(u, v)] = min(u, v)
+		}
+	}
+	out := &graph{m: g.m, nodes: g.nodes}
+	for _, b := range g.branches {
+		if short(b) {
+			continue
+		}
+		for side, n := range b.ends {
+			if n >= 0 {
+				b.ends[side] = find(n)
+			}
+		}
+		out.branches = append(out.branches, b)
+	}
+	return out
+}
+
 const (
 	mostBranches  = 24 // more is no wire
 	mostKinkRad   = 70 * math.Pi / 180

@@ -3,6 +3,8 @@
 package phototest
 
 import (
+	"image"
+	"image/color"
 	"math"
 
 	"springwright/design/photo"
@@ -17,6 +19,7 @@ const MarginMM = 8.0
 // from the top.
 type Layer struct {
 	PxPerMM       float64
+	ShiftPx       r2.Vec // where the upper left corner of the paper shown is in the first pixel
 	Width, Height int
 	Cover         []float32
 }
@@ -30,9 +33,33 @@ func NewLayer(pxPerMM float64) Layer {
 	return l
 }
 
+// Like is an empty layer of the same paper.
+func (l Layer) Like() Layer {
+	l.Cover = make([]float32, len(l.Cover))
+	return l
+}
+
+// Cut is the card and the paper round it from a page as it was rasterised, black on white; the
+// card's lower left corner is at cornerMM of the page, which is heightMM high.
+func Cut(page image.Image, pxPerMM float64, cornerMM r2.Vec, heightMM float64) Layer {
+	l := NewLayer(pxPerMM)
+	left := (cornerMM.X - MarginMM) * pxPerMM
+	top := (heightMM - cornerMM.Y - photo.CardHeightMM - MarginMM) * pxPerMM
+	x0, y0 := math.Floor(left), math.Floor(top)
+	l.ShiftPx = r2.Vec{X: left - x0, Y: top - y0}
+	b := page.Bounds()
+	for i := range l.Cover {
+		p := image.Pt(int(x0)+i%l.Width, int(y0)+i/l.Width).Add(b.Min)
+		if p.In(b) {
+			l.Cover[i] = 1 - float32(color.GrayModel.Convert(page.At(p.X, p.Y)).(color.Gray).Y)/255
+		}
+	}
+	return l
+}
+
 // px is where a point of the card is in the layer.
 func (l *Layer) px(q r2.Vec) r2.Vec {
-	return r2.Vec{X: (q.X + MarginMM) * l.PxPerMM, Y: (photo.CardHeightMM + MarginMM - q.Y) * l.PxPerMM}
+	return r2.Add(l.ShiftPx, r2.Vec{X: (q.X + MarginMM) * l.PxPerMM, Y: (photo.CardHeightMM + MarginMM - q.Y) * l.PxPerMM})
 }
 
 // near goes through the pixels about some points of the card.
@@ -46,8 +73,8 @@ func (l *Layer) near(points []r2.Vec, growMM float64, do func(i int, q r2.Vec)) 
 	for y := max(0, int(a.Y)); y < min(l.Height, int(b.Y)+1); y++ {
 		for x := max(0, int(a.X)); x < min(l.Width, int(b.X)+1); x++ {
 			do(y*l.Width+x, r2.Vec{
-				X: (float64(x)+0.5)/l.PxPerMM - MarginMM,
-				Y: photo.CardHeightMM + MarginMM - (float64(y)+0.5)/l.PxPerMM,
+				X: (float64(x)+0.5-l.ShiftPx.X)/l.PxPerMM - MarginMM,
+				Y: photo.CardHeightMM + MarginMM - (float64(y)+0.5-l.ShiftPx.Y)/l.PxPerMM,
 			})
 		}
 	}
