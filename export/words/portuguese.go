@@ -27,6 +27,15 @@ var portuguese = map[string]string{
 	"Lower right quadrant, the patient's right side, seen from the cheek.": "Quadrante inferior direito, lado direito do paciente, vista vestibular.",
 	"lower right": "inferior direito",
 
+	// Check by picture.
+	"Check by picture": "Conferência por foto",
+	"The bent spring, read from a picture of it on this card.":                                                                  "A mola dobrada, lida numa foto dela sobre este cartão.",
+	"1. Lay the bent spring flat inside the lines, its anchor end to the left. It touches neither lines nor squares.":           "1. Deite a mola dobrada dentro das linhas, com a ponta de ancoragem à esquerda. Ela não toca nem linhas nem quadrados.",
+	"2. Paper flat on a firm table, even light. No shadow's edge and no glare across the card, nothing else on it, no writing.": "2. Papel plano sobre mesa firme, luz uniforme. Sem borda de sombra e sem reflexo sobre o cartão, nada mais sobre ele, nada escrito.",
+	"3. Take the picture from straight above, so near that the card fills it: all four squares whole and sharp.":                "3. Tire a foto bem de cima, tão perto que o cartão a preencha: os quatro quadrados inteiros e nítidos.",
+	"4. The page must be printed at 100 %%: measure both bars, and give what they measure where it is not 100 mm.":              "4. A página deve ser impressa a 100 %%: meça as duas barras e informe quanto medem se não forem 100 mm.",
+	"anchor end": "ponta de ancoragem",
+
 	// Teeth.
 	"upper right central incisor": "incisivo central superior direito",
 	"upper right lateral incisor": "incisivo lateral superior direito",

@@ -27,6 +27,15 @@ var spanish = map[string]string{
 	"Lower right quadrant, the patient's right side, seen from the cheek.": "Cuadrante inferior derecho, lado derecho del paciente, vista vestibular.",
 	"lower right": "inferior derecho",
 
+	// Check by picture.
+	"Check by picture": "Comprobación por foto",
+	"The bent spring, read from a picture of it on this card.":                                                                  "El resorte doblado, leído en una foto de él sobre esta tarjeta.",
+	"1. Lay the bent spring flat inside the lines, its anchor end to the left. It touches neither lines nor squares.":           "1. Acueste el resorte doblado dentro de las líneas, con el extremo de anclaje a la izquierda. No toca ni líneas ni cuadrados.",
+	"2. Paper flat on a firm table, even light. No shadow's edge and no glare across the card, nothing else on it, no writing.": "2. Papel plano sobre una mesa firme, luz uniforme. Sin borde de sombra y sin reflejo sobre la tarjeta, nada más sobre ella, nada escrito.",
+	"3. Take the picture from straight above, so near that the card fills it: all four squares whole and sharp.":                "3. Tome la foto bien desde arriba, tan cerca que la tarjeta la llene: los cuatro cuadrados enteros y nítidos.",
+	"4. The page must be printed at 100 %%: measure both bars, and give what they measure where it is not 100 mm.":              "4. La página debe imprimirse al 100 %%: mida las dos barras e indique cuánto miden si no son 100 mm.",
+	"anchor end": "extremo de anclaje",
+
 	// Teeth.
 	"upper right central incisor": "incisivo central superior derecho",
 	"upper right lateral incisor": "incisivo lateral superior derecho",
