@@ -43,7 +43,7 @@ func BenchmarkLive(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			file := string(casefile.WriteSpring(c.DesignedSpring(demoSpring())))
+			file := string(casefile.WriteSpring(c.SeatedSpring(demoSpring())))
 			body, err := json.Marshal(liveRequest{Text: own, Spring: file, Lang: "en"})
 			if err != nil {
 				b.Fatal(err)
