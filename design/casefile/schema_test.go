@@ -31,7 +31,7 @@ func fullRecord() spring.Record {
 	r.Verdict = everyShortfall()
 	r.Positions[0].HookMM, r.Positions[0].Play = &r3.Vec{X: 1}, &state
 	r.Positions[0].OtherRest = &spring.OtherRest{StressRatio: 0.2, Play: state}
-	r.Spread = &spring.Spread{Springs: 10, Met: 5, High: 1, Influence: "angle", Positions: []spring.PositionSpread{{}}}
+	r.Spread = &spring.Spread{Springs: 10, Met: 5, High: 1, Influence: "angle", Positions: []spring.PositionSpread{{}}, Tolerances: []spring.Tolerance{{Less: 1, More: 1}, {Angle: true, Less: 1, More: 1}}}
 	return r
 }
 

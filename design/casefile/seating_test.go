@@ -68,7 +68,7 @@ func TestSeatingIsRefused(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct{ name, file, want string }{
 		{"both slide", seatedSpring("kind = \"tube\"\ntie = \"left to slide\"", "kind = \"tube\"\ntie = \"left to slide\""), "active.tie: is \"left to slide\", as in the anchor slot: nothing would keep the wire"},
-		{"both slid to rest", seatedSpring("kind = \"tube\"\nbefore_tying = \"slid to rest\"", "kind = \"tube\"\nbefore_tying = \"slid to rest\""), "active.before_tying: is \"slid to rest\", as in the anchor slot"},
+		{"both slid to rest", seatedSpring("kind = \"tube\"\nbefore_tying = \"slid to rest\"", "kind = \"tube\"\nbefore_tying = \"slid to rest\""), "active.before_tying: is \"slid to rest\", and in the anchor slot \"slid to rest\""},
 		{"ligature in a tube", seatedSpring("", "kind = \"tube\"\ntie = \"ligature\""), "active.tie: is \"ligature\", but a tube is closed"},
 		{"hold beside kind", seatedSpring("kind = \"tube\"\nhold = \"play\"", ""), "anchor.hold: is given beside kind"},
 		{"seated hook", strings.Replace(seatedSpring("", "tie = \"cinched\"\nhold = \"hook\""), "slot_length_mm = 3.5\n", "", 1), "active.hold: is \"hook\", and yet the slot is told to be seated"},
