@@ -153,6 +153,11 @@ func TestDeskWaysOut(t *testing.T) {
 		Text string
 		Set  []struct{ Key, Value string }
 	}](p, `window.desk.ways`)
+	// The spring is the search's own, and what it misses is known.
+	p.until(`window.desk.live !== null`)
+	if own := value[bool](p, `window.desk.spring === window.desk.design && window.desk.live.note === "" && window.desk.live.met === false`); !own {
+		t.Error("a spring that misses the target is not taken for the search's own")
+	}
 	at := -1
 	for i, w := range ways {
 		for _, e := range w.Set {

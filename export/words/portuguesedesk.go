@@ -155,5 +155,6 @@ var portugueseDesk = map[string]string{
 	"Cases are kept in the folder %s.":                                                         "Os casos ficam na pasta %s.",
 	"write what the bar measures in mm, such as %s":                                            "escreva quanto a barra mede em mm, por exemplo %s",
 	"only %s to %s mm are put down to the printer: check the viewer's size, it must be 100 %%": "só de %s a %s mm são atribuídos à impressora: verifique o tamanho no visualizador, deve ser 100 %%",
-	"bends": "dobras",
+	"bends":             "dobras",
+	"not filled in yet": "ainda não preenchido",
 }

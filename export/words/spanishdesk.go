@@ -155,5 +155,6 @@ var spanishDesk = map[string]string{
 	"Cases are kept in the folder %s.":                                                         "Los casos se guardan en la carpeta %s.",
 	"write what the bar measures in mm, such as %s":                                            "escriba lo que mide la barra en mm, por ejemplo %s",
 	"only %s to %s mm are put down to the printer: check the viewer's size, it must be 100 %%": "solo de %s a %s mm se atribuyen a la impresora: compruebe el tamaño en el visor, debe ser 100 %%",
-	"bends": "dobleces",
+	"bends":             "dobleces",
+	"not filled in yet": "sin rellenar",
 }

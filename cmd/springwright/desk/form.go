@@ -217,10 +217,15 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	for name, groups := range map[string][]group{"measure": out.Measure, "want": out.Want, "kind": out.Kind} {
 		n := 0
 		for i, f := range out.Faults {
-			if slices.ContainsFunc(groups, func(g group) bool { return g.shows(f.Key) }) {
-				out.Faults[i].Step = name
-				n++
+			at := slices.IndexFunc(groups, func(g group) bool { return g.shows(f.Key) })
+			if at < 0 {
+				continue
 			}
+			out.Faults[i].Step, out.Faults[i].Label = name, groups[at].labelOf(f.Key)
+			if out.Faults[i].Label == "" { // a whole table of the file: the page has no tables
+				out.Faults[i].Label, out.Faults[i].Text, out.Faults[i].Hint = groups[at].Label, b.Say("not filled in yet"), ""
+			}
+			n++
 		}
 		if n > 0 {
 			out.Open[name] = b.Say("%d to fill in or mend", n)
@@ -263,6 +268,21 @@ func (g group) shows(key string) bool {
 		}
 	}
 	return false
+}
+
+// labelOf is the label of the field that a fault is shown at; "" for one of a whole table.
+func (g group) labelOf(key string) string {
+	if g.Teeth != nil && strings.HasPrefix(key, "teeth.") {
+		return g.Label
+	}
+	for _, field := range g.Fields {
+		for _, own := range field.all() {
+			if key == own || strings.HasPrefix(key, own+".") {
+				return field.Label
+			}
+		}
+	}
+	return ""
 }
 
 func (f field) all() []string {
