@@ -81,17 +81,23 @@ func TestDeskByKeysAlone(t *testing.T) {
 	for _, f := range [][2]string{
 		{"f-now.B", "2"},
 		{"f-goal.B", "0"},
-		{"f-anchor_slot.height_mm", "0.022in"}, {"f-anchor_slot.length_mm", "4"},
-		{"f-active_slot.height_mm", "0.022in"}, {"f-active_slot.length_mm", "3.5"},
-		{"f-limits.fold_depth_mm", "10"}, {"f-limits.room_mesial_mm", "7"}, {"f-limits.room_distal_mm", "6"},
+		{"f-anchor_slot.height_mm", "0.022in"},
+		{"f-anchor_slot.length_mm", "4"},
+		{"f-active_slot.height_mm", "0.022in"},
+		{"f-active_slot.length_mm", "3.5"},
+		{"f-limits.fold_depth_mm", "10"},
+		{"f-limits.room_mesial_mm", "7"},
+		{"f-limits.room_distal_mm", "6"},
 	} {
 		p.entered(f[0], f[1])
 	}
 	p.tabTo("next-measure")
 	p.press(kb.Enter)
 	for _, f := range [][2]string{
-		{"f-target.start.vertical", "0.3"}, {"f-target.start.vertical-max", "0.6"},
-		{"f-target.travel.vertical", "0.05"}, {"f-target.travel.vertical-max", "0.6"},
+		{"f-target.start.vertical", "0.3"},
+		{"f-target.start.vertical-max", "0.6"},
+		{"f-target.travel.vertical", "0.05"},
+		{"f-target.travel.vertical-max", "0.6"},
 	} {
 		p.entered(f[0], f[1])
 	}

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"encoding/json"
+	"math"
 	"net/http/httptest"
 	"slices"
 	"strings"
@@ -148,6 +149,28 @@ func TestWaysFillCases(t *testing.T) {
 		for key, want := range test.want {
 			if got := out.Values[key]; got != want {
 				t.Errorf("%v: %s is %q, want %q", test.n, key, got, want)
+			}
+		}
+	}
+}
+
+// No letter of the measuring sheet lies on another, in any case that comes with the program.
+func TestLettersLieApart(t *testing.T) {
+	for _, name := range presets.Names() {
+		text, _, err := presets.Case(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		letters := formOf(t, formRequest{Text: string(text), Lang: "en"}).Mouth.Letters
+		if len(letters) != len("ABCDEFGHIJK") {
+			t.Errorf("%s: %d letters", name, len(letters))
+		}
+		const circleMM = 2.0 // across, nearly
+		for i, a := range letters {
+			for _, b := range letters[:i] {
+				if d := math.Hypot(a.At[0]-b.At[0], a.At[1]-b.At[1]); d < circleMM {
+					t.Errorf("%s: %s lies on %s, %.1f mm apart", name, a.Letter, b.Letter, d)
+				}
 			}
 		}
 	}
