@@ -52,8 +52,9 @@ func (d *drawing) cover(lines ...[][2]float64) {
 type seen struct{ view bend.View }
 
 func (s seen) point(p r3.Vec) [2]float64 {
+	const digits = 3 // a thousandth of a mm is less than a screen shows, and a third of the bytes
 	x, y := s.view.Page(p)
-	return [2]float64{x, y}
+	return [2]float64{rounded(x, digits), rounded(y, digits)}
 }
 
 func (s seen) points(list []r3.Vec) [][2]float64 {
