@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -177,3 +179,21 @@ func (p page) spotOf(index int) (x, y float64) {
 	at := value[[]float64](p, fmt.Sprintf(`(() => { const h = document.getElementById("handle-%d"); h.scrollIntoView({ block: "center" }); const r = h.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })()`, index))
 	return at[0], at[1]
 }
+
+// seatedDemo writes the demo into a folder as NAME, with more in the tables of its slots: how the wire
+// is seated there.
+func seatedDemo(t *testing.T, folder, name, anchor, active string) {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("..", "..", "presets", "demo.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	own := strings.Replace(string(text), "\n[anchor_slot]\n", "\n[anchor_slot]\n"+anchor+"\n", 1)
+	own = strings.Replace(own, "\n[active_slot]\n", "\n[active_slot]\n"+active+"\n", 1)
+	if err := os.WriteFile(filepath.Join(folder, name), []byte(own), 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// tied is a slot that holds the wire as if it were clamped.
+const tied = `hold = "tied"`

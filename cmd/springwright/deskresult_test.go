@@ -47,8 +47,12 @@ func TestDeskFirstRun(t *testing.T) {
 // TestDeskResultHolds: the charts have the hand's band and, where it does not yield, the straight wire;
 // another spring that was found is taken and left again; the slider takes the wire along.
 func TestDeskResultHolds(t *testing.T) {
-	address, _ := served(t, t.TempDir())
+	folder := t.TempDir()
+	seatedDemo(t, folder, "tied.toml", tied, tied)
+	address, _ := served(t, folder)
 	p := deskPage(t, address)
+	p.click("go-result")
+	p.click("search")
 	p.designed()
 	p.until(`document.querySelectorAll(".charts .hand:not([hidden])").length >= 4`)
 	// Half the way to go, and a straight wire stays elastic.
@@ -143,9 +147,9 @@ func TestDeskStopKeepsTheBest(t *testing.T) {
 func TestDeskWaysOut(t *testing.T) {
 	t.Setenv("SOURCE_DATE_EPOCH", "1767225600")
 	folder := t.TempDir()
+	seatedDemo(t, folder, "tied.toml", tied, tied)
 	address, _ := served(t, folder)
 	p := deskPage(t, address)
-	p.designed()
 	p.click("go-kind")
 	value[bool](p, `[...document.querySelectorAll("details")].every(d => (d.open = true))`)
 	p.typed("f-limits\\.largest_pre_bend_deg", "3")
@@ -166,7 +170,7 @@ func TestDeskWaysOut(t *testing.T) {
 	p.until(`document.getElementById("saved").textContent === "saved"`)
 	out := filepath.Join(t.TempDir(), "o")
 	var stdout, stderr bytes.Buffer
-	if code := run(t.Context(), []string{"design", filepath.Join(folder, "demo.toml"), "--out", out, "--quiet", "--anyway"}, console{stdout: &stdout, stderr: &stderr}); code != exitUnmet {
+	if code := run(t.Context(), []string{"design", filepath.Join(folder, "tied.toml"), "--out", out, "--quiet", "--anyway"}, console{stdout: &stdout, stderr: &stderr}); code != exitUnmet {
 		t.Fatalf("design: %d\n%s", code, &stderr)
 	}
 	if want, err := os.ReadFile(filepath.Join(out, "template.pdf")); err != nil || !bytes.Equal(p.sheetBytes("", ""), want) {
