@@ -214,28 +214,38 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	if teeth == out.chosenTeeth() { // those of an example are not the case's
 		out.TeethText = teethText(b, teeth)
 	}
-	for name, groups := range map[string][]group{"measure": out.Measure, "want": out.Want, "kind": out.Kind} {
-		n := 0
-		for i, f := range out.Faults {
-			at := slices.IndexFunc(groups, func(g group) bool { return g.shows(f.Key) })
-			if at < 0 {
-				continue
-			}
-			out.Faults[i].Step, out.Faults[i].Label = name, groups[at].labelOf(f.Key)
-			if out.Faults[i].Label == "" { // a whole table of the file: the page has no tables
-				out.Faults[i].Label, out.Faults[i].Text, out.Faults[i].Hint = groups[at].Label, b.Say("not filled in yet"), ""
-			}
-			n++
-		}
-		if n > 0 {
-			out.Open[name] = b.Say("%d to fill in or mend", n)
-		}
-	}
+	out.place(b)
 	out.Cautions = out.cautions(b, teeth)
 	plan := out.plan(teeth)
 	out.Mouth = plan.draw(b, plan.now, true)
 	out.Wanted = out.wanted(b, plan)
 	answer(w, http.StatusOK, out)
+}
+
+// place finds for each fault the step that it is shown in, the first that has a field of its, and counts
+// them.
+func (f *formAnswer) place(b *words.Book) {
+	for _, step := range [...]struct {
+		name   string
+		groups []group
+	}{{"measure", f.Measure}, {"want", f.Want}, {"kind", f.Kind}} {
+		n := 0
+		for i := range f.Faults {
+			fault := &f.Faults[i]
+			at := slices.IndexFunc(step.groups, func(g group) bool { return g.shows(fault.Key) })
+			if at < 0 || fault.Step != "" {
+				continue
+			}
+			n++
+			fault.Step, fault.Label = step.name, step.groups[at].labelOf(fault.Key)
+			if fault.Label == "" { // a whole table of the file: the page has no tables
+				fault.Label, fault.Text, fault.Hint = step.groups[at].Label, b.Say("not filled in yet"), ""
+			}
+		}
+		if n > 0 {
+			f.Open[step.name] = b.Say("%d to fill in or mend", n)
+		}
+	}
 }
 
 // endsOfWindows shows a window that a file gives as a value and a tolerance by its two ends.

@@ -175,3 +175,27 @@ func TestLettersLieApart(t *testing.T) {
 		}
 	}
 }
+
+// Of an empty case each part that is missing is said once, in the step and by the words of the page; a
+// fault of a field keeps its hint.
+func TestFormPlacesFaults(t *testing.T) {
+	out := formOf(t, formRequest{Text: "case = \"a\"\n", Lang: "en"})
+	steps := map[string]int{}
+	for _, f := range out.Faults {
+		steps[f.Step]++
+		if f.Label == "" || strings.Contains(f.Text+f.Hint, "[") {
+			t.Errorf("%s is said to be %q (%q) at %q", f.Key, f.Text, f.Hint, f.Label)
+		}
+		if f.Key == "limits" && f.Label != "room for the spring" {
+			t.Errorf("what is missing of the room is shown at %q", f.Label)
+		}
+	}
+	if steps["measure"] < 5 || steps["want"] != 1 || steps["kind"] != 1 || steps[""] != 0 {
+		t.Errorf("faults by steps: %v", steps)
+	}
+	out = formOf(t, formRequest{Text: "case = \"a\"\n[now]\nalong_mm = -3\n", Lang: "en"})
+	at := slices.IndexFunc(out.Faults, func(f faultJSON) bool { return f.Key == "now.along_mm" })
+	if at < 0 || out.Faults[at].Step != "measure" || out.Faults[at].Label != "slot to slot along the arch, centre to centre" {
+		t.Errorf("a wrong distance is shown as %+v", out.Faults)
+	}
+}
