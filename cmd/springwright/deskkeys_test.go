@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/input"
@@ -145,6 +146,8 @@ func TestDeskByKeysAlone(t *testing.T) {
 	p.press(kb.Enter)
 	p.until(`(document.body.dataset.sheet ?? "").startsWith("blob:")`)
 
+	p.viewerShows("Bending template")
+
 	// A bar that cannot be is marked at its field, and the focus is there.
 	p.tabTo("scale-across")
 	p.press("70" + kb.Tab)
@@ -154,6 +157,24 @@ func TestDeskByKeysAlone(t *testing.T) {
 	if at := p.focused(); at != "scale-across" {
 		t.Errorf("the focus is at %q", at)
 	}
+}
+
+// viewerShows waits until the browser's viewer has a document of a title.
+func (p page) viewerShows(title string) {
+	p.t.Helper()
+	for range 200 {
+		targets, err := chromedp.Targets(p.ctx)
+		if err != nil {
+			p.t.Fatal(err)
+		}
+		for _, at := range targets {
+			if strings.HasPrefix(at.URL, "blob:") && strings.HasPrefix(at.Title, title) {
+				return
+			}
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	p.t.Errorf("no viewer shows %q", title)
 }
 
 // TestDeskByFinger drags a bend on a tablet, beside its spot as fingers do, and finds every control large
