@@ -12,6 +12,8 @@ import (
 	"springwright/design/notice"
 	"springwright/design/wire"
 	"springwright/presets"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 func formOf(t *testing.T, q formRequest) formAnswer {
@@ -197,5 +199,29 @@ func TestFormPlacesFaults(t *testing.T) {
 	at := slices.IndexFunc(out.Faults, func(f faultJSON) bool { return f.Key == "now.along_mm" })
 	if at < 0 || out.Faults[at].Step != "measure" || out.Faults[at].Label != "slot to slot along the arch, centre to centre" {
 		t.Errorf("a wrong distance is shown as %+v", out.Faults)
+	}
+}
+
+// Half of the way lies in the middle, on every side and for every kind of movement.
+func TestHalfWayLiesInTheMiddle(t *testing.T) {
+	for _, name := range presets.Names() {
+		text, c, err := presets.Case(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := formOf(t, formRequest{Text: string(text), Lang: "en", Set: halfWay(c)})
+		if len(out.Faults) > 0 {
+			t.Errorf("%s: %v", name, out.Faults)
+			continue
+		}
+		half, err := (&caseCache{}).get(out.Text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		off := func(got, now, goal r3.Vec) float64 { return r3.Norm(r3.Sub(got, r3.Scale(0.5, r3.Add(now, goal)))) }
+		// A field has four digits, of mm and of degrees.
+		if d, turned := off(half.Goal.CentreMM, c.Now.CentreMM, c.Goal.CentreMM), off(half.Goal.Rotation, c.Now.Rotation, c.Goal.Rotation); d > 1e-4 || turned > 1e-5 || half.Now != c.Now {
+			t.Errorf("%s: from %v to %v half is %v", name, c.Now, c.Goal, half.Goal)
+		}
 	}
 }
