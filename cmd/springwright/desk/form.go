@@ -9,6 +9,7 @@ import (
 
 	"springwright/design/casefile"
 	"springwright/design/quantity"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/words"
 )
@@ -162,6 +163,11 @@ func withImplied(set []entry) []entry {
 			}
 		case slices.Contains(wireKeys, e.Key):
 			list = append(list, entry{Key: "wire.choose"})
+		case e.Key == "anchor_slot.kind" || e.Key == "active_slot.kind":
+			table, _, _ := strings.Cut(e.Key, ".")
+			list = append(list, entry{Key: table + ".hold"})
+		case strings.HasSuffix(e.Key, "_slot.tie") && e.Value == spring.LeftToSlide.String():
+			list = append(list, entry{Key: "slide"})
 		}
 		list = append(list, e)
 	}

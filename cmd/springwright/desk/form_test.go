@@ -96,6 +96,20 @@ func TestFormHasOneWire(t *testing.T) {
 	}
 }
 
+// How a slot really holds the wire takes the place of what the file said of it, which the page has no
+// field for.
+func TestFormHasOneSeating(t *testing.T) {
+	text, _, err := presets.Case(presets.Demo)
+	if err != nil {
+		t.Fatal(err)
+	}
+	own := strings.Replace(string(text), "\n[active_slot]\n", "\n[active_slot]\nhold = \"tied\"\n", 1)
+	out := formOf(t, formRequest{Text: own, Lang: "en", Set: []entry{{Key: "active_slot.kind", Value: "tube"}, {Key: "active_slot.tie", Value: "left to slide"}}})
+	if len(out.Faults) > 0 || out.Values["active_slot.hold"] != "" {
+		t.Errorf("faults %v, hold %q", out.Faults, out.Values["active_slot.hold"])
+	}
+}
+
 // A force beyond what is usual is cautioned of at once.
 func TestFormCautions(t *testing.T) {
 	text, _, err := presets.Case(presets.Demo)
