@@ -94,9 +94,10 @@ func value[T any](p page, script string) T {
 // until waits for a condition in JavaScript.
 func (p page) until(condition string) {
 	p.t.Helper()
-	ctx, cancel := context.WithTimeout(p.ctx, time.Minute)
+	const longest = 2 * time.Minute // a search on a busy machine
+	ctx, cancel := context.WithTimeout(p.ctx, longest)
 	defer cancel()
-	if _, err := chromedp.Run(ctx, chromedp.Poll[bool](condition, chromedp.WithPollingInterval(20*time.Millisecond))); err != nil {
+	if _, err := chromedp.Run(ctx, chromedp.Poll[bool](condition, chromedp.WithPollingInterval(20*time.Millisecond), chromedp.WithPollingTimeout(longest))); err != nil {
 		looked, stop := context.WithTimeout(p.ctx, 5*time.Second)
 		defer stop()
 		shown, _ := chromedp.Run(looked, chromedp.Evaluate[string](`location.href + "\n" + document.body.innerText.slice(0, 400)`))
