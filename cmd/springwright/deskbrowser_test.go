@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -92,9 +94,10 @@ func value[T any](p page, script string) T {
 // until waits for a condition in JavaScript.
 func (p page) until(condition string) {
 	p.t.Helper()
-	ctx, cancel := context.WithTimeout(p.ctx, time.Minute)
+	const longest = 2 * time.Minute // a search on a busy machine
+	ctx, cancel := context.WithTimeout(p.ctx, longest)
 	defer cancel()
-	if _, err := chromedp.Run(ctx, chromedp.Poll[bool](condition, chromedp.WithPollingInterval(20*time.Millisecond))); err != nil {
+	if _, err := chromedp.Run(ctx, chromedp.Poll[bool](condition, chromedp.WithPollingInterval(20*time.Millisecond), chromedp.WithPollingTimeout(longest))); err != nil {
 		looked, stop := context.WithTimeout(p.ctx, 5*time.Second)
 		defer stop()
 		shown, _ := chromedp.Run(looked, chromedp.Evaluate[string](`location.href + "\n" + document.body.innerText.slice(0, 400)`))
@@ -177,3 +180,21 @@ func (p page) spotOf(index int) (x, y float64) {
 	at := value[[]float64](p, fmt.Sprintf(`(() => { const h = document.getElementById("handle-%d"); h.scrollIntoView({ block: "center" }); const r = h.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })()`, index))
 	return at[0], at[1]
 }
+
+// seatedDemo writes the demo into a folder as NAME, with more in the tables of its slots: how the wire
+// is seated there.
+func seatedDemo(t *testing.T, folder, name, anchor, active string) {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("..", "..", "presets", "demo.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	own := strings.Replace(string(text), "\n[anchor_slot]\n", "\n[anchor_slot]\n"+anchor+"\n", 1)
+	own = strings.Replace(own, "\n[active_slot]\n", "\n[active_slot]\n"+active+"\n", 1)
+	if err := os.WriteFile(filepath.Join(folder, name), []byte(own), 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// tied is a slot that holds the wire as if it were clamped.
+const tied = `hold = "tied"`

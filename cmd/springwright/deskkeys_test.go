@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/input"
@@ -81,17 +82,23 @@ func TestDeskByKeysAlone(t *testing.T) {
 	for _, f := range [][2]string{
 		{"f-now.B", "2"},
 		{"f-goal.B", "0"},
-		{"f-anchor_slot.height_mm", "0.022in"}, {"f-anchor_slot.length_mm", "4"},
-		{"f-active_slot.height_mm", "0.022in"}, {"f-active_slot.length_mm", "3.5"},
-		{"f-limits.fold_depth_mm", "10"}, {"f-limits.room_mesial_mm", "7"}, {"f-limits.room_distal_mm", "6"},
+		{"f-anchor_slot.height_mm", "0.022in"},
+		{"f-anchor_slot.length_mm", "4"},
+		{"f-active_slot.height_mm", "0.022in"},
+		{"f-active_slot.length_mm", "3.5"},
+		{"f-limits.fold_depth_mm", "10"},
+		{"f-limits.room_mesial_mm", "7"},
+		{"f-limits.room_distal_mm", "6"},
 	} {
 		p.entered(f[0], f[1])
 	}
 	p.tabTo("next-measure")
 	p.press(kb.Enter)
 	for _, f := range [][2]string{
-		{"f-target.start.vertical", "0.3"}, {"f-target.start.vertical-max", "0.6"},
-		{"f-target.travel.vertical", "0.05"}, {"f-target.travel.vertical-max", "0.6"},
+		{"f-target.start.vertical", "0.3"},
+		{"f-target.start.vertical-max", "0.6"},
+		{"f-target.travel.vertical", "0.05"},
+		{"f-target.travel.vertical-max", "0.6"},
 	} {
 		p.entered(f[0], f[1])
 	}
@@ -139,6 +146,8 @@ func TestDeskByKeysAlone(t *testing.T) {
 	p.press(kb.Enter)
 	p.until(`(document.body.dataset.sheet ?? "").startsWith("blob:")`)
 
+	p.viewerShows("Bending template")
+
 	// A bar that cannot be is marked at its field, and the focus is there.
 	p.tabTo("scale-across")
 	p.press("70" + kb.Tab)
@@ -148,6 +157,24 @@ func TestDeskByKeysAlone(t *testing.T) {
 	if at := p.focused(); at != "scale-across" {
 		t.Errorf("the focus is at %q", at)
 	}
+}
+
+// viewerShows waits until the browser's viewer has a document of a title.
+func (p page) viewerShows(title string) {
+	p.t.Helper()
+	for range 200 {
+		targets, err := chromedp.Targets(p.ctx)
+		if err != nil {
+			p.t.Fatal(err)
+		}
+		for _, at := range targets {
+			if strings.HasPrefix(at.URL, "blob:") && strings.HasPrefix(at.Title, title) {
+				return
+			}
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	p.t.Errorf("no viewer shows %q", title)
 }
 
 // TestDeskByFinger drags a bend on a tablet, beside its spot as fingers do, and finds every control large

@@ -5,10 +5,7 @@ import (
 	"compress/gzip"
 	"flag"
 	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
-	"strings"
 	"testing"
 	"time"
 
@@ -23,21 +20,9 @@ func TestDeskLatency(t *testing.T) {
 	if *latencyMoves == 0 {
 		t.Skip("measured on request: -args -moves 300")
 	}
-	text, err := os.ReadFile(filepath.Join("..", "..", "presets", "demo.toml"))
-	if err != nil {
-		t.Fatal(err)
-	}
 	folder := t.TempDir()
-	for name, seating := range map[string][2]string{
-		"tied.toml":   {"hold = \"tied\"\n", "hold = \"tied\"\n"},
-		"seated.toml": {"kind = \"tube\"\ntie = \"cinched\"\n", "kind = \"tube\"\ntie = \"cinched\"\nbefore_tying = \"slid to rest\"\n"},
-	} {
-		c := strings.Replace(string(text), "[anchor_slot]\n", "[anchor_slot]\n"+seating[0], 1)
-		c = strings.Replace(c, "[active_slot]\n", "[active_slot]\n"+seating[1], 1)
-		if err := os.WriteFile(filepath.Join(folder, name), []byte(c), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
+	seatedDemo(t, folder, "tied.toml", tied, tied)
+	seatedDemo(t, folder, "seated.toml", "kind = \"tube\"\ntie = \"cinched\"", "kind = \"tube\"\ntie = \"cinched\"\nbefore_tying = \"slid to rest\"")
 	address, _ := served(t, folder)
 	p := deskPage(t, address)
 	for _, name := range []string{"tied.toml", "seated.toml"} {

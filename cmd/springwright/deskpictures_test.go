@@ -22,14 +22,11 @@ func TestDeskPictures(t *testing.T) {
 	}
 	t.Setenv("SOURCE_DATE_EPOCH", "1767225600")
 	address, _ := served(t, t.TempDir())
-	p := page{t, browser(t)}
-	p.do("opening", chromedp.Navigate(address))
-	p.until(`document.querySelector("#f-title") !== null`)
-	p.do("the search", chromedp.Click("#go-result"))
-	if value[bool](p, `document.querySelector(".headline") === null`) {
-		p.do("the search", chromedp.Click("#search"))
-	}
-	p.until(`document.querySelector(".headline") !== null && document.querySelector("#about h3") !== null`)
+	p := deskPage(t, address)
+	p.until(`document.getElementById("best") !== null || window.desk.search === null`)
+	p.picture(filepath.Join(*picturesDir, "searching-1280.png"), false)
+	p.designed()
+	p.until(`document.querySelectorAll(".charts .hand:not([hidden])").length >= 4`)
 	for _, size := range [][2]int64{{1024, 768}, {1280, 900}, {1800, 1000}, {820, 1180}} {
 		p.do("size", chromedp.EmulateViewport(size[0], size[1]))
 		for _, step := range []string{"measure", "want", "kind", "result", "sheet"} {
@@ -44,6 +41,23 @@ func TestDeskPictures(t *testing.T) {
 			}
 		}
 	}
+	// A case that cannot be met, one that is not filled in, and a message.
+	p.do("size", chromedp.EmulateViewport(1280, 900))
+	p.click("go-kind")
+	value[bool](p, `[...document.querySelectorAll("details")].every(d => (d.open = true))`)
+	p.typed("f-limits\\.largest_pre_bend_deg", "3")
+	p.click("go-result")
+	p.click("search")
+	p.until(`window.desk.search === null && window.desk.ways !== null`)
+	p.picture(filepath.Join(*picturesDir, "unmet-1280-whole.png"), true)
+	p.click("new-case")
+	p.until(`!document.getElementById("message").hidden`)
+	p.picture(filepath.Join(*picturesDir, "message-1280.png"), false)
+	value[bool](p, `(document.querySelectorAll("#message button")[1].click(), true)`)
+	p.until(`document.querySelector("#f-case")?.value === "case-1"`)
+	p.picture(filepath.Join(*picturesDir, "empty-1280-whole.png"), true)
+	p.click("go-result")
+	p.picture(filepath.Join(*picturesDir, "faults-1280.png"), false)
 }
 
 // picture puts what the window shows, or the whole page, into a file.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -46,8 +47,12 @@ func TestDeskFirstRun(t *testing.T) {
 // TestDeskResultHolds: the charts have the hand's band and, where it does not yield, the straight wire;
 // another spring that was found is taken and left again; the slider takes the wire along.
 func TestDeskResultHolds(t *testing.T) {
-	address, _ := served(t, t.TempDir())
+	folder := t.TempDir()
+	seatedDemo(t, folder, "tied.toml", tied, tied)
+	address, _ := served(t, folder)
 	p := deskPage(t, address)
+	p.click("go-result")
+	p.click("search")
 	p.designed()
 	p.until(`document.querySelectorAll(".charts .hand:not([hidden])").length >= 4`)
 	// Half the way to go, and a straight wire stays elastic.
@@ -140,9 +145,11 @@ func TestDeskStopKeepsTheBest(t *testing.T) {
 // TestDeskWaysOut: a case that cannot be met shows changes that were tried, and a click fills them in:
 // searched again with one, it is met. What only measuring can tell is not filled in.
 func TestDeskWaysOut(t *testing.T) {
-	address, _ := served(t, t.TempDir())
+	t.Setenv("SOURCE_DATE_EPOCH", "1767225600")
+	folder := t.TempDir()
+	seatedDemo(t, folder, "tied.toml", tied, tied)
+	address, _ := served(t, folder)
 	p := deskPage(t, address)
-	p.designed()
 	p.click("go-kind")
 	value[bool](p, `[...document.querySelectorAll("details")].every(d => (d.open = true))`)
 	p.typed("f-limits\\.largest_pre_bend_deg", "0.1")
@@ -153,6 +160,22 @@ func TestDeskWaysOut(t *testing.T) {
 		Text string
 		Set  []struct{ Key, Value string }
 	}](p, `window.desk.ways`)
+	// The spring is the search's own, and what it misses is known.
+	p.until(`window.desk.live !== null`)
+	if own := value[bool](p, `window.desk.spring === window.desk.design && window.desk.live.note === "" && window.desk.live.met === false`); !own {
+		t.Error("a spring that misses the target is not taken for the search's own")
+	}
+	// Its sheet is that of "design --anyway".
+	p.click("save-case")
+	p.until(`document.getElementById("saved").textContent === "saved"`)
+	out := filepath.Join(t.TempDir(), "o")
+	var stdout, stderr bytes.Buffer
+	if code := run(t.Context(), []string{"design", filepath.Join(folder, "tied.toml"), "--out", out, "--quiet", "--anyway"}, console{stdout: &stdout, stderr: &stderr}); code != exitUnmet {
+		t.Fatalf("design: %d\n%s", code, &stderr)
+	}
+	if want, err := os.ReadFile(filepath.Join(out, "template.pdf")); err != nil || !bytes.Equal(p.sheetBytes("", ""), want) {
+		t.Errorf("%v: the sheet of a spring that misses its target is not the command's", err)
+	}
 	at := -1
 	for i, w := range ways {
 		for _, e := range w.Set {

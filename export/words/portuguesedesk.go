@@ -119,8 +119,8 @@ var portugueseDesk = map[string]string{
 	"left as measured":                     "deixado como medido",
 	"either way, whichever is better":      "por qualquer lado, o melhor",
 	"left empty: at most %s %s either way": "em branco: no máximo %s %s em qualquer sentido",
-	"In N, or in gf such as 40gf. Usual: 0.35 N for the smallest teeth to 0.60 N for the largest tip a tooth (textbook table, from memory); incisors are intruded by 0.10 to 0.25 N each (van Steenbergen et al., Angle Orthod 2005;75:723).": "Em N, ou em gf como 40gf. Usual: de 0,35 N nos dentes menores a 0,60 N nos maiores inclinam um dente (tabela de manual, de memória); os incisivos são intruídos com 0,10 a 0,25 N cada (van Steenbergen et al., Angle Orthod 2005;75:723).",
-	"%s: %s N is more than the %s N that are usual for tooth %d. The lightest force that works is best.":                                                                                                                                      "%s: %s N é mais do que os %s N usuais para o dente %d. A melhor é a força mais leve que funciona.",
+	"In N, or in gf such as 40gf. Usual: to tip a tooth 0.35 N for the smallest to 0.60 N for the largest (textbook table, from memory); to intrude incisors 0.10 to 0.25 N each (van Steenbergen et al., Angle Orthod 2005;75:723).": "Em N, ou em gf como 40gf. Usual: para inclinar um dente, de 0,35 N os menores a 0,60 N os maiores (tabela de manual, de memória); para intruir incisivos, de 0,10 a 0,25 N cada (van Steenbergen et al., Angle Orthod 2005;75:723).",
+	"%s: %s N is more than the %s N that are usual for tooth %d. The lightest force that works is best.":                                                                                                                              "%s: %s N é mais do que os %s N usuais para o dente %d. A melhor é a força mais leve que funciona.",
 	"which wire":    "qual fio",
 	"the one below": "o de baixo",
 	"choose for me, of those that most drawers hold": "escolher por mim, entre os mais comuns",
@@ -155,5 +155,6 @@ var portugueseDesk = map[string]string{
 	"Cases are kept in the folder %s.":                                                         "Os casos ficam na pasta %s.",
 	"write what the bar measures in mm, such as %s":                                            "escreva quanto a barra mede em mm, por exemplo %s",
 	"only %s to %s mm are put down to the printer: check the viewer's size, it must be 100 %%": "só de %s a %s mm são atribuídos à impressora: verifique o tamanho no visualizador, deve ser 100 %%",
-	"bends": "dobras",
+	"bends":             "dobras",
+	"not filled in yet": "ainda não preenchido",
 }

@@ -119,8 +119,8 @@ var spanishDesk = map[string]string{
 	"left as measured":                     "deja como se midió",
 	"either way, whichever is better":      "por cualquier lado, el mejor",
 	"left empty: at most %s %s either way": "en blanco: como máximo %s %s en cualquier sentido",
-	"In N, or in gf such as 40gf. Usual: 0.35 N for the smallest teeth to 0.60 N for the largest tip a tooth (textbook table, from memory); incisors are intruded by 0.10 to 0.25 N each (van Steenbergen et al., Angle Orthod 2005;75:723).": "En N, o en gf como 40gf. Habitual: de 0,35 N en los dientes más pequeños a 0,60 N en los más grandes inclinan un diente (tabla de manual, de memoria); los incisivos se intruyen con 0,10 a 0,25 N cada uno (van Steenbergen et al., Angle Orthod 2005;75:723).",
-	"%s: %s N is more than the %s N that are usual for tooth %d. The lightest force that works is best.":                                                                                                                                      "%s: %s N es más que los %s N habituales para el diente %d. La mejor es la fuerza más ligera que funciona.",
+	"In N, or in gf such as 40gf. Usual: to tip a tooth 0.35 N for the smallest to 0.60 N for the largest (textbook table, from memory); to intrude incisors 0.10 to 0.25 N each (van Steenbergen et al., Angle Orthod 2005;75:723).": "En N, o en gf como 40gf. Habitual: para inclinar un diente, de 0,35 N los más pequeños a 0,60 N los más grandes (tabla de manual, de memoria); para intruir incisivos, de 0,10 a 0,25 N cada uno (van Steenbergen et al., Angle Orthod 2005;75:723).",
+	"%s: %s N is more than the %s N that are usual for tooth %d. The lightest force that works is best.":                                                                                                                              "%s: %s N es más que los %s N habituales para el diente %d. La mejor es la fuerza más ligera que funciona.",
 	"which wire":    "qué alambre",
 	"the one below": "el de abajo",
 	"choose for me, of those that most drawers hold": "elegir por mí, entre los más corrientes",
@@ -155,5 +155,6 @@ var spanishDesk = map[string]string{
 	"Cases are kept in the folder %s.":                                                         "Los casos se guardan en la carpeta %s.",
 	"write what the bar measures in mm, such as %s":                                            "escriba lo que mide la barra en mm, por ejemplo %s",
 	"only %s to %s mm are put down to the printer: check the viewer's size, it must be 100 %%": "solo de %s a %s mm se atribuyen a la impresora: compruebe el tamaño en el visor, debe ser 100 %%",
-	"bends": "dobleces",
+	"bends":             "dobleces",
+	"not filled in yet": "sin rellenar",
 }

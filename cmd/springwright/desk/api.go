@@ -95,6 +95,7 @@ type faultJSON struct {
 	Line   int    `json:"line,omitempty"`
 	Column int    `json:"column,omitempty"`
 	Step   string `json:"step,omitempty"` // of the page, where it is shown; "" where no field is
+	Label  string `json:"label,omitempty"`
 }
 
 func faultsOf(err error) []faultJSON {

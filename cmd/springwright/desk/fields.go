@@ -147,7 +147,7 @@ func wantGroups(b *words.Book, p tooth.Pair) []group {
 		}
 	}
 	return []group{
-		{Label: b.Say("On the tooth, at the start"), Note: b.Say("In N, or in gf such as 40gf. Usual: 0.35 N for the smallest teeth to 0.60 N for the largest tip a tooth (textbook table, from memory); incisors are intruded by 0.10 to 0.25 N each (van Steenbergen et al., Angle Orthod 2005;75:723)."), Fields: windows("target.start", p.Active)},
+		{Label: b.Say("On the tooth, at the start"), Note: b.Say("In N, or in gf such as 40gf. Usual: to tip a tooth 0.35 N for the smallest to 0.60 N for the largest (textbook table, from memory); to intrude incisors 0.10 to 0.25 N each (van Steenbergen et al., Angle Orthod 2005;75:723)."), Fields: windows("target.start", p.Active)},
 		{Label: b.Say("On the tooth, over the whole travel"), Fields: append(windows("target.travel", p.Active),
 			field{Key: "target.force_until_mm", Label: b.Say("the force is asked for until this much travel is left"), Unit: "mm", Kind: "number"})},
 		{Label: b.Say("What the anchor can bear"), Folded: true, Fields: windows("target.anchor", p.Anchor)},

@@ -9,6 +9,7 @@ import (
 
 	"springwright/design/casefile"
 	"springwright/design/quantity"
+	"springwright/design/spring"
 	"springwright/design/tooth"
 	"springwright/export/words"
 )
@@ -162,6 +163,11 @@ func withImplied(set []entry) []entry {
 			}
 		case slices.Contains(wireKeys, e.Key):
 			list = append(list, entry{Key: "wire.choose"})
+		case e.Key == "anchor_slot.kind" || e.Key == "active_slot.kind":
+			table, _, _ := strings.Cut(e.Key, ".")
+			list = append(list, entry{Key: table + ".hold"})
+		case strings.HasSuffix(e.Key, "_slot.tie") && e.Value == spring.LeftToSlide.String():
+			list = append(list, entry{Key: "slide"})
 		}
 		list = append(list, e)
 	}
@@ -214,23 +220,38 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	if teeth == out.chosenTeeth() { // those of an example are not the case's
 		out.TeethText = teethText(b, teeth)
 	}
-	for name, groups := range map[string][]group{"measure": out.Measure, "want": out.Want, "kind": out.Kind} {
-		n := 0
-		for i, f := range out.Faults {
-			if slices.ContainsFunc(groups, func(g group) bool { return g.shows(f.Key) }) {
-				out.Faults[i].Step = name
-				n++
-			}
-		}
-		if n > 0 {
-			out.Open[name] = b.Say("%d to fill in or mend", n)
-		}
-	}
+	out.place(b)
 	out.Cautions = out.cautions(b, teeth)
 	plan := out.plan(teeth)
 	out.Mouth = plan.draw(b, plan.now, true)
 	out.Wanted = out.wanted(b, plan)
 	answer(w, http.StatusOK, out)
+}
+
+// place finds for each fault the step that it is shown in, the first that has a field of its, and counts
+// them.
+func (f *formAnswer) place(b *words.Book) {
+	for _, step := range [...]struct {
+		name   string
+		groups []group
+	}{{"measure", f.Measure}, {"want", f.Want}, {"kind", f.Kind}} {
+		n := 0
+		for i := range f.Faults {
+			fault := &f.Faults[i]
+			at := slices.IndexFunc(step.groups, func(g group) bool { return g.shows(fault.Key) })
+			if at < 0 || fault.Step != "" {
+				continue
+			}
+			n++
+			fault.Step, fault.Label = step.name, step.groups[at].labelOf(fault.Key)
+			if fault.Label == "" { // a whole table of the file: the page has no tables
+				fault.Label, fault.Text, fault.Hint = step.groups[at].Label, b.Say("not filled in yet"), ""
+			}
+		}
+		if n > 0 {
+			f.Open[step.name] = b.Say("%d to fill in or mend", n)
+		}
+	}
 }
 
 // endsOfWindows shows a window that a file gives as a value and a tolerance by its two ends.
@@ -263,6 +284,21 @@ func (g group) shows(key string) bool {
 		}
 	}
 	return false
+}
+
+// labelOf is the label of the field that a fault is shown at; "" for one of a whole table.
+func (g group) labelOf(key string) string {
+	if g.Teeth != nil && strings.HasPrefix(key, "teeth.") {
+		return g.Label
+	}
+	for _, field := range g.Fields {
+		for _, own := range field.all() {
+			if key == own || strings.HasPrefix(key, own+".") {
+				return field.Label
+			}
+		}
+	}
+	return ""
 }
 
 func (f field) all() []string {

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"encoding/json"
+	"math"
 	"net/http/httptest"
 	"slices"
 	"strings"
@@ -11,6 +12,8 @@ import (
 	"springwright/design/notice"
 	"springwright/design/wire"
 	"springwright/presets"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 func formOf(t *testing.T, q formRequest) formAnswer {
@@ -93,6 +96,20 @@ func TestFormHasOneWire(t *testing.T) {
 	}
 }
 
+// How a slot really holds the wire takes the place of what the file said of it, which the page has no
+// field for.
+func TestFormHasOneSeating(t *testing.T) {
+	text, _, err := presets.Case(presets.Demo)
+	if err != nil {
+		t.Fatal(err)
+	}
+	own := strings.Replace(string(text), "\n[active_slot]\n", "\n[active_slot]\nhold = \"tied\"\n", 1)
+	out := formOf(t, formRequest{Text: own, Lang: "en", Set: []entry{{Key: "active_slot.kind", Value: "tube"}, {Key: "active_slot.tie", Value: "left to slide"}}})
+	if len(out.Faults) > 0 || out.Values["active_slot.hold"] != "" {
+		t.Errorf("faults %v, hold %q", out.Faults, out.Values["active_slot.hold"])
+	}
+}
+
 // A force beyond what is usual is cautioned of at once.
 func TestFormCautions(t *testing.T) {
 	text, _, err := presets.Case(presets.Demo)
@@ -149,6 +166,76 @@ func TestWaysFillCases(t *testing.T) {
 			if got := out.Values[key]; got != want {
 				t.Errorf("%v: %s is %q, want %q", test.n, key, got, want)
 			}
+		}
+	}
+}
+
+// No letter of the measuring sheet lies on another, in any case that comes with the program.
+func TestLettersLieApart(t *testing.T) {
+	for _, name := range presets.Names() {
+		text, _, err := presets.Case(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		letters := formOf(t, formRequest{Text: string(text), Lang: "en"}).Mouth.Letters
+		if len(letters) != len("ABCDEFGHIJK") {
+			t.Errorf("%s: %d letters", name, len(letters))
+		}
+		const circleMM = 2.0 // across, nearly
+		for i, a := range letters {
+			for _, b := range letters[:i] {
+				if d := math.Hypot(a.At[0]-b.At[0], a.At[1]-b.At[1]); d < circleMM {
+					t.Errorf("%s: %s lies on %s, %.1f mm apart", name, a.Letter, b.Letter, d)
+				}
+			}
+		}
+	}
+}
+
+// Of an empty case each part that is missing is said once, in the step and by the words of the page; a
+// fault of a field keeps its hint.
+func TestFormPlacesFaults(t *testing.T) {
+	out := formOf(t, formRequest{Text: "case = \"a\"\n", Lang: "en"})
+	steps := map[string]int{}
+	for _, f := range out.Faults {
+		steps[f.Step]++
+		if f.Label == "" || strings.Contains(f.Text+f.Hint, "[") {
+			t.Errorf("%s is said to be %q (%q) at %q", f.Key, f.Text, f.Hint, f.Label)
+		}
+		if f.Key == "limits" && f.Label != "room for the spring" {
+			t.Errorf("what is missing of the room is shown at %q", f.Label)
+		}
+	}
+	if steps["measure"] < 5 || steps["want"] != 1 || steps["kind"] != 1 || steps[""] != 0 {
+		t.Errorf("faults by steps: %v", steps)
+	}
+	out = formOf(t, formRequest{Text: "case = \"a\"\n[now]\nalong_mm = -3\n", Lang: "en"})
+	at := slices.IndexFunc(out.Faults, func(f faultJSON) bool { return f.Key == "now.along_mm" })
+	if at < 0 || out.Faults[at].Step != "measure" || out.Faults[at].Label != "slot to slot along the arch, centre to centre" {
+		t.Errorf("a wrong distance is shown as %+v", out.Faults)
+	}
+}
+
+// Half of the way lies in the middle, on every side and for every kind of movement.
+func TestHalfWayLiesInTheMiddle(t *testing.T) {
+	for _, name := range presets.Names() {
+		text, c, err := presets.Case(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := formOf(t, formRequest{Text: string(text), Lang: "en", Set: halfWay(c)})
+		if len(out.Faults) > 0 {
+			t.Errorf("%s: %v", name, out.Faults)
+			continue
+		}
+		half, err := (&caseCache{}).get(out.Text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		off := func(got, now, goal r3.Vec) float64 { return r3.Norm(r3.Sub(got, r3.Scale(0.5, r3.Add(now, goal)))) }
+		// A field has four digits, of mm and of degrees.
+		if d, turned := off(half.Goal.CentreMM, c.Now.CentreMM, c.Goal.CentreMM), off(half.Goal.Rotation, c.Now.Rotation, c.Goal.Rotation); d > 1e-4 || turned > 1e-5 || half.Now != c.Now {
+			t.Errorf("%s: from %v to %v half is %v", name, c.Now, c.Goal, half.Goal)
 		}
 	}
 }

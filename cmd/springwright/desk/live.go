@@ -138,7 +138,10 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 	}
 	b := book(q.Lang)
 	here := min(max(q.Here, 0), len(e.Record.Positions)-1)
-	out := liveAnswer{Spring: string(casefile.WriteSpring(made)), Positions: len(e.Record.Positions), Left: e.Record.Positions[here].TravelLeftMM}
+	out := liveAnswer{Spring: q.Spring, Positions: len(e.Record.Positions), Left: e.Record.Positions[here].TravelLeftMM}
+	if q.Values != nil { // else it stays as its file has it, with what that says of it
+		out.Spring = string(casefile.WriteSpring(made))
+	}
 	for _, step := range path.Steps() {
 		if step.Kind == spring.Straight {
 			out.Values = append(out.Values, rounded(step.LengthMM, 3))
@@ -153,6 +156,9 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 	out.Passive, out.Seated = see.wire(e.Passive), see.wire(shapeAt(r.Context(), made, e, here))
 	out.Mouth.cover(out.Passive, out.Seated)
 	out.Arrows = arrows(b, c, e.Record.Positions[here], at, see)
+	for _, one := range out.Arrows {
+		out.Mouth.cover(one.Points, [][2]float64{one.At})
+	}
 	out.Charts = charts(b, c, e)
 	out.TravelText = b.Say("%s mm of the travel left", b.Number(out.Left, 1))
 	missed := 0

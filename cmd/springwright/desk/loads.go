@@ -109,11 +109,11 @@ const (
 func loadArrows(b *words.Book, l tooth.Load, centre r3.Vec, see seen) []arrow {
 	var list []arrow
 	from := see.point(centre)
-	f := see.point(l.ForceN)
-	if size := math.Hypot(f[0], f[1]); size >= leastShownN {
+	alongN, upN := see.view.Page(l.ForceN)
+	if size := math.Hypot(alongN, upN); size >= leastShownN {
 		long := min(mostArrowMM, max(leastArrowMM, size*mmPerNewton))
-		unit := [2]float64{f[0] / size, f[1] / size}
-		tip := [2]float64{from[0] + unit[0]*long, from[1] + unit[1]*long}
+		unit := [2]float64{alongN / size, upN / size}
+		tip := [2]float64{rounded(from[0]+unit[0]*long, 3), rounded(from[1]+unit[1]*long, 3)}
 		list = append(list, arrow{Points: [][2]float64{from, tip}, Head: head(tip, unit), Text: b.Number(size, 2) + " N", At: beyond(tip, unit)})
 	}
 	if m := l.CoupleNMM.Y; math.Abs(m) >= leastShownNMM {
@@ -123,7 +123,7 @@ func loadArrows(b *words.Book, l tooth.Load, centre r3.Vec, see seen) []arrow {
 		var arc [][2]float64
 		for i := range arcPieces + 1 {
 			angle := math.Pi/2 + sweep*float64(i)/arcPieces
-			arc = append(arc, [2]float64{from[0] + arcRadiusMM*math.Cos(angle), from[1] + arcRadiusMM*math.Sin(angle)})
+			arc = append(arc, [2]float64{rounded(from[0]+arcRadiusMM*math.Cos(angle), 3), rounded(from[1]+arcRadiusMM*math.Sin(angle), 3)})
 		}
 		end := math.Pi/2 + sweep
 		way := [2]float64{-math.Sin(end) * left, math.Cos(end) * left}

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"springwright/design"
@@ -51,8 +52,9 @@ func (d *drawing) cover(lines ...[][2]float64) {
 type seen struct{ view bend.View }
 
 func (s seen) point(p r3.Vec) [2]float64 {
+	const digits = 3 // a thousandth of a mm is less than a screen shows, and a third of the bytes
 	x, y := s.view.Page(p)
-	return [2]float64{x, y}
+	return [2]float64{rounded(x, digits), rounded(y, digits)}
 }
 
 func (s seen) points(list []r3.Vec) [][2]float64 {
@@ -191,7 +193,17 @@ func (p plan) draw(b *words.Book, at design.Placement, letters bool) drawing {
 		add("limit", false, r3.Vec{X: x, Z: fold}, r3.Vec{X: x, Z: centre.Z - 1})
 	}
 	if letters {
-		put := func(letter string, p r3.Vec) { d.Letters = append(d.Letters, lettered{letter, s.point(p)}) }
+		const apartMM = 2.4 // of two letters in their circles
+		put := func(letter string, p r3.Vec) {
+			at := s.point(p)
+			for _, shift := range [...]float64{0, -apartMM, apartMM, -2 * apartMM} { // off those that are there
+				at = s.point(r3.Add(p, r3.Vec{Z: shift}))
+				if !slices.ContainsFunc(d.Letters, func(l lettered) bool { return math.Hypot(l.At[0]-at[0], l.At[1]-at[1]) < apartMM }) {
+					break
+				}
+			}
+			d.Letters = append(d.Letters, lettered{letter, at})
+		}
 		between := (anchor.X + centre.X) / 2
 		put("A", r3.Vec{X: between, Z: math.Min(anchor.Z, centre.Z) - 2})
 		put("B", r3.Vec{X: centre.X - 5.8, Z: (anchor.Z + centre.Z) / 2})
@@ -201,9 +213,9 @@ func (p plan) draw(b *words.Book, at design.Placement, letters bool) drawing {
 		put("F", r3.Add(centre, r3.Vec{Z: 2.4}))
 		put("G", r3.Add(anchor, r3.Vec{Z: 2.2}))
 		put("H", r3.Add(anchor, r3.Vec{Z: -2.2}))
-		put("I", r3.Vec{X: anchor.X - 3.2, Z: fold - 1.6})
 		put("J", r3.Vec{X: mesialX - mesial*1.4, Z: fold - 1.5})
 		put("K", r3.Vec{X: distalX + mesial*1.4, Z: fold - 1.5})
+		put("I", r3.Vec{X: anchor.X - 3.2, Z: fold - 1.6})
 	}
 	d.Box = boxOf(d, 1)
 	for _, n := range d.Teeth {

@@ -49,21 +49,27 @@ const between = 100 * time.Millisecond
 // running is the search under way, for who wants to stop it.
 type running struct {
 	mu   sync.Mutex
-	ctx  context.Context // of the search; nil: none is under way
+	done func() error // of the search's context; nil: none is under way
 	stop context.CancelFunc
 }
 
 func (r *running) set(ctx context.Context, stop context.CancelFunc) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	r.ctx, r.stop = ctx, stop
+	r.done, r.stop = ctx.Err, stop
+}
+
+func (r *running) clear() {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.done, r.stop = nil, nil
 }
 
 // stopped tells whether the search under way, if there is one, is about to end.
 func (r *running) stopped() bool {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	return r.ctx == nil || r.ctx.Err() != nil
+	return r.done == nil || r.done() != nil
 }
 
 // leaving is how long a search that was stopped may take to end: it looks at its context after each
@@ -119,7 +125,7 @@ func (a *api) search(w http.ResponseWriter, r *http.Request) {
 	ctx, stop := context.WithCancel(gone)
 	defer stop()
 	a.running.set(ctx, stop)
-	defer a.running.set(nil, nil)
+	defer a.running.clear()
 
 	best := &bestSoFar{}
 	pace := newPace(time.Now())

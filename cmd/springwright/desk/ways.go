@@ -116,21 +116,26 @@ func halfWay(c design.Case) []entry {
 	turn := r3.Scale(180/math.Pi, half(c.Now.Rotation, c.Goal.Rotation))
 	out, in := c.Teeth.Active.OutwardWord(), c.Teeth.Active.InwardWord()
 	list := []entry{{Key: "goal.along_mm", Value: quantity.Format(rounded(at.X, 4))}}
+	now, turned := c.Now.CentreMM, c.Now.Rotation
 	for _, f := range []struct {
 		component       tooth.Component
-		value           float64
+		value, now      float64
 		toward, against string
 	}{
-		{tooth.ForceZ, at.Z, "apical_mm", "occlusal_mm"},
-		{tooth.ForceY, at.Y, out + "_mm", in + "_mm"},
-		{tooth.CoupleY, turn.Y, "crown_mesial_tip_deg", "crown_distal_tip_deg"},
-		{tooth.CoupleX, turn.X, out + "_crown_torque_deg", in + "_crown_torque_deg"},
-		{tooth.CoupleZ, turn.Z, "mesial_in_rotation_deg", "mesial_out_rotation_deg"},
+		{tooth.ForceZ, at.Z, now.Z, "apical_mm", "occlusal_mm"},
+		{tooth.ForceY, at.Y, now.Y, out + "_mm", in + "_mm"},
+		{tooth.CoupleY, turn.Y, turned.Y, "crown_mesial_tip_deg", "crown_distal_tip_deg"},
+		{tooth.CoupleX, turn.X, turned.X, out + "_crown_torque_deg", in + "_crown_torque_deg"},
+		{tooth.CoupleZ, turn.Z, turned.Z, "mesial_in_rotation_deg", "mesial_out_rotation_deg"},
 	} {
 		v := rounded(f.value*c.Teeth.ClinicalSign(f.component), 4)
-		toward, against := "", quantity.Format(-v)
-		if v >= 0 {
-			toward, against = quantity.Format(v), ""
+		toward, against := "", ""
+		switch {
+		case v == 0 && f.now == 0: // as it is now, which need not be said
+		case v < 0:
+			against = quantity.Format(-v)
+		default:
+			toward = quantity.Format(math.Abs(v)) // no −0
 		}
 		list = append(list, entry{Key: "goal." + f.toward, Value: toward}, entry{Key: "goal." + f.against, Value: against})
 	}

@@ -27,10 +27,14 @@ export function svg(tag, attributes, ...children) {
 
 export function set(node, attributes) { return fill(node, attributes, []); }
 
+const formats = new Map(); // by language and digits: to make one takes longer than to use it a hundred times
+
 // decimal writes a number as the language of the page does.
 export function decimal(v, digits) {
+  const name = document.documentElement.lang + digits;
+  if (!formats.has(name)) formats.set(name, new Intl.NumberFormat(document.documentElement.lang, { minimumFractionDigits: digits, maximumFractionDigits: digits, useGrouping: false }));
   const zero = Math.abs(v) < 0.5 / 10 ** digits;
-  return (zero ? 0 : v).toLocaleString(document.documentElement.lang, { minimumFractionDigits: digits, maximumFractionDigits: digits, useGrouping: false }).replace("-", "−");
+  return formats.get(name).format(zero ? 0 : v).replace("-", "−");
 }
 
 export function points(list) { return list.map(p => p.map(v => v.toFixed(2)).join(",")).join(" "); }

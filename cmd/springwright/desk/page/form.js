@@ -14,7 +14,7 @@ const opened = new Set(); // groups that somebody has unfolded
 function group(g, form, set) {
   if (g.teeth) return arch(g, form, set);
   // A whole table of the file that is missing is a fault of its first group.
-  const whole = form.faults.filter(f => g.fields.some(field => (field.keys ?? [field.key]).some(k => k.startsWith(f.key + "."))));
+  const whole = form.faults.filter(f => f.label === g.label && g.fields.some(field => (field.keys ?? [field.key]).some(k => k.startsWith(f.key + "."))));
   const rows = [whole.map(f => el("div", { class: "fault" }, el("b", {}, f.text), f.hint)), g.note ? el("p", { class: "quiet" }, g.note) : null, g.fields.map(f => row(f, form, set))];
   if (!g.folded) return el("fieldset", {}, el("legend", {}, g.label), rows);
   const used = g.fields.some(f => faultsOf(f, form).length || (f.keys && !empty(f, form)));

@@ -131,7 +131,8 @@ export function result() {
   const f = desk.form, section = by("result"), focus = document.activeElement?.id, faults = f.faults;
   put(section, el("h2", {}, say("step result")),
     !desk.tag && desk.file === desk.example ? el("p", { class: "hint", id: "first" }, say("the example")) : null,
-    faults.map(x => el("div", { class: "fault" }, el("b", {}, x.step ? x.text : `${x.key} ${x.text}`), x.hint, x.step ? el("div", {}, el("button", { onclick: () => go(x.step, x.key) }, say("to the field"))) : null)),
+    faults.length ? el("p", {}, say("mend the marked fields first")) : null,
+    faults.map(x => el("div", { class: "fault" }, el("b", {}, `${x.label ?? x.key}: ${x.text}`), x.hint, x.step ? el("div", {}, el("button", { "aria-label": `${say("to the field")}: ${x.label}`, onclick: () => go(x.step, x.key) }, say("to the field"))) : null)),
     el("div", { class: "actions" },
       el("button", { class: desk.spring ? null : "main", id: "search", disabled: faults.length > 0 || desk.search !== null, onclick: find }, say(desk.spring ? "search again" : "search a spring")),
       desk.search && !desk.search.ways ? el("button", { id: "stop", class: "main", onclick: stop }, say("stop")) : null,
