@@ -29,12 +29,12 @@ func round(p *problem, crew *crew, plan plan, stages [][]thinned) []candidate {
 		best[i] = i
 	}
 	slices.SortStableFunc(best, func(a, b int) int { return cheaper(settled[a].cost, settled[b].cost, onGrid()) })
-	crew.share(crew.workers, min(plan.effort*plan.explored, len(best)), func(i int, worker *objective) {
+	ways := make([][]candidate, min(plan.effort*plan.explored, len(best)))
+	crew.share(crew.workers, len(ways), func(i int, worker *objective) {
 		numbers := rand.New(rand.NewPCG(p.c.Search.Seed, uint64(plan.pass)<<32|uint64(i)))
-		at := &settled[best[i]]
-		*at = explorer{p: p, worker: worker, numbers: numbers}.explore(*at)
+		ways[i] = explorer{p: p, worker: worker, numbers: numbers}.explore(settled[best[i]])
 	})
-	return settled
+	return slices.Concat(append(ways, settled)...)
 }
 
 // mostPromising are the stages of all finalists that promise most: on the grid they will cost at

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"springwright/design"
+	"springwright/design/solve"
 )
 
 // Search returns the best spring for a case. Where the target cannot be met the result is
@@ -41,8 +42,12 @@ func costedSpring(ctx context.Context, c design.Case, o Options) (Result, float6
 	if err != nil {
 		return Result{}, 0, err
 	}
-	total := f.chosen.cost.total(onGrid())
 	r, yields := newResult(p, worker, f)
+	for ctx.Err() == nil && yields != nil && !errors.Is(yields, solve.ErrYield) && len(f.next) > 0 {
+		f.chosen, f.next = f.next[0], f.next[1:]
+		r, yields = newResult(p, worker, f)
+	}
+	total := f.chosen.cost.total(onGrid())
 	if yields != nil {
 		return r, total, yields
 	}
@@ -65,6 +70,7 @@ type found struct {
 	free        candidate   // the best with every number left free, found for the target
 	settled     []candidate // the finalists on bendable numbers
 	chosen      candidate   // the best of them
+	next        []candidate // another one, should it turn out that the best cannot be evaluated; may be empty
 	spared      []Spared    // of the best finalist
 	evaluations int
 }
@@ -161,10 +167,22 @@ func pass(p *problem, crew *crew, plan plan) (found, error) {
 	if err := p.ctx.Err(); err != nil {
 		return found{}, err
 	}
-	chosen := slices.MinFunc(rounded, func(a, b candidate) int { return cheaper(a.cost, b.cost, onGrid()) })
+	ranked := referee(p, crew, plan, rounded)
+	chosen := ranked[0]
 	return found{
-		free: loosened(p, crew.workers[0], chosen, free[0]), settled: rounded, chosen: chosen, spared: spared,
+		free: loosened(p, crew.workers[0], chosen, free[0]), settled: rounded, chosen: chosen, next: another(p, ranked), spared: spared,
 	}, p.ctx.Err()
+}
+
+// another is the best of ranked designs that clearly differs from the first, if any: what stands in the
+// way of evaluating one stands in the way of its neighbours.
+func another(p *problem, ranked []candidate) []candidate {
+	for i, c := range ranked[1:] {
+		if differ(p.pattern, c.x, ranked[0].x) && c.cost.met() == ranked[0].cost.met() {
+			return ranked[1+i : 2+i]
+		}
+	}
+	return nil
 }
 
 // loosened is what becomes of a design on bendable numbers with every number left free
