@@ -16,12 +16,11 @@ const (
 	refereeWithin = 15
 )
 
-// referee is the designs on the grid that cost least, best first: before the others those that have been
-// bent in trial.
-func referee(p *problem, crew *crew, plan plan, designs []candidate) []candidate {
+// referee is the best of designs on the grid, after those that cost least have been bent in trial.
+func referee(p *problem, crew *crew, plan plan, designs []candidate) candidate {
 	best := rank(designs, onGrid(), len(designs))
 	if len(best) == 0 {
-		return designs
+		return designs[0]
 	}
 	best = slices.CompactFunc(best, func(a, b candidate) bool { return slices.Equal(a.x, b.x) })
 	count := 1
@@ -29,7 +28,7 @@ func referee(p *problem, crew *crew, plan plan, designs []candidate) []candidate
 		count++
 	}
 	if p.sample == nil || plan.screening || count == 1 || !best[0].cost.met() {
-		return best
+		return best[0]
 	}
 	tried := best[:count]
 	crew.share(crew.workers, len(tried), func(i int, _ *objective) {
@@ -42,5 +41,5 @@ func referee(p *problem, crew *crew, plan plan, designs []candidate) []candidate
 		}
 		tried[i].cost.fragility = fragileCost
 	})
-	return append(rank(tried, onGrid(), count), best[count:]...)
+	return rank(tried, onGrid(), 1)[0]
 }

@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"errors"
+	"math"
 	"slices"
 
 	"springwright/design"
@@ -43,9 +44,11 @@ func costedSpring(ctx context.Context, c design.Case, o Options) (Result, float6
 		return Result{}, 0, err
 	}
 	r, yields := newResult(p, worker, f)
-	for ctx.Err() == nil && yields != nil && !errors.Is(yields, solve.ErrYield) && len(f.next) > 0 {
-		f.chosen, f.next = f.next[0], f.next[1:]
-		r, yields = newResult(p, worker, f)
+	if yields != nil && !errors.Is(yields, solve.ErrYield) && ctx.Err() == nil {
+		if other, ok := gentler(p, worker, f.chosen.x); ok {
+			f.chosen = other
+			r, yields = newResult(p, worker, f)
+		}
 	}
 	total := f.chosen.cost.total(onGrid())
 	if yields != nil {
@@ -70,7 +73,6 @@ type found struct {
 	free        candidate   // the best with every number left free, found for the target
 	settled     []candidate // the finalists on bendable numbers
 	chosen      candidate   // the best of them
-	next        []candidate // another one, should it turn out that the best cannot be evaluated; may be empty
 	spared      []Spared    // of the best finalist
 	evaluations int
 }
@@ -167,22 +169,31 @@ func pass(p *problem, crew *crew, plan plan) (found, error) {
 	if err := p.ctx.Err(); err != nil {
 		return found{}, err
 	}
-	ranked := referee(p, crew, plan, rounded)
-	chosen := ranked[0]
+	chosen := referee(p, crew, plan, rounded)
 	return found{
-		free: loosened(p, crew.workers[0], chosen, free[0]), settled: rounded, chosen: chosen, next: another(p, ranked), spared: spared,
+		free: loosened(p, crew.workers[0], chosen, free[0]), settled: rounded, chosen: chosen, spared: spared,
 	}, p.ctx.Err()
 }
 
-// another is the best of ranked designs that clearly differs from the first, if any: what stands in the
-// way of evaluating one stands in the way of its neighbours.
-func another(p *problem, ranked []candidate) []candidate {
-	for i, c := range ranked[1:] {
-		if differ(p.pattern, c.x, ranked[0].x) && c.cost.met() == ranked[0].cost.met() {
-			return ranked[1+i : 2+i]
+// gentler is the best design that has one pre-activation bend a step smaller: for want of one that
+// solve.Evaluate finds at rest, where a bend so large that the search's own quick look is the only one to
+// find the wire at rest was chosen.
+func gentler(p *problem, worker *objective, x []float64) (best candidate, ok bool) {
+	best.cost = unsolved()
+	for j, f := range p.pattern.Freedoms {
+		off := x[j] - f.Neutral
+		if !f.Angle || math.Abs(off) < f.Grid || p.axes[j].Step <= 0 {
+			continue
+		}
+		y := slices.Clone(x)
+		y[j] = p.axes[j].Nearest(x[j] - math.Copysign(p.axes[j].Step, off))
+		c := candidate{y, costAt(worker, y)}
+		c.cost.bends, c.cost.fragility = p.bendsCost(y), p.fragility(y)
+		if cheaper(c.cost, best.cost, onGrid()) < 0 {
+			best = c
 		}
 	}
-	return nil
+	return best, best.cost.solved()
 }
 
 // loosened is what becomes of a design on bendable numbers with every number left free

@@ -25,10 +25,8 @@ func findInOneHand(p *problem, o Options) (found, error) {
 	for _, c := range []*candidate{&f.free, &f.chosen} {
 		c.x = p.pattern.MirroredValues(c.x)
 	}
-	for _, list := range [...][]candidate{f.settled, f.next} {
-		for i := range list {
-			list[i].x = p.pattern.MirroredValues(list[i].x)
-		}
+	for i := range f.settled {
+		f.settled[i].x = p.pattern.MirroredValues(f.settled[i].x)
 	}
 	return f, nil
 }
