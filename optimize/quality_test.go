@@ -31,13 +31,15 @@ var (
 // What counts as as good: the cost of a much longer search and this share of it.
 const asGood = 0.02
 
-// Floors, of a run with FLOORS.
+// Floors, of the first six cases of a run with -times 6 -seated: the search met all six targets that the
+// longer one met, at 17 % more cost in the mean (2 to 42 %, for costs are a few points where nearly all
+// bent springs meet the target), and was 0, 0.3, 1.0, 2.2, 3.9 and 4.7 springs in a hundred behind.
 const (
 	mostMissed = 0.1 // share of the targets that the longer search meets; one in ten may be luck (choice)
-	mostDearer = 0.1 // mean of the costs over those of the longer search (twice what was found: choice)
+	mostDearer = 0.3 // mean of the costs over those of the longer search (about twice what was found: choice)
 	// A search is near a longer one that is at most so many in a hundred bent springs ahead of it.
 	nearPoints = 3.0
-	leastNear  = 0.5 // share of the cases in which it is
+	leastNear  = 0.5 // share of the cases in which it is: four of six were, one in six may be luck (choice)
 )
 
 // randomCase draws a mouth, a travel and a wire about a preset, with its target.
