@@ -132,6 +132,19 @@ func (w *crew) show(p *problem, c candidate, stage int) {
 	if stage == w.stage && w.shown.cost.solved() && cheaper(c.cost, w.shown.cost, by) >= 0 {
 		return
 	}
+	w.tell(p, c, stage)
+}
+
+// showChosen tells of the design that was chosen in the end, where it is not the last one told of.
+func (w *crew) showChosen(p *problem, c candidate) {
+	w.mutex.Lock()
+	defer w.mutex.Unlock()
+	if w.better != nil && c.cost.solved() && !(w.stage == showSettled && slices.Equal(w.shown.x, c.x)) {
+		w.tell(p, c, showSettled)
+	}
+}
+
+func (w *crew) tell(p *problem, c candidate, stage int) {
 	w.stage, w.shown = stage, c
 	x := slices.Clone(c.x)
 	for j, axis := range p.axes {

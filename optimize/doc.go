@@ -8,8 +8,13 @@
 //     where a bender bends fewer springs in vain;
 //   - thin: bends that the target does not need are given up, one after the other;
 //   - round: what promises most is brought onto numbers that a hand can bend, by integer least
-//     squares on the linear model of the loads (descent, gridmodel, package lattice), and the best
-//     of it is kicked about on a second-order surrogate of its loads (explore, surrogate).
+//     squares on the linear model of the loads (descent, gridmodel, package lattice); the best of it is
+//     kicked about on a second-order surrogate of its loads and their spread, and climbs there to
+//     where a bender bends most springs that meet the target (explore, surrogate, climb). Of what costs
+//     least some springs are bent in trial before one is chosen (referee).
+//
+// Once the target is met, what counts is the share of bent springs that meet it, and how near the
+// spring is to its kind's own shape (shape.go); where the loads lie in their windows breaks ties.
 //
 // What is searched is a landscape of rows (rows.go): loads with the slopes of their aims, limits
 // and preferences. A row's hinge says what it counts for, and its miss how badly it misses; what

@@ -1,9 +1,7 @@
 package optimize
 
 import (
-	"fmt"
 	"math/rand/v2"
-	"os"
 	"slices"
 
 	"springwright/optimize/lsq"
@@ -26,6 +24,9 @@ const (
 	// loads themselves, for there are many descents and none of them has the last word (choice).
 	surrogateListed, surrogateVisits = 60, 5000
 	surrogateTrials                  = 6 // of its best points that are tried out
+	// So many designs are kept on the way, and tried-out ones that cost so many points more than the
+	// best (choices).
+	exploredKept, hardlyMore = 6, 3
 )
 
 // explorer looks for better numbers about designs on the grid.
@@ -38,28 +39,29 @@ type explorer struct {
 
 // explore looks about a settled design on models of its loads and of their spread, which are so
 // cheap that it can be kicked about on the grid, and goes on from what holds for the loads themselves.
-func (e explorer) explore(best candidate) candidate {
+// It returns the designs on its way that cost least, best first.
+func (e explorer) explore(from candidate) []candidate {
 	e.rows = newRows(e.worker)
-	for round := range exploreRounds {
+	found := rank([]candidate{from}, onGrid(), 1)
+	if len(found) == 0 {
+		return nil
+	}
+	for range exploreRounds {
+		best := found[0]
 		trusted, steps := trustedAbout(e.p, e.p.box, best.x)
 		land, spread, ok := newModels(e.p, e.worker, best.x, steps)
-		if os.Getenv("DBG") != "" {
-			fmt.Fprintf(os.Stderr, "  round %d total %.2f frag %.2f ok %v\n", round, best.cost.total(onGrid()), best.cost.fragility, ok)
-		}
 		if !ok || e.p.ctx.Err() != nil {
-			return best
+			break
 		}
 		c := newClimber(e.p, land, spread, trusted)
 		d := newDescent(e.p, land, trusted)
 		d.listed, d.visits = surrogateListed, surrogateVisits
-		better := e.triedOut(e.kickAbout(best.x, c, d), best)
-		gain := best.cost.total(onGrid()) - better.cost.total(onGrid())
-		best = better
-		if gain < enoughGain {
+		found = rank(append(found, e.triedOut(e.kickAbout(best.x, c, d), best)...), onGrid(), exploredKept)
+		if best.cost.total(onGrid())-found[0].cost.total(onGrid()) < enoughGain {
 			break
 		}
 	}
-	return best
+	return found
 }
 
 // trustedAbout is the part of bounds in which models about a centre are trusted, and the
@@ -126,13 +128,20 @@ func (e explorer) kicked(from []float64, within lsq.Box) (x []float64, held lsq.
 	return x, within.Hold(j, x[j]), x[j] != from[j]
 }
 
-// triedOut is the best of ways that start at a design by their own loads and spread: of each that ends
-// worse than the design the middle is looked at, and so on back, for models are the better the nearer.
-func (e explorer) triedOut(ways [][]candidate, best candidate) candidate {
+// triedOut looks at the ends of ways that start at a design by their own loads and spread; of a way that
+// ends worse than the design at its middle, too, and so on back, for models are the better the nearer.
+// It returns what costs less than the design or hardly more.
+func (e explorer) triedOut(ways [][]candidate, from candidate) []candidate {
+	total := from.cost.total(onGrid())
+	var found []candidate
 	for _, way := range ways {
 		for at := len(way) - 1; ; at /= 2 {
-			if c, ok := e.betterThan(way[at].x, best); ok {
-				best = c
+			c, ok := e.lookAt(way[at].x, total+hardlyMore)
+			if ok && !slices.Equal(c.x, from.x) {
+				found = append(found, c)
+			}
+			if ok && c.cost.total(onGrid()) < total {
+				total = c.cost.total(onGrid())
 				break
 			}
 			if at <= 1 {
@@ -140,20 +149,19 @@ func (e explorer) triedOut(ways [][]candidate, best candidate) candidate {
 			}
 		}
 	}
-	return best
+	return found
 }
 
-// betterThan tells whether a point costs less than a design by its own loads and spread, and how much.
-func (e explorer) betterThan(x []float64, best candidate) (candidate, bool) {
-	total := best.cost.total(onGrid())
-	if slices.Equal(x, best.x) || !e.worker.look(x, onGrid(), total, e.rows) {
-		return best, false
+// lookAt is a point with what it costs by its own loads and spread, if that is less than enough.
+func (e explorer) lookAt(x []float64, enough float64) (candidate, bool) {
+	if !e.worker.look(x, onGrid(), enough, e.rows) {
+		return candidate{}, false
 	}
 	c := candidate{x, e.rows.cost()}
 	c.cost.bends = e.p.bendsCost(x)
-	if c.cost.total(onGrid()) >= total {
-		return best, false
+	if c.cost.total(onGrid()) >= enough {
+		return candidate{}, false
 	}
 	c.cost.fragility = e.p.fragility(x)
-	return c, c.cost.total(onGrid()) < total
+	return c, c.cost.total(onGrid()) < enough
 }

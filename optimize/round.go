@@ -30,13 +30,15 @@ func round(p *problem, crew *crew, plan plan, stages [][]thinned) []candidate {
 		best[i] = i
 	}
 	slices.SortStableFunc(best, func(a, b int) int { return cheaper(settled[a].cost, settled[b].cost, onGrid()) })
-	crew.share(crew.workers, min(plan.effort*plan.explored, len(best)), func(i int, worker *objective) {
+	ways := make([][]candidate, min(plan.effort*plan.explored, len(best)))
+	crew.share(crew.workers, len(ways), func(i int, worker *objective) {
 		numbers := rand.New(rand.NewPCG(p.c.Search.Seed, uint64(plan.pass)<<32|uint64(i)))
-		at := &settled[best[i]]
-		*at = explorer{p: p, worker: worker, numbers: numbers}.explore(*at)
-		crew.show(p, *at, showSettled)
+		ways[i] = explorer{p: p, worker: worker, numbers: numbers}.explore(settled[best[i]])
+		for _, way := range ways[i] {
+			crew.show(p, way, showSettled)
+		}
 	})
-	return settled
+	return slices.Concat(append(ways, settled)...)
 }
 
 // mostPromising are the stages of all finalists that promise most: on the grid they will cost at

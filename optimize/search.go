@@ -3,9 +3,11 @@ package optimize
 import (
 	"context"
 	"errors"
+	"math"
 	"slices"
 
 	"springwright/design"
+	"springwright/design/solve"
 )
 
 // Search returns the best spring for a case. Where the target cannot be met the result is
@@ -41,8 +43,14 @@ func costedSpring(ctx context.Context, c design.Case, o Options) (Result, float6
 	if err != nil {
 		return Result{}, 0, err
 	}
-	total := f.chosen.cost.total(onGrid())
 	r, yields := newResult(p, worker, f)
+	if yields != nil && !errors.Is(yields, solve.ErrYield) && ctx.Err() == nil {
+		if other, ok := gentler(p, worker, f.chosen.x); ok {
+			f.chosen = other
+			r, yields = newResult(p, worker, f)
+		}
+	}
+	total := f.chosen.cost.total(onGrid())
 	if yields != nil {
 		return r, total, yields
 	}
@@ -110,6 +118,7 @@ const (
 // ErrNothingSolved and that of the problem's context.
 func find(p *problem, crew *crew, plan plan) (found, error) {
 	f, err := pass(p, crew, plan)
+	defer func() { crew.showChosen(p, f.chosen) }()
 	if p.c.Search.Starts > 0 || plan.screening { // as many as were asked for, and no more
 		f.evaluations = crew.evaluations()
 		return f, err
@@ -161,10 +170,31 @@ func pass(p *problem, crew *crew, plan plan) (found, error) {
 	if err := p.ctx.Err(); err != nil {
 		return found{}, err
 	}
-	chosen := slices.MinFunc(rounded, func(a, b candidate) int { return cheaper(a.cost, b.cost, onGrid()) })
+	chosen := referee(p, crew, plan, rounded)
 	return found{
 		free: loosened(p, crew.workers[0], chosen, free[0]), settled: rounded, chosen: chosen, spared: spared,
 	}, p.ctx.Err()
+}
+
+// gentler is the best design that has one pre-activation bend a step smaller: for want of one that
+// solve.Evaluate finds at rest, where a bend so large that the search's own quick look is the only one to
+// find the wire at rest was chosen.
+func gentler(p *problem, worker *objective, x []float64) (best candidate, ok bool) {
+	best.cost = unsolved()
+	for j, f := range p.pattern.Freedoms {
+		off := x[j] - f.Neutral
+		if !f.Angle || math.Abs(off) < f.Grid || p.axes[j].Step <= 0 {
+			continue
+		}
+		y := slices.Clone(x)
+		y[j] = p.axes[j].Nearest(x[j] - math.Copysign(p.axes[j].Step, off))
+		c := candidate{y, costAt(worker, y)}
+		c.cost.bends, c.cost.fragility = p.bendsCost(y), p.fragility(y)
+		if cheaper(c.cost, best.cost, onGrid()) < 0 {
+			best = c
+		}
+	}
+	return best, best.cost.solved()
 }
 
 // loosened is what becomes of a design on bendable numbers with every number left free

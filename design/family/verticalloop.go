@@ -48,8 +48,9 @@ func ClosedVerticalLoop(c design.Case) spring.Pattern {
 	b.roundBend("top of the loop, radius", math.Pi)
 	b.offset(1)
 	b.height("second upright")
-	b.usual(6-c.Limits.BendRadiusMM, 8-c.Limits.BendRadiusMM)
-	b.alike("first upright", 0)
+	_, along := b.offsetSizes() // the offset is a part of the second upright
+	b.usual(6-c.Limits.BendRadiusMM-along, 8-c.Limits.BendRadiusMM-along)
+	b.alike("first upright", along)
 	passes := b.next() - 1
 	b.bend("last corner", half)
 	// Beside the first upright, as wide as the top at its widest, and past it.

@@ -41,16 +41,21 @@ const smoothing = 0.1
 func (l Linear) SmoothShare(sample [][]float64) float64 {
 	var sum float64
 	for _, z := range sample {
-		worst := -smoothing / 2
-		for i, term := range l.Terms {
-			v := l.Values[i] + floats.Dot(l.Changes[i], z[:len(l.Changes[i])])
-			if worst = max(worst, term.Beyond(v)); worst >= smoothing/2 {
-				break
-			}
-		}
-		sum += SmoothlyMet(worst)
+		sum += l.smoothlyMeets(z)
 	}
 	return sum / float64(len(sample))
+}
+
+// smoothlyMeets is what the spring of one row of a sample counts in a smooth share.
+func (l Linear) smoothlyMeets(z []float64) float64 {
+	worst := -smoothing / 2
+	for i, term := range l.Terms {
+		v := l.Values[i] + floats.Dot(l.Changes[i], z[:len(l.Changes[i])])
+		if worst = max(worst, term.Beyond(v)); worst >= smoothing/2 {
+			break
+		}
+	}
+	return SmoothlyMet(worst)
 }
 
 // SmoothlyMet is what a spring counts whose worst load is so far beyond its window: 1 well within,
