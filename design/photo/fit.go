@@ -1,6 +1,7 @@
 package photo
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -13,8 +14,8 @@ type lineFit struct {
 	solved    *solved
 	on        []placed
 	all       []place
-	wireMM    float64 // width seen
-	widths    int     // places at which it was seen
+	wireMM    float64 // width that is looked for
+	widths    widths
 	scatterMM float64
 	lost      float64 // share of the places looked at where no wire was found
 	pieceLost []float64
@@ -29,12 +30,13 @@ func (f *field) fit(guess *line, s shape, sign float64, expectedMM float64) (*li
 		l.line.lay()
 		l.all = f.places(l.line, l.wireMM)
 		if round > 0 {
-			if seen, count := f.seenWidth(l.all, expectedMM); count >= 20 && seen > leastWidth*expectedMM && seen < mostWidth*expectedMM {
-				l.wireMM, l.widths = seen, count
+			l.widths = f.seenWidth(l.all)
+			if apart := l.widths.apartMM; l.widths.known() && apart > leastWidth*expectedMM && apart < mostWidth*expectedMM {
+				l.wireMM = apart
 			}
 		}
 		var seen []int
-		l.on, l.looked, seen = f.middles(l.line, l.all, l.wireMM, l.widths > 0)
+		l.on, l.looked, seen = f.middles(l.line, l.all, l.wireMM, l.widths.known())
 		looked, lost := 0, 0
 		l.pieceLost = make([]float64, len(seen))
 		for i := range seen {
@@ -52,14 +54,14 @@ func (f *field) fit(guess *line, s shape, sign float64, expectedMM float64) (*li
 		}
 		l.solved = fit
 		l.line.set(fit.params)
-		for _, v := range l.line.inner {
+		for k, v := range l.line.inner {
 			if !(v > -1 && v < 200) {
-				return nil, &PictureError{Reason: OtherSpring}
+				return nil, &PictureError{Reason: OtherSpring, Bends: []int{k + 1, k + 2}, Detail: fmt.Sprintf("between bends %d and %d there is no straight", k+1, k+2)}
 			}
 		}
 		for k, r := range l.line.radii {
 			if !(r > s.bends[k].radiusMM/2) {
-				return nil, &PictureError{Reason: OtherSpring}
+				return nil, &PictureError{Reason: NotFlat, Bends: []int{k + 1}, Detail: fmt.Sprintf("bend %d would be much too sharp", k+1)}
 			}
 		}
 		l.line.lay()

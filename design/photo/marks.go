@@ -156,7 +156,7 @@ func (c *blob) mark(dark []bool, width int) (seenMark, bool) {
 		return seenMark{}, false
 	}
 	area := polygonArea(quad[:])
-	if float64(c.area) < 0.75*area || float64(c.area) > 1.05*area {
+	if float64(c.area) < 0.75*area || float64(c.area) > 1.15*area {
 		return seenMark{}, false
 	}
 	toUnit, err := homographyOf(quad[:], []r2.Vec{{X: -1, Y: -1}, {X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: 1}})
