@@ -218,8 +218,8 @@ func (m *mask) stray(l *lineFit) float64 {
 	return float64(count) / (m.pxPerMM * m.pxPerMM)
 }
 
-// bow is the piece that is least well met: by how far the middle third of it is off, on the
-// mean, against its ends.
+// bow is the piece that is least well met: by how far a third of it is off, on the mean, or the
+// middle one against its ends.
 func (l *lineFit) bow() (piece int, mm float64) {
 	pieces := l.line.pieces
 	sum, count := make([][3]float64, len(pieces)), make([][3]float64, len(pieces))
@@ -242,7 +242,7 @@ func (l *lineFit) bow() (piece int, mm float64) {
 		}
 		v := math.Abs(off[1])
 		if full {
-			v = math.Max(v, math.Abs(off[1]-(off[0]+off[2])/2))
+			v = math.Max(math.Max(v, math.Abs(off[1]-(off[0]+off[2])/2)), math.Max(math.Abs(off[0]), math.Abs(off[2])))
 		}
 		if v > mm {
 			piece, mm = i, v

@@ -100,6 +100,9 @@ func dotsText(numbers []int) string {
 // marksIn finds marks in a picture that is shrunk first.
 func marksIn(g *grey, by int) []seenMark {
 	s := g.shrunk(by)
+	if slices.Max(s.pix)-slices.Min(s.pix) < leastContrast {
+		return nil // neither black nor white
+	}
 	dark := darkPixels(s)
 	var found []seenMark
 	for _, c := range darkBlobs(dark, s.width, s.height) {

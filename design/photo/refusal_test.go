@@ -11,6 +11,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"springwright/design/photo"
@@ -43,7 +44,7 @@ func plainLaid() laid {
 	}
 }
 
-var refusalCard = phototest.Card(cardPxPerMM)
+var refusalCard = sync.OnceValue(func() phototest.Layer { return phototest.Card(cardPxPerMM) })
 
 func (l *laid) read() (photo.Outline, error) {
 	drawn := phototest.Steps(l.steps)
@@ -52,13 +53,13 @@ func (l *laid) read() (photo.Outline, error) {
 		bent.Steps = phototest.Steps(l.bent)
 	}
 	middle := bent.Middle(l.at, l.heading, l.over)
-	wire := refusalCard.Like()
+	wire := refusalCard().Like()
 	if l.change != nil {
 		l.change(l, &wire, middle)
 	} else {
 		wire.Line(middle, phototest.WireMM)
 	}
-	picture := phototest.Picture(refusalCard, phototest.Thing{Wire: wire, WireTone: 70}, l.view)
+	picture := phototest.Picture(refusalCard(), phototest.Thing{Wire: wire, WireTone: 70}, l.view)
 	if l.spoil != nil {
 		l.spoil(l, picture)
 	}
