@@ -21,6 +21,7 @@ type camera struct {
 	bleedMM float64 // by which print and light let black grow, each edge
 	blurMM  float64 // standard deviation of the blur at the marks
 	errMM   float64 // standard deviation of an edge's point
+	tone    float64 // exponent that makes light of brightness
 }
 
 // card is the point of the card that is seen at p.
@@ -89,7 +90,7 @@ type reading struct {
 }
 
 const (
-	edgeReachMM = 0.45 // how far beside an edge is looked; half the way to a dot and more
+	edgeReachMM = 0.44 // how far beside an edge is looked; half the way to a dot and more
 	lineReachMM = 0.9
 	rulerStepMM = 0.02
 )
@@ -176,13 +177,16 @@ func (c *camera) refine(g *grey) error {
 	var readings []reading
 	var fit *solved
 	sd := 1 / c.pxPerMM(r2.Vec{X: CardWidthMM / 2, Y: CardHeightMM / 2}) / 4 // a quarter of a pixel; scale of the cut only
-	for range 3 {
+	for round := range 3 {
 		readings = readings[:0]
 		var widths []float64
 		for i := range all {
 			r, w, wanted := c.read(g, &all[i])
 			if len(r) < wanted*2/3 {
-				return &PictureError{Reason: MarkMissing, Detail: "an edge of a mark or a line round the field is covered or not sharp"}
+				if all[i].line || round > 0 { // marks that were found, but do not lie in a plane with the lines
+					return &PictureError{Reason: PaperBent, Detail: "a line round the field is not where the marks let expect it, or it is covered"}
+				}
+				return &PictureError{Reason: MarkMissing, Detail: "an edge of a mark is covered or not sharp"}
 			}
 			readings, widths = append(readings, r...), append(widths, w...)
 		}
@@ -207,6 +211,7 @@ func (c *camera) refine(g *grey) error {
 		c.set(fit.params)
 		c.toPlane = c.toCard.inverse()
 	}
+	c.toneOf(g)
 	return c.straight(readings)
 }
 
@@ -250,7 +255,7 @@ func (c *camera) read(g *grey, r *ruler) (readings []reading, blurMM []float64, 
 
 // profile is the brightness across a point of the card, from −reach to reach.
 func (c *camera) profile(g *grey, q, normal r2.Vec, reachMM float64) ([]float64, bool) {
-	n := 2*int(reachMM/rulerStepMM) + 1
+	n := 2*int(math.Round(reachMM/rulerStepMM)) + 1
 	values := make([]float64, n)
 	// Straight in the picture over so short a way.
 	a, b := c.picture(r2.Sub(q, r2.Scale(reachMM, normal))), c.picture(r2.Add(q, r2.Scale(reachMM, normal)))

@@ -34,11 +34,14 @@ type place struct {
 	profile []float64
 }
 
+// stepMM is between the values of a profile.
+func (f *field) stepMM() float64 { return 0.5 / f.pxPerMM }
+
 // places are points along the line, each with the brightness across it beside that of paper.
 func (f *field) places(l *line, wireMM float64) []place {
 	var all []place
 	along := 0.0
-	step := 0.5 / f.pxPerMM
+	step := f.stepMM()
 	reach := wireMM/2 + besideMM + float64(len(f.kernel)/2)*step
 	half := int(reach / step)
 	for i, p := range l.lay() {
@@ -128,7 +131,7 @@ func across(all []place, i int) []float64 {
 // slopes of a profile, per mm, behind a normal smoothing that is about as wide as the blur: less
 // lets noise in, more lets neighbouring edges melt (Canny, IEEE Trans PAMI 1986;8:679).
 func (f *field) slopes(profile []float64) []float64 {
-	step := 0.5 / f.pxPerMM
+	step := f.stepMM()
 	half := len(f.kernel) / 2
 	out := make([]float64, len(profile))
 	for j := half; j < len(profile)-half; j++ {
@@ -143,7 +146,7 @@ func (f *field) slopes(profile []float64) []float64 {
 
 // smoothing sets the kernel of slopes for a blur and a wire.
 func (f *field) smoothing(blurMM, wireMM float64) {
-	step := 0.5 / f.pxPerMM
+	step := f.stepMM()
 	sd := math.Max(1, math.Min(blurMM, smoothOfWire*wireMM)/step)
 	f.smoothMM = sd * step
 	half := int(math.Ceil(2.5 * sd))
@@ -161,7 +164,7 @@ func (f *field) smoothing(blurMM, wireMM float64) {
 
 // edges of a profile from right to left.
 func (f *field) edges(profile []float64) []edge {
-	step := 0.5 / f.pxPerMM
+	step := f.stepMM()
 	slope := f.slopes(profile)
 	n := len(slope)
 	most := 0.0
@@ -257,7 +260,7 @@ func bestPair(found []edge, wireMM float64) (best pair, ok bool) {
 
 // paperBeside tells whether there is paper beside the wire at a place, side 0 to the left.
 func (f *field) paperBeside(profile []float64, wireMM float64, side int) bool {
-	step := 0.5 / f.pxPerMM
+	step := f.stepMM()
 	n := len(profile)
 	dark := 1 - slices.Min(profile)
 	from, to := int((wireMM/2+0.3*besideMM)/step), int((wireMM/2+0.7*besideMM)/step)
@@ -274,23 +277,28 @@ func (f *field) paperBeside(profile []float64, wireMM float64, side int) bool {
 	return len(values) > 0 && math.Abs(1-mean(values)) < paperShare*dark
 }
 
-// seenWidth is the wire's width where it is seen between paper on both sides; 0 where that is
-// too seldom to tell.
-func (f *field) seenWidth(all []place, expectedMM float64) (wireMM float64, count int) {
-	var widths []float64
+// widths are those of the wire where it is seen between paper on both sides.
+type widths struct {
+	apartMM float64 // its steepest edges, on the median
+	count   int
+	plain   []float64 // those without a glare between them
+}
+
+func (w widths) known() bool { return w.count >= fewWidths }
+
+// seenWidth measures the wire's width.
+func (f *field) seenWidth(all []place) (w widths) {
+	var apart []float64
 	for i := 0; i < len(all); i += 2 {
 		p := &all[i]
 		if p.hidden || !p.free[0] || !p.free[1] {
 			continue
 		}
 		profile := across(all, i)
-		if !f.paperBeside(profile, expectedMM, 0) || !f.paperBeside(profile, expectedMM, 1) {
-			continue
-		}
 		found := f.edges(profile)
 		// The outermost strong edges: the way in and the way out.
 		var in, out *edge
-		most := 0.0
+		most, strong := 0.0, 0
 		for _, e := range found {
 			most = math.Max(most, math.Abs(e.slope))
 		}
@@ -299,6 +307,7 @@ func (f *field) seenWidth(all []place, expectedMM float64) (wireMM float64, coun
 			if math.Abs(e.slope) < 0.4*most {
 				continue
 			}
+			strong++
 			if in == nil && e.slope < 0 {
 				in = e
 			}
@@ -306,15 +315,27 @@ func (f *field) seenWidth(all []place, expectedMM float64) (wireMM float64, coun
 				out = e
 			}
 		}
-		if in != nil && out != nil && out.offMM > in.offMM {
-			widths = append(widths, out.offMM-in.offMM)
+		if in == nil || out == nil || out.offMM <= in.offMM {
+			continue
+		}
+		if !f.paperBeside(profile, 2*out.offMM, 0) || !f.paperBeside(profile, -2*in.offMM, 1) {
+			continue
+		}
+		width := out.offMM - in.offMM
+		apart = append(apart, width)
+		// A wire without glare is darkest in its middle.
+		middle := profile[len(profile)/2+int((in.offMM+out.offMM)/f.stepMM())]
+		if strong == 2 && middle < slices.Min(profile)+0.05 {
+			w.plain = append(w.plain, width)
 		}
 	}
-	if len(widths) < 20 {
-		return 0, len(widths)
+	w.count = len(apart)
+	if w.count > 0 {
+		slices.Sort(apart)
+		slices.Sort(w.plain)
+		w.apartMM = apart[len(apart)/2]
 	}
-	slices.Sort(widths)
-	return widths[len(widths)/2], len(widths)
+	return w
 }
 
 // middles are the points of the wire's middle, as the edges show them. seen counts, for each

@@ -23,6 +23,7 @@ type field struct {
 	kernel   []float64 // of slopes, in halves of a pixel
 	smoothMM float64   // its standard deviation
 	blurMM   float64   // of the picture
+	tone     float64
 }
 
 // plate is a picture of the card with fewer pixels.
@@ -80,7 +81,7 @@ func fieldOf(g *grey, c *camera, printed r2.Vec) *field {
 		f.coarse.pix[i] = 1 - v/max(f.paper.pix[i], 1)
 	}
 	f.level()
-	f.blurMM = c.blurMM
+	f.blurMM, f.tone = c.blurMM, c.tone
 	return f
 }
 
@@ -91,7 +92,7 @@ func (f *field) turn(g *grey, c *camera) {
 	across := f.width/cell + 2
 	var light [4*255 + 2]float32 // of quarters of a level, and the next
 	for i := range light {
-		light[i] = float32(255 * math.Pow(float64(i)/(4*255), tone))
+		light[i] = float32(255 * math.Pow(float64(i)/(4*255), c.tone))
 	}
 	upper, lower := make([]r2.Vec, across), make([]r2.Vec, across)
 	corners := func(row int, into []r2.Vec) {

@@ -1,6 +1,7 @@
 package photo
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -13,13 +14,12 @@ type lineFit struct {
 	solved    *solved
 	on        []placed
 	all       []place
-	wireMM    float64 // width seen
-	widths    int     // places at which it was seen
+	wireMM    float64 // width that is looked for
+	widths    widths
 	scatterMM float64
 	lost      float64 // share of the places looked at where no wire was found
 	pieceLost []float64
 	looked    []int
-	inflation float64 // of variances, for points beside each other err alike
 }
 
 // fit improves a first guess on the wire's edges.
@@ -29,12 +29,13 @@ func (f *field) fit(guess *line, s shape, sign float64, expectedMM float64) (*li
 		l.line.lay()
 		l.all = f.places(l.line, l.wireMM)
 		if round > 0 {
-			if seen, count := f.seenWidth(l.all, expectedMM); count >= 20 && seen > leastWidth*expectedMM && seen < mostWidth*expectedMM {
-				l.wireMM, l.widths = seen, count
+			l.widths = f.seenWidth(l.all)
+			if apart := l.widths.apartMM; l.widths.known() && apart > leastWidth*expectedMM && apart < mostWidth*expectedMM {
+				l.wireMM = apart
 			}
 		}
 		var seen []int
-		l.on, l.looked, seen = f.middles(l.line, l.all, l.wireMM, l.widths > 0)
+		l.on, l.looked, seen = f.middles(l.line, l.all, l.wireMM, l.widths.known())
 		looked, lost := 0, 0
 		l.pieceLost = make([]float64, len(seen))
 		for i := range seen {
@@ -52,14 +53,14 @@ func (f *field) fit(guess *line, s shape, sign float64, expectedMM float64) (*li
 		}
 		l.solved = fit
 		l.line.set(fit.params)
-		for _, v := range l.line.inner {
+		for k, v := range l.line.inner {
 			if !(v > -1 && v < 200) {
-				return nil, &PictureError{Reason: OtherSpring}
+				return nil, &PictureError{Reason: OtherSpring, Bends: []int{k + 1, k + 2}, Detail: fmt.Sprintf("between bends %d and %d there is no straight", k+1, k+2)}
 			}
 		}
 		for k, r := range l.line.radii {
 			if !(r > s.bends[k].radiusMM/2) {
-				return nil, &PictureError{Reason: OtherSpring}
+				return nil, &PictureError{Reason: NotFlat, Bends: []int{k + 1}, Detail: fmt.Sprintf("bend %d would be much too sharp", k+1)}
 			}
 		}
 		l.line.lay()
@@ -71,7 +72,6 @@ func (f *field) fit(guess *line, s shape, sign float64, expectedMM float64) (*li
 		sum += v * v
 	}
 	l.scatterMM = math.Sqrt(sum / float64(len(l.on)))
-	l.inflation = inflation(l.solved.residuals[:len(l.on)])
 	return l, nil
 }
 
@@ -164,20 +164,51 @@ func (f *field) end(p piece, side int, wireMM float64) (lengthMM float64, ok boo
 	return 0, false
 }
 
-// standardErrors are those of the line's params.
+// standardErrors are those of the line's params. Each piece's points scatter as they do, and
+// neighbours err alike; the rest is the sandwich of White, Econometrica 1980;48:817.
 func (l *lineFit) standardErrors() []float64 {
-	n := len(l.line.params())
-	points := float64(len(l.on))
-	var sum float64
-	for _, v := range l.solved.residuals[:len(l.on)] {
-		sum += v * v
+	n, points := len(l.line.params()), len(l.on)
+	all := l.solved.residuals[:points]
+	variance := make([]float64, len(l.line.pieces))
+	usual := meanSquare(all) * inflation(all) * float64(points) / math.Max(1, float64(points-n))
+	for from := 0; from < points; {
+		to := from
+		for to < points && l.on[to].piece == l.on[from].piece {
+			to++
+		}
+		own := all[from:to]
+		// A few points do not tell their own scatter, and none are better than all.
+		variance[l.on[from].piece] = usual
+		if len(own) >= 8 {
+			variance[l.on[from].piece] = math.Max(usual/2, meanSquare(own)*inflation(own))
+		}
+		from = to
 	}
-	variance := sum / math.Max(1, points-float64(n)) * l.inflation
+	weighted := mat.NewDense(l.solved.residualCount(), n, nil)
+	weighted.Copy(l.solved.jacobian)
+	for i := range l.solved.residualCount() {
+		v := 1.0 // what was known before is as good as it was said to be
+		if i < points {
+			v = variance[l.on[i].piece]
+		}
+		row := weighted.RawRowView(i)
+		for k := range row {
+			row[k] *= math.Sqrt(v)
+		}
+	}
+	var spread mat.Dense
+	spread.Mul(weighted, l.solved.inverse)
 	out := make([]float64, n)
-	for i := range out {
-		out[i] = math.Sqrt(variance * at(l.solved.inverse, i))
+	for k := range out {
+		out[k] = mat.Norm(spread.ColView(k), 2)
 	}
 	return out
 }
 
-func at(m *mat.SymDense, i int) float64 { return math.Max(0, m.At(i, i)) }
+func meanSquare(r []float64) float64 {
+	var sum float64
+	for _, v := range r {
+		sum += v * v
+	}
+	return sum / float64(max(1, len(r)))
+}

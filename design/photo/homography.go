@@ -37,6 +37,10 @@ func (h *homography) inverse() homography {
 	}
 }
 
+func (h *homography) determinant() float64 {
+	return h[0]*(h[4]*h[8]-h[5]*h[7]) - h[1]*(h[3]*h[8]-h[5]*h[6]) + h[2]*(h[3]*h[7]-h[4]*h[6])
+}
+
 // scaled has a last number of 1.
 func (h homography) scaled() homography {
 	for i := range h {
@@ -72,14 +76,15 @@ func homographyOf(from, to []r2.Vec) (homography, error) {
 	}
 	var v mat.Dense
 	svd.VTo(&v)
-	values := svd.Values(nil)
-	// A second null space: three of four points on a line.
-	if values[7] < 1e-9*values[0] {
-		return homography{}, errDegenerate
-	}
 	var h homography
 	for i := range h {
 		h[i] = v.At(i, 8)
+	}
+	// A second null space, or a map that squeezes the plane to a line: three of four points on a
+	// line. The numbers are of points about 1 large, and their squares add up to 1.
+	values := svd.Values(nil)
+	if values[7] < 1e-9*values[0] || math.Abs(h.determinant()) < 1e-9 {
+		return homography{}, errDegenerate
 	}
 	back := normTo.inverse()
 	h = back.times(&h)

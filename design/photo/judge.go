@@ -16,7 +16,8 @@ const (
 	mostBow      = 0.10               // mm, of a straight
 	mostAngleRad = 30 * math.Pi / 180 // off the expected angle: then it is another spring
 	mostLengthMM = 3.0
-	widthAtOdds  = 0.08 // real wires keep to some hundredths of their nominal size (from memory)
+	widthAtOdds  = 0.10 // real wires keep to some hundredths of their nominal size (from memory), and print bleeds
+	fewWidths    = 20   // places along the wire, a millimetre and more
 	strayMM2     = 0.35 // dark that no part of the wire explains
 )
 
@@ -31,19 +32,21 @@ func (c *camera) sharp(wireMM float64) error {
 // outline judges what is found and says it in the spring's own order and signs.
 func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 	s := e.shape()
-	best, other, byAnchor, err := found.decide(e)
+	best, byAnchor, err := found.decide(e)
 	if err != nil {
 		return Outline{}, err
 	}
-	_ = other
 	l := best.fit
 	if err := f.judge(s, best, found.mask); err != nil {
 		return Outline{}, err
 	}
-	wireMM := widthBehindBlur(l.wireMM, math.Hypot(f.blurMM, f.smoothMM))
+	wireMM, err := f.wireWidth(l, e.WireMM)
+	if err != nil {
+		return Outline{}, err
+	}
 	o := Outline{
 		TurnedOver: best.turnedOver, WireMM: wireMM, ScatterMM: l.scatterMM, PxPerMM: f.pxPerMM,
-		field: f, line: l.line,
+		field: f, line: l.line, edgesMM: l.wireMM,
 	}
 	points := l.line.points(0.1)
 	o.AnchorEnd, o.ActiveEnd = points[0], points[len(points)-1]
@@ -67,13 +70,26 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 	if level, upright := e.printedScale(); level != 1 || upright != 1 {
 		o.Notes = append(o.Notes, Note{PrintedOffScale, []float64{level, upright}})
 	}
-	if l.widths > 0 && math.Abs(wireMM/e.WireMM-1) > widthAtOdds {
+	if wireMM > 0 && math.Abs(wireMM/e.WireMM-1) > widthAtOdds {
 		o.Notes = append(o.Notes, Note{WidthAtOdds, []float64{wireMM, e.WireMM}})
 	}
 	if byAnchor {
 		o.Notes = append(o.Notes, Note{Kind: TakenByAnchorLeft})
 	}
 	return o, nil
+}
+
+// wireWidth is the width of the wire in the picture; 0 where it is not seen well enough.
+func (f *field) wireWidth(l *lineFit, expectedMM float64) (float64, error) {
+	plain := l.widths.plain
+	if len(plain) < fewWidths || len(plain) < l.widths.count/2 {
+		return 0, nil
+	}
+	wireMM := widthBehindBlur(plain[len(plain)/2], math.Hypot(f.blurMM, f.smoothMM))
+	if wireMM < leastWidth*expectedMM || wireMM > mostWidth*expectedMM {
+		return 0, &PictureError{Reason: OtherWire, Detail: fmt.Sprintf("%.2f mm instead of %.2f mm", wireMM, expectedMM)}
+	}
+	return wireMM, nil
 }
 
 // What no scatter along the wire shows: errors of the camera's map over short ways, and of
@@ -86,8 +102,9 @@ const (
 func (c *camera) lengthSE(mm float64) float64 { return math.Hypot(0.005, 0.0006*mm) }
 
 // decide takes one of the ways in which the wire may lie, where no other is as likely.
-func (w *found) decide(e Expect) (best, other *candidate, byAnchor bool, err error) {
+func (w *found) decide(e Expect) (best *candidate, byAnchor bool, err error) {
 	best = w.best
+	var other *candidate
 	for _, c := range w.others {
 		if c.turnedOver == best.turnedOver && c.reversed == best.reversed {
 			continue
@@ -99,7 +116,7 @@ func (w *found) decide(e Expect) (best, other *candidate, byAnchor bool, err err
 		break
 	}
 	if other == nil {
-		return best, nil, false, nil
+		return best, false, nil
 	}
 	left := func(c *candidate) float64 {
 		p := c.fit.line.points(1)
@@ -108,13 +125,13 @@ func (w *found) decide(e Expect) (best, other *candidate, byAnchor bool, err err
 	const clearMM = 3.0
 	switch {
 	case !e.AnchorLeft:
-		return nil, nil, false, &PictureError{Reason: BothWays}
+		return nil, false, &PictureError{Reason: BothWays}
 	case left(best) > clearMM && left(other) < -clearMM:
-		return best, other, true, nil
+		return best, true, nil
 	case left(other) > clearMM && left(best) < -clearMM:
-		return other, best, true, nil
+		return other, true, nil
 	}
-	return nil, nil, false, &PictureError{Reason: BothWays, Detail: "neither end is clearly to the left"}
+	return nil, false, &PictureError{Reason: BothWays, Detail: "neither end is clearly to the left"}
 }
 
 // sameReading tells whether two ways give the same numbers, so that it does not matter which.
@@ -201,8 +218,8 @@ func (m *mask) stray(l *lineFit) float64 {
 	return float64(count) / (m.pxPerMM * m.pxPerMM)
 }
 
-// bow is the piece that is least well met: by how far the middle third of it is off, on the
-// mean, against its ends.
+// bow is the piece that is least well met: by how far a third of it is off, on the mean, or the
+// middle one against its ends.
 func (l *lineFit) bow() (piece int, mm float64) {
 	pieces := l.line.pieces
 	sum, count := make([][3]float64, len(pieces)), make([][3]float64, len(pieces))
@@ -225,7 +242,7 @@ func (l *lineFit) bow() (piece int, mm float64) {
 		}
 		v := math.Abs(off[1])
 		if full {
-			v = math.Max(v, math.Abs(off[1]-(off[0]+off[2])/2))
+			v = math.Max(math.Max(v, math.Abs(off[1]-(off[0]+off[2])/2)), math.Max(math.Abs(off[0]), math.Abs(off[2])))
 		}
 		if v > mm {
 			piece, mm = i, v

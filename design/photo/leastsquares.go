@@ -26,6 +26,8 @@ type solved struct {
 	inverse   *mat.SymDense
 }
 
+func (s *solved) residualCount() int { return len(s.residuals) }
+
 // solve improves params by Levenberg's and Marquardt's damped Gauss-Newton steps, residuals
 // beyond cut weighing less (Huber 1964). The parameters are scaled by their steps.
 func (p problem) solve(params []float64, cut float64, iterations int) (*solved, error) {

@@ -100,6 +100,9 @@ func dotsText(numbers []int) string {
 // marksIn finds marks in a picture that is shrunk first.
 func marksIn(g *grey, by int) []seenMark {
 	s := g.shrunk(by)
+	if slices.Max(s.pix)-slices.Min(s.pix) < leastContrast {
+		return nil // neither black nor white
+	}
 	dark := darkPixels(s)
 	var found []seenMark
 	for _, c := range darkBlobs(dark, s.width, s.height) {
@@ -156,7 +159,7 @@ func (c *blob) mark(dark []bool, width int) (seenMark, bool) {
 		return seenMark{}, false
 	}
 	area := polygonArea(quad[:])
-	if float64(c.area) < 0.75*area || float64(c.area) > 1.05*area {
+	if float64(c.area) < 0.75*area || float64(c.area) > 1.15*area {
 		return seenMark{}, false
 	}
 	toUnit, err := homographyOf(quad[:], []r2.Vec{{X: -1, Y: -1}, {X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: 1}})

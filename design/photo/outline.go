@@ -11,19 +11,20 @@ type Outline struct {
 	// TurnedOver says which face of the spring is up: false where its bends of positive angle
 	// turn to the left as the card is read, going along the wire from the anchor's end.
 	TurnedOver bool
-	// AnchorFirst is where the anchor's end of the wire is, and ActiveEnd the other one, mm on
-	// the card.
+	// AnchorEnd is where the anchor's end of the wire is, and ActiveEnd the other one, mm on the
+	// card.
 	AnchorEnd, ActiveEnd r2.Vec
-	// WireMM is the width of the wire in the picture, by the card's measure.
+	// WireMM is the width of the wire in the picture, by the card's measure; 0 where glare or
+	// shadows do not show it.
 	WireMM float64
 	// ScatterMM is how far the wire's middle lies off straights and arcs, root mean square.
 	ScatterMM float64
 	PxPerMM   float64
 	Notes     []Note
 
-	field *field
-	line  *line
-	scale r2.Vec
+	field   *field
+	line    *line
+	edgesMM float64 // between the edges that were looked for
 }
 
 // Straight is a straight of the wire.

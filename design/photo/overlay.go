@@ -36,7 +36,7 @@ func (o Outline) WriteOverlay(w io.Writer) error {
 	picture := image.NewRGBA(image.Rect(0, 0, p.width*by, p.height*by))
 	for y := range p.height * by {
 		for x := range p.width * by {
-			v := uint8(255 * math.Pow(float64(p.pix[y/by*p.width+x/by])/255, 1/tone))
+			v := uint8(255 * math.Pow(float64(p.pix[y/by*p.width+x/by])/255, 1/o.field.tone))
 			picture.SetRGBA(x, y, color.RGBA{R: v, G: v, B: v, A: 255})
 		}
 	}
@@ -48,8 +48,8 @@ func (o Outline) WriteOverlay(w io.Writer) error {
 			at, heading := pieces[i].pose(s)
 			left := r2.Vec{X: -math.Sin(heading), Y: math.Cos(heading)}
 			d.dot(at, 0.7, middleColour)
-			d.dot(r2.Add(at, r2.Scale(o.WireMM/2, left)), 0.7, edgeColour)
-			d.dot(r2.Sub(at, r2.Scale(o.WireMM/2, left)), 0.7, edgeColour)
+			d.dot(r2.Add(at, r2.Scale(o.edgesMM/2, left)), 0.7, edgeColour)
+			d.dot(r2.Sub(at, r2.Scale(o.edgesMM/2, left)), 0.7, edgeColour)
 		}
 	}
 	for i := range pieces {

@@ -59,7 +59,7 @@ const (
 	usualRad  = 2.0 * math.Pi / 180 // a hand's angles and lengths, standard deviations on the
 	usualMM   = 0.3                 // wide side of what is usual
 	alike     = 12.0                // two ways of which one is less than 400 times as likely: exp(12/2)
-	kinkCost  = 4.0                 // of a turn of looseAngleRad where branches meet
+	kinkSDRad = 20 * math.Pi / 180  // of what a way seems to turn where branches meet
 	shortLeg  = 0.5                 // mm, standard deviations of legs; one that is longer may be cut later
 	longLeg   = 5.0
 )
@@ -73,7 +73,7 @@ func (f *field) findWire(e Expect) (*found, error) {
 	}
 	routes := graphOf(m, m.thinned(), math.Max(0.6, 1.1*e.WireMM)).joined(2 * e.WireMM).routes()
 	if len(routes) == 0 {
-		return nil, &PictureError{Reason: SeveralWires, Detail: "what lies there cannot be followed from one end to the other"}
+		return nil, &PictureError{Reason: Tangled}
 	}
 	var all []*candidate
 	for _, r := range routes {
@@ -81,31 +81,38 @@ func (f *field) findWire(e Expect) (*found, error) {
 			continue
 		}
 		for _, m := range matchAll(s, r) {
-			m.cost += kinkCost * (r.kinkRad / looseAngleRad) * (r.kinkRad / looseAngleRad)
+			m.cost += r.kinkCost()
 			all = append(all, &candidate{matched: m})
 		}
 	}
 	slices.SortStableFunc(all, func(a, b *candidate) int { return cmp.Compare(a.cost, b.cost) })
 	var fitted []*candidate
+	var firstErr error // of the likeliest
 	for _, c := range all[:min(len(all), mostTried)] {
 		if c.cost > all[0].cost+100 { // far beyond all doubt
 			break
 		}
 		if c.fit, err = f.fit(c.line, s, c.sign(), e.WireMM); err != nil {
+			if firstErr == nil {
+				firstErr = err
+			}
 			continue
 		}
-		c.unlikely = c.fit.unlikely(s, c.sign()) + kinkCost*(c.kinkRad/looseAngleRad)*(c.kinkRad/looseAngleRad)
+		c.unlikely = c.fit.unlikely(s, c.sign()) + c.kinkCost()
 		fitted = append(fitted, c)
 	}
 	if len(fitted) == 0 {
-		if err != nil {
-			return nil, err
+		if firstErr != nil {
+			return nil, firstErr
 		}
 		return nil, &PictureError{Reason: OtherSpring, Detail: "its bends are not found along the wire"}
 	}
 	slices.SortStableFunc(fitted, func(a, b *candidate) int { return cmp.Compare(a.unlikely, b.unlikely) })
 	return &found{fitted[0], fitted[1:], m}, nil
 }
+
+// kinkCost is what speaks against a way that turns where branches meet.
+func (r *route) kinkCost() float64 { return (r.kinkRad / kinkSDRad) * (r.kinkRad / kinkSDRad) }
 
 func (m *matched) sign() float64 {
 	if m.turnedOver {

@@ -19,6 +19,7 @@ const (
 	PaperBent                   // the card's lines are not straight
 	NoWire                      // nothing lies in the field
 	SeveralWires                // more than one thing lies in the field
+	Tangled                     // the wire cannot be followed from end to end
 	LeavesField                 // the wire lies on the card's lines or marks
 	CrossesItself               // where the spring as designed does not
 	NotFlat                     // a straight is not straight in the picture
@@ -43,6 +44,7 @@ var reasonTexts = [...][2]string{
 	PaperBent:     {"the card's lines are not straight: the paper is bent or the lens distorts too much", "lay the page flat on a firm table, hold its edges down, and take the picture from a little farther away"},
 	NoWire:        {"no wire is seen in the field", "lay the spring into the field, with even light and no glare on the paper"},
 	SeveralWires:  {"more than one thing lies in the field", "have nothing in the field but the one spring, and no writing"},
+	Tangled:       {"the wire cannot be followed from one end to the other", "part legs that lie on each other or cross near a bend, and have nothing else in the field"},
 	LeavesField:   {"the spring does not lie wholly inside the lines", "lay it into the field so that it touches neither lines nor marks; shorten legs that are longer than needed"},
 	CrossesItself: {"the wire crosses itself where the spring as designed does not", "look whether a bend goes the wrong way; part legs that lie across each other"},
 	NotFlat:       {"the spring does not lie as straights and bends in one plane", "press it flat on the paper, or measure by hand what does not lie flat"},

@@ -185,7 +185,8 @@ const (
 	mostKinkRad   = 70 * math.Pi / 180
 	mostRoutes    = 24
 	routeStepMM   = 0.1
-	kinkFromMM    = 0.4 // how far from a node, in widths of the wire and more, a way's direction is taken
+	kinkFromMM    = 0.4 // how far from a node, about a width of the wire, a way's direction is taken
+	mostTurnRad   = math.Pi / 2
 	kinkOverMM    = 1.0
 	mostRouteWalk = 20000
 )
@@ -220,15 +221,25 @@ func (g *graph) end(l leg) int {
 	return g.branches[l.branch].ends[1]
 }
 
-// leaving is the direction in which a leg starts, seen from where it starts.
-func (g *graph) leaving(l leg) (at, direction r2.Vec) {
+// leaving is where a leg leaves the mess of a node, and in which direction: as it lies a little
+// way off, and turned back to the node as if it went on bending as it does there.
+func (g *graph) leaving(l leg) (at, straight, bent r2.Vec) {
 	p := g.pixels(l)
-	a := g.at(p[min(len(p)-1, int(kinkFromMM*g.m.pxPerMM))])
-	b := g.at(p[min(len(p)-1, int((kinkFromMM+kinkOverMM)*g.m.pxPerMM))])
-	if a == b {
+	far := func(mm float64) r2.Vec { return g.at(p[min(len(p)-1, int(mm*g.m.pxPerMM))]) }
+	a, b, c := far(kinkFromMM), far(kinkFromMM+kinkOverMM/2), far(kinkFromMM+kinkOverMM)
+	if a == c {
 		a = g.at(p[0])
 	}
-	return a, r2.Sub(b, a)
+	straight, bent = r2.Sub(c, a), r2.Sub(b, a)
+	if a == b || b == c {
+		return a, straight, straight
+	}
+	turn := math.Atan2(r2.Cross(r2.Sub(c, b), r2.Sub(b, a)), r2.Dot(r2.Sub(c, b), r2.Sub(b, a)))
+	turn *= (kinkFromMM + kinkOverMM/4) / (kinkOverMM / 2)
+	if math.Abs(turn) > mostTurnRad {
+		return a, straight, straight
+	}
+	return a, straight, r2.Rotate(bent, turn, r2.Vec{})
 }
 
 // routes are the ways along the wire that leave nothing out, the least kinked first. A branch
@@ -297,9 +308,12 @@ func (g *graph) routes() []route {
 			}
 		}
 	}
-	order := make([]int, len(found))
-	for i := range order {
-		order[i] = i
+	// Each is found from both ends, and is looked at both ways later.
+	var order []int
+	for i, way := range found {
+		if !slices.ContainsFunc(order, func(k int) bool { return mirrored(found[k], way) }) {
+			order = append(order, i)
+		}
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
 		switch {
@@ -311,19 +325,36 @@ func (g *graph) routes() []route {
 		return 0
 	})
 	var all []route
-	for _, i := range order[:min(len(order), 2*mostRoutes)] { // each is found from both ends
+	for _, i := range order[:min(len(order), mostRoutes)] {
 		all = append(all, g.route(found[i], kinks[i]))
 	}
 	return all
 }
 
-// kink is by how much a way turns from one leg to the next, over what is hidden between.
+// mirrored tells whether b is a gone from its end.
+func mirrored(a, b []leg) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i, l := range a {
+		if m := b[len(b)-1-i]; m.branch != l.branch || m.back == l.back {
+			return false
+		}
+	}
+	return true
+}
+
+// kink is by how much a way turns from one leg to the next, over what is hidden between; the
+// less of two readings, that both are straight there and that both are round.
 func (g *graph) kink(a, b leg) float64 {
-	p, out := g.leaving(leg{a.branch, !a.back})
-	q, in := g.leaving(b)
-	out = r2.Scale(-1, out)
+	p, out, outBent := g.leaving(leg{a.branch, !a.back})
+	q, in, inBent := g.leaving(b)
 	across := r2.Sub(q, p)
-	return math.Max(angleBetween(out, in), math.Max(angleBetween(out, across), angleBetween(across, in)))
+	of := func(out, in r2.Vec) float64 {
+		out = r2.Scale(-1, out)
+		return math.Max(angleBetween(out, in), math.Max(angleBetween(out, across), angleBetween(across, in))-mostTurnRad/2)
+	}
+	return math.Min(of(out, in), of(outBent, inBent))
 }
 
 func angleBetween(a, b r2.Vec) float64 {
