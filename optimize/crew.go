@@ -139,7 +139,7 @@ func (w *crew) show(p *problem, c candidate, stage int) {
 func (w *crew) showChosen(p *problem, c candidate) {
 	w.mutex.Lock()
 	defer w.mutex.Unlock()
-	if w.better != nil && c.cost.solved() && !(w.stage == showSettled && slices.Equal(w.shown.x, c.x)) {
+	if w.better != nil && len(c.x) > 0 && c.cost.solved() && !(w.stage == showSettled && slices.Equal(w.shown.x, c.x)) {
 		w.tell(p, c, showSettled)
 	}
 }
