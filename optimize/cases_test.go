@@ -17,6 +17,12 @@ func spatialCase() design.Case                      { return invented.Spatial() 
 
 func askingAll() design.Case { return invented.AskingAll() }
 
+// heldFast is a case in slots without play: where a wire may roll to either side, differences jump.
+func heldFast(c design.Case) design.Case {
+	c.AnchorSlot.Fast, c.ActiveSlot.Fast = true, true
+	return c
+}
+
 func demoCase(t testing.TB) design.Case {
 	t.Helper()
 	c, err := invented.TiedLoop()

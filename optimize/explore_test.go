@@ -19,6 +19,7 @@ func TestExploringCentresTheForceInAHand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	c.Wire = c.Choice.OtherWires[0]
 	c.Goal.CentreMM.Z = 3.5 // half the travel, so that both its ends have room in their windows
 	c.Bender = design.Bender{StiffnessSD: 0.125}
 	c.Search.Starts = 4

@@ -169,7 +169,7 @@ func TestFamiliesJacobiansMatchDifferences(t *testing.T) {
 	for _, name := range presets.Names() {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			c := presetCase(t, name)
+			c := heldFast(presetCase(t, name))
 			c.Search.Starts, c.Positions = 3, 2
 			pattern, err := family.PatternFor(c)
 			if err != nil {

@@ -28,7 +28,7 @@ func TestTargetsOutOfReachNameWhatStandsInTheWay(t *testing.T) {
 			"5 N that fall to 0.3 N", func(c *design.Case) {
 				c.Target.Start.ForceN[2] = target.Window{Min: 4.9, Max: 5.1}
 				c.Target.Travel.ForceN[2] = target.Window{Min: 0.2, Max: 5.1}
-			}, "intrusive force", "stress", notice.StressInWay{},
+			}, "crown-mesial couple", "stress", notice.StressInWay{}, // the force can be had, with a couple
 		},
 		{
 			"extrusion by a spring that intrudes", func(c *design.Case) {

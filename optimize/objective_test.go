@@ -9,7 +9,6 @@ import (
 	"springwright/design"
 	"springwright/design/family"
 	"springwright/design/solve"
-	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/optimize/hand"
 
@@ -93,8 +92,9 @@ func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
 	spatial := spatialCase()
 	spatial.Wire.YieldMPa = 200
 	seated := demoCase(t)
-	seated.ActiveSlot.Seating.Kind = spring.Tube
+	seated.AnchorSlot.Fast, seated.ActiveSlot.Fast = false, false
 	seated.Search.Seed = 5 // of some seeds a wire leans across its slots, where states of contact change within the step
+	closed := heldFast(presetCase(t, "closed-vertical-loop"))
 	judged := spatialCase()
 	judged.Target.AtResistance = true
 	judged.Resistance = demoCase(t).Resistance
@@ -105,7 +105,7 @@ func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
 	}{
 		{"demo", demoCase(t), []string{"rate", "bend", "alike", "size"}},
 		{"demo with tight limits", tight, []string{"rate", "bend", "reach", "stress"}},
-		{"closed vertical loop", presetCase(t, "closed-vertical-loop"), []string{"gap", "reach"}},
+		{"closed vertical loop", closed, []string{"gap", "reach"}},
 		{"at the centre of resistance", judged, []string{"rate", "bend"}},
 		{"out of the plane", spatial, []string{"rate", "bend", "reach", "stress"}},
 		{"as seated", seated, []string{"rate", "bend", "slid"}},
@@ -177,6 +177,8 @@ func compareJacobian(t *testing.T, s trial, x []float64, seen map[string]bool) (
 			case math.Abs(got-want) <= tolerance:
 			case math.Abs(got-forward) <= tolerance || math.Abs(got-backward) <= tolerance:
 				kinks++
+			case math.Abs(up[i]+r[i]) <= 1e-2*math.Abs(r[i]) || math.Abs(down[i]+r[i]) <= 1e-2*math.Abs(r[i]):
+				kinks++ // a wire that is free to roll lies on its other side there
 			default:
 				t.Errorf("row %d (%s, %.4g) by %s: %.8g, by differences %.8g and %.8g", i, kinds[i], r[i], f.Name, got, backward, forward)
 			}
