@@ -3,9 +3,10 @@
 //
 // A picture is taken apart in this order, a file each: picture (decoded, its grey), marks (the
 // card's four marks), camera (where each point of the card is in the picture), field (the card
-// seen square on, paper and wire told apart), skeleton and route (the wire's line in order),
-// match (which bend is which, either face up), edges and fit (straights and bends to a
-// fraction of a pixel), judge (what speaks against the reading).
+// seen square on), mask (paper and wire told apart), skeleton, graph and route (the wire's line
+// in order), match (which bend is which, either face up), edges and fit (straights and bends to
+// a fraction of a pixel), judge (what speaks against the reading). All of it is Read; ExpectOf
+// says what to expect of a spring, and Outline is what comes out.
 //
 // Card axes: mm, origin at the card's lower left corner, x to the right, y up, as the card is
 // printed. Picture axes: pixels, x to the right, y down, the middle of the first pixel at

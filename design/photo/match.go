@@ -18,7 +18,8 @@ const (
 	headingAloneMM = 0.5 // along which headings of that line hang together
 )
 
-// reach is how long a straight may be against its expected length when bends are searched.
+// reachMM is by how much a straight may be longer or shorter than expected where bends are
+// searched.
 const reachMM = 4.0
 
 func huber(v float64) float64 {
@@ -61,10 +62,9 @@ func matchAll(s shape, r route) []*matched {
 type aligner struct {
 	shape
 	route
-	sign       float64
-	sum, sum2  []float64 // of headings before a point
-	halfMM     []float64 // of each bend's arc
-	firstHeads float64
+	sign      float64
+	sum, sum2 []float64 // of headings before a point
+	halfMM    []float64 // of each bend's arc
 }
 
 // match finds a way to lay the expected bends along a route; nil where there is none.
