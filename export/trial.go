@@ -29,7 +29,11 @@ func (t trialNote) trialText() string {
 		}
 	}
 	for _, n := range record.Chosen {
-		if shape, ok := n.(notice.Shape); ok && !shape.Own() {
+		switch shape, ok := n.(notice.Shape); {
+		case !ok || shape.Own():
+		case shape.UnevenMM < words.LeastUnevenMM:
+			say(t.say("This kind's usual shape but for bends of up to %s.", t.words.Degrees(shape.LargestBendRad)))
+		default:
 			say(t.say("Not this kind's usual shape: lengths alike there differ by %s mm, largest pre-activation bend %s.",
 				t.words.Number(shape.UnevenMM, 1), t.words.Degrees(shape.LargestBendRad)))
 		}

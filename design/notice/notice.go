@@ -71,6 +71,7 @@ const (
 	FamilyReliefKind
 	EntryReliefKind
 	ShapeKind
+	FrictionKind
 	Kinds // how many there are
 )
 
@@ -83,7 +84,7 @@ var kindNames = [Kinds]string{
 	"more of a limit would do", "more height would do", "more pre-activation bend would do", "another wire would do",
 	"two springs would do", "nothing found that would do", "slid to rest",
 	"kind of spring chosen", "wire chosen", "another kind of spring would do", "another entry would do",
-	"shape",
+	"shape", "friction",
 }
 
 // String is the kind's name in JSON.

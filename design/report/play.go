@@ -7,6 +7,7 @@ import (
 	"springwright/design/notice"
 	"springwright/design/solve"
 	"springwright/design/spring"
+	"springwright/design/tooth"
 )
 
 // Changes by play below these are not worth a line: a gauge shows neither.
@@ -51,6 +52,34 @@ func slidNotice(c design.Case, s spring.Spring, r spring.Record) notice.List {
 	n := notice.SlidToRest{Tooth: c.Teeth.Active, OutMM: r.Positions[0].Play.SlidMM, DrawnN: s.DrawnToN}
 	if s.SlidToRest == spring.SlideAnchor {
 		n.Tooth = c.Teeth.Anchor
+	}
+	return notice.List{n}
+}
+
+// frictionNotice tells the band of the loads that friction leaves open where a wire slides on after it is
+// tied. A question that has no answer is left out, as for playNotice.
+func frictionNotice(ctx context.Context, teeth tooth.Pair, s spring.Spring) notice.List {
+	bands, err := solve.Frictions(ctx, s)
+	if err != nil || len(bands) == 0 {
+		return nil
+	}
+	k, _ := s.Travel().Component()
+	of := func(b solve.FrictionBand) [2]float64 {
+		return [2]float64{b.Active.Lowest.Component(k), b.Active.Highest.Component(k)}
+	}
+	coefficient := s.Wire.FrictionRange()
+	n := notice.Friction{
+		Teeth: teeth, Tooth: teeth.Active, CoefficientMin: coefficient.Min, CoefficientMax: coefficient.Max, Source: coefficient.Source,
+		Component: k, Start: of(bands[0]), End: of(bands[len(bands)-1]),
+	}
+	if s.Slide == spring.SlideAnchor {
+		n.Tooth = teeth.Anchor
+	}
+	for _, b := range bands {
+		n.AlongN = max(n.AlongN, b.AxialN)
+		for c := tooth.CoupleX; c < tooth.Components; c++ {
+			n.AnchorCoupleNMM = max(n.AnchorCoupleNMM, b.Anchor.Highest.Component(c)-b.Anchor.Lowest.Component(c))
+		}
 	}
 	return notice.List{n}
 }

@@ -61,6 +61,7 @@ func Of(ctx context.Context, c design.Case, s spring.Spring, o Options) (Report,
 	r.Teeth, r.Straight = &teeth, &straight
 	r.judge()
 	play := append(slidNotice(c, s, r.Evaluation.Record), playNotice(ctx, c, s)...)
+	play = append(play, frictionNotice(ctx, c.Teeth, s)...)
 	if err := ctx.Err(); err != nil {
 		return Report{}, err
 	}
@@ -73,6 +74,9 @@ func Of(ctx context.Context, c design.Case, s spring.Spring, o Options) (Report,
 func OfSpring(ctx context.Context, s spring.Spring, teeth tooth.Pair, o solve.Options) (Report, error) {
 	e, err := solve.Evaluate(ctx, s, o)
 	e.Record.Verdict = s.Shortfall
+	if err == nil {
+		e.Warnings = append(e.Warnings, frictionNotice(ctx, teeth, s)...)
+	}
 	return Report{Case: design.Case{Teeth: teeth}, Spring: s, Evaluation: e}, err
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"springwright/design/notice"
+	"springwright/design/target"
 	"springwright/design/tooth"
 	"springwright/design/wire"
 )
@@ -45,6 +46,8 @@ func (b *Book) Notice(n notice.Notice) (text, hint string) {
 				b.Say("hold the gauge in line with the slot and cinch the wire at that reading, not at a length: the force is right then, however stiff the wire is")
 		}
 		return b.slidToRest(n), b.Say("before it is tied, slide the wire in the slot of tooth %d until it neither pushes nor pulls along it", int(n.Tooth))
+	case notice.Friction:
+		return b.friction(n), b.Say("let the wire be smooth and free in that slot, and look at both ends of the range")
 	case notice.Play:
 		if n.Seated {
 			return b.play(n), b.Say("on a bench that clamps the wire expect other loads")
@@ -119,6 +122,20 @@ func (b *Book) slidToRest(n notice.SlidToRest) string {
 		return b.Say("loads hold for a wire that is slid to rest in the slot of tooth %d, by about %s mm farther out of it than drawn", int(n.Tooth), b.Number(n.OutMM, 1))
 	}
 	return b.Say("loads hold for a wire that is slid to rest in the slot of tooth %d, about where it is drawn", int(n.Tooth))
+}
+
+// friction says what friction in a slot leaves open.
+func (b *Book) friction(n notice.Friction) string {
+	of := n.Teeth.ActiveMember()
+	load := func(values [2]float64) string {
+		return b.Say("%s to %s %s", b.Number(values[0], 2), b.Number(values[1], 2), target.OfActive(n.Component).Unit())
+	}
+	if n.Teeth == (tooth.Pair{}) {
+		return b.Say("where the wire slides, friction (coefficient %s to %s) holds up to %s N along it", b.Number(n.CoefficientMin, 2), b.Number(n.CoefficientMax, 2), b.Number(n.AlongN, 2))
+	}
+	return b.Say("the wire slides in the slot of tooth %d, where friction (coefficient %s to %s) holds up to %s N along it: %s, it leaves %s at the start, %s at the end, and couples on the anchor tooth within %s N·mm",
+		int(n.Tooth), b.Number(n.CoefficientMin, 2), b.Number(n.CoefficientMax, 2), b.Number(n.AlongN, 2),
+		b.LoadName(of, n.Component, 1), load(n.Start), load(n.End), b.Number(n.AnchorCoupleNMM, 1))
 }
 
 // way says what stands in the way of a better spring, or what would do.

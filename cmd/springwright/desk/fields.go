@@ -96,7 +96,7 @@ func measureGroups(b *words.Book, p tooth.Pair) []group {
 		if active {
 			g.Fields = append(g.Fields,
 				field{Key: table + ".before_tying", Label: b.Say("before it is tied, the wire is"), Kind: "choice", Choices: []choice{
-					{"", b.Say("as usual")}, {spring.ToRest.String(), b.Say("slid to rest")}, {spring.AsMeasured.String(), b.Say("left as measured")},
+					{"", b.Say("as usual")}, {spring.ToRest.String(), b.Say("slid to rest")}, {spring.ToForce.String(), b.Say("drawn to the force wanted along the arch")}, {spring.AsMeasured.String(), b.Say("left as measured")},
 				}},
 				field{Key: table + ".enter", Label: b.Say("Wire enters the active slot"), Kind: "choice", Choices: []choice{
 					{"", b.Say("either way, whichever is better")}, {"from the anchor", b.Say("from the anchor")}, {"from behind", b.Say("from behind")},
