@@ -22,8 +22,14 @@ func Example() {
 	// demo: rectangular loop on tooth 37, held at 36
 	// incisor-intrusion: intrusion arch on tooth 12, held at 16
 	// l-loop: L-loop on tooth 23, held at 25
+	// lower-cantilever: cantilever on tooth 43, held at 46
+	// lower-incisor-intrusion: intrusion arch on tooth 42, held at 46
+	// lower-t-loop: T-loop on tooth 33, held at 36
+	// molar-step: rectangular loop on tooth 27, held at 26
+	// molar-unit: rectangular loop on tooth 47, held at 46
 	// molar-uprighting: uprighting spring on tooth 44, held at 47
 	// open-vertical-loop: open vertical loop on tooth 23, held at 25
+	// premolar-extrusion: L-loop on tooth 34, held at 36
 	// root-torque: root spring on tooth 23, held at 26
 	// t-loop: T-loop on tooth 13, held at 16
 }

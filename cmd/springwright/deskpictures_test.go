@@ -45,7 +45,7 @@ func TestDeskPictures(t *testing.T) {
 	p.do("size", chromedp.EmulateViewport(1280, 900))
 	p.click("go-kind")
 	value[bool](p, `[...document.querySelectorAll("details")].every(d => (d.open = true))`)
-	p.typed("f-limits\\.largest_pre_bend_deg", "3")
+	p.typed("f-limits\\.largest_pre_bend_deg", "0.1")
 	p.click("go-result")
 	p.click("search")
 	p.until(`window.desk.search === null && window.desk.ways !== null`)
