@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"image"
+	"image/png"
 	"math"
 	"os"
 	"path/filepath"
@@ -251,5 +252,51 @@ func keepPicture(t *testing.T, trial *phototest.Trial, picture []byte, o *photo.
 	}
 	if err := os.WriteFile(name+"-read.png", overlay.Bytes(), 0o600); err != nil {
 		t.Error(err)
+	}
+}
+
+// A scan of the whole page is a picture, too: the card is found among all else that is printed,
+// and is true to scale, also on a page that is corrected for a printer.
+func TestScanOfThePageIsRead(t *testing.T) {
+	for name, printer := range map[string]Printer{"pdftoppm": {}, "gs": {LevelMM: 98.4, UprightMM: 101.2}, "rsvg-convert": {}} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			job := testJob()
+			job.Printer = printer
+			s, f, err := begin(job)
+			if err != nil {
+				t.Fatal(err)
+			}
+			at := checkPage{s}.layOut(f)
+			trial := phototest.Random(0, 1000)
+			var outline []plane.Point
+			for _, q := range trial.Outline() {
+				outline = append(outline, plane.Point{X: at.X + q.X*f.scale.X, Y: at.Y + q.Y*f.scale.Y})
+			}
+			f.page.Plate(outline)
+			doc, err := f.finished()
+			if err != nil {
+				t.Fatal(err)
+			}
+			var scan bytes.Buffer
+			if err := png.Encode(&scan, rasterise(t, doc, name, 300)[0].image); err != nil {
+				t.Fatal(err)
+			}
+			o, err := photo.Read(&scan, trial.Expect())
+			if err != nil {
+				t.Fatal(err)
+			}
+			off := trial.Off(o)
+			for i, v := range off.AnglesRad {
+				if math.Abs(v) > 0.4*degree {
+					t.Errorf("bend %d is off by %.2f°", i+1, v/degree)
+				}
+			}
+			for i, v := range off.LengthsMM {
+				if math.Abs(v) > 0.03 { // a third of a dot of the scan
+					t.Errorf("straight %d is off by %.3f mm", i+2, v)
+				}
+			}
+		})
 	}
 }

@@ -324,7 +324,7 @@ func (f *field) seenWidth(all []place) (w widths) {
 		width := out.offMM - in.offMM
 		apart = append(apart, width)
 		// A wire without glare is darkest in its middle.
-		middle := profile[len(profile)/2+int((in.offMM+out.offMM)/f.stepMM())]
+		middle := profile[len(profile)/2+int(math.Round((in.offMM+out.offMM)/2/f.stepMM()))]
 		if strong == 2 && middle < slices.Min(profile)+0.05 {
 			w.plain = append(w.plain, width)
 		}

@@ -161,7 +161,8 @@ func (f *field) end(p piece, side int, wireMM float64) (lengthMM float64, ok boo
 			}
 		}
 	}
-	return 0, false
+	// The wire goes on: the next round looks farther.
+	return float64(n) * stepMM, dark[n-1] >= half
 }
 
 // standardErrors are those of the line's params. Each piece's points scatter as they do, and

@@ -52,7 +52,7 @@ func (f *field) wireMask(wireMM float64) (*mask, error) {
 	for i, v := range f.coarse.pix {
 		m.on[i] = inside[i] && v > limit
 	}
-	m.close(max(1, int(math.Round(0.3*wireMM*m.pxPerMM)))) // over a glare along the wire
+	m.close(max(1, int(math.Ceil(0.3*wireMM*m.pxPerMM)))) // over a glare along the wire
 	blobs := darkBlobs(m.on, m.width, m.height)
 	slices.SortStableFunc(blobs, func(a, b *blob) int { return b.area - a.area })
 	if len(blobs) == 0 {

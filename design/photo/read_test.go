@@ -18,7 +18,7 @@ const cardPxPerMM = 28
 // printed by other programs, is read in package export, where most pictures are.
 func TestRandomSpringsAreRead(t *testing.T) {
 	card := phototest.Card(cardPxPerMM)
-	number := 6
+	number := 4
 	if testing.Short() {
 		number = 2
 	}

@@ -47,7 +47,7 @@ var reasonTexts = [...][2]string{
 	Tangled:       {"the wire cannot be followed from one end to the other", "part legs that lie on each other or cross near a bend, and have nothing else in the field"},
 	LeavesField:   {"the spring does not lie wholly inside the lines", "lay it into the field so that it touches neither lines nor marks; shorten legs that are longer than needed"},
 	CrossesItself: {"the wire crosses itself where the spring as designed does not", "look whether a bend goes the wrong way; part legs that lie across each other"},
-	NotFlat:       {"the spring does not lie as straights and bends in one plane", "press it flat on the paper, or measure by hand what does not lie flat"},
+	NotFlat:       {"the spring does not lie as straights and bends in one plane", "press it flat on the paper, take away glare along the wire and shadows beside it; measure by hand what does not lie flat"},
 	OtherSpring:   {"what is seen is not the spring expected", "look whether it is the right spring file and whether a bend is missing or goes the wrong way"},
 	OtherWire:     {"the wire in the picture has not the expected width", "look whether it is the right wire, whether it lies on the right side, and whether the page was printed at 100 %; measure its bars"},
 	BothWays:      {"the spring fits alike with either end first", "lay it with its anchor end to the left as the card is read, and say so"},

@@ -30,6 +30,7 @@ type laid struct {
 	heading float64
 	legs    [2]float64
 	over    bool
+	glareMM float64 // width of a glare along the wire, as bright as paper
 	view    phototest.View
 	change  func(l *laid, wire *phototest.Layer, middle []r2.Vec) // of what lies there
 	spoil   func(l *laid, picture *image.Gray)
@@ -59,7 +60,11 @@ func (l *laid) read() (photo.Outline, error) {
 	} else {
 		wire.Line(middle, phototest.WireMM)
 	}
-	picture := phototest.Picture(refusalCard(), phototest.Thing{Wire: wire, WireTone: 70}, l.view)
+	thing := phototest.Thing{Wire: wire, WireTone: 70, Glare: refusalCard().Like(), GlareTone: l.view.Paper}
+	if l.glareMM > 0 {
+		thing.Glare.Line(middle, l.glareMM)
+	}
+	picture := phototest.Picture(refusalCard(), thing, l.view)
 	if l.spoil != nil {
 		l.spoil(l, picture)
 	}
@@ -292,6 +297,30 @@ func TestLongLegsMayCross(t *testing.T) {
 				t.Errorf("%s: bend %d is %.2f°, want %g ± 0.4", name, i+1, got, want)
 			}
 		}
+	}
+}
+
+// A wire may look like a tube, of which the middle line is no line of dark; it is read to its ends.
+func TestGlareAsBrightAsPaper(t *testing.T) {
+	l := plainLaid()
+	l.glareMM, l.legs, l.at.X, l.view.BlurPx = 0.2, [2]float64{14, 9}, 12, 2
+	l.view.Width, l.view.Height = 2700, 1900
+	o, err := l.read()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range [...]float64{60, -110, 75} {
+		if got := o.Bends[i].AngleRad / degree; math.Abs(got-want) > 0.3 {
+			t.Errorf("bend %d is %.2f°, want %g ± 0.3", i+1, got, want)
+		}
+	}
+	for i, want := range [...]float64{18, 8, 6, 12} {
+		if got := o.Straights[i].LengthMM; math.Abs(got-want) > 0.08 {
+			t.Errorf("straight %d is %.3f mm, want %g ± 0.08", i+1, got, want)
+		}
+	}
+	if o.WireMM != 0 {
+		t.Errorf("the wire is %.3f mm wide, want that a glare does not tell", o.WireMM)
 	}
 }
 
