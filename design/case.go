@@ -67,9 +67,23 @@ type Limits struct {
 	// CheekBulgeMM is the largest reach of the wire towards the cheek, from the centre of
 	// that slot which lies nearer to it; 0: any.
 	CheekBulgeMM float64
-	MostBends    int // largest number of bends and twists; 0: any
+	// TongueReachMM is the largest reach of the wire the other way, where the teeth are; 0: UsualTongueReachMM.
+	TongueReachMM float64
+	MostBends     int // largest number of bends and twists; 0: any
 	// LargestStressRatio is the largest stress over yield; 0: 1.
 	LargestStressRatio float64
+}
+
+// UsualTongueReachMM is how far a wire may lie on the tongue's side of the slots: as far as these usually
+// stand out from the teeth and some play of the cheek (choice).
+const UsualTongueReachMM = 2
+
+// ReachToTongueMM is how far the wire may lie on the tongue's side of the slot that is nearer to it.
+func (l Limits) ReachToTongueMM() float64 {
+	if l.TongueReachMM <= 0 {
+		return UsualTongueReachMM
+	}
+	return l.TongueReachMM
 }
 
 // StressRatio is the largest stress over yield that is allowed.

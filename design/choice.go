@@ -37,6 +37,9 @@ const restMM = 0.1
 // and the wanted loads: the first one its own, the others to be tried beside it. The slots, the
 // placements and the target have to be those that hold. What suits what is common practice.
 func (c Case) WithSuitedKind() Case {
+	if c.ActiveSlot.LengthMM == 0 && !c.ActiveSlot.Hook { // a point holds no wire but by a hook, which slides on it
+		c.ActiveSlot.Hook, c.Slide = true, spring.SlideActive
+	}
 	task, names := c.suitedKinds()
 	c.Choice.Task, c.Family, c.Choice.OtherFamilies = task, names[0], append([]string(nil), names[1:]...)
 	c.Choice.EitherEntry = c.Choice.EitherEntry && slices.ContainsFunc(names, func(name string) bool {

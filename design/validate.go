@@ -299,6 +299,7 @@ func (v *validation) checkLimits() {
 	v.between("limits.largest_pre_bend_deg", l.LargestPreBendRad, quantity.Degree, 0, 90)
 	v.unlessZero("limits.biting_clearance_mm", l.BitingReachMM, mm, 0.5, 20)
 	v.unlessZero("limits.cheek_bulge_mm", l.CheekBulgeMM, mm, 0.5, 20)
+	v.unlessZero("limits.tongue_reach_mm", l.TongueReachMM, mm, 0.5, 20)
 	v.unlessZero("limits.largest_stress_ratio", l.LargestStressRatio, plain, 0.1, 1)
 	v.whole("limits.most_bends", l.MostBends, 0, mostMostBends)
 	if l.LoopHeightMM < lowestLoopMM {

@@ -83,13 +83,16 @@ func (s *subject) twists() bool {
 
 // bendCautions names bends that are hard to set and straights that pliers hardly hold.
 func (b bendTexts) bendCautions() []string {
-	var shallow, short []string
+	var shallow, short, upon []string
 	for _, r := range b.bends.Rows {
 		if r.Shallow() {
 			shallow = append(shallow, fmt.Sprint(r.Step))
 		}
 		if b.short(r) {
 			short = append(short, fmt.Sprint(r.Step))
+		}
+		if b.atOnePlace(r) {
+			upon = append(upon, fmt.Sprint(r.Step))
 		}
 	}
 	var texts []string
@@ -99,13 +102,20 @@ func (b bendTexts) bendCautions() []string {
 	if len(short) > 0 {
 		texts = append(texts, b.say("Less than %s mm of straight in front, little for pliers to hold: bend %s.", b.words.Millimetres(b.job.Case.Limits.ShortestStraightMM), strings.Join(short, ", ")))
 	}
+	if len(upon) > 0 {
+		texts = append(texts, b.say("At one place with the bend before it, no straight between: bend %s. Leave the pliers where they are, and make the one upon the other.", strings.Join(upon, ", ")))
+	}
 	return texts
 }
 
-// short tells whether the straight in front of a bend is too short for pliers.
+// short tells whether the straight in front of a bend is too short for pliers. Bends without one between
+// them are made at one place, one upon the other, with the pliers where they are (common practice).
 func (s *subject) short(r bend.Row) bool {
-	return r.Step > 1 && r.FeedMM < s.job.Case.Limits.ShortestStraightMM-1e-9
+	return r.Step > 1 && r.FeedMM > 0 && r.FeedMM < s.job.Case.Limits.ShortestStraightMM-1e-9
 }
+
+// atOnePlace tells whether a bend is made where the one before it is.
+func (s *subject) atOnePlace(r bend.Row) bool { return r.Step > 1 && r.FeedMM == 0 }
 
 // lineColumn is the column of the bend table that a flat spring does without.
 const lineColumn = 4

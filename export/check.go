@@ -80,10 +80,16 @@ func (c checkList) straightWords() (words string, met, ok bool) {
 	shortest := math.Inf(1)
 	var short []string
 	for _, r := range c.bends.Rows[1:] {
+		if c.atOnePlace(r) {
+			continue
+		}
 		shortest = min(shortest, r.FeedMM)
 		if c.short(r) {
 			short = append(short, fmt.Sprint(r.Step))
 		}
+	}
+	if math.IsInf(shortest, 1) { // all bends are at one place
+		return "", false, false
 	}
 	words = c.say("at least %s", c.words.Millimetres(shortest)+" mm")
 	if len(short) > 0 {

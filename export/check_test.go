@@ -91,8 +91,12 @@ func TestChecksTellOfStraightsTooShortForPliers(t *testing.T) {
 		met  bool
 	}{
 		{
+			spring.PathOf(spring.StraightStep(5), first, spring.StraightStep(0.4), spring.BendStep(0.5, 1), twist, spring.StraightStep(0.5), spring.BendStep(1, 1), spring.StraightStep(5)),
+			"NOT MET: straight between bends down to 0.4 mm; pliers cannot hold between the bends in front of bend 2, 4 (limit at least 1.0 mm).", false,
+		},
+		{ // at one place
 			spring.PathOf(spring.StraightStep(5), first, spring.BendStep(0.5, 1), twist, spring.StraightStep(1), spring.BendStep(1, 1), spring.StraightStep(5)),
-			"NOT MET: straight between bends down to 0.0 mm; pliers cannot hold between the bends in front of bend 2, 3 (limit at least 1.0 mm).", false,
+			"Straight between bends at least 1.0 mm (limit at least 1.0 mm).", true,
 		},
 		{
 			spring.PathOf(spring.StraightStep(5), first, spring.StraightStep(1.5), twist, spring.StraightStep(1), spring.BendStep(1, 1), spring.StraightStep(0.5)),

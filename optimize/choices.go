@@ -48,7 +48,7 @@ func SearchChoices(ctx context.Context, c design.Case, o Options) (Chosen, error
 		out.Evaluation.Record.Chosen = append(chosenFor(c, out.Case), out.Evaluation.Record.Chosen...)
 		return out, err
 	}
-	tick := o.ticker(len(cases) + wholeSearches)
+	tick := o.ticker(len(cases) + wholeSearches + 1)
 	found := screenAll(ctx, cases, o.Workers, tick)
 	if err := ctx.Err(); err != nil {
 		return Chosen{Case: cases[0]}, err
@@ -64,6 +64,7 @@ func SearchChoices(ctx context.Context, c design.Case, o Options) (Chosen, error
 	if found[order[0]].met && !found[order[1]].met {
 		searched = order[:1]
 	}
+	searched = withSuited(c, searched, order, found)
 	for _, i := range searched {
 		whole := o
 		whole.Progress = nil
@@ -81,10 +82,26 @@ func SearchChoices(ctx context.Context, c design.Case, o Options) (Chosen, error
 		out.Variants[i].Searched = true
 		tick()
 	}
+	for range wholeSearches + 1 - len(searched) {
+		tick()
+	}
 	first := slices.MinFunc(searched, best)
 	out.Result, out.Case = found[first].result, cases[first]
 	out.Evaluation.Record.Chosen = append(chosenFor(c, out.Case), out.Evaluation.Record.Chosen...)
 	return out, found[first].err
+}
+
+// withSuited adds the best variant of the kind that suits the task, where the kind was chosen and none
+// of it is among those to be searched wholly: a short search may miss what it is usual for.
+func withSuited(c design.Case, searched, order []int, found []screened) []int {
+	own := func(i int) bool { return found[i].c.Family == c.Family }
+	if c.Choice.Task == notice.NoTask || slices.ContainsFunc(searched, own) {
+		return searched
+	}
+	if at := slices.IndexFunc(order, own); at >= 0 {
+		return append(slices.Clone(searched), order[at])
+	}
+	return searched
 }
 
 // chosenFor tells what was chosen for a case.

@@ -72,6 +72,11 @@ func reachTerms(c design.Case, pattern spring.Pattern, s spring.Spring) []reachT
 				limitMM: max(0, r3.Dot(towardsCheek, centre)) + bulgeMM - halfAcross, limit: target.CheekLimit, straights: straights,
 			})
 		}
+		towardsTongue := r3.Scale(-1, towardsCheek)
+		terms = append(terms, reachTerm{
+			position: position, first: 0, last: last, axis: towardsTongue,
+			limitMM: max(0, r3.Dot(towardsTongue, centre)) + c.Limits.ReachToTongueMM() - halfAcross, limit: target.TongueLimit, straights: straights,
+		})
 	}
 	return terms
 }

@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -49,6 +50,17 @@ func costedSpring(ctx context.Context, c design.Case, o Options) (Result, float6
 			f.chosen = other
 			r, yields = newResult(p, worker, f)
 		}
+		// Neither: the best of the others that can be found at rest.
+		for _, other := range rank(f.settled, onGrid(), mostOthers) {
+			if yields == nil || errors.Is(yields, solve.ErrYield) || ctx.Err() != nil {
+				break
+			}
+			f.chosen = other
+			r, yields = newResult(p, worker, f)
+		}
+		if yields != nil && !errors.Is(yields, solve.ErrYield) && ctx.Err() == nil {
+			yields = fmt.Errorf("%w: %w", ErrNothingSolved, yields)
+		}
 	}
 	total := f.chosen.cost.total(onGrid())
 	if yields != nil {
@@ -67,6 +79,10 @@ func costedSpring(ctx context.Context, c design.Case, o Options) (Result, float6
 	}
 	return r, total, r.bendInTrial(ctx, c, o.Workers)
 }
+
+// mostOthers is how many other designs are tried where the chosen one cannot be found at rest (choice:
+// each may take seconds).
+const mostOthers = 4
 
 // found is what the stages of a search come to.
 type found struct {

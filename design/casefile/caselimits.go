@@ -59,6 +59,9 @@ func (c *caseReader) readLimits(w wire.Wire) design.Limits {
 	if t.has("cheek_bulge_mm") {
 		l.CheekBulgeMM = t.optional("cheek_bulge_mm", cheekSpan, 0)
 	}
+	if t.has("tongue_reach_mm") {
+		l.TongueReachMM = t.optional("tongue_reach_mm", cheekSpan, 0)
+	}
 	l.MostBends = t.whole("most_bends", 1, mostMostBends, 0)
 	if t.has("largest_stress_ratio") {
 		l.LargestStressRatio = t.optional("largest_stress_ratio", stressSpan, 1)

@@ -23,3 +23,11 @@ type Friction struct {
 
 // Kind is FrictionKind.
 func (Friction) Kind() Kind { return FrictionKind }
+
+// FewMeet warns that most springs bent by hand from the design miss the target.
+type FewMeet struct {
+	Share float64 `json:"share"` // that meets it
+}
+
+// Kind is FewMeetKind.
+func (FewMeet) Kind() Kind { return FewMeetKind }

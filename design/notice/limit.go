@@ -18,8 +18,9 @@ const (
 	ActiveFrontLimit // room in front of the active slot
 	BitingLimit
 	CheekLimit
-	SelfLimit // clearance of the wire from itself
-	HookLimit // place of the hook on its tooth
+	TongueLimit // the other way: the teeth are there
+	SelfLimit   // clearance of the wire from itself
+	HookLimit   // place of the hook on its tooth
 	// TravelLimit is the planned travel, of which a predicted drift makes nothing or less; what is
 	// beyond it is left undone.
 	TravelLimit
@@ -34,7 +35,7 @@ const (
 // limitNames are the words of files, in the order of the limits.
 var limitNames = [Limits]string{
 	"room", "loop width", "fold depth", "room mesially", "room distally", "room in front of the active slot",
-	"clearance on the biting side", "bulge into the cheek", "clearance of the wire from itself",
+	"clearance on the biting side", "bulge into the cheek", "room towards the tongue", "clearance of the wire from itself",
 	"place of the hook on its tooth", "planned travel", "anchorage loss", "tipping of the anchor", "number of bends", "stress",
 }
 
@@ -65,7 +66,7 @@ func (l Limit) Letter() string {
 // Measured tells whether the limit is a room in the mouth, which nobody chooses.
 func (l Limit) Measured() bool {
 	switch l {
-	case FoldLimit, RoomMesialLimit, RoomDistalLimit, BitingLimit, CheekLimit:
+	case FoldLimit, RoomMesialLimit, RoomDistalLimit, BitingLimit, CheekLimit, TongueLimit:
 		return true
 	}
 	return false

@@ -72,6 +72,7 @@ const (
 	EntryReliefKind
 	ShapeKind
 	FrictionKind
+	FewMeetKind
 	Kinds // how many there are
 )
 
@@ -84,7 +85,7 @@ var kindNames = [Kinds]string{
 	"more of a limit would do", "more height would do", "more pre-activation bend would do", "another wire would do",
 	"two springs would do", "nothing found that would do", "slid to rest",
 	"kind of spring chosen", "wire chosen", "another kind of spring would do", "another entry would do",
-	"shape", "friction",
+	"shape", "friction", "few meet the target",
 }
 
 // String is the kind's name in JSON.

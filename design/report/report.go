@@ -60,6 +60,9 @@ func Of(ctx context.Context, c design.Case, s spring.Spring, o Options) (Report,
 	}
 	r.Teeth, r.Straight = &teeth, &straight
 	r.judge()
+	if s := r.Evaluation.Record.Spread; s != nil && s.Springs > 0 && s.High < fewShare {
+		r.Evaluation.Warnings = append(notice.List{notice.FewMeet{Share: s.Share()}}, r.Evaluation.Warnings...)
+	}
 	play := append(slidNotice(c, s, r.Evaluation.Record), playNotice(ctx, c, s)...)
 	play = append(play, frictionNotice(ctx, c.Teeth, s)...)
 	if err := ctx.Err(); err != nil {
@@ -79,6 +82,9 @@ func OfSpring(ctx context.Context, s spring.Spring, teeth tooth.Pair, o solve.Op
 	}
 	return Report{Case: design.Case{Teeth: teeth}, Spring: s, Evaluation: e}, err
 }
+
+// fewShare is the share of springs bent by hand below which it is told that most miss the target.
+const fewShare = 0.5
 
 // judge has the spring and its record say what they miss. A spring file is changed by hands: it
 // keeps a warning, and never says that all is met.

@@ -69,6 +69,7 @@ const (
 	ActiveFrontLimit = notice.ActiveFrontLimit
 	BitingLimit      = notice.BitingLimit
 	CheekLimit       = notice.CheekLimit
+	TongueLimit      = notice.TongueLimit
 	SelfLimit        = notice.SelfLimit
 	HookLimit        = notice.HookLimit
 	TravelLimit      = notice.TravelLimit

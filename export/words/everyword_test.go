@@ -40,6 +40,7 @@ func samples() notice.List {
 		notice.Play{Teeth: teeth, Seated: true, Component: tooth.ForceZ, Tied: 0.5, Played: 0.37, ActiveCoupleNMM: 0.1, AnchorCoupleNMM: 1.6},
 		notice.Play{Teeth: teeth, Seated: true, Hook: true, Component: tooth.CoupleX, Tied: 0.5, Played: 0.37, AnchorCoupleNMM: 1.6},
 		notice.SlidToRest{Tooth: 37},
+		notice.FewMeet{Share: 0.04},
 		notice.SlidToRest{Tooth: 37, DrawnN: 1.2},
 		notice.Friction{Teeth: teeth, Tooth: 37, CoefficientMin: 0.2, CoefficientMax: 0.5, Component: tooth.ForceZ, Start: [2]float64{0.3, 0.5}, End: [2]float64{0.1, 0.2}, AlongN: 0.2, AnchorCoupleNMM: 1},
 		notice.Friction{CoefficientMin: 0.2, CoefficientMax: 0.5, AlongN: 0.2},

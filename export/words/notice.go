@@ -48,6 +48,9 @@ func (b *Book) Notice(n notice.Notice) (text, hint string) {
 		return b.slidToRest(n), b.Say("before it is tied, slide the wire in the slot of tooth %d until it neither pushes nor pulls along it", int(n.Tooth))
 	case notice.Friction:
 		return b.friction(n), b.Say("let the wire be smooth and free in that slot, and look at both ends of the range")
+	case notice.FewMeet:
+		return b.Say("of 100 springs bent by hand from this design only about %s would meet the target", InHundred(n.Share)),
+			b.Say("widen the window that is missed most often where the tooth allows it, or take a softer wire; measure the spring that was bent before it is used")
 	case notice.Play:
 		if n.Seated {
 			return b.play(n), b.Say("on a bench that clamps the wire expect other loads")
@@ -220,7 +223,7 @@ func (b *Book) wouldDoMeasured(text string) string {
 // limitPhrases are in the order of notice.Limit.
 var limitPhrases = [notice.Limits]Phrase{
 	"room", "loop width", "fold depth", "room mesially", "room distally", "room in front of the active slot",
-	"clearance on the biting side", "bulge into the cheek", "clearance of the wire from itself",
+	"clearance on the biting side", "bulge into the cheek", "room towards the tongue", "clearance of the wire from itself",
 	"place of the hook on its tooth", "planned travel", "anchorage loss", "tipping of the anchor", "number of bends", "stress",
 }
 

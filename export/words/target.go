@@ -114,6 +114,7 @@ var excessPhrases = [notice.Limits]Phrase{
 	"%s mm too near the front of the active slot",
 	"%s mm too far out on the biting side",
 	"%s mm too far into the cheek",
+	"%s mm too far towards the tongue, where the teeth are",
 	"the wire passes itself %s mm too closely",
 	"the hook hangs %s mm too far from its place on the tooth",
 	"the tooth is not brought along its planned travel: %s mm are left undone, or it is pushed the other way",

@@ -51,6 +51,7 @@ var limitFields = map[notice.Limit]string{
 	notice.RoomDistalLimit: "limits.room_distal_mm",
 	notice.BitingLimit:     "limits.biting_clearance_mm",
 	notice.CheekLimit:      "limits.cheek_bulge_mm",
+	notice.TongueLimit:     "limits.tongue_reach_mm",
 	notice.BendsLimit:      "limits.most_bends",
 }
 
