@@ -13,8 +13,11 @@ type resting struct {
 	touch     [2]Touches
 	view      slotView
 	system    slotSystem
-	turns     int         // extras that are coordinates; what slides comes behind them
-	give      [10]float64 // of those coordinates, by a load as it is in the residual
+	turns     int             // extras that are coordinates; what slides comes behind them
+	give      [10]float64     // of those coordinates, by a load as it is in the residual
+	gives     [10]float64     // as a step has it
+	snaps     bool            // see giveWay
+	behind    [10][10]float64 // the stiffness that giveWay leaves, as it is: unsymmetric
 	old       bool
 	exact     bool   // the tangent of approximate will not do here
 	eliminate [8]int // rows and columns of the load and of what slides
@@ -193,35 +196,43 @@ func (n *resting) linearise(s *Solver) bool {
 			row[j] = n.signed(i, row[j])
 		}
 	}
-	for i := range n.turns { // what slides makes it a little unsymmetric
+	n.giveWay()
+	n.behind = n.quadratic.k
+	for i := range n.turns { // what slides makes it unsymmetric
 		for j := range i {
 			mean := (n.quadratic.k[i][j] + n.quadratic.k[j][i]) / 2
 			n.quadratic.k[i][j], n.quadratic.k[j][i] = mean, mean
 		}
 	}
-	return n.giveWay()
+	return true
 }
 
+// leastOver is the share of what holds a coordinate that has to be left against a wire that pushes on
+// (choice: less would make long steps of it).
+const leastOver = 0.1
+
 // giveWay turns the stiffness against the wire's coordinates into that against what walls stop, which
-// lies behind what gives: 1/K grows by it. It reports false where the wire would snap against that.
-func (n *resting) giveWay() bool {
+// lies behind what gives: 1/K grows by it. Where the wire would snap against that, as one drawn tight
+// by slots that tied it may, the step is taken as if it did not give; nothing comes to rest there.
+func (n *resting) giveWay() {
 	k := &n.quadratic.k
+	n.snaps = false
 	for l, give := range n.give[:n.turns] {
-		if give == 0 {
-			continue
-		}
 		over := 1 + give*k[l][l]
-		if !(over > 0) {
-			return false
+		if n.gives[l] = give; !(over > leastOver) {
+			n.gives[l], n.snaps = 0, true
+		}
+		if n.gives[l] == 0 {
+			continue
 		}
 		row := k[l]
 		for i := range n.turns {
+			by := k[i][l] * give / over
 			for j := range n.turns {
-				k[i][j] -= row[i] * row[j] * give / over
+				k[i][j] -= by * row[j]
 			}
 		}
 	}
-	return true
 }
 
 // reduce fills in the slope of the energy and the walls.
@@ -255,9 +266,9 @@ func (n *resting) step(s *Solver) float64 {
 	m := &n.system
 	n.delta = slotVector{}
 	x := n.quadratic.x
-	for i, give := range n.give[:n.turns] {
+	for i, give := range n.gives[:n.turns] {
 		for j := range n.turns {
-			x[i] -= give * n.quadratic.k[i][j] * n.quadratic.x[j]
+			x[i] -= give * n.behind[i][j] * n.quadratic.x[j]
 		}
 	}
 	for l := range n.load.n {
@@ -314,7 +325,7 @@ func (n *resting) settled(s *Solver) bool {
 	}
 	n.reduce(s)
 	n.quadratic.solve() // a wall that the wire just touches may change without a step
-	if n.quadratic.limited {
+	if n.quadratic.limited || n.snaps {
 		return false
 	}
 	for _, x := range n.quadratic.x[:n.turns] {

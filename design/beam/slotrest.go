@@ -88,6 +88,8 @@ func (s *Solver) comeToRest(seat Pose, base, end Slot, room *[2]SlotCoordinates,
 	if end.Glides {
 		loads[1] = r3.Dot(from.D1, s.force)
 	}
+	// So is what was tied and bends inside now: its loads may be many times those at rest.
+	gives := [2]SlotCoordinates{s.inSlots.base.Give, s.inSlots.end.Give}
 	smallest := max(s.options.SmallestStep, smallestRest)
 	reached, share := 0.0, 1.0
 	for reached < 1 {
@@ -101,6 +103,7 @@ func (s *Solver) comeToRest(seat Pose, base, end Slot, room *[2]SlotCoordinates,
 		here, contacts := s.Configuration(), *touch
 		a, b := base, end
 		a.ForceN, b.ForceN = loads[0]+next*(base.ForceN-loads[0]), loads[1]+next*(end.ForceN-loads[1])
+		a.Give, b.Give = mixCoordinates(gives[0], base.Give, next), mixCoordinates(gives[1], end.Give, next)
 		if err := s.rest(to, a, b, room, touch); err != nil {
 			s.Restore(here)
 			*touch = contacts
