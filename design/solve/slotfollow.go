@@ -65,6 +65,8 @@ func newSlotFollower(s spring.Spring, solver *beam.Solver) (*slotFollower, error
 	f.anchor.LeverMM, f.active.LeverMM = s.AnchorSlotLengthMM/2, s.ActiveSlotLengthMM/2
 	f.anchor.HeightArmMM, f.anchor.DepthArmMM = armsMM(s.AnchorHold, s.Wire, anchor)
 	f.active.HeightArmMM, f.active.DepthArmMM = armsMM(s.ActiveHold, s.Wire, active)
+	f.anchor.BendInside(false, s.Wire.Section())
+	f.active.BendInside(true, s.Wire.Section())
 	f.problem.play = anglesOf(coordinates(anchor, f.anchor), coordinates(active, f.active))
 	return f, nil
 }
