@@ -16,6 +16,7 @@ type Bender struct {
 	SlotSDMM    float64 // of the measured place of the active slot, along each axis
 	SlotSDRad   float64 // of its measured turn, about each axis
 	StiffnessSD float64 // of the wire, as a share of the nominal stiffness
+	GaugeSDN    float64 // of the gauge that reads the force to which a wire is drawn
 
 	// Checks tells that the finished spring is held against the template in its passive
 	// shape, and adjusted until its free end lies where it is printed, as far as the eye can
@@ -50,6 +51,8 @@ func SkilledBender() Bender {
 		// Makes differ by ±25 % in one and the same test (Prog Orthod 2014, doi
 		// 10.1186/s40510-014-0042-0), taken as two standard deviations.
 		StiffnessSD: 0.125,
+		// Half a graduation of a gauge in steps of 5 or 10 gf (common practice).
+		GaugeSDN: 0.05,
 		// The eye sees a quarter of the wire's thickness beside a printed line, and the same
 		// at the ends of a leg that is left long (our estimate).
 		Checks:     true,

@@ -17,8 +17,12 @@ type AnchorExcess struct {
 
 // AnchorExcesses lists the components of the load on the anchor tooth that are larger
 // somewhere on the travel than UsualLimit for that tooth, each at its largest. Those that the
-// target has a window for, or "free", are not among them.
+// target has a window for, or "free", are not among them, and none of a tooth that is held by what
+// does not move.
 func (c Case) AnchorExcesses(r spring.Record) []AnchorExcess {
+	if !c.Anchorage.Moves() {
+		return nil
+	}
 	var list []AnchorExcess
 	for k := range tooth.Components {
 		asked := c.Target.Anchor.ForceN[k%tooth.CoupleX]

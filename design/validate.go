@@ -51,6 +51,7 @@ func (c Case) Validate() error {
 	v.faults = append(v.faults, c.OtherWireFaults()...)
 	if v.teethKnown && !v.impossible {
 		v.faults = append(v.faults, c.OverlapFaults()...)
+		v.faults = append(v.faults, c.SlidingFaults()...)
 	}
 	if len(v.faults) == 0 {
 		v.faults = c.SenseFaults()
@@ -318,6 +319,7 @@ func (v *validation) checkBender() {
 	v.between("bender.slot_sd_mm", b.SlotSDMM, quantity.Millimetre, 0, 3)
 	v.between("bender.slot_sd_deg", b.SlotSDRad, quantity.Degree, 0, 30)
 	v.between("bender.stiffness_sd", b.StiffnessSD, plain, 0, 0.5)
+	v.between("bender.gauge_sd_n", b.GaugeSDN, quantity.Newton, 0, 1)
 	v.between("bender.check_sd_mm", b.CheckSDMM, quantity.Millimetre, 0, 3)
 	v.between("bender.check_sd_deg", b.CheckSDRad, quantity.Degree, 0, 30)
 	v.whole("bender.springs", b.Springs, 0, MostSprings)

@@ -59,6 +59,7 @@ func TestEveryPresetValidates(t *testing.T) {
 func TestValidateSaysWhatACaseFileSays(t *testing.T) {
 	t.Parallel()
 	text, sound := presetCase(t, presets.Demo)
+	anchored := text[strings.Index(text, "anchor = 36 "):strings.Index(text, `"screw"  # it is tied`)] + `"screw"`
 	for _, test := range []struct {
 		old, faulty string
 		spoil       func(c *design.Case)
@@ -72,10 +73,10 @@ func TestValidateSaysWhatACaseFileSays(t *testing.T) {
 		{"length_mm = 3.5", "length_mm = 0\nhold = \"play\"", func(c *design.Case) { c.ActiveSlot.LengthMM, c.ActiveSlot.Play = 0, true }},
 		{"length_mm = 4.0", "length_mm = -1", func(c *design.Case) { c.AnchorSlot.LengthMM = -1 }},
 		{"length_mm = 4.0", "length_mm = 4.0\nhold = \"hook\"", func(c *design.Case) { c.AnchorSlot.Hook = true }},
-		{`height_mm = "0.022in"  # G: clear`, `height_mm = "0.016in" # `, func(c *design.Case) { c.AnchorSlot.HeightMM = 0.016 * 25.4 }},
-		{"length_mm = 3.5", "length_mm = 3.5\ndepth_mm = 0.6", func(c *design.Case) { c.ActiveSlot.DepthMM = 0.6 }},
+		{`height_mm = "0.022in"  # G: clear`, `height_mm = "0.015in" # `, func(c *design.Case) { c.AnchorSlot.HeightMM = 0.015 * 25.4 }},
+		{"length_mm = 3.5", "length_mm = 3.5\ndepth_mm = 0.5", func(c *design.Case) { c.ActiveSlot.DepthMM = 0.5 }},
 		{"along_mm = 12.5", "along_mm = 3.75", func(c *design.Case) { c.Now.CentreMM.X, c.Goal.CentreMM.X = 3.75, 3.75 }},
-		{"apical_mm = 0.0", "occlusal_mm = 2.0", func(c *design.Case) { c.Goal = c.Now }},
+		{"apical_mm = 0.0", "occlusal_mm = 1.5", func(c *design.Case) { c.Goal = c.Now }},
 		{"positions = 7", "positions = 1", func(c *design.Case) { c.Positions = 1 }},
 		{"positions = 7", "positions = 1001", func(c *design.Case) { c.Positions = 1001 }},
 		{`alloy = "beta-titanium"`, "alloy = \"beta-titanium\"\ne_gpa = 0.5", func(c *design.Case) { c.Wire.EMPa = 500 }},
@@ -89,31 +90,35 @@ func TestValidateSaysWhatACaseFileSays(t *testing.T) {
 				c.Choice.OtherWires = []wire.Wire{thick, wire.Stock{Alloy: "stainless steel", Size: wire.Size{ThicknessMil: 21.5, WidthMil: 28}}.Wire()}
 			},
 		},
-		{`width_mm = "0.025in"`, "", func(c *design.Case) { c.Wire.WidthMM = 0 }},
+		{`width_mm = "0.022in"`, "", func(c *design.Case) { c.Wire.WidthMM = 0 }},
 		{"pliers_radius_mm = 0.75", "pliers_radius_mm = 0.2", func(c *design.Case) { c.Limits.BendRadiusMM = 0.2 + c.Wire.HeightMM()/2 }},
 		{"room_distal_mm = 6.0", "room_distal_mm = -6", func(c *design.Case) { c.Limits.RoomDistalMM = -6 }},
 		{"loop_width_mm = 12.0", "loop_width_mm = 1", func(c *design.Case) { c.Limits.LoopWidthMM = 1 }},
 		{"largest_pre_bend_deg = 45", "largest_stress_ratio = 1.5", func(c *design.Case) { c.Limits.LargestStressRatio = 1.5 }},
-		{"force_until_mm = 0.5", "force_until_mm = 0.5\nanchor_loss_mm = 12\nanchor_tip_deg = 0.2 #", func(c *design.Case) { c.Target.AnchorLossMM, c.Target.AnchorTipRad = 12, designtest.Degree(0.2) }},
-		{"force_until_mm = 0.5", "force_until_mm = 2", func(c *design.Case) { c.Target.ForceUntilMM = 2 }},
+		{"[target.start]", "[target]\nanchor_loss_mm = 12\nanchor_tip_deg = 0.2\n[target.start]", func(c *design.Case) { c.Target.AnchorLossMM, c.Target.AnchorTipRad = 12, designtest.Degree(0.2) }},
+		{"[target.start]", "[target]\nforce_until_mm = 1.5\n[target.start]", func(c *design.Case) { c.Target.ForceUntilMM = 1.5 }},
 		{"intrusive_n = { min = 0.30, max = 0.60 }", "intrusive_n = { min = 0.6, max = 0.3 }", func(c *design.Case) { c.Target.Start.ForceN[2] = target.Within(0.6, 0.3) }},
-		{"intrusive_n = { min = 0.05, max = 0.60 }", "intrusive_n = { min = 0, max = 0 }", func(c *design.Case) { c.Target.Travel.ForceN[2] = target.Within(0, 0) }},
+		{"intrusive_n = { min = 0.10, max = 0.60 }", "intrusive_n = { min = 0, max = 0 }", func(c *design.Case) { c.Target.Travel.ForceN[2] = target.Within(0, 0) }},
 		// On the axes mesial is below 0 here: the file's numbers are those of its word.
 		{"mesial_n = { value = 0, tolerance = 0.06 }", "mesial_n = { min = 0.5, max = 0.2 }", func(c *design.Case) { c.Target.Travel.ForceN[0] = target.Within(-0.2, -0.5) }},
 		{"mesial_n = { value = 0, tolerance = 0.06 }", "mesial_n = { min = -0.1, max = 0.1, weight = 200 }", func(c *design.Case) { c.Target.Travel.ForceN[0] = target.Window{Min: -0.1, Max: 0.1, Weight: 200} }},
 		{"mesial_n = { value", "moment_to_force_mm = { min = 5, max = 9 }\nmesial_n = { value", func(c *design.Case) { c.Target.MomentToForceMM = target.Within(5, 9) }},
-		{"intrusive_n = { min = 0.05, max = 0.60 }", "intrusive_n = { min = 0.7, max = 0.9 }", func(c *design.Case) { c.Target.Travel.ForceN[2] = target.Within(0.7, 0.9) }},
-		{text[strings.Index(text, "[target.start]"):strings.Index(text, "# On which numbers")], "", func(c *design.Case) { c.Target = target.Target{ForceUntilMM: 0.5}.WithUsualLimits(37) }},
-		{"occlusal_mm = 2.0", "apical_mm = 2.0", func(c *design.Case) { c.Now.CentreMM.Z = 2 }},
+		{"intrusive_n = { min = 0.10, max = 0.60 }", "intrusive_n = { min = 0.7, max = 0.9 }", func(c *design.Case) { c.Target.Travel.ForceN[2] = target.Within(0.7, 0.9) }},
+		{text[strings.Index(text, "[target.start]"):strings.Index(text, "# On which numbers")], "[target]\nforce_until_mm = 0.5\n", func(c *design.Case) { c.Target = target.Target{ForceUntilMM: 0.5}.WithUsualLimits(37) }},
+		{"occlusal_mm = 1.5", "apical_mm = 1.5", func(c *design.Case) { c.Now.CentreMM.Z = 1.5 }},
 		{"# On which numbers", "[target.anchor]\nintrusive_n = { min = 0.1, max = 0.4 }\n#", func(c *design.Case) { c.Target.Anchor.ForceN[2] = target.Within(0.1, 0.4) }},
-		{"[travel]", "[anchor]\njoined = [37, 35, 35, 45, 39, 36]\n[travel]", func(c *design.Case) { c.Anchorage.Joined = []tooth.Number{37, 35, 35, 45, 39, 36} }},
-		{"[travel]", "[anchor]\nheld = \"screw\"\nhold_ratio = 2\n[travel]", func(c *design.Case) { c.Anchorage = design.Anchorage{Held: design.ScrewHeld, HoldRatio: 2} }},
-		{"[travel]", "[anchor]\nhold_ratio = 60\n[travel]", func(c *design.Case) { c.Anchorage.HoldRatio = 60 }},
-		{"anchor = 36 ", "anchor = 33 \n[anchor]\nheld = \"bar\"\n#", func(c *design.Case) { c.Teeth.Anchor, c.Anchorage.Held = 33, design.BarHeld }},
+		{"held = \"screw\"", "joined = [37, 35, 35, 45, 39, 36]", func(c *design.Case) {
+			c.Anchorage.Held, c.Anchorage.Joined = design.NotHeld, []tooth.Number{37, 35, 35, 45, 39, 36}
+		}},
+		{"held = \"screw\"", "held = \"screw\"\nhold_ratio = 2", func(c *design.Case) { c.Anchorage = design.Anchorage{Held: design.ScrewHeld, HoldRatio: 2} }},
+		{"held = \"screw\"", "hold_ratio = 60", func(c *design.Case) { c.Anchorage = design.Anchorage{HoldRatio: 60} }},
+		{anchored, strings.NewReplacer("anchor = 36 ", "anchor = 33 ", "screw", "bar").Replace(anchored), func(c *design.Case) { c.Teeth.Anchor, c.Anchorage.Held = 33, design.BarHeld }},
+		{"length_mm = 3.5 ", "before_tying = \"drawn to a force\"\nlength_mm = 3.5 ", func(c *design.Case) { c.ActiveSlot.Seating.Before = spring.ToForce }},
 		{"length_step_mm = 0.5", "length_step_mm = 0", func(c *design.Case) { c.Search.LengthStepMM = 0 }},
 		{"angle_step_deg = 1 ", "angle_step_deg = 0 ", func(c *design.Case) { c.Search.AngleStepRad = 0 }},
 		{"starts = 0", "starts = -1", func(c *design.Case) { c.Search.Starts = -1 }},
 		{"length_sd_mm = 0.19", "length_sd_mm = -1", func(c *design.Case) { c.Bender.LengthSDMM = -1 }},
+		{"gauge_sd_n = 0.05", "gauge_sd_n = 2", func(c *design.Case) { c.Bender.GaugeSDN = 2 }},
 		{"springs = 1000", "springs = 200000", func(c *design.Case) { c.Bender.Springs = 200000 }},
 	} {
 		if n := strings.Count(text, test.old); n != 1 {
@@ -148,7 +153,7 @@ func TestValidateRefusesWhatOnlyCodeCanSay(t *testing.T) {
 			"search.length_step_mm: 0 mm is out of range, allowed is 0.01 to 5 mm", "search.angle_step_deg: 0 deg is out of range, allowed is 0.01 to 15 deg",
 		}},
 		{"no slots", func(c *design.Case) { c.AnchorSlot, c.ActiveSlot = spring.Slot{}, spring.Slot{} }, []string{
-			"anchor_slot.height_mm: 0 mm is less than the wire's thickness, 0.4318 mm", "active_slot.height_mm: 0 mm is less than the wire's thickness, 0.4318 mm",
+			"anchor_slot.height_mm: 0 mm is less than the wire's thickness, 0.4064 mm", "active_slot.height_mm: 0 mm is less than the wire's thickness, 0.4064 mm",
 		}},
 		{"NaN in a place", func(c *design.Case) { c.Now.CentreMM.Y = math.NaN() }, []string{"Case.Now.CentreMM.Y: nan is not a finite number"}},
 		{"endless room and NaN in a window", func(c *design.Case) {

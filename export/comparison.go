@@ -57,6 +57,9 @@ func (c Comparison) check() error {
 				}
 			}
 		}
+		if a := candidate.Argument; a != nil && !a.Finite() {
+			fault("a number of %s is not finite", candidate.Name)
+		}
 	}
 	if !figures {
 		fault("no candidate has figures")
@@ -99,6 +102,7 @@ func (p comparisonPage) draw(f *flow) error {
 	p.charts(f)
 	p.tables(f)
 	p.anchorEffects(f)
+	p.arguments(f)
 	return nil
 }
 
@@ -205,6 +209,41 @@ func (p comparisonPage) anchorEffects(f *flow) {
 			text := f.say("Warning, %s: %s.", f.words.Candidate(c), said)
 			f.need(heightMM(text))
 			f.paragraph(text, sheet.Style{SizePt: sheet.BodyPt, Bold: true}, paragraphApartMM)
+		}
+	}
+}
+
+// arguments hold what is usually said of straight wires against the figures.
+func (p comparisonPage) arguments(f *flow) {
+	small, body := sheet.Style{SizePt: sheet.SmallPt}, sheet.Style{SizePt: sheet.BodyPt}
+	bold := body
+	bold.Bold = true
+	headed := false
+	for _, c := range p.Candidates {
+		if c.Argument == nil {
+			continue
+		}
+		said := f.words.ArgumentFigures(p.Case.Teeth, *c.Argument)
+		for _, h := range c.Argument.Heard {
+			said = append(said, f.words.Heard(p.Case.Teeth, h))
+		}
+		firstMM := bold.LineMM() + f.doc.HeightOf(said[0], f.area.Width(), body) + paragraphApartMM
+		if !headed {
+			remark := f.words.ArgumentRemark(*c.Argument)
+			f.need(6.5 + f.doc.HeightOf(remark, f.area.Width(), small) + paragraphApartMM + firstMM)
+			f.heading(f.say("What is said of straight wires"), "")
+			f.paragraph(remark, small, paragraphApartMM)
+			headed = true
+		}
+		f.need(firstMM)
+		f.paragraph(words.Capital(f.words.Candidate(c)), bold, 0)
+		for i, text := range said {
+			apartMM := 0.0
+			if i == len(said)-1 {
+				apartMM = paragraphApartMM
+			}
+			f.need(f.doc.HeightOf(text, f.area.Width(), body) + apartMM)
+			f.paragraph(text, body, apartMM)
 		}
 	}
 }

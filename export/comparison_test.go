@@ -29,11 +29,18 @@ func testComparison() Comparison {
 		}
 		return c
 	}
+	argued := candidate("superelastic 0.014", 2)
+	state := effect.StraightState{Data: effect.LowEnd, Next: 35}
+	argued.Argument = &effect.Argument{
+		Next: 35, Loop: []effect.PlacedLoads{{TravelLeftMM: 2, Loads: effect.ArguedLoads{ForceN: 0.5, AnchorCoupleNMM: 5}}},
+		Wires: []effect.StraightFigure{{State: state, TravelLeftMM: 2, Loads: effect.ArguedLoads{ForceN: 0.9, AnchorCoupleNMM: 4}}},
+		Heard: []effect.Heard{{Saying: effect.WireForceLarger, FromMM: 2, ToMM: 2, Holds: 1, Of: 1, Least: 1.8, Most: 1.8}},
+	}
 	return Comparison{
 		Case: job.Case,
 		Candidates: []effect.Candidate{
 			{Name: "rectangular loop", Title: "rectangular loop, beta-titanium, 0.432 × 0.635 mm", Evaluation: job.Evaluation},
-			candidate("superelastic 0.014", 2),
+			argued,
 			{Name: "stainless 0.016", Title: "straight wire, stainless steel", Withheld: errors.New("the wire yields: stress is 3.70 of the yield stress")},
 			candidate("heat-activated 0.016×0.022", 3),
 			candidate("cobalt-chromium 0.012", 2.1),
@@ -71,6 +78,7 @@ func TestComparisonRefuses(t *testing.T) {
 		"no candidates":   func(c *Comparison) { c.Candidates = nil },
 		"nothing solved":  func(c *Comparison) { c.Candidates = c.Candidates[2:3] },
 		"a number is NaN": func(c *Comparison) { c.Candidates[1].Evaluation.Record.Positions[2].Anchor.CoupleNMM.Y = math.NaN() },
+		"an argued NaN":   func(c *Comparison) { c.Candidates[1].Argument.Wires[0].Loads.ForceN = math.NaN() },
 		"tooth 59":        func(c *Comparison) { c.Case.Teeth.Active = 59 },
 		"no date":         func(c *Comparison) { c.Date = "tomorrow" },
 		"no paper":        func(c *Comparison) { c.Paper = 7 },

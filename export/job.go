@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"springwright/design/effect"
+	"springwright/design/photo"
 	"springwright/design/report"
 	"springwright/design/tooth"
 
@@ -90,6 +91,11 @@ func (j Job) check() error {
 		}
 		if p == TeethPage && j.Teeth == nil {
 			fault("the page %q needs a report of both teeth", p)
+		}
+		if p == CheckPage {
+			if _, err := photo.ExpectOf(j.Spring); err != nil {
+				fault("the page %q is for springs that are read from a picture: %w", p, err)
+			}
 		}
 	}
 	return found.err()

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"springwright/design"
 	"springwright/design/spring"
@@ -104,17 +105,17 @@ func (p laboratoryPage) inspection(f *flow, inspectionRowMM float64) {
 	t := sheet.Table{RowMM: inspectionRowMM, Columns: []sheet.Column{
 		{Head: f.say("inspect")},
 		{Head: f.say("nominal"), WidthMM: 13, Align: sheet.Right},
-		{Head: f.say("tolerance"), WidthMM: 13, Align: sheet.Right},
+		{Head: f.say("tolerance"), WidthMM: 16, Align: sheet.Right},
 		{WidthMM: 2},
-		{Head: f.say("measured"), WidthMM: 13, Ruled: true},
-		{Head: f.say("initials"), WidthMM: 11, Ruled: true},
+		{Head: f.say("measured"), WidthMM: 12, Ruled: true},
+		{Head: f.say("initials"), WidthMM: 10, Ruled: true},
 	}}
 	width := (f.area.Width() - apart) / 2
 	t.Fill(0, width)
 	ways := p.inspectedWaysText()
 	for len(all) > 0 {
 		f.need(6.5 + t.HeadMM() + 3*inspectionRowMM)
-		f.heading(f.say("Inspection"), f.say("Tolerances: what a skilled hand keeps to (common practice). E: the end mark, against the active slot, only the anchor end seated."))
+		f.heading(f.say("Inspection"), p.toleranceText())
 		f.block(ways, small)
 		ways = ""
 		rows := min((len(all)+1)/2, t.RowsIn(f.leftMM()))
@@ -141,6 +142,33 @@ func (p laboratoryPage) inspectedWaysText() string {
 	return p.say("Left and right: seen from the cheek, following the wire from the anchor slot. To a side: where the bend turns the wire. Clockwise: looking along the wire from the anchor slot.")
 }
 
+// tolerances are those at which the spring still meets its target, by the steps of its path; nil where
+// no springs were bent in trial.
+func (p laboratoryPage) tolerances() []spring.Tolerance {
+	spread := p.job.Evaluation.Record.Spread
+	if spread == nil || len(spread.Tolerances) != len(p.job.Spring.Path.Steps()) {
+		return nil
+	}
+	return spread.Tolerances
+}
+
+func (p laboratoryPage) toleranceText() string {
+	if p.tolerances() == nil {
+		return p.say("Tolerances: what a skilled hand keeps to (common practice). E: the end mark, against the active slot, only the anchor end seated.")
+	}
+	return p.say("Tolerances: of each alone, all else as drawn; several add up. E: the end mark, against the active slot, only the anchor end seated.")
+}
+
+// limits writes a tolerance, each side rounded down to a multiple of step.
+func (p laboratoryPage) limits(less, more, step float64, decimals int, unit string) string {
+	down := func(x float64) float64 { return step * math.Floor(x/step+1e-9) }
+	less, more = down(less), down(more)
+	if less == more {
+		return "±" + p.words.Number(less, decimals) + unit
+	}
+	return "−" + p.words.Number(less, decimals) + " +" + p.words.Number(more, decimals) + strings.TrimPrefix(unit, " mm") // as of the nominal length
+}
+
 // inspections lists what to measure, in the order in which a spring is made.
 func (p laboratoryPage) inspections() []inspected {
 	bender := p.job.Case.Bender
@@ -151,27 +179,41 @@ func (p laboratoryPage) inspections() []inspected {
 	lengths, angles := "±"+p.words.Number(2*bender.LengthSDMM, 1)+" mm", "±"+p.words.Degrees(2*bender.AngleSDRad)
 	var all []inspected
 	add := func(what, nominal, tolerance string) { all = append(all, inspected{what, nominal, tolerance}) }
+	// Of steps of the path, by their places in it.
+	known := p.tolerances()
+	lengthOf := func(step int) string {
+		if step >= len(known) {
+			return lengths
+		}
+		return p.limits(known[step].Less, known[step].More, 0.1, 1, " mm")
+	}
+	angleOf := func(step int) string {
+		if step >= len(known) {
+			return angles
+		}
+		return p.limits(known[step].Less/degree, known[step].More/degree, 0.5, 1, "°")
+	}
 
 	add(p.say("cut length"), p.words.Number(p.bends.CutMM(), 1)+" mm", "±1 mm") // held at both ends: the rest is cut off
 	for _, r := range p.bends.Rows {
 		if r.FeedMM > 0 {
-			add(p.say("straight to bend %d", r.Step), p.words.Millimetres(r.FeedMM)+" mm", lengths)
+			add(p.say("straight to bend %d", r.Step), p.words.Millimetres(r.FeedMM)+" mm", lengthOf(r.PathStep-1))
 		}
 		switch {
 		case r.Twist && r.TwistRad < 0:
-			add(p.say("twist %d, anticlockwise", r.Step), p.words.Degrees(-r.TwistRad), angles)
+			add(p.say("twist %d, anticlockwise", r.Step), p.words.Degrees(-r.TwistRad), angleOf(r.PathStep))
 		case r.Twist:
-			add(p.say("twist %d, clockwise", r.Step), p.words.Degrees(r.TwistRad), angles)
+			add(p.say("twist %d, clockwise", r.Step), p.words.Degrees(r.TwistRad), angleOf(r.PathStep))
 		case !r.InView:
-			add(p.say("bend %d, to %s", r.Step, p.words.Side(r.Towards)), p.words.Degrees(r.BendRad), angles)
+			add(p.say("bend %d, to %s", r.Step, p.words.Side(r.Towards)), p.words.Degrees(r.BendRad), angleOf(r.PathStep))
 		case r.SeenRad < 0:
-			add(p.say("bend %d, right", r.Step), p.words.Degrees(r.BendRad), angles)
+			add(p.say("bend %d, right", r.Step), p.words.Degrees(r.BendRad), angleOf(r.PathStep))
 		default:
-			add(p.say("bend %d, left", r.Step), p.words.Degrees(r.BendRad), angles)
+			add(p.say("bend %d, left", r.Step), p.words.Degrees(r.BendRad), angleOf(r.PathStep))
 		}
 	}
 	if p.bends.EndFeedMM > 0 {
-		add(p.say("straight at the end"), p.words.Millimetres(p.bends.EndFeedMM)+" mm", lengths)
+		add(p.say("straight at the end"), p.words.Millimetres(p.bends.EndFeedMM)+" mm", lengthOf(len(p.job.Spring.Path.Steps())-1))
 	}
 	free := p.freeEnd()
 	places, turns := "±"+p.words.Number(2*bender.CheckSDMM, 1)+" mm", "±"+p.words.Degrees(2*bender.CheckSDRad)

@@ -20,9 +20,10 @@ const (
 	TeethPage                  // what the spring does at the centres of resistance
 	TwinPage                   // template of the mirrored spring
 	LaboratoryPage             // order and inspection slip
+	CheckPage                  // card to take a picture of the bent spring on
 )
 
-var pageNames = [...]string{"template", "stages", "steps", "loads", "teeth", "twin", "laboratory"}
+var pageNames = [...]string{"template", "stages", "steps", "loads", "teeth", "twin", "laboratory", "check"}
 
 // String is the name by which a page is asked for.
 func (p Page) String() string {
@@ -90,6 +91,7 @@ func (s *subject) page(p Page) page {
 		TeethPage:      teethPage{s},
 		TwinPage:       twinPage{s},
 		LaboratoryPage: laboratoryPage{s},
+		CheckPage:      checkPage{s},
 	}[p]
 }
 

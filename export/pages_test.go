@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"springwright/design/photo"
 )
 
 func titles(t *testing.T, job Job) []string {
@@ -26,6 +28,7 @@ func TestPagesAreThoseAskedFor(t *testing.T) {
 		"loads":                 "Loads",
 		"steps, TEMPLATE,steps": "Template,Bend steps",
 		"stages,teeth":          "Stages,Teeth",
+		"check,template":        "Template,Check by picture",
 	} {
 		job := testJob()
 		if text != "" {
@@ -51,7 +54,7 @@ func TestPagesAreThoseAskedFor(t *testing.T) {
 
 func TestUnknownPagesAreRefused(t *testing.T) {
 	for _, text := range [...]string{"lods", "", "template,", "1"} {
-		if _, err := ParsePages(text); err == nil || !strings.Contains(err.Error(), "template, stages, steps, loads, teeth, twin, laboratory") {
+		if _, err := ParsePages(text); err == nil || !strings.Contains(err.Error(), "template, stages, steps, loads, teeth, twin, laboratory, check") {
 			t.Errorf("pages %q: error %v, want one with the list", text, err)
 		}
 	}
@@ -59,6 +62,17 @@ func TestUnknownPagesAreRefused(t *testing.T) {
 	job.Teeth, job.Pages = nil, []Page{TeethPage, Page(99)}
 	if _, _, err := Sheets(job); !errors.Is(err, ErrJob) || !strings.Contains(err.Error(), `"teeth"`) || !strings.Contains(err.Error(), "99") {
 		t.Errorf("error %v, want both faults", err)
+	}
+}
+
+// A card for a spring that cannot lie on it would be measured wrongly; the error says which bends.
+func TestCheckPageIsForFlatSprings(t *testing.T) {
+	job := spatialJob()
+	job.Pages = []Page{CheckPage}
+	_, _, err := Sheets(job)
+	var picture *photo.PictureError
+	if !errors.Is(err, ErrJob) || !errors.As(err, &picture) || picture.Reason != photo.OutOfPlane || len(picture.Bends) == 0 {
+		t.Errorf("error %v, want one that names the bends out of the plane", err)
 	}
 }
 

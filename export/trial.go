@@ -1,6 +1,7 @@
 package export
 
 import (
+	"springwright/design/notice"
 	"springwright/export/sheet"
 	"springwright/export/words"
 )
@@ -25,6 +26,12 @@ func (t trialNote) trialText() string {
 			say(t.say("Met as drawn."))
 		} else {
 			say(t.say("Not met, not even as drawn."))
+		}
+	}
+	for _, n := range record.Chosen {
+		if shape, ok := n.(notice.Shape); ok && !shape.Own() {
+			say(t.say("Not this kind's usual shape: lengths alike there differ by %s mm, largest pre-activation bend %s.",
+				t.words.Number(shape.UnevenMM, 1), t.words.Degrees(shape.LargestBendRad)))
 		}
 	}
 	s := record.Spread

@@ -42,7 +42,7 @@ type Alternative struct {
 
 // traits describes the design x, evaluated as e.
 func traits(p *problem, spring spring.Spring, e solve.Evaluation, x []float64) Traits {
-	t := Traits{Share: 1 - p.fragility(x)/fragileCost, Bends: spring.Path.Bends()}
+	t := Traits{Share: p.share(x), Bends: spring.Path.Bends()}
 	if positions := e.Record.Positions; len(positions) > 1 {
 		t.RateNPerMM = spring.RateNPerMM(positions[0].Active, positions[len(positions)-1].Active)
 	}

@@ -45,7 +45,7 @@ func SearchChoices(ctx context.Context, c design.Case, o Options) (Chosen, error
 	if len(cases) == 1 {
 		r, err := bestSpring(ctx, cases[0], o)
 		out := Chosen{Result: r, Case: cases[0]}
-		out.Evaluation.Record.Chosen = chosenFor(c, out.Case)
+		out.Evaluation.Record.Chosen = append(chosenFor(c, out.Case), out.Evaluation.Record.Chosen...)
 		return out, err
 	}
 	tick := o.ticker(len(cases) + wholeSearches)
@@ -83,7 +83,7 @@ func SearchChoices(ctx context.Context, c design.Case, o Options) (Chosen, error
 	}
 	first := slices.MinFunc(searched, best)
 	out.Result, out.Case = found[first].result, cases[first]
-	out.Evaluation.Record.Chosen = chosenFor(c, out.Case)
+	out.Evaluation.Record.Chosen = append(chosenFor(c, out.Case), out.Evaluation.Record.Chosen...)
 	return out, found[first].err
 }
 

@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -17,9 +18,12 @@ type crew struct {
 	sketch  []*objective // of wires tied fast, with few positions, for the first stages
 
 	progress func(done, total int)
+	better   func(x []float64) // may be nil
 	mutex    sync.Mutex
 	done     int
 	total    int
+	shown    candidate // that better was told of last
+	stage    int       // of it
 }
 
 // sketchPositions: loads change smoothly over the travel, so that the first stages look at so many
@@ -31,7 +35,7 @@ func newCrew(p *problem, o Options) (*crew, error) {
 	n := workersOf(o.Workers)
 	few := p.c
 	few.Positions = min(few.Positions, sketchPositions)
-	w := &crew{ctx: p.ctx, progress: o.Progress}
+	w := &crew{ctx: p.ctx, progress: o.Progress, shown: candidate{cost: unsolved()}}
 	seated := p.searched()
 	for range n {
 		worker, err := newObjective(p.c, p.pattern, seated)
@@ -44,7 +48,7 @@ func newCrew(p *problem, o Options) (*crew, error) {
 				return nil, err
 			}
 		}
-		sketch, err := newObjective(few, p.pattern, few.AsSearched(few.DesignedSpring(spring.Path{})).Clamped())
+		sketch, err := newObjective(few, p.pattern, few.SeatedSpring(spring.Path{}).Clamped())
 		if err != nil {
 			return nil, err
 		}
@@ -107,4 +111,31 @@ func (w *crew) tick() {
 	if w.progress != nil {
 		w.progress(min(w.done, w.total), w.total)
 	}
+}
+
+// How far a design that is shown has come.
+const (
+	showScattered = iota
+	showPolished
+	showSettled // on bendable numbers
+)
+
+// show tells of the best design so far, by what its stage goes by; of one of an earlier stage only
+// where none has come farther.
+func (w *crew) show(p *problem, c candidate, stage int) {
+	w.mutex.Lock()
+	defer w.mutex.Unlock()
+	if w.better == nil || !c.cost.solved() || stage < w.stage {
+		return
+	}
+	by := [...]weights{showScattered: forTarget(), showPolished: inHand(), showSettled: onGrid()}[stage]
+	if stage == w.stage && w.shown.cost.solved() && cheaper(c.cost, w.shown.cost, by) >= 0 {
+		return
+	}
+	w.stage, w.shown = stage, c
+	x := slices.Clone(c.x)
+	for j, axis := range p.axes {
+		x[j] = axis.Nearest(x[j])
+	}
+	w.better(x)
 }

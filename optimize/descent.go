@@ -17,26 +17,21 @@ const (
 	// many 0.4 % less at 7 % more).
 	gridListed = 200
 	gridVisits = 20000
-	gridTrials = 24
+	gridTrials = 12
 	// The best few tried out about a point that is not on the grid are gone down from: from 1
 	// twelve cases cost 2.3 % more, from 4 2.1 % less at 15 % more time.
-	gridDescents = 2
+	gridDescents = 1
 	gridRounds   = 20 // choice: an end to what as good as never takes so many
 	// The linear model is doubted by this cost for a step, by so much more each time that
 	// none of its points is better, up to the last (choices).
 	leastDoubt, moreDoubt, mostDoubt = 0.01, 8, 1
-	// The fragility may be this much less than its slope says (choice: three times the error of
-	// the sample's share).
-	fragileDoubt = 0.03
 )
 
 // descent improves points of the grid.
 type descent struct {
-	p         *problem
-	land      landscape
-	within    lsq.Box
-	fragility func(x []float64) float64
-	tilt      []float64 // slope of the fragility; without it 15 random springs, most with hooks, cost 28 % more
+	p      *problem
+	land   landscape
+	within lsq.Box
 	// Points listed and partial points looked at by the linear model.
 	listed, visits int
 
@@ -44,34 +39,25 @@ type descent struct {
 	doubt       float64
 }
 
-func newDescent(p *problem, land landscape, within lsq.Box, fragility func(x []float64) float64, tilt []float64) *descent {
+func newDescent(p *problem, land landscape, within lsq.Box) *descent {
 	return &descent{
-		p: p, land: land, within: within, fragility: fragility, tilt: tilt,
+		p: p, land: land, within: within,
 		listed: gridListed, visits: gridVisits,
 		here: newSlopedRows(land), there: newRows(land),
 	}
 }
 
-func (d *descent) look(x []float64) bool { return d.land.look(x, onGrid(), lsq.ToTheEnd, d.here) }
+func (d *descent) look(x []float64) bool { return d.land.look(x, settling(), lsq.ToTheEnd, d.here) }
 
-// priced is the cost of the point x whose rows these are, with a fragility that is known or
-// promised.
-func (d *descent) priced(r *rows, x []float64, fragility float64) cost {
+// priced is the cost of the point x whose rows these are, but for its fragility.
+func (d *descent) priced(r *rows, x []float64) cost {
 	c := r.cost()
-	c.bends, c.fragility = d.p.bendsCost(x), fragility
+	c.bends = d.p.bendsCost(x)
 	return c
 }
 
-// leaning is how much more fragile a point is than another, by the slope.
-func (d *descent) leaning(to, from []float64) float64 {
-	var sum float64
-	for j := range to {
-		sum += d.tilt[j] * (to[j] - from[j])
-	}
-	return sum
-}
-
-// settle goes down from the points of the grid about x that are best by a linear model.
+// settle brings x onto the grid for the target and what is preferred beside it, without a look at the
+// bender's hand. It goes down from the points of the grid about x that are best by a linear model.
 func (d *descent) settle(x []float64) candidate {
 	corner := slices.Clone(x)
 	for j, axis := range d.p.axes {
@@ -85,22 +71,22 @@ func (d *descent) settle(x []float64) candidate {
 	}
 	var found []candidate // a few, best first
 	d.doubt = leastDoubt
-	for _, to := range append(d.points(x, corner, cost{}, unsolved()), corner) {
+	for _, to := range append(d.points(x, corner, unsolved()), corner) {
 		enough := lsq.ToTheEnd
-		promised := cost{bends: d.p.bendsCost(to), fragility: d.leaning(to, x)}
+		promised := cost{bends: d.p.bendsCost(to)}
 		if len(found) == gridDescents {
-			enough = found[gridDescents-1].cost.total(onGrid()) - promised.total(onGrid())
+			enough = found[gridDescents-1].cost.total(settling()) - promised.total(settling())
 		}
-		if !d.land.look(to, onGrid(), enough, d.there) {
+		if !d.land.look(to, settling(), enough, d.there) {
 			continue
 		}
-		c := candidate{to, d.priced(d.there, to, promised.fragility)}
-		at, _ := slices.BinarySearchFunc(found, c, func(a, b candidate) int { return cheaper(a.cost, b.cost, onGrid()) })
+		c := candidate{to, d.priced(d.there, to)}
+		at, _ := slices.BinarySearchFunc(found, c, func(a, b candidate) int { return cheaper(a.cost, b.cost, settling()) })
 		found = slices.Insert(found, at, c)
 		found = found[:min(len(found), gridDescents)]
 	}
 	for _, c := range found {
-		if lower := d.down(c.x); cheaper(lower.cost, best.cost, onGrid()) < 0 {
+		if lower := d.down(c.x); cheaper(lower.cost, best.cost, settling()) < 0 {
 			best = lower
 		}
 	}
@@ -113,7 +99,7 @@ func (d *descent) down(from []float64) candidate {
 	if !d.look(best.x) {
 		return best
 	}
-	best.cost = d.priced(d.here, best.x, d.fragility(best.x))
+	best.cost = d.priced(d.here, best.x)
 	d.doubt = leastDoubt
 	for range gridRounds {
 		better, ok := d.better(best)
@@ -135,20 +121,13 @@ func (d *descent) down(from []float64) candidate {
 // better is the first that costs less of the points that the linear model likes best about one,
 // the point last looked at.
 func (d *descent) better(than candidate) (candidate, bool) {
-	total := than.cost.total(onGrid())
-	for _, x := range d.points(than.x, than.x, than.cost, than.cost) {
-		least := cost{
-			bends:     d.p.bendsCost(x),
-			fragility: max(0, than.cost.fragility+d.leaning(x, than.x)-fragileDoubt),
-		}
-		if !d.land.look(x, onGrid(), total-least.total(onGrid()), d.there) {
+	total := than.cost.total(settling())
+	for _, x := range d.points(than.x, than.x, than.cost) {
+		least := cost{bends: d.p.bendsCost(x)}
+		if !d.land.look(x, settling(), total-least.total(settling()), d.there) {
 			continue
 		}
-		c := d.priced(d.there, x, least.fragility)
-		if c.total(onGrid()) >= total {
-			continue
-		}
-		if c.fragility = d.fragility(x); c.total(onGrid()) < total {
+		if c := d.priced(d.there, x); c.total(settling()) < total {
 			return candidate{x, c}, true
 		}
 	}

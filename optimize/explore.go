@@ -1,7 +1,9 @@
 package optimize
 
 import (
+	"fmt"
 	"math/rand/v2"
+	"os"
 	"slices"
 
 	"springwright/optimize/lsq"
@@ -10,8 +12,9 @@ import (
 // Where a figure of cases is given, so many random ones were searched with the number and with
 // another one (TestQualityCosts; the mean of twelve is good to about 2 %).
 const (
-	exploreRounds = 2  // choice; without exploring 21 cases cost 14 % more
-	kicks         = 16 // with 8 twelve cases cost 1.4 % more at 6 % less time, with 32 as much at 14 % more
+	exploreRounds = 6
+	enoughGain    = 0.3 // points: a round that gains less is the last (choice)
+	kicks         = 8
 	// A kick moves one number by up to so many steps of the grid; the others follow for so
 	// many iterations before all are brought back onto it (choices).
 	kickLengthSteps, kickAngleSteps = 3, 9
@@ -22,12 +25,7 @@ const (
 	// Points of a surrogate that are listed and looked at in one descent: fewer than for the
 	// loads themselves, for there are many descents and none of them has the last word (choice).
 	surrogateListed, surrogateVisits = 60, 5000
-	// So many of its best points are tried out, and gone down from. From 1 twelve cases cost
-	// 0.3 % more, from 4 0.2 % less at 3 % more time.
-	surrogateTrials, surrogateDescents = 24, 2
-	// A point that costs more than this, as a share of the best there is, is not gone down
-	// from (choice).
-	hopelessShare = 1.3
+	surrogateTrials                  = 6 // of its best points that are tried out
 )
 
 // explorer looks for better numbers about designs on the grid.
@@ -35,28 +33,29 @@ type explorer struct {
 	p       *problem
 	worker  *objective
 	numbers *rand.Rand
+	rows    *rows // room
 }
 
-// explore looks about a settled design on a surrogate of its loads, which is so cheap that
-// it can be kicked about on the grid, and goes on from what holds for the loads themselves.
+// explore looks about a settled design on models of its loads and of their spread, which are so
+// cheap that it can be kicked about on the grid, and goes on from what holds for the loads themselves.
 func (e explorer) explore(best candidate) candidate {
-	for range exploreRounds {
+	e.rows = newRows(e.worker)
+	for round := range exploreRounds {
 		trusted, steps := trustedAbout(e.p, e.p.box, best.x)
-		land, ok := newSurrogate(e.worker, best.x, steps)
+		land, spread, ok := newModels(e.p, e.worker, best.x, steps)
+		if os.Getenv("DBG") != "" {
+			fmt.Fprintf(os.Stderr, "  round %d total %.2f frag %.2f ok %v\n", round, best.cost.total(onGrid()), best.cost.fragility, ok)
+		}
 		if !ok || e.p.ctx.Err() != nil {
 			return best
 		}
-		spread := newSpreadModel(e.p, e.p.box, best.x)
-		tilt := spread.slope(e.p)
-		pool := e.kickAbout(best, land, trusted, spread, tilt)
-		improved := false
-		exact := newDescent(e.p, e.worker, e.p.box, e.p.fragility, tilt)
-		for _, c := range e.triedOut(pool, exact, hopelessShare*best.cost.total(onGrid())) {
-			if found := exact.down(c.x); cheaper(found.cost, best.cost, onGrid()) < 0 {
-				best, improved = found, true
-			}
-		}
-		if !improved {
+		c := newClimber(e.p, land, spread, trusted)
+		d := newDescent(e.p, land, trusted)
+		d.listed, d.visits = surrogateListed, surrogateVisits
+		better := e.triedOut(e.kickAbout(best.x, c, d), best)
+		gain := best.cost.total(onGrid()) - better.cost.total(onGrid())
+		best = better
+		if gain < enoughGain {
 			break
 		}
 	}
@@ -85,35 +84,29 @@ func trustedAbout(p *problem, within lsq.Box, centre []float64) (trusted lsq.Box
 	return trusted, steps
 }
 
-// kickAbout returns the different points of the grid that kicks about a design lead to on a
-// surrogate. Each goes on from the best so far.
-func (e explorer) kickAbout(from candidate, land *surrogate, trusted lsq.Box, spread *spreadModel, tilt []float64) []candidate {
-	fragility := func([]float64) float64 { return 0 }
-	if spread != nil {
-		room := newRows(land)
-		fragility = func(x []float64) float64 {
-			land.look(x, onGrid(), lsq.ToTheEnd, room)
-			return spread.fragility(x, room.termLoads())
-		}
-	}
-	d := newDescent(e.p, land, trusted, fragility, tilt)
-	d.listed, d.visits = surrogateListed, surrogateVisits
-	var pool []candidate
+// kickAbout returns the ways, each of points of the grid, that kicks about a design lead on by the
+// models; what ends best comes first. Each goes on from the best end so far.
+func (e explorer) kickAbout(from []float64, c *climber, d *descent) [][]candidate {
+	end := func(way []candidate) candidate { return way[len(way)-1] }
+	best := c.climb(from)
+	ways := [][]candidate{best}
 	for range kicks {
-		x, held, ok := e.kicked(from.x, trusted)
+		x, held, ok := e.kicked(end(best).x, c.within)
 		if !ok {
 			continue
 		}
-		e.p.descend(land, inHand(), held, x, kickIterations)
-		found := d.settle(x)
-		if !slices.ContainsFunc(pool, func(c candidate) bool { return slices.Equal(c.x, found.x) }) {
-			pool = append(pool, found)
+		e.p.descend(d.land, inHand(), held, x, kickIterations)
+		way := c.climb(d.settle(x).x)
+		if slices.ContainsFunc(ways, func(w []candidate) bool { return slices.Equal(end(w).x, end(way).x) }) {
+			continue
 		}
-		if cheaper(found.cost, from.cost, onGrid()) < 0 {
-			from = found
+		ways = append(ways, way)
+		if cheaper(end(way).cost, end(best).cost, onGrid()) < 0 {
+			best = way
 		}
 	}
-	return pool
+	slices.SortStableFunc(ways, func(a, b []candidate) int { return cheaper(end(a).cost, end(b).cost, onGrid()) })
+	return ways[:min(len(ways), surrogateTrials)]
 }
 
 // kicked moves one number of a point of the grid within a box, and holds it there. It
@@ -133,18 +126,34 @@ func (e explorer) kicked(from []float64, within lsq.Box) (x []float64, held lsq.
 	return x, within.Hold(j, x[j]), x[j] != from[j]
 }
 
-// triedOut returns the best of a surrogate's points by their own loads, if they cost less than
-// enough.
-func (e explorer) triedOut(pool []candidate, exact *descent, enough float64) []candidate {
-	var tried []candidate
-	for _, c := range rank(pool, onGrid(), surrogateTrials) {
-		if !exact.land.look(c.x, onGrid(), enough, exact.there) {
-			continue
-		}
-		if c.cost = exact.priced(exact.there, c.x, 0); c.cost.total(onGrid()) < enough {
-			c.cost.fragility = e.p.fragility(c.x)
-			tried = append(tried, c)
+// triedOut is the best of ways that start at a design by their own loads and spread: of each that ends
+// worse than the design the middle is looked at, and so on back, for models are the better the nearer.
+func (e explorer) triedOut(ways [][]candidate, best candidate) candidate {
+	for _, way := range ways {
+		for at := len(way) - 1; ; at /= 2 {
+			if c, ok := e.betterThan(way[at].x, best); ok {
+				best = c
+				break
+			}
+			if at <= 1 {
+				break
+			}
 		}
 	}
-	return rank(tried, onGrid(), surrogateDescents)
+	return best
+}
+
+// betterThan tells whether a point costs less than a design by its own loads and spread, and how much.
+func (e explorer) betterThan(x []float64, best candidate) (candidate, bool) {
+	total := best.cost.total(onGrid())
+	if slices.Equal(x, best.x) || !e.worker.look(x, onGrid(), total, e.rows) {
+		return best, false
+	}
+	c := candidate{x, e.rows.cost()}
+	c.cost.bends = e.p.bendsCost(x)
+	if c.cost.total(onGrid()) >= total {
+		return best, false
+	}
+	c.cost.fragility = e.p.fragility(x)
+	return c, c.cost.total(onGrid()) < total
 }

@@ -37,9 +37,8 @@ func (d *descent) modelAt(x, corner []float64) gridModel {
 }
 
 // points lists the points of the grid about corner, itself one of it, that the linear model
-// made at x, the point last looked at, likes best: those it takes for cheaper than below. from is
-// the cost at the corner, of which the fragility counts.
-func (d *descent) points(x, corner []float64, from, below cost) [][]float64 {
+// made at x, the point last looked at, likes best: those it takes for cheaper than below.
+func (d *descent) points(x, corner []float64, below cost) [][]float64 {
 	g := d.modelAt(x, corner)
 	l := d.formOf(g, corner)
 	var list []candidate
@@ -61,13 +60,13 @@ func (d *descent) points(x, corner []float64, from, below cost) [][]float64 {
 		}
 		c := moved.partial()
 		c.aims += doubted
-		c.bends, c.fragility = d.p.bendsCost(to), from.fragility+d.leaning(to, corner)
-		if cheaper(c, below, onGrid()) < 0 {
+		c.bends = d.p.bendsCost(to)
+		if cheaper(c, below, settling()) < 0 {
 			list = append(list, candidate{to, c})
 		}
 	}
 	var points [][]float64
-	for _, c := range rank(list, onGrid(), gridTrials) {
+	for _, c := range rank(list, settling(), gridTrials) {
 		points = append(points, c.x)
 	}
 	return points
@@ -76,11 +75,17 @@ func (d *descent) points(x, corner []float64, from, below cost) [][]float64 {
 // formOf is the model's quadratic form of the rows that weigh at its point.
 func (d *descent) formOf(g gridModel, corner []float64) lattice.Form {
 	weighing := make([][]float64, len(g.free))
+	values := slices.Clone(g.values)
+	for i, k := range d.here.kinds {
+		values[i] *= k.part.rowWeight(settling())
+	}
 	for a, column := range g.columns {
 		weighing[a] = slices.Clone(column)
 		for i, k := range d.here.kinds {
 			if _, weighs := k.hinge(g.values[i]); !weighs {
 				weighing[a][i] = 0
+			} else {
+				weighing[a][i] *= k.part.rowWeight(settling())
 			}
 		}
 	}
@@ -89,7 +94,7 @@ func (d *descent) formOf(g gridModel, corner []float64) lattice.Form {
 		axis := d.p.axes[j]
 		l.Lower = append(l.Lower, -axis.Steps(corner[j]-d.within.Lower[j], gridReach))
 		l.Upper = append(l.Upper, axis.Steps(d.within.Upper[j]-corner[j], gridReach))
-		l.Pull = append(l.Pull, -floats.Dot(weighing[a], g.values)-d.doubt*g.off[a]-d.tilt[j]*axis.Step)
+		l.Pull = append(l.Pull, -floats.Dot(weighing[a], values)-d.doubt*g.off[a])
 		row := make([]float64, len(g.free))
 		for b := range g.free {
 			row[b] = floats.Dot(weighing[a], weighing[b])

@@ -1,7 +1,7 @@
 package optimize
 
 import (
-	"math"
+	"slices"
 
 	"springwright/design"
 	"springwright/design/beam"
@@ -15,24 +15,19 @@ import (
 )
 
 const (
-	// Preferences, small beside the target: what a spring is better for when several meet it. A
-	// pre-activation bend of bendScaleRad or a force that dies out by rateScaleN over the travel
-	// costs as much as an aimed load at this share of its tolerance (choices: they say what a good
-	// spring is).
-	bendWeight   = 0.2
-	bendScaleRad = math.Pi / 6
-	rateWeight   = 0.05
-	rateScaleN   = 0.3
+	// Preferences, half the squares of which are points: what a spring is better for when several meet
+	// the target. See shape.go for those of its shape. A force that dies out by rateScaleN over the travel
+	// costs half a point (choice).
+	rateScaleN = 0.6
 	// A wire that is slid to rest in the mouth should come to rest where it is drawn, so that it looks
-	// there as on the template: slidScaleMM from there, the step that lengths end on, costs as much as
-	// such a bend. Nothing else weighs the straight that slides (choice).
-	slidWeight  = 0.2
-	slidScaleMM = 0.5
+	// there as on the template: so far from there costs half a point. Nothing else weighs the straight
+	// that slides (choice).
+	slidScaleMM = 1
 )
 
 // objective is the landscape of the springs of a pattern against a case: the rows are those of the
 // limits on the unloaded wire, of the rate, of the loads and limits at every position, and of the
-// bends. It is not safe for use by several goroutines.
+// shape. It is not safe for use by several goroutines.
 type objective struct {
 	c       design.Case
 	pattern spring.Pattern
@@ -45,7 +40,9 @@ type objective struct {
 	loads   []loadTerm
 	reaches []reachTerm
 	gap     selfGap
+	shape   []shapeTerm
 
+	steps    spring.Steps // laid last
 	path     *solve.SeatedPath
 	solver   *beam.Solver // of path
 	strength wire.Strength
@@ -55,8 +52,9 @@ type objective struct {
 	first       tooth.Load
 	firstSlopes []tooth.Load
 	parameters  []beam.Parameter
-	still       bool // nobody has asked yet how the unloaded wire's nodes move
-	count       int  // evaluations so far
+	bender      *benderView // whose model is put together while springs are looked at; mostly nil
+	still       bool        // nobody has asked yet how the unloaded wire's nodes move
+	count       int         // evaluations so far
 }
 
 // newObjective is the landscape of springs seated as in s. The error is that of solve.NewSeatedPath.
@@ -74,6 +72,7 @@ func newObjective(c design.Case, pattern spring.Pattern, s spring.Spring) (*obje
 	o.loads = loadTerms(c)
 	o.reaches = reachTerms(c, pattern, o.spring)
 	o.gap = newSelfGap(c, pattern)
+	o.shape = shapeTerms(pattern)
 	o.slopes = make([]beam.Slope, len(pattern.Freedoms))
 	o.firstSlopes = make([]tooth.Load, len(pattern.Freedoms))
 	var err error
@@ -85,12 +84,6 @@ func newObjective(c design.Case, pattern spring.Pattern, s spring.Spring) (*obje
 }
 
 func (o *objective) size() (numbers, rows int) {
-	angles := 0
-	for _, f := range o.pattern.Freedoms {
-		if f.Angle {
-			angles++
-		}
-	}
 	reaches := 0
 	for _, term := range o.reaches {
 		reaches += term.rows()
@@ -98,24 +91,26 @@ func (o *objective) size() (numbers, rows int) {
 	const rate = 1
 	slid := 0
 	if o.slidToRest() {
-		slid = 1
+		slid = slidRows
 	}
 	hooks := 0
 	if o.spring.HookSlides() {
 		hooks = o.c.Positions
 	}
-	return len(o.pattern.Freedoms), len(o.loads) + reaches + hooks + gapRivals*(o.c.Positions+1) + o.c.Positions + rate + slid + angles
+	return len(o.pattern.Freedoms), len(o.loads) + reaches + hooks + gapRivals*(o.c.Positions+1) + o.c.Positions + rate + slid + len(o.shape)
 }
 
 // lay lays out the unloaded spring of x.
 func (o *objective) lay(x []float64, r *rows) {
 	r.begin()
 	steps := o.pattern.StepsFor(x)
+	o.steps = steps
 	o.path.SetSteps(steps)
 	o.nodes = o.solver.AppendNodes(o.nodes[:0])
 	o.still = true
 	if r.slopes != nil {
-		o.parameters = o.pattern.Parameters(steps)
+		o.parameters = append(o.pattern.Parameters(steps), o.bender.parameters()...)
+		o.slopes = slices.Grow(o.slopes[:0], len(o.parameters))[:len(o.parameters)]
 		clear(o.slopes)
 	}
 }
@@ -142,6 +137,9 @@ func (o *objective) look(x []float64, w weights, enough float64, r *rows) bool {
 		o.putGaps(r)
 		o.putHook(r, i)
 		o.putStress(r)
+		if !o.bender.at(i, o) { // last, for its slopes take the place of those of the nodes
+			return false
+		}
 		if r.slopes == nil && r.halfSquares(w) > enough {
 			r.skipTo(len(r.values))
 			return true
@@ -154,15 +152,7 @@ func (o *objective) look(x []float64, w weights, enough float64, r *rows) bool {
 			o.addRate(r, rate, -1)
 		}
 	}
-	const bend = bendWeight / bendScaleRad
-	for j, f := range o.pattern.Freedoms {
-		if !f.Angle {
-			continue
-		}
-		if r.put(kind{part: preferences}, bend*(x[j]-f.Neutral)) {
-			r.slopes.Set(r.next-1, j, bend)
-		}
-	}
+	o.putShape(r, x)
 	return true
 }
 
@@ -171,18 +161,43 @@ func (o *objective) slidToRest() bool {
 	return o.spring.SlidToRest != spring.NoSlide && o.spring.Slide == spring.NoSlide && !o.spring.Plain()
 }
 
-// putSlid puts the row of how far the wire slides to rest at the first position; none for others.
+const (
+	slidRows = 2
+	// straightLeftMM is what stays of the straight that slides into its slot, a little more than what a
+	// hand is off by on a length (common practice), so that the next bend never reaches the slot.
+	straightLeftMM = 0.2
+)
+
+// putSlid puts the rows of how far the wire slides to rest at the first position, and of how little of
+// its straight is left; none for others.
 func (o *objective) putSlid(r *rows) {
-	const perMM = slidWeight / slidScaleMM
-	if o.slidToRest() && r.put(kind{part: preferences}, perMM*o.path.SlidMM()) {
+	if !o.slidToRest() {
+		return
+	}
+	const perMM = 1.0 / slidScaleMM
+	anchorMM, activeMM := o.solver.SlidMM()
+	if r.put(kind{part: preferences}, perMM*(anchorMM+activeMM)) {
 		r.setSlopes(func(j int) float64 { return perMM * (o.slopes[j].SlidMM[0] + o.slopes[j].SlidMM[1]) })
+	}
+	step, end, slidMM := len(o.steps)-1, 1, activeMM
+	if o.spring.SlidToRest == spring.SlideAnchor {
+		step, end, slidMM = 0, 0, anchorMM
+	}
+	if putExcess(r, straightLeftMM-o.steps[step].LengthMM-slidMM) {
+		r.setSlopes(func(j int) float64 {
+			slope := o.slopes[j].SlidMM[end]
+			if f := o.pattern.Freedoms[j]; f.Step == step && !f.Angle && !f.Radius {
+				slope++
+			}
+			return -slope / slackMM
+		})
 	}
 }
 
 // addRate adds to a row the force along the travel, times sign: the loss of force over the
 // travel is the load-deflection rate times the travel.
 func (o *objective) addRate(r *rows, row int, sign float64) {
-	weight := -sign * rateWeight / rateScaleN // the load on the tooth is against the hold's
+	weight := -sign / rateScaleN // the load on the tooth is against the hold's
 	r.values[row] += weight * r3.Dot(o.travelAxis, o.solver.EndLoad().ForceN)
 	if r.slopes == nil {
 		return

@@ -41,12 +41,17 @@ func rowKinds(o *objective) []string {
 		}
 		kinds = append(kinds, "stress")
 		if i == 0 && o.slidToRest() {
-			kinds = append(kinds, "slid")
+			kinds = append(kinds, "slid", "straight")
 		}
 	}
-	for _, f := range o.pattern.Freedoms {
-		if f.Angle {
+	for _, term := range o.shape {
+		switch {
+		case term.other >= 0:
+			kinds = append(kinds, "alike")
+		case o.pattern.Freedoms[term.one].Angle:
 			kinds = append(kinds, "bend")
+		default:
+			kinds = append(kinds, "size")
 		}
 	}
 	return kinds
@@ -89,6 +94,7 @@ func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
 	spatial.Wire.YieldMPa = 200
 	seated := demoCase(t)
 	seated.ActiveSlot.Seating.Kind = spring.Tube
+	seated.Search.Seed = 5 // of some seeds a wire leans across its slots, where states of contact change within the step
 	judged := spatialCase()
 	judged.Target.AtResistance = true
 	judged.Resistance = demoCase(t).Resistance
@@ -97,7 +103,7 @@ func TestObjectiveJacobianMatchesDifferences(t *testing.T) {
 		c    design.Case
 		work []string // kinds of rows that must be seen at work
 	}{
-		{"demo", demoCase(t), []string{"rate", "bend"}},
+		{"demo", demoCase(t), []string{"rate", "bend", "alike", "size"}},
 		{"demo with tight limits", tight, []string{"rate", "bend", "reach", "stress"}},
 		{"closed vertical loop", presetCase(t, "closed-vertical-loop"), []string{"gap", "reach"}},
 		{"at the centre of resistance", judged, []string{"rate", "bend"}},

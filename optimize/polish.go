@@ -9,7 +9,7 @@ import "slices"
 // choices.
 const (
 	semifinalists    = 4
-	lastIterations   = 20
+	lastIterations   = 10
 	preferIterations = 15
 	finalists        = 4
 )

@@ -40,11 +40,11 @@ func newProblem(ctx context.Context, c design.Case, pattern spring.Pattern) *pro
 
 // spring is the one of a design.
 func (p *problem) spring(x []float64) spring.Spring {
-	return p.c.DesignedSpring(p.pattern.PathFor(x))
+	return p.c.SeatedSpring(p.pattern.PathFor(x))
 }
 
 // searched is a spring as the search holds it, without a path.
-func (p *problem) searched() spring.Spring { return p.c.AsSearched(p.c.DesignedSpring(spring.Path{})) }
+func (p *problem) searched() spring.Spring { return p.c.SeatedSpring(spring.Path{}) }
 
 // bends counts the bends and twists of a design, plain corners included.
 func (p *problem) bends(x []float64) int { return p.pattern.PathFor(x).Bends() }
@@ -68,21 +68,34 @@ func (p *problem) tooMany(x []float64) int {
 	return 0
 }
 
-// bendCost is the cost of every bend that is not a plain corner: of 25 of them that of one aimed
-// load at the edge of its tolerance (choice).
-const bendCost = 0.02
+// What bends cost, in points: one of a hundred springs more then buys one more bend that is not a
+// plain corner, and one in five an angle that a protractor has no long line for (choices: each is
+// one more thing to make and to check on the bench).
+const (
+	bendCost   = 1
+	unevenCost = 0.2
+	evenRad    = 5 * math.Pi / 180
+)
 
 // bendsCost is the cost of the pre-activation bends of a design, and of bends beyond what is
 // allowed.
 func (p *problem) bendsCost(x []float64) float64 {
-	return bendCost*float64(p.preBends(x)) + missCost*float64(p.tooMany(x))
+	sum := missedCost * float64(p.tooMany(x))
+	for j, f := range p.pattern.Freedoms {
+		if !f.Angle || math.Abs(x[j]-f.Neutral) <= 1e-9 {
+			continue
+		}
+		sum += bendCost
+		if lines := x[j] / evenRad; math.Abs(lines-math.Round(lines)) > 1e-9 {
+			sum += unevenCost
+		}
+	}
+	return sum
 }
 
-// fragileCost is the cost of a design of which no bent spring would meet the target, beside
-// one that always does. It is that of one aimed load at the edge of its tolerance: a design
-// that does right on paper may be that much worse than another if a hand can bend it. A
-// share of 4 % more then buys one more bend.
-const fragileCost = 0.5
+// fragileCost is the cost of a design of which no bent spring would meet the target: a point for
+// each of a hundred.
+const fragileCost = 100
 
 // fragility is the cost of the springs that the case's bender would bend in vain from a design,
 // by the linear model.
@@ -94,7 +107,7 @@ func (p *problem) fragility(x []float64) float64 {
 	if !ok {
 		return fragileCost
 	}
-	return fragileCost * (1 - l.Share(p.sample))
+	return fragileCost * (1 - l.SmoothShare(p.sample))
 }
 
 // linearAt is the linear model of the case's bender about a design. It reports false where there
@@ -102,4 +115,16 @@ func (p *problem) fragility(x []float64) float64 {
 func (p *problem) linearAt(x []float64) (hand.Linear, bool) {
 	h := hand.New(p.c, p.spring(x))
 	return h.Linear()
+}
+
+// share is that of the springs bent from a design that meet the target, by the linear model.
+func (p *problem) share(x []float64) float64 {
+	if p.sample == nil {
+		return 1
+	}
+	l, ok := p.linearAt(x)
+	if !ok {
+		return 0
+	}
+	return l.Share(p.sample)
 }

@@ -18,6 +18,10 @@ type Options struct {
 	Workers  int                   // goroutines; 0: one for each core. The answer does not depend on it
 	Progress func(done, total int) // called from one goroutine at a time; may be nil
 	Pattern  spring.Pattern        // searched instead of what the case asks for; empty: that
+	// Better is told of the best design so far, its numbers rounded to what a hand can bend, with
+	// the variant of the case that it is for; a later one may be worse while a variant's search is
+	// young. Called from one goroutine at a time; may be nil.
+	Better func(design.Case, spring.Spring)
 
 	screening bool // a short search: is there a spring at all?
 	yesOrNo   bool // in a screening: the nearest spring is not wanted where the target is far from met

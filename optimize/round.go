@@ -21,7 +21,9 @@ func round(p *problem, crew *crew, plan plan, stages [][]thinned) []candidate {
 	settled := make([]candidate, len(promising))
 	crew.share(crew.workers, len(promising), func(i int, worker *objective) {
 		t := thinner{p, worker}.allowed(promising[i])
-		settled[i] = newDescent(p, worker, t.within, p.fragility, newSpreadModel(p, t.within, t.x).slope(p)).settle(t.x)
+		settled[i] = newDescent(p, worker, t.within).settle(t.x)
+		settled[i].cost.fragility = p.fragility(settled[i].x)
+		crew.show(p, settled[i], showSettled)
 	})
 	best := make([]int, len(settled))
 	for i := range best {
@@ -31,7 +33,8 @@ func round(p *problem, crew *crew, plan plan, stages [][]thinned) []candidate {
 	crew.share(crew.workers, min(plan.effort*plan.explored, len(best)), func(i int, worker *objective) {
 		numbers := rand.New(rand.NewPCG(p.c.Search.Seed, uint64(plan.pass)<<32|uint64(i)))
 		at := &settled[best[i]]
-		*at = explorer{p, worker, numbers}.explore(*at)
+		*at = explorer{p: p, worker: worker, numbers: numbers}.explore(*at)
+		crew.show(p, *at, showSettled)
 	})
 	return settled
 }

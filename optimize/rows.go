@@ -115,15 +115,6 @@ func (r *rows) setSlopes(slope func(j int) float64) {
 	}
 }
 
-// termLoads are those of the target's windows, as the rows tell them.
-func (r *rows) termLoads() []float64 {
-	loads := make([]float64, len(r.loads))
-	for t, l := range r.loads {
-		loads[t] = l.at0 + l.per*r.values[l.row]
-	}
-	return loads
-}
-
 // halfSquares is half the sum of squares of the rows so far that weigh.
 func (r *rows) halfSquares(w weights) float64 {
 	return r.partial().total(w)
@@ -151,23 +142,28 @@ func (r *rows) partial() cost {
 
 // weigh turns the rows into residuals: half their squares are what they cost by w.
 func (r *rows) weigh(w weights) {
-	preference := math.Sqrt(w.preferences)
 	for i, k := range r.kinds {
 		v, weighs := k.hinge(r.values[i])
-		if k.part == preferences {
-			v *= preference
-		}
-		r.values[i] = v
+		by := k.part.rowWeight(w)
+		r.values[i] = by * v
 		if r.slopes == nil {
 			continue
 		}
 		row := r.slopes.RawRowView(i)
 		if !weighs {
 			clear(row)
-		} else if k.part == preferences {
+		} else if by != 1 {
 			for j := range row {
-				row[j] *= preference
+				row[j] *= by
 			}
 		}
 	}
+}
+
+// rowWeight is what a row of the part is multiplied by, so that its square weighs as w says.
+func (p part) rowWeight(w weights) float64 {
+	if p == preferences {
+		return math.Sqrt(w.points)
+	}
+	return math.Sqrt(w.loads)
 }

@@ -29,6 +29,7 @@ func scatter(p *problem, crew *crew, plan plan) []candidate {
 	crew.each(crew.sketch, len(points), func(i int, worker *objective) {
 		p.descend(newClosing(worker), forTarget(), p.box, points[i], closeIterations)
 		found[i] = p.descend(worker, forTarget(), p.box, points[i], firstIterations)
+		crew.show(p, found[i], showScattered)
 	})
 	best := rank(found, forTarget(), plan.effort*plan.quarterfinalists)
 	return improved(p, crew, crew.sketch, best, nextIterations)

@@ -15,6 +15,14 @@ func findInOneHand(p *problem, o Options) (found, error) {
 	if err != nil {
 		return found{}, err
 	}
+	if o.Better != nil {
+		crew.better = func(x []float64) {
+			if twin != p {
+				x = p.pattern.MirroredValues(x)
+			}
+			o.Better(p.c, p.spring(x))
+		}
+	}
 	f, err := find(twin, crew, planFor(twin.c, o))
 	if err != nil {
 		return found{}, err

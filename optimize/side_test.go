@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -22,7 +23,7 @@ func torqueText(t *testing.T) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return strings.NewReplacer("labial_", "buccal_", "palatal_", "lingual_", "starts = 0", "starts = 1").Replace(string(text))
+	return strings.NewReplacer("labial_", "buccal_", "palatal_", "lingual_", "starts = 0", "starts = 1", "held = \"bar\"", "hold_ratio = 3").Replace(string(text))
 }
 
 // rotationText is of a T-loop that turns a tooth about its axis and moves it outwards, with
@@ -66,6 +67,17 @@ type outcome struct {
 	Result       Result // what has no side
 }
 
+// coarse rounds bands of bent springs to 1e-5 N or N·mm: in slots with play the walls are found in an
+// order that has a side, so that springs behind the mirror are the same to the solver's tolerance.
+func coarse(bands ...*spring.Band) {
+	const digits = 1e5
+	for _, b := range bands {
+		for _, v := range []*float64{&b.Low, &b.Median, &b.High} {
+			*v = math.Round(*v*digits)/digits + 0 // no −0
+		}
+	}
+}
+
 // outcomeOf is the outcome of a case's search.
 func outcomeOf(t *testing.T, c design.Case) outcome {
 	t.Helper()
@@ -101,9 +113,14 @@ func outcomeOf(t *testing.T, c design.Case) outcome {
 		if k, _, ok := j.Quantity.Component(); ok && c.Teeth.ClinicalSign(k) < 0 {
 			j.Band.Low, j.Band.Median, j.Band.High = -j.Band.High, -j.Band.Median, -j.Band.Low
 		}
+		coarse(&j.Band)
 		out.Bands = append(out.Bands, j.Band)
 	}
 	r.Robust.Spread.MostMissed = "" // names the tooth too
+	for i := range r.Robust.Spread.Positions {
+		p := &r.Robust.Spread.Positions[i]
+		coarse(&p.ActiveForceZN, &p.ActiveCoupleYNMM, &p.AnchorForceZN, &p.AnchorCoupleYNMM)
+	}
 	for _, s := range []*Summary{&r.Before, &r.After} {
 		if c.Teeth.ClinicalSign(s.Driving) < 0 {
 			s.DrivingMin, s.DrivingMax = -s.DrivingMax, -s.DrivingMin
@@ -126,9 +143,9 @@ func patternStep(t *testing.T, c design.Case, s Setting) spring.Step {
 	return p.Steps[s.Freedom.Step]
 }
 
-// inTubes is a case whose wire plays in its slots, slid to rest.
-func inTubes(text string) string {
-	return strings.Replace(text, "[active_slot]\n", "[active_slot]\nkind = \"tube\"\n", 1)
+// tied is the case of a text with slots without play.
+func tied(text string) string {
+	return strings.ReplaceAll(text, "height_mm", "hold = \"tied\"\nheight_mm")
 }
 
 // roomsSwapped has the room of the other side of the active tooth: what lies beyond the tooth in front
@@ -138,7 +155,8 @@ func roomsSwapped(text string) string {
 }
 
 // A case gets the same spring, or its mirror image, in all four quadrants: the same numbers,
-// the same loads in clinical words, the same share of bent springs. Compared bit by bit.
+// the same loads in clinical words, the same share of bent springs. Compared bit by bit, but for bands of
+// bent springs: see coarse.
 func TestEveryQuadrantGetsTheSameSpring(t *testing.T) {
 	t.Parallel()
 	for _, test := range []struct {
@@ -146,12 +164,12 @@ func TestEveryQuadrantGetsTheSameSpring(t *testing.T) {
 		text  string
 		teeth []tooth.Pair
 	}{
-		{"torque", torqueText(t), []tooth.Pair{{Anchor: 26, Active: 23}, {Anchor: 16, Active: 13}, {Anchor: 36, Active: 33}, {Anchor: 46, Active: 43}}},
-		{"torque, active tooth distal", roomsSwapped(torqueText(t)), []tooth.Pair{{Anchor: 23, Active: 26}, {Anchor: 13, Active: 16}}},
-		{"rotation", rotationText(t), []tooth.Pair{{Anchor: 36, Active: 33}, {Anchor: 46, Active: 43}}},
-		{"rotation, active tooth distal", rotationText(t), []tooth.Pair{{Anchor: 23, Active: 26}, {Anchor: 13, Active: 16}}},
-		{"torque, in tubes", inTubes(torqueText(t)), []tooth.Pair{{Anchor: 26, Active: 23}, {Anchor: 16, Active: 13}, {Anchor: 36, Active: 33}}},
-		{"rotation, in tubes", inTubes(rotationText(t)), []tooth.Pair{{Anchor: 36, Active: 33}, {Anchor: 46, Active: 43}}},
+		{"torque", tied(torqueText(t)), []tooth.Pair{{Anchor: 26, Active: 23}, {Anchor: 16, Active: 13}, {Anchor: 36, Active: 33}, {Anchor: 46, Active: 43}}},
+		{"torque, active tooth distal", tied(roomsSwapped(torqueText(t))), []tooth.Pair{{Anchor: 23, Active: 26}, {Anchor: 13, Active: 16}}},
+		{"rotation", tied(rotationText(t)), []tooth.Pair{{Anchor: 36, Active: 33}, {Anchor: 46, Active: 43}}},
+		{"rotation, active tooth distal", tied(rotationText(t)), []tooth.Pair{{Anchor: 23, Active: 26}, {Anchor: 13, Active: 16}}},
+		{"torque, in tubes", torqueText(t), []tooth.Pair{{Anchor: 26, Active: 23}, {Anchor: 16, Active: 13}, {Anchor: 36, Active: 33}}},
+		{"rotation, in tubes", rotationText(t), []tooth.Pair{{Anchor: 36, Active: 33}, {Anchor: 46, Active: 43}}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()

@@ -16,14 +16,40 @@ type surrogate struct {
 	here *rows
 	bend []*mat.Dense // change of the slopes by each number, nil where it is fixed
 	now  *mat.Dense   // room for the slopes where nobody wants them
+	// What the last rows are of: what is known of the shape is known everywhere.
+	shape []shapeTerm
 }
 
 // newSurrogate differences the slopes of a landscape over a step of each number, 0 where it is
 // fixed. It reports false where the landscape cannot be looked at.
 func newSurrogate(land landscape, at, step []float64) (*surrogate, bool) {
+	return surrogateOf(land, at, step, func(_ int, _ float64, x []float64, r *rows) bool {
+		return land.look(x, onGrid(), lsq.ToTheEnd, r)
+	})
+}
+
+// newModels is newSurrogate of an objective together with the model of the spread, nil for a perfect
+// bender, from the same springs.
+func newModels(p *problem, o *objective, at, step []float64) (land *surrogate, spread *spreadModel, ok bool) {
+	land, ok = surrogateOf(o, at, step, func(j int, by float64, x []float64, r *rows) bool {
+		l, ok := o.lookInHand(p, x, r)
+		switch {
+		case !ok || p.sample == nil:
+		case j < 0:
+			spread = spreadModelAt(p, l)
+		default:
+			spread.difference(j, by, l)
+		}
+		return ok
+	})
+	return land, spread, ok
+}
+
+// surrogateOf is newSurrogate by what look tells of the point, −1, and of those where number j is off by so much.
+func surrogateOf(land landscape, at, step []float64, look func(j int, by float64, x []float64, r *rows) bool) (*surrogate, bool) {
 	n, m := land.size()
-	s := &surrogate{at: at, here: newSlopedRows(land), bend: make([]*mat.Dense, n), now: mat.NewDense(m, n, nil)}
-	if !land.look(at, onGrid(), lsq.ToTheEnd, s.here) {
+	s := &surrogate{at: at, shape: shapeOfLand(land), here: newSlopedRows(land), bend: make([]*mat.Dense, n), now: mat.NewDense(m, n, nil)}
+	if !look(-1, 0, at, s.here) {
 		return nil, false
 	}
 	x := slices.Clone(at)
@@ -32,17 +58,30 @@ func newSurrogate(land landscape, at, step []float64) (*surrogate, bool) {
 			continue
 		}
 		there := newSlopedRows(land)
-		x[j] = at[j] + step[j]
-		if !land.look(x, onGrid(), lsq.ToTheEnd, there) {
-			return nil, false
+		// The other way, and half as far, where the wire cannot be seated there; what cannot be
+		// differenced at all stays as it is.
+		for _, by := range [...]float64{step[j], -step[j], step[j] / 2, -step[j] / 2} {
+			x[j] = at[j] + by
+			if !look(j, by, x, there) {
+				continue
+			}
+			there.slopes.Sub(there.slopes, s.here.slopes)
+			there.slopes.Scale(1/by, there.slopes)
+			s.bend[j] = there.slopes
+			break
 		}
-		there.slopes.Sub(there.slopes, s.here.slopes)
-		there.slopes.Scale(1/step[j], there.slopes)
-		s.bend[j] = there.slopes
 		x[j] = at[j]
 	}
 	s.meanMixed()
 	return s, true
+}
+
+// shapeOfLand is what the last rows of an objective are of.
+func shapeOfLand(land landscape) []shapeTerm {
+	if o, ok := land.(*objective); ok {
+		return o.shape
+	}
+	return nil
 }
 
 // meanMixed makes the mixed derivatives, which are found twice, alike.
@@ -89,6 +128,11 @@ func (s *surrogate) look(x []float64, _ weights, _ float64, r *rows) bool {
 		r.values[i] = sum
 	}
 	copy(r.kinds, s.here.kinds)
+	for i, t := range s.shape {
+		row := len(r.values) - len(s.shape) + i
+		r.values[row] = t.off(x) / t.scale
+		t.setSlopes(slopes.RawRowView(row), x)
+	}
 	r.next, r.loads = len(r.values), append(r.loads[:0], s.here.loads...)
 	return true
 }

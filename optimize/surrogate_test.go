@@ -18,6 +18,11 @@ func TestSurrogateIsOfSecondOrder(t *testing.T) {
 	s := trialOf(t, c)
 	free, _ := s.polished(t)
 	at, o := free[0].x, s.worker
+	for j, f := range s.pattern.Freedoms {
+		if f.Angle && math.Abs(at[j]-f.Neutral) < degree(3) { // the length of a bend's arc has a kink at no bend
+			at[j] = f.Neutral + degree(3)
+		}
+	}
 	steps := make([]float64, len(at))
 	for j := range steps {
 		steps[j] = 1e-3 * s.width[j] // small, so that its own error does not show
@@ -59,7 +64,7 @@ func TestExploringImproves(t *testing.T) {
 	s := trialOf(t, c)
 	_, finest := s.polished(t)
 	from := s.settle(finest[0].x)
-	to := explorer{s.problem, s.worker, rand.New(rand.NewPCG(c.Search.Seed, 0))}.explore(from)
+	to := explorer{p: s.problem, worker: s.worker, numbers: rand.New(rand.NewPCG(c.Search.Seed, 0))}.explore(from)
 	// From 3 and 4 starts of the seeds 1 to 3 it takes 6 to 24 % off the demo's cost.
 	if to.cost.total(onGrid()) > 0.99*from.cost.total(onGrid()) {
 		t.Errorf("costs %v, %v before", to.cost, from.cost)

@@ -58,8 +58,9 @@ func (s trial) polished(t testing.TB) (free, finest []candidate) {
 
 // settle brings a design onto the grid.
 func (s trial) settle(x []float64) candidate {
-	tilt := newSpreadModel(s.problem, s.box, x).slope(s.problem)
-	return newDescent(s.problem, s.worker, s.box, s.fragility, tilt).settle(x)
+	c := newDescent(s.problem, s.worker, s.box).settle(x)
+	c.cost.fragility = s.fragility(c.x)
+	return c
 }
 
 // costAt is all that a design costs.

@@ -23,7 +23,7 @@ func Example() {
 	// incisor-intrusion: intrusion arch on tooth 12, held at 16
 	// l-loop: L-loop on tooth 23, held at 25
 	// molar-uprighting: uprighting spring on tooth 44, held at 47
-	// open-vertical-loop: open vertical loop on tooth 23, held at 24
+	// open-vertical-loop: open vertical loop on tooth 23, held at 25
 	// root-torque: root spring on tooth 23, held at 26
 	// t-loop: T-loop on tooth 13, held at 16
 }

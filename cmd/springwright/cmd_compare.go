@@ -61,7 +61,8 @@ func newCompare() verb {
 			"\"design\"; a straight wire lies at rest at the goal and slides through the active slot without\n" +
 			"friction. Written are comparison.pdf, comparison-1.svg and so on, and comparison-files.txt,\n" +
 			"which lists them with their SHA-256: --force replaces nothing else.\n" +
-			"A wire that yields or cannot be solved is listed with the reason and without figures.\n",
+			"A wire that yields or cannot be solved is listed with the reason and without figures.\n" +
+			"For a tooth to go up or down, what is usually said of straight wires is held against the figures.\n",
 		example:  "compare case.toml --wire \"superelastic nickel-titanium 0.016in\"",
 		most:     1,
 		addFlags: o.AddFlags,
@@ -111,6 +112,9 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		return err
 	}
 	for i, candidate := range candidates {
+		if candidate, err = candidate.Argued(ctx, wanted, bent); err != nil {
+			return err
+		}
 		if candidates[i], err = candidate.WithAnchor(ctx, wanted); err != nil {
 			return err
 		}

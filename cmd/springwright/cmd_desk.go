@@ -14,7 +14,8 @@ import (
 
 // deskOptions are the flags of "desk".
 type deskOptions struct {
-	noOpen bool
+	noOpen    bool
+	ownFolder bool
 }
 
 func newDesk() verb {
@@ -26,17 +27,31 @@ func newDesk() verb {
 		about: "FOLDER holds the cases, where none is given this one. The page is served to this machine\n" +
 			"only, under an address with a secret in it, and nothing leaves the machine. The program ends\n" +
 			"some minutes after the page is closed, or at once by Ctrl-C.\n",
-		example:  "desk cases",
-		most:     1,
-		addFlags: func(flags *pflag.FlagSet) { flags.BoolVar(&o.noOpen, "no-open", false, "only print the address") },
-		run:      func(ctx context.Context, c console, args []string) error { return runDesk(ctx, o, c, args) },
+		example: "desk cases",
+		most:    1,
+		addFlags: func(flags *pflag.FlagSet) {
+			flags.BoolVar(&o.noOpen, "no-open", false, "only print the address")
+			flags.BoolVar(&o.ownFolder, "own-folder", false, "keep the cases in a folder \"springwright\" of your documents, as after a double click")
+		},
+		run: func(ctx context.Context, c console, args []string) error { return runDesk(ctx, o, c, args) },
 	}
 }
 
 func runDesk(ctx context.Context, o deskOptions, c console, args []string) error {
 	folder := "."
-	if len(args) > 0 {
+	switch {
+	case len(args) > 0 && o.ownFolder:
+		return wrongCommandLine("%s and --own-folder both name a folder", args[0]).hint("leave one of them out")
+	case len(args) > 0:
 		folder = args[0]
+	case o.ownFolder:
+		home, err := os.UserHomeDir()
+		if err != nil {
+			return &failure{code: exitFile, text: "the home folder is not known: " + err.Error()}
+		}
+		if folder, err = ownFolder(home); err != nil {
+			return err
+		}
 	}
 	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
 		return (&failure{code: exitFile, text: "the folder " + folder + " is not there"}).hint("name a folder that holds the cases, or make it first")
@@ -44,7 +59,8 @@ func runDesk(ctx context.Context, o deskOptions, c console, args []string) error
 	return desk.Serve(ctx, desk.Options{
 		Folder: folder, Version: version, IdleAfter: desk.DefaultIdle,
 		Opened: func(address string) error {
-			if err := writeAll(c.stdout, address+"\n"); err != nil || o.noOpen {
+			// A desktop may have left no place to print: the browser opens all the same.
+			if err := writeAll(c.stdout, address+"\n"); o.noOpen || err != nil && !o.ownFolder {
 				return err
 			}
 			if err := openBrowser(ctx, address); err != nil {

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"springwright/design"
@@ -79,14 +80,73 @@ func (t *tableText) comparison(wanted design.Case, candidates []effect.Candidate
 	for i, c := range candidates {
 		t.line("  %s  %s", letter(i), words.Capital(english().AnchorEffect(teeth, c, candidates[0]))+".")
 	}
-	if !anyMoves(candidates) {
-		return
-	}
-	t.line("\npredicted for both teeth, an estimate")
-	for i, c := range candidates {
-		if c.Anchor != nil {
-			t.line("  %s  %s", letter(i), english().AnchorOutcome(teeth, *c.Anchor))
+	if anyMoves(candidates) {
+		t.line("\npredicted for both teeth, an estimate")
+		for i, c := range candidates {
+			if c.Anchor != nil {
+				t.line("  %s  %s", letter(i), english().AnchorOutcome(teeth, *c.Anchor))
+			}
 		}
+	}
+	told := false
+	for i, c := range candidates {
+		if c.Argument == nil {
+			continue
+		}
+		if !told {
+			t.line("\nwhat is said of straight wires")
+			t.line("  %s", english().ArgumentRemark(*c.Argument))
+			t.line("  forces in N, on tooth %d %s +, on tooth %d against that +; couples in N·mm about the slots' centres, crown-mesial +",
+				int(teeth.Active), english().Sense(teeth.ActiveMember(), main.Component, main.Sign), int(teeth.Anchor))
+			told = true
+		}
+		t.argument(teeth, letter(i), letter(0), *c.Argument)
+	}
+}
+
+// argument writes what is argued about a straight wire: its figures beside those of the spring, and which of the
+// usual sayings hold.
+func (t *tableText) argument(teeth tooth.Pair, wire, spring string, a effect.Argument) {
+	t.line("\n%s beside %s", wire, spring)
+	active, anchor := int(teeth.Active), int(teeth.Anchor)
+	rows := [][]string{{"left mm", "wire", "ends in", "", fmt.Sprintf("force %d", active), "× " + spring, fmt.Sprintf("couple %d", active), fmt.Sprintf("couple %d", anchor), "× " + spring, "per N", fmt.Sprintf("force %d", anchor), ""}}
+	row := func(leftMM float64, of, ends, way string, l effect.ArguedLoads, beside *effect.ArguedLoads) {
+		perN := "–"
+		if v, ok := l.AnchorCouplePerForceMM(); ok {
+			perN = fixed(v, 1)
+		}
+		times := func(mine, other float64, least float64) string {
+			if beside == nil || math.Abs(other) < least {
+				return "–"
+			}
+			return fixed(math.Abs(mine/other), 1)
+		}
+		if beside == nil {
+			beside = &effect.ArguedLoads{}
+		}
+		rows = append(rows, []string{
+			fixed(leftMM, 2), of, ends, way, fixed(l.ForceN, 2), times(l.ForceN, beside.ForceN, effect.LeastForceN),
+			fixed(l.ActiveCoupleNMM, 2), fixed(l.AnchorCoupleNMM, 2), times(l.AnchorCoupleNMM, beside.AnchorCoupleNMM, effect.LeastCoupleNMM), perN, fixed(l.AnchorForceN, 2), "",
+		})
+	}
+	for _, p := range a.Loop {
+		row(p.TravelLeftMM, spring, fmt.Sprint(anchor), "", p.Loads, nil)
+		for _, f := range a.Wires {
+			if f.TravelLeftMM == p.TravelLeftMM {
+				beside, ends := a.Beside(f), anchor
+				if f.State.Next > 0 {
+					ends = int(f.State.Next)
+				}
+				row(f.TravelLeftMM, pick(f.State.Data == effect.UsualData, wire, wire+" "+f.State.Data.String()), fmt.Sprint(ends), pick(f.State.LetBack, "let back", "put in"), f.Loads, &beside)
+			}
+		}
+	}
+	t.table(rows)
+	for _, text := range english().ArgumentFigures(teeth, a) {
+		t.line("  %s", text)
+	}
+	for _, h := range a.Heard {
+		t.line("  %s", english().Heard(teeth, h))
 	}
 }
 

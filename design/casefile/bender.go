@@ -16,6 +16,7 @@ var (
 	angleSDSpan     = span{unit: quantity.Degree, high: 30}
 	lengthSDSpan    = span{unit: quantity.Millimetre, high: 3}
 	stiffnessSDSpan = span{unit: plain, high: 0.5}
+	gaugeSDSpan     = span{unit: quantity.Newton, high: 1}
 )
 
 // readBender reads what a hand, its measurements and its wire are off by. What is left out
@@ -32,6 +33,7 @@ func (s *section) readBender() design.Bender {
 	b.SlotSDMM = t.optional("slot_sd_mm", lengthSDSpan, b.SlotSDMM)
 	b.SlotSDRad = angle("slot_sd_deg", b.SlotSDRad)
 	b.StiffnessSD = t.optional("stiffness_sd", stiffnessSDSpan, b.StiffnessSD)
+	b.GaugeSDN = t.optional("gauge_sd_n", gaugeSDSpan, b.GaugeSDN)
 	if t.has("check") {
 		word, _ := t.word("check", checksNeutral, checksNothing)
 		b.Checks = word == checksNeutral

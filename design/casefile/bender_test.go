@@ -46,7 +46,7 @@ func TestBender(t *testing.T) {
 			"\n[bender]\nangle_sd_deg = 2.5\nlength_sd_mm = 0.5\nslot_sd_mm = \"200 µm\"\nslot_sd_deg = 2\nstiffness_sd = 0\ncheck = \"none\"\nsprings = 0\n",
 			design.Bender{
 				AngleSDRad: 2.5 * degree, LengthSDMM: 0.5, SlotSDMM: 0.2, SlotSDRad: 2 * degree,
-				CheckSDMM: 0.1, CheckSDRad: 0.5 * degree,
+				GaugeSDN: 0.05, CheckSDMM: 0.1, CheckSDRad: 0.5 * degree,
 			},
 		},
 	} {

@@ -63,6 +63,7 @@ type caseReader struct {
 // of design.Target.WithUsualLimits.
 func ReadCase(name string, data []byte) (design.Case, error) {
 	r, root := open(name, data)
+	r.named = true
 	var c design.Case
 	c.Code = root.code()
 	c.Title = root.title()

@@ -94,8 +94,8 @@ func TestReadCase(t *testing.T) {
 	// +x and mesial-in, which takes the mesial (−x) side towards the tongue, about +z.
 	want := design.Case{
 		Code: "m-37.b", Title: "a molar", Teeth: tooth.Pair{Anchor: 36, Active: 37},
-		AnchorSlot: spring.Slot{HeightMM: 0.5588, LengthMM: 4},
-		ActiveSlot: spring.Slot{HeightMM: 0.5588, LengthMM: 3.5},
+		AnchorSlot: spring.Slot{HeightMM: 0.559, LengthMM: 4},
+		ActiveSlot: spring.Slot{HeightMM: 0.559, LengthMM: 3.5},
 		Heading:    spring.Back,
 		Resistance: design.Resistances{Active: tooth.ResistanceOf(37), Anchor: tooth.ResistanceOf(36)},
 		Now:        design.Placement{CentreMM: r3.Vec{X: 12.5, Y: 0.5, Z: -2}, Rotation: r3.Vec{X: -4 * degree, Y: 6 * degree, Z: 2 * degree}},
@@ -120,6 +120,7 @@ func TestReadCase(t *testing.T) {
 	}
 	want.Wire.Alloy, want.Wire.EMPa, want.Wire.Poisson, want.Wire.YieldMPa = "beta-titanium", 65000, 0.30, 900
 	want.Wire.ThicknessMM, want.Wire.WidthMM = 0.4318, 0.635
+	want.Wire.CornerRadiusMM = 0.22 * 0.4318 // a size in inches is a name
 	got, err := casefile.ReadCase("case.toml", []byte(molarCase))
 	if err != nil {
 		t.Fatal(err)

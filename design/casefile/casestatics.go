@@ -1,6 +1,8 @@
 package casefile
 
 import (
+	"strings"
+
 	"springwright/design"
 )
 
@@ -10,6 +12,13 @@ import (
 func (c *caseReader) checkTarget(of design.Case) {
 	t := c.table("target")
 	faults := of.OverlapFaults()
+	for _, f := range of.SlidingFaults() {
+		if in, key, within := strings.Cut(f.Key, "."); within {
+			c.table(in).blame(key, f.Text, f.Hint)
+		} else {
+			c.blame(f.Key, f.Text, f.Hint)
+		}
+	}
 	if len(c.faults) == 0 && len(faults) == 0 {
 		faults = of.SenseFaults()
 	}

@@ -17,12 +17,13 @@ type candidateJSON struct {
 	Wire     pairsJSON  `json:"wire,omitempty"` // none where no spring was found
 	verdictJSON
 	Drift     *driftJSON     `json:"drift,omitempty"`
+	Argument  *argumentJSON  `json:"argument,omitempty"`
 	Positions []positionJSON `json:"positions"`
 }
 
 // WriteComparison writes candidates for a pair of teeth as JSON: each one's record with its name and, at each
 // position, the geometry class ("" where no couple is worth naming). A candidate without
-// figures has no positions and says why in "withheld". One with an Anchor has "drift", too. A number that is not finite is an
+// figures has no positions and says why in "withheld". One with an Anchor has "drift", one with an Argument "argument", too. A number that is not finite is an
 // error.
 func WriteComparison(from Origin, teeth tooth.Pair, candidates []effect.Candidate) ([]byte, error) {
 	var w recordWriter
@@ -41,6 +42,8 @@ func WriteComparison(from Origin, teeth tooth.Pair, candidates []effect.Candidat
 			drift := w.drift(*c.Anchor)
 			out.Drift = &drift
 		}
+		w.place = "argument of " + c.Name
+		out.Argument = w.argument(c.Argument)
 		for i, p := range c.Positions() {
 			w.place = fmt.Sprintf("position %d of %s", i+1, c.Name)
 			position, class := w.position(p), effect.ClassOf(p).String()

@@ -25,6 +25,9 @@ type reader struct {
 	blamed map[subject]bool
 	// open takes the numbers of a path that are left open; nil: none may be.
 	open *openNumbers
+	// named tells that a size written in inches is a name, and stands for what wires and slots of that
+	// name measure.
+	named bool
 }
 
 // subject is what a fault is about.

@@ -3,6 +3,7 @@ package casefile
 import (
 	"fmt"
 
+	"springwright/design/quantity"
 	"springwright/design/spring"
 )
 
@@ -18,6 +19,14 @@ type (
 		MostMissed       string           `json:"most_missed"`
 		MissedShare      figure           `json:"missed_share"`
 		Positions        []spreadPosition `json:"positions"`
+		Tolerances       []stepTolerance  `json:"tolerances,omitempty"`
+	}
+	stepTolerance struct {
+		Step    int     `json:"step"`
+		LessMM  *figure `json:"less_mm,omitempty"`
+		MoreMM  *figure `json:"more_mm,omitempty"`
+		LessDeg *figure `json:"less_deg,omitempty"`
+		MoreDeg *figure `json:"more_deg,omitempty"`
 	}
 	spreadPosition struct {
 		TravelLeftMM     figure     `json:"travel_left_mm"`
@@ -47,6 +56,16 @@ func (w *recordWriter) spread(s *spring.Spread) *spreadJSON {
 			band("active_force_z_n", p.ActiveForceZN), band("active_couple_y_nmm", p.ActiveCoupleYNMM),
 			band("anchor_force_z_n", p.AnchorForceZN), band("anchor_couple_y_nmm", p.AnchorCoupleYNMM),
 		})
+	}
+	for i, t := range s.Tolerances {
+		w.place = fmt.Sprintf("bent_springs, tolerance of step %d", i+1)
+		less, more := w.number("less", t.Less), w.number("more", t.More)
+		step := stepTolerance{Step: i + 1, LessMM: &less, MoreMM: &more}
+		if t.Angle {
+			less, more = w.number("less_deg", quantity.Degree.Outside(t.Less)), w.number("more_deg", quantity.Degree.Outside(t.More))
+			step = stepTolerance{Step: i + 1, LessDeg: &less, MoreDeg: &more}
+		}
+		out.Tolerances = append(out.Tolerances, step)
 	}
 	return out
 }

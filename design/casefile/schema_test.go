@@ -31,7 +31,7 @@ func fullRecord() spring.Record {
 	r.Verdict = everyShortfall()
 	r.Positions[0].HookMM, r.Positions[0].Play = &r3.Vec{X: 1}, &state
 	r.Positions[0].OtherRest = &spring.OtherRest{StressRatio: 0.2, Play: state}
-	r.Spread = &spring.Spread{Springs: 10, Met: 5, High: 1, Influence: "angle", Positions: []spring.PositionSpread{{}}}
+	r.Spread = &spring.Spread{Springs: 10, Met: 5, High: 1, Influence: "angle", Positions: []spring.PositionSpread{{}}, Tolerances: []spring.Tolerance{{Less: 1, More: 1}, {Angle: true, Less: 1, More: 1}}}
 	return r
 }
 
@@ -48,6 +48,12 @@ func written(t *testing.T) map[string][]byte {
 	candidates := []effect.Candidate{
 		{Name: "loop", Title: "a loop", Anchor: &drifts[0], Evaluation: solve.Evaluation{Record: full}, Spring: spring.Spring{Teeth: full.Teeth, Wire: flat, Shortfall: full.Verdict}},
 		{Name: "steel", Title: "a wire", Withheld: errors.New("it yields"), Spring: spring.Spring{Wire: sampleWire}},
+		{Name: "straight", Title: "a wire", Straight: true, Argument: &effect.Argument{
+			Next: 35, Loop: []effect.PlacedLoads{{TravelLeftMM: 2, Loads: effect.ArguedLoads{ForceN: 0.5, AnchorCoupleNMM: 5}}},
+			Wires:        []effect.StraightFigure{{State: effect.StraightState{Data: effect.LowEnd, Next: 35, LetBack: true}, TravelLeftMM: 1}},
+			AtEqualForce: []effect.StraightFigure{{State: effect.StraightState{Data: effect.HighEnd}, TravelLeftMM: 1.5, Loads: effect.ArguedLoads{ForceN: 0.5}}},
+			Heard:        []effect.Heard{{Saying: effect.WireForceLarger, FromMM: 2, ToMM: 2, Holds: 1, Of: 2, Only: effect.GoesOn, Least: 1, Most: 2}, {Saying: effect.LargeTravelLoop, FromMM: 2, ToMM: 2, Of: 1}},
+		}},
 		{Name: "none", Title: "no spring was found", Withheld: errors.New("nothing")},
 	}
 	all := map[string][]byte{}
@@ -69,6 +75,7 @@ func written(t *testing.T) map[string][]byte {
 		notice.KindChosen{Family: "T-loop", Task: notice.SpaceClosed},
 		notice.WireChosen{Wire: notice.NameOf(flat), Among: 3},
 		notice.WireChosen{Wire: notice.NamedWire{Alloy: "stainless steel", DiameterMM: 0.4}, Among: 2},
+		notice.Shape{Family: "T-loop", UnevenMM: 1, LargestBendRad: 0.3, Nearer: &notice.NearerShape{Share: 0.4, TakenShare: 0.6}},
 	}
 	text, err = casefile.WriteDesignResult(origin, casefile.DesignResult{
 		Case: "demo", Family: "loop", Wire: flat, Record: full, AtResistance: atResistance, Drifts: drifts, Directory: "out",

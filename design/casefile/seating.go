@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 
+	"springwright/design/quantity"
 	"springwright/design/spring"
 )
 
@@ -31,15 +32,24 @@ func (s *section) seating() spring.Seating {
 		}
 	}
 	if s.has("before_tying") {
-		word, _ := s.word("before_tying", spring.ToRest.String(), spring.AsMeasured.String())
-		for _, b := range []spring.BeforeTying{spring.ToRest, spring.AsMeasured} {
+		word, _ := s.word("before_tying", spring.ToRest.String(), spring.AsMeasured.String(), spring.ToForce.String())
+		for _, b := range []spring.BeforeTying{spring.ToRest, spring.AsMeasured, spring.ToForce} {
 			if word == b.String() {
 				out.Before = b
 			}
 		}
 	}
+	if s.has("drawn_to_n") {
+		out.DrawnN = s.optional("drawn_to_n", drawnSpan, 0)
+		if out.Before != spring.ToForce {
+			s.blame("drawn_to_n", "is given where the wire is not drawn to a force", `write before_tying = "drawn to a force" beside it, or leave it out`)
+		}
+	}
 	return out
 }
+
+// drawnSpan is what a gauge of this trade reads (common practice).
+var drawnSpan = span{unit: quantity.Newton, low: 0.05, high: 10}
 
 // blameSeating records what contradicts itself in the seating of two slots, by the names of their
 // tables.
@@ -74,5 +84,8 @@ func writeSeating(b *bytes.Buffer, s spring.Seating) {
 		if line.word != "" {
 			fmt.Fprintf(b, "%s = %q\n", line.key, line.word)
 		}
+	}
+	if s.DrawnN > 0 {
+		fmt.Fprintf(b, "drawn_to_n = %s\n", quantity.Format(s.DrawnN))
 	}
 }

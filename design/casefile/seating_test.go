@@ -68,7 +68,7 @@ func TestSeatingIsRefused(t *testing.T) {
 	t.Parallel()
 	for _, row := range []struct{ name, file, want string }{
 		{"both slide", seatedSpring("kind = \"tube\"\ntie = \"left to slide\"", "kind = \"tube\"\ntie = \"left to slide\""), "active.tie: is \"left to slide\", as in the anchor slot: nothing would keep the wire"},
-		{"both slid to rest", seatedSpring("kind = \"tube\"\nbefore_tying = \"slid to rest\"", "kind = \"tube\"\nbefore_tying = \"slid to rest\""), "active.before_tying: is \"slid to rest\", as in the anchor slot"},
+		{"both slid to rest", seatedSpring("kind = \"tube\"\nbefore_tying = \"slid to rest\"", "kind = \"tube\"\nbefore_tying = \"slid to rest\""), "active.before_tying: is \"slid to rest\", and in the anchor slot \"slid to rest\""},
 		{"ligature in a tube", seatedSpring("", "kind = \"tube\"\ntie = \"ligature\""), "active.tie: is \"ligature\", but a tube is closed"},
 		{"hold beside kind", seatedSpring("kind = \"tube\"\nhold = \"play\"", ""), "anchor.hold: is given beside kind"},
 		{"seated hook", strings.Replace(seatedSpring("", "tie = \"cinched\"\nhold = \"hook\""), "slot_length_mm = 3.5\n", "", 1), "active.hold: is \"hook\", and yet the slot is told to be seated"},
@@ -90,7 +90,7 @@ func TestSeatingIsRefused(t *testing.T) {
 // in the active one and cinched; what it says goes before that. The spring as before is not touched.
 func TestCaseTellsHowItIsSeated(t *testing.T) {
 	t.Parallel()
-	tube := spring.SlotHold{Play: true, Shifts: true, HeightMM: 0.5588, DepthMM: 0.7112}
+	tube := spring.SlotHold{Play: true, Shifts: true, HeightMM: 0.559, DepthMM: 0.7112}
 	for _, row := range []struct {
 		name, anchor, active   string
 		wantAnchor, wantActive spring.SlotHold
@@ -99,7 +99,7 @@ func TestCaseTellsHowItIsSeated(t *testing.T) {
 		{"the usual way", "", "", tube, tube, spring.NoSlide, spring.SlideActive},
 		{"tied fast", "\nhold = \"tied\"", "", spring.SlotHold{}, tube, spring.NoSlide, spring.SlideActive},
 		{"left to slide", "", "\ntie = \"left to slide\"", tube, tube, spring.SlideActive, spring.NoSlide},
-		{"bracket as measured", "", "\nkind = \"bracket\"\nbefore_tying = \"as measured\"", tube, spring.SlotHold{Play: true, Shifts: true, HeightMM: 0.5588}, spring.NoSlide, spring.NoSlide},
+		{"bracket as measured", "", "\nkind = \"bracket\"\nbefore_tying = \"as measured\"", tube, spring.SlotHold{Play: true, Shifts: true, HeightMM: 0.559}, spring.NoSlide, spring.NoSlide},
 		{"hook", "", "\nhold = \"hook\"", tube, spring.SlotHold{Hook: true}, spring.NoSlide, spring.NoSlide},
 	} {
 		file := replaceIn(t, molarCase, "length_mm = 4.0", "length_mm = 4.0"+row.anchor)
@@ -123,6 +123,26 @@ func TestCaseTellsHowItIsSeated(t *testing.T) {
 		}
 		if before := c.SpringFor(spring.Path{}); before.AnchorHold.Play || before.ActiveHold.Play || before.SlidToRest != spring.NoSlide {
 			t.Errorf("%s: the spring as before is %+v", row.name, before)
+		}
+	}
+}
+
+// A wire that slides has no force along the arch: asked for beside it, it is refused, and not searched for.
+func TestForceAlongTheArchNeedsAWireThatStays(t *testing.T) {
+	t.Parallel()
+	retracted := replaceIn(t, molarCase, "mesial_n = { min = -0.01, max = 0.06 }", "mesial_n = { min = 0.2, max = 0.5 }")
+	retracted = replaceIn(t, retracted, "[goal]\n", "[goal]\nalong_mm = 11.5\n")
+	for _, row := range []struct{ name, from, to, want string }{
+		{"slid to rest", "length_mm = 3.5", "length_mm = 3.5\nbefore_tying = \"slid to rest\"", "active_slot.before_tying: is \"slid to rest\", but the target asks for a force along the arch"},
+		{"left to slide", "length_mm = 4.0", "length_mm = 4.0\ntie = \"left to slide\"", "anchor_slot.tie: is \"left to slide\", but the target asks for a force along the arch"},
+		{"slide", "title = \"a molar\"", "title = \"a molar\"\nslide = \"active\"", "slide: is \"active\", but the target asks for a force along the arch"},
+	} {
+		_, err := casefile.ReadCase("case.toml", []byte(replaceIn(t, retracted, row.from, row.to)))
+		if err == nil || !strings.Contains(err.Error(), row.want) {
+			t.Errorf("%s: %v, want %s", row.name, err, row.want)
+		}
+		if _, err := casefile.ReadCase("case.toml", []byte(replaceIn(t, molarCase, row.from, row.to))); err != nil {
+			t.Errorf("%s without a force along the arch: %v", row.name, err)
 		}
 	}
 }

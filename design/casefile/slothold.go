@@ -47,6 +47,9 @@ func (s *section) slotHold(w wire.Wire, lengthMM float64, active bool) (_ spring
 	}
 	h.DepthMM = s.depth(w)
 	seating = s.seating()
+	if seating.Before == spring.ToForce && !s.has("drawn_to_n") {
+		s.missing("drawn_to_n", `with before_tying = "drawn to a force", write what the gauge reads`)
+	}
 	if kind := seating.Kind; kind != spring.UntoldKind {
 		if !s.has("height_mm") {
 			s.missing("height_mm", fmt.Sprintf(`with kind = %q, write the slot's clear height, such as "0.022in"`, kind))

@@ -136,7 +136,7 @@ func TestCaseFileHoldsAndSlides(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := c.SpringFor(spring.PathOf(spring.StraightStep(8)))
-	want := spring.SlotHold{Play: true, HeightMM: 0.5588, DepthMM: 0.7112}
+	want := spring.SlotHold{Play: true, HeightMM: 0.559, DepthMM: 0.7112}
 	if diff := cmp.Diff(want, s.ActiveHold, near); diff != "" {
 		t.Errorf("active hold (-want +got):\n%s", diff)
 	}

@@ -131,19 +131,38 @@ func TestSpringOfRealSizes(t *testing.T) {
 	}
 }
 
+// A size written in inches is a name in a case, and stands for what wires and slots of that name
+// measure unless the case says otherwise; one in millimetres was measured.
 func TestCaseOfRealSizes(t *testing.T) {
 	t.Parallel()
-	text := strings.NewReplacer("width_mm = \"0.025in\"", "width_mm = \"0.025in\"\nsize = \"real\"", "length_mm = 4.0", "length_mm = 4.0\nsize = \"real\"").Replace(molarCase)
-	c, err := casefile.ReadCase("case.toml", []byte(text))
+	const edges = 0.22 * 0.4318
+	for _, row := range []struct {
+		name, wire, slot     string
+		radiusMM, slotMM     float64
+		thicknessMM, widthMM float64
+	}{
+		{"names", "", "", edges, 0.559, 0.4318, 0.635},
+		{"real", "\nsize = \"real\"", "\nsize = \"real\"", edges, 0.559, 0.4318, 0.635},
+		{"nominal", "\nsize = \"nominal\"", "\nsize = \"nominal\"", 0, 0.5588, 0.4318, 0.635},
+		{"own edges", "\ncorner_radius_mm = 0.05", "", 0.05, 0.559, 0.4318, 0.635},
+	} {
+		text := strings.NewReplacer("width_mm = \"0.025in\"", "width_mm = \"0.025in\""+row.wire, "length_mm = 4.0", "length_mm = 4.0"+row.slot).Replace(molarCase)
+		c, err := casefile.ReadCase("case.toml", []byte(text))
+		if err != nil {
+			t.Errorf("%s: %v", row.name, err)
+			continue
+		}
+		if math.Abs(c.Wire.CornerRadiusMM-row.radiusMM) > 1e-12 || math.Abs(c.AnchorSlot.HeightMM-row.slotMM) > 1e-12 || c.Wire.ThicknessMM != row.thicknessMM || c.Wire.WidthMM != row.widthMM {
+			t.Errorf("%s: %+v, %+v", row.name, c.Wire, c.AnchorSlot)
+		}
+	}
+	measured := strings.NewReplacer(`thickness_mm = "0.017in"`, "thickness_mm = 0.4318", `height_mm = "0.022in"`, "height_mm = 0.5588").Replace(molarCase)
+	c, err := casefile.ReadCase("case.toml", []byte(measured))
 	if err != nil {
 		t.Fatal(err)
 	}
-	plain, err := casefile.ReadCase("case.toml", []byte(molarCase))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if c.Wire != plain.Wire.RealSize() || c.AnchorSlot.HeightMM != 0.559 || c.ActiveSlot.HeightMM != 0.5588 || plain.Wire.CornerRadiusMM != 0 {
-		t.Errorf("real: %+v, %+v; nominal %+v", c.Wire, c.AnchorSlot, plain.Wire)
+	if c.Wire.CornerRadiusMM != 0 || c.AnchorSlot.HeightMM != 0.5588 {
+		t.Errorf("as measured: %+v, %+v", c.Wire, c.AnchorSlot)
 	}
 }
 

@@ -77,12 +77,12 @@ func (s *section) size(w *wire.Wire) {
 	}
 	if round {
 		w.DiameterMM = s.optional("diameter_mm", sizeSpan, 0)
-		s.realSize() // which is the nominal one
+		s.realSize("diameter_mm") // which is the nominal one
 		return
 	}
 	w.ThicknessMM = s.optional("thickness_mm", sizeSpan, math.NaN())
 	w.WidthMM = s.optional("width_mm", sizeSpan, math.NaN())
-	if s.realSize() {
+	if s.realSize("thickness_mm") && (s.has("size") || !s.has("corner_radius_mm")) {
 		if s.has("corner_radius_mm") {
 			s.blame("corner_radius_mm", `is given beside size = "real"`, "leave one of them out: the real size brings the edges' usual radius")
 		}
@@ -103,11 +103,13 @@ const (
 	sizeReal    = "real"
 )
 
-// realSize reads size, which tells whether the sizes of a wire or slot stand for what wires and
-// slots of that name usually measure; left out, they are taken as they are.
-func (s *section) realSize() bool {
+// realSize reads size, which tells whether the size of a wire or slot that key writes stands for what
+// wires and slots of that name usually measure. Left out, it does so in a case where it is written in
+// inches, as those names are; what is written in millimetres is taken as it is.
+func (s *section) realSize(key string) bool {
 	if !s.has("size") {
-		return false
+		e := s.peek(key)
+		return s.named && e != nil && e.value.kind == text && quantity.InInches(e.value.text)
 	}
 	word, _ := s.word("size", sizeNominal, sizeReal)
 	return word == sizeReal
@@ -115,11 +117,11 @@ func (s *section) realSize() bool {
 
 // slotHeight is the height of a slot that is written with a height.
 func (s *section) slotHeight(heightMM float64) float64 {
-	if !s.realSize() {
+	if !s.realSize("height_mm") {
 		return heightMM
 	}
 	real, known := wire.RealSlotHeightMM(heightMM)
-	if !known {
+	if !known && s.has("size") {
 		var names []string
 		for _, size := range wire.SlotSizes() {
 			names = append(names, fmt.Sprintf("%.3f in", size.NominalMil/1000))
@@ -128,6 +130,8 @@ func (s *section) slotHeight(heightMM float64) float64 {
 			s.blame("size", fmt.Sprintf("what slots of %s really measure is not known", millimetres(heightMM)),
 				"it is of "+strings.Join(names, " and ")+`; for a slot that was measured write its height and size = "nominal"`)
 		}
+	}
+	if !known {
 		return heightMM
 	}
 	return real

@@ -46,7 +46,7 @@ func (c *caseReader) readWires() (first wire.Wire, others []wire.Wire) {
 	default:
 		list = c.listedWires(e.value.items)
 	}
-	real := t.realSize()
+	real := c.named && !t.has("size") || t.realSize("choose") // their sizes are names
 	relieved := false
 	if t.has("bends") {
 		word, _ := t.word("bends", bendsAsBent, bendsRelieved)

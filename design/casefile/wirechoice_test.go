@@ -60,7 +60,7 @@ func TestFaultsOfWiresToChooseFrom(t *testing.T) {
 		"choose = [3]\n":     "wire.choose[1]: is a number, not a text",
 		"choose = [\"beta-titanium 0.016x0.022in\", \"nickel-titanium superelastic 0.014in\"]\n": "wire.choose[2]: is superelastic",
 		"choose = [\"beta-titanium 0.016x0.022in\", \"gold 0.016x0.022in\"]\n":                   "wire.choose[2]: \"gold 0.016x0.022in\" names no known alloy",
-		"choose = [\"beta-titanium 0.016x0.022in\", \"beta-titanium 0.8x0.9mm\"]\n":              "wire.choose[2]: is 0.8 mm thick, and the anchor slot 0.5588 mm high",
+		"choose = [\"beta-titanium 0.016x0.022in\", \"beta-titanium 0.8x0.9mm\"]\n":              "wire.choose[2]: is 0.8 mm thick, and the anchor slot 0.559 mm high",
 		"choose = [\"beta-titanium 0.016x0.022in\"]\nalloy = \"beta-titanium\"\n":                "wire.alloy: is given beside choose",
 		"choose = [" + strings.Repeat("\"beta-titanium 0.016x0.022in\", ", 13) + "]\n":           "wire.choose: lists 13 wires, more than the allowed 12",
 	} {

@@ -25,6 +25,9 @@ type Candidate struct {
 	// Anchor is what becomes of both teeth with the anchor of the case; nil before WithAnchor has
 	// worked it out, and where figures are withheld.
 	Anchor *AnchorOutcome
+	// Argument holds a straight wire against the spring beside it; nil before Argued has worked it out, and
+	// where there is none.
+	Argument *Argument
 }
 
 // WithheldError says why a candidate has no figures.

@@ -28,7 +28,11 @@ func (g GeometryClass) Ratio() float64 { return classRatios[g-1] }
 // couplesRatio returns the ratio of the smaller tipping couple on the two teeth to the
 // larger; ok is false where neither is worth naming.
 func couplesRatio(active, anchor tooth.Load) (ratio float64, ok bool) {
-	a, b := active.CoupleNMM.Y, anchor.CoupleNMM.Y
+	return ratioOf(active.CoupleNMM.Y, anchor.CoupleNMM.Y)
+}
+
+// ratioOf is couplesRatio of two couples, N·mm.
+func ratioOf(a, b float64) (ratio float64, ok bool) {
 	if math.Abs(a) > math.Abs(b) {
 		a, b = b, a
 	}

@@ -49,6 +49,7 @@ func UprightingSpring(c design.Case) spring.Pattern {
 	b.straight("anchor leg", c.Limits.ShortestStraightMM, b.reachMM)
 	b.bend("foot of the upright", half)
 	b.height("upright")
+	b.usual(3, 5)
 	first, second := b.helixTurn(turn)
 	_, along := b.offsetSizes()
 	b.straight("upright beside the helix", math.Ceil(along), b.reachMM)

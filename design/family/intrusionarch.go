@@ -18,6 +18,7 @@ func IntrusionArch(c design.Case) spring.Pattern {
 	b.straight("molar leg", c.Limits.ShortestStraightMM, max(c.Limits.ShortestStraightMM, stepWithinMM))
 	b.bend("tip-back bend and step up", half)
 	b.height("step up")
+	b.usual(3, 5)
 	b.corner(-half)
 	b.straight("arm", c.Limits.ShortestStraightMM, b.reachMM)
 	if b.spatial {
@@ -25,6 +26,8 @@ func IntrusionArch(c design.Case) spring.Pattern {
 	}
 	b.corner(-half)
 	b.height("step down")
+	b.usual(3, 5)
+	b.alike("step up", 0)
 	b.bend("end of the step down", half)
 	b.straight("front leg", c.Limits.ShortestStraightMM, b.reachMM)
 	b.noLoop()

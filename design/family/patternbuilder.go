@@ -88,6 +88,22 @@ func (b *patternBuilder) activeLegEnd() {
 	b.straight("active leg, second part", b.c.Limits.ShortestStraightMM, b.reachMM)
 }
 
+// usual says between what the length added last mostly lies, as far as the case lets it.
+func (b *patternBuilder) usual(lowMM, highMM float64) {
+	f := &b.pattern.Freedoms[len(b.pattern.Freedoms)-1]
+	f.UsualMin, f.UsualMax = min(lowMM, f.Max), max(highMM, f.Min)
+}
+
+// alike says of the length added last that it is as long as the one of that name, shorter by lessMM.
+func (b *patternBuilder) alike(name string, lessMM float64) {
+	last := len(b.pattern.Freedoms) - 1
+	for i, f := range b.pattern.Freedoms[:last] {
+		if f.Name == name {
+			b.pattern.Alike = append(b.pattern.Alike, spring.Alike{One: i, Other: last, MoreMM: lessMM})
+		}
+	}
+}
+
 // height adds a straight that runs up or down.
 func (b *patternBuilder) height(name string) {
 	b.straight(name, b.c.Limits.ShortestStraightMM, b.c.Limits.LoopHeightMM+math.Abs(b.c.Now.CentreMM.Z))

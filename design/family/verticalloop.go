@@ -8,7 +8,8 @@ import (
 )
 
 // OpenVerticalLoop is the pattern of an open vertical loop: anchor leg, up, round, down,
-// active leg. Pulled apart it opens. Usual loops are 6 to 8 mm high (common practice).
+// active leg. Pulled apart it opens. Usual loops are 6 to 8 mm high, with uprights alike (common
+// practice).
 func OpenVerticalLoop(c design.Case) spring.Pattern {
 	b := newPatternBuilder(c, "open vertical loop")
 	const half = math.Pi / 2
@@ -17,8 +18,11 @@ func OpenVerticalLoop(c design.Case) spring.Pattern {
 	b.openLoop()
 	b.bend("first corner", half)
 	b.height("first upright")
+	b.usual(6-c.Limits.BendRadiusMM, 8-c.Limits.BendRadiusMM)
 	b.roundBend("top of the loop, radius", -math.Pi)
 	b.height("second upright")
+	b.usual(6-c.Limits.BendRadiusMM, 8-c.Limits.BendRadiusMM)
+	b.alike("first upright", 0)
 	b.bend("last corner", half)
 	b.closeLoop()
 	b.activeLeg()
@@ -27,7 +31,8 @@ func OpenVerticalLoop(c design.Case) spring.Pattern {
 
 // ClosedVerticalLoop is the pattern of a closed vertical loop: the anchor leg runs on past
 // the loop, then up, round towards the anchor, down, and the active leg passes the first
-// upright. Pulled apart it closes, in the direction in which it was wound. To pass, the
+// upright. Pulled apart it closes, in the direction in which it was wound. Usual sizes are those of
+// the open one. To pass, the
 // second upright is offset in first order, and the active leg comes back.
 func ClosedVerticalLoop(c design.Case) spring.Pattern {
 	b := newPatternBuilder(c, "closed vertical loop")
@@ -38,10 +43,13 @@ func ClosedVerticalLoop(c design.Case) spring.Pattern {
 	b.openLoop()
 	b.bend("first corner", half)
 	b.height("first upright")
+	b.usual(6-c.Limits.BendRadiusMM, 8-c.Limits.BendRadiusMM)
 	passed := b.next() - 1
 	b.roundBend("top of the loop, radius", math.Pi)
 	b.offset(1)
 	b.height("second upright")
+	b.usual(6-c.Limits.BendRadiusMM, 8-c.Limits.BendRadiusMM)
+	b.alike("first upright", 0)
 	passes := b.next() - 1
 	b.bend("last corner", half)
 	// Beside the first upright, as wide as the top at its widest, and past it.

@@ -70,6 +70,7 @@ const (
 	WireChosenKind
 	FamilyReliefKind
 	EntryReliefKind
+	ShapeKind
 	Kinds // how many there are
 )
 
@@ -82,6 +83,7 @@ var kindNames = [Kinds]string{
 	"more of a limit would do", "more height would do", "more pre-activation bend would do", "another wire would do",
 	"two springs would do", "nothing found that would do", "slid to rest",
 	"kind of spring chosen", "wire chosen", "another kind of spring would do", "another entry would do",
+	"shape",
 }
 
 // String is the kind's name in JSON.

@@ -98,6 +98,8 @@ type SlidToRest struct {
 	Tooth tooth.Number `json:"tooth"` // in whose slot
 	// OutMM is how far the wire comes out of that slot from where it is drawn; below 0 it goes farther in.
 	OutMM float64 `json:"out_mm"`
+	// DrawnN is the force to which it is drawn instead; 0: to rest.
+	DrawnN float64 `json:"drawn_n,omitempty"`
 }
 
 // Kind is SlidToRestKind.

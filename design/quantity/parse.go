@@ -157,3 +157,10 @@ func shorten(s string) string {
 	}
 	return s
 }
+
+// InInches tells whether a text is a length written in inches.
+func InInches(text string) bool {
+	number, symbol := split(strings.TrimSpace(text))
+	unit, ok := find(symbol, Length)
+	return number != "" && ok && unit.Size == inchMM
+}

@@ -48,7 +48,7 @@ func slidNotice(c design.Case, s spring.Spring, r spring.Record) notice.List {
 	if s.SlidToRest == spring.NoSlide || s.Slide != spring.NoSlide || len(r.Positions) == 0 || r.Positions[0].Play == nil {
 		return nil
 	}
-	n := notice.SlidToRest{Tooth: c.Teeth.Active, OutMM: r.Positions[0].Play.SlidMM}
+	n := notice.SlidToRest{Tooth: c.Teeth.Active, OutMM: r.Positions[0].Play.SlidMM, DrawnN: s.DrawnToN}
 	if s.SlidToRest == spring.SlideAnchor {
 		n.Tooth = c.Teeth.Anchor
 	}

@@ -50,7 +50,7 @@ func gaugeCheck(s spring.Spring, active tooth.Load, history bool) GaugeCheck {
 	solver := beam.NewSolver(s.Rod(), beam.Origin(), beam.Options{})
 	if history {
 		tied := s.Tied()
-		tied.Slide, tied.SlidToRest = spring.NoSlide, spring.NoSlide
+		tied.Slide, tied.SlidToRest, tied.DrawnToN = spring.NoSlide, spring.NoSlide, 0
 		wire, err := newHistoryWire(tied)
 		if err != nil {
 			return GaugeCheck{Lack: GaugeUnsolved}

@@ -2,6 +2,7 @@ package solve
 
 import (
 	"context"
+	"errors"
 	"math"
 
 	"springwright/design/beam"
@@ -159,7 +160,21 @@ func (h historyWire) samples(nodes []beam.Node) []Sample {
 
 // evaluateWithHistory is Evaluate for a wire that yields or is superelastic, which has no yield
 // to reach against a bend and so no opposed bends.
+//
+// A wire that is slid to rest slides on its way into its first seat, too; where a straight is too short for
+// that, it is let go there only.
 func evaluateWithHistory(ctx context.Context, s spring.Spring, opposed []OpposedBend) (Evaluation, error) {
+	e, err := evaluateOnTheWay(ctx, s, opposed, false)
+	if errors.Is(err, beam.ErrNoStraight) && s.SlidToRest != spring.NoSlide && s.Slide == spring.NoSlide {
+		if again, cinchedErr := evaluateOnTheWay(ctx, s, opposed, true); cinchedErr == nil {
+			return again, nil
+		}
+	}
+	return e, err
+}
+
+// evaluateOnTheWay is evaluateWithHistory with a wire that is cinched on its way into its first seat, or not.
+func evaluateOnTheWay(ctx context.Context, s spring.Spring, opposed []OpposedBend, cinched bool) (Evaluation, error) {
 	held, err := newHistoryWire(s)
 	if err != nil {
 		return Evaluation{}, err
@@ -169,6 +184,7 @@ func evaluateWithHistory(ctx context.Context, s spring.Spring, opposed []Opposed
 	if err != nil {
 		return Evaluation{}, err
 	}
+	slots.cinched = cinched
 	nodes := solver.AppendNodes(nil)
 	e := Evaluation{Record: spring.Record{Title: s.Title, Teeth: s.Teeth, FirstDayLoss: s.Wire.FirstDayLoss()}, Passive: poses(nodes), Samples: held.samples(nodes), History: true}
 	strain := strainGauge(s)
@@ -228,9 +244,19 @@ func historySteps(s spring.Spring, from, to spring.Seat) int {
 	return int(max(1, math.Ceil(parts*move/historyMoveMM), math.Ceil(parts*turn/historyTurnRad)))
 }
 
-// moveInSteps takes a wire that remembers from one seat to another.
+// drawingSteps are those in which a wire that remembers is drawn to its force: of a loop that is drawn
+// past yield the force changes by less than 0.1 % with twice as many (TestYieldingWireIsDrawnToItsForce).
+const drawingSteps = 8
+
+// moveInSteps takes a wire that remembers from one seat to another. Slid to rest or drawn to a force it
+// is when it is in its first seat, where it goes by itself until then.
 func moveInSteps(slots *slotFollower, from, to spring.Seat) (play *spring.PlayState, err error) {
 	n := float64(historySteps(slots.spring, from, to))
+	first := !slots.seated
+	slots.onTheWay = first
+	if first {
+		slots.undrawn = 1
+	}
 	shorter := 0.0
 	if !slots.seated && stepsFinely(slots.spring) {
 		shorter = historyShorter
@@ -246,6 +272,23 @@ func moveInSteps(slots *slotFollower, from, to spring.Seat) (play *spring.PlaySt
 		}
 		slots.solver.Keep()
 	}
+	if slots.cinched { // until it is in its first seat
+		slots.cinched = false
+		if play, err = slots.follow(to); err != nil {
+			return nil, err
+		}
+		slots.solver.Keep()
+	}
+	if first && slots.spring.DrawnToN != 0 {
+		for k := 1.0; k <= drawingSteps; k++ {
+			slots.undrawn = 1 - k/drawingSteps
+			if play, err = slots.follow(to); err != nil {
+				return nil, err
+			}
+			slots.solver.Keep()
+		}
+	}
+	slots.onTheWay = false
 	return play, nil
 }
 

@@ -56,6 +56,10 @@ func (p *SeatedPath) SetSteps(steps spring.Steps) {
 	f.contacts, f.seated, f.cinched, f.unloaded = contacts{}, false, false, &p.unloaded
 }
 
+// DrawTo sets the force along the wire to which it is drawn in its first seat, of a spring that is;
+// it is for the time before that seat.
+func (p *SeatedPath) DrawTo(forceN float64) { p.follower.spring.DrawnToN = forceN }
+
 // Solver is the solver of the present wire: its nodes, its stress, its motion by a parameter.
 func (p *SeatedPath) Solver() *beam.Solver { return p.solver }
 

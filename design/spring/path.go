@@ -88,8 +88,15 @@ type Path struct{ steps Steps }
 // PathOf returns the wire of steps, tidied: without steps that do nothing and with straights
 // joined that nothing separates any more. A twist of no angle leaves its length as a straight.
 func PathOf(steps ...Step) Path {
+	path, _ := Tidied(steps)
+	return path
+}
+
+// Tidied is PathOf with the index, for each step of the path, of the first of the steps that it is
+// made of.
+func Tidied(steps Steps) (path Path, from []int) {
 	var tidy Steps
-	for _, s := range steps {
+	for i, s := range steps {
 		if s.Kind == Twist && s.AngleRad == 0 {
 			s = StraightStep(s.LengthMM)
 		}
@@ -100,9 +107,9 @@ func PathOf(steps ...Step) Path {
 			tidy[last].LengthMM += s.LengthMM
 			continue
 		}
-		tidy = append(tidy, s)
+		tidy, from = append(tidy, s), append(from, i)
 	}
-	return Path{tidy}
+	return Path{tidy}, from
 }
 
 // Steps returns a copy of the path's steps.

@@ -26,6 +26,15 @@ type Pattern struct {
 	BetweenSlots bool
 	// Passings are the places where the wire has to pass itself closely.
 	Passings []Passing
+	// Alike are the lengths that are alike in the shape that gives the kind its name.
+	Alike []Alike
+}
+
+// Alike is two freedoms, by their indices, of which the first is longer than the other by so much
+// (or shorter, below 0) where the spring has its kind's own shape.
+type Alike struct {
+	One, Other int
+	MoreMM     float64
 }
 
 // Passing is two ranges of steps, first and last included, that pass one another closely:
@@ -41,6 +50,8 @@ type Freedom struct {
 	Min, Max float64
 	Grid     float64 // bendable values lie whole multiples of it from Neutral
 	Neutral  float64 // of an angle: its value with no pre-activation
+	// UsualMin and UsualMax are between what a length mostly lies; both 0: anything is usual.
+	UsualMin, UsualMax float64
 }
 
 // StepsFor returns the pattern's steps with its freedoms set to values, one each.

@@ -34,6 +34,7 @@ const (
 	UntoldBefore BeforeTying = iota
 	ToRest                   // slid along the slot until no force along it is left
 	AsMeasured               // put in as far as the template says
+	ToForce                  // drawn through the slot until a gauge at its end reads a force
 )
 
 // String returns the word used in files.
@@ -43,14 +44,20 @@ func (k SlotKind) String() string { return [...]string{"", "tube", "bracket"}[k]
 func (t Tie) String() string { return [...]string{"", "cinched", "left to slide", "ligature"}[t] }
 
 // String returns the words used in files.
-func (b BeforeTying) String() string { return [...]string{"", "slid to rest", "as measured"}[b] }
+func (b BeforeTying) String() string {
+	return [...]string{"", "slid to rest", "as measured", "drawn to a force"}[b]
+}
 
 // Seating is what a slot is and how the wire is tied in it. The zero value is the usual way.
 type Seating struct {
 	Kind   SlotKind
 	Tie    Tie
 	Before BeforeTying
+	DrawnN float64 // what the gauge reads where it is drawn to a force
 }
+
+// slides tells whether the wire is slid in the slot before it is tied.
+func (s Seating) slides() bool { return s.Before == ToRest || s.Before == ToForce }
 
 // Depths of slots, mm: those of 0.018 in are 0.025 in deep, those of 0.022 in 0.028 in
 // (common practice); between their heights lies deeperFromMM.
@@ -64,7 +71,7 @@ const (
 func UsualSeating(anchor, active Seating) (Seating, Seating) {
 	if active.Before == UntoldBefore {
 		active.Before = ToRest
-		if anchor.Before == ToRest {
+		if anchor.slides() {
 			active.Before = AsMeasured
 		}
 	}
@@ -113,13 +120,13 @@ func (s *Spring) SlideAs(anchor, active Seating) {
 	case anchor.Tie == LeftToSlide:
 		s.Slide = SlideAnchor
 	case s.ActiveHold.Hook: // it hangs where it is hooked
-		if anchor.Before == ToRest {
-			s.SlidToRest = SlideAnchor
+		if anchor.slides() {
+			s.SlidToRest, s.DrawnToN = SlideAnchor, anchor.DrawnN
 		}
-	case active.Before == ToRest:
-		s.SlidToRest = SlideActive
-	case anchor.Before == ToRest:
-		s.SlidToRest = SlideAnchor
+	case active.slides():
+		s.SlidToRest, s.DrawnToN = SlideActive, active.DrawnN
+	case anchor.slides():
+		s.SlidToRest, s.DrawnToN = SlideAnchor, anchor.DrawnN
 	}
 }
 
@@ -150,6 +157,9 @@ func (s Spring) Seatings() (anchor, active Seating) {
 		seating := Seating{Before: AsMeasured}
 		if s.SlidToRest == slot {
 			seating.Before = ToRest
+			if s.DrawnToN != 0 {
+				seating.Before, seating.DrawnN = ToForce, s.DrawnToN
+			}
 		}
 		if !h.Shifts {
 			return seating
@@ -207,8 +217,8 @@ func SeatingFaults(anchor, active Seating, hooked bool, slide Slide) []SeatingFa
 	if anchor.Tie == LeftToSlide && active.Tie == LeftToSlide {
 		faults = append(faults, SeatingFault{true, "tie", `is "left to slide", as in the anchor slot: nothing would keep the wire`, "cinch it at one of the two"})
 	}
-	if anchor.Before == ToRest && active.Before == ToRest {
-		faults = append(faults, SeatingFault{true, "before_tying", `is "slid to rest", as in the anchor slot: one end has to be held while the other is slid`, `write "as measured" for one of the two`})
+	if anchor.slides() && active.slides() {
+		faults = append(faults, SeatingFault{true, "before_tying", fmt.Sprintf("is %q, and in the anchor slot %q: one end has to be held while the other is slid", active.Before, anchor.Before), `write "as measured" for one of the two`})
 	}
 	return faults
 }

@@ -112,7 +112,7 @@ func (s Spring) Tied() Spring {
 // Clamped is Tied with nothing that slides but a hook: a plain spring.
 func (s Spring) Clamped() Spring {
 	s = s.Tied()
-	s.SlidToRest = NoSlide
+	s.SlidToRest, s.DrawnToN = NoSlide, 0
 	if !s.HookSlides() {
 		s.Slide = NoSlide
 	}

@@ -27,6 +27,16 @@ type Spread struct {
 	Missed      target.Quantity
 	MissedShare float64
 	Positions   []PositionSpread // of the springs that could be seated
+	// Tolerances are those of every step of the path; empty where the spring as drawn misses the target.
+	Tolerances []Tolerance
+}
+
+// Tolerance is by how much one step of a path may be less or more than drawn, in size, before the target
+// is missed, all else as drawn: mm of a straight, rad of a bend or twist. Springs are held against the
+// target up to a size that nobody would take for the same spring, and no closer than can be measured.
+type Tolerance struct {
+	Angle      bool // rad; else mm
+	Less, More float64
 }
 
 // Share is the share of springs that meet the target.

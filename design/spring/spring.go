@@ -84,6 +84,8 @@ type Spring struct {
 	// SlidToRest is the slot through which the wire, at its first seat, is slid until no force is
 	// left along it, and where it is cinched then. Where it slides on it has no effect.
 	SlidToRest Slide
+	// DrawnToN is the force along the wire, tension above 0, to which it is drawn there instead; 0: none.
+	DrawnToN   float64
 	Heading    Heading
 	Start, End Seat
 	Positions  int // evenly spaced from Start to End, both included; at least 1

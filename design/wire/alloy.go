@@ -40,7 +40,9 @@ type Alloy struct {
 	YieldMPa     Property // 0.2 % proof stress; of a superelastic alloy the start of its plateau
 	TangentMPa   float64  // slope past yield; 0: no published value is known
 	Superelastic Superelastic
-	Nickel       bool // contains nickel: ask about allergy
+	// LowEnd and HighEnd are the law at both ends of the range that Superelastic.Source tells.
+	LowEnd, HighEnd Superelastic
+	Nickel          bool // contains nickel: ask about allergy
 
 	FirstDayLoss Relaxation // of superelastic alloys nothing is known
 }
@@ -112,7 +114,9 @@ var alloys = [...]Alloy{
 			LoadStartMPa: 400, LoadEndMPa: 440, UnloadStartMPa: 200, UnloadEndMPa: 160, TransformationStrain: 0.06,
 			Source: "at 37 °C, from memory: plateau 350–550 MPa loading, 120–300 MPa unloading; strain 0.05–0.08",
 		},
-		Nickel: true,
+		LowEnd:  superelasticBetween(350, 120, 0.08),
+		HighEnd: superelasticBetween(550-plateauRiseMPa, 300-plateauRiseMPa, 0.05),
+		Nickel:  true,
 	},
 	{
 		Name:     "heat-activated nickel-titanium",
@@ -123,7 +127,9 @@ var alloys = [...]Alloy{
 			LoadStartMPa: 300, LoadEndMPa: 340, UnloadStartMPa: 130, UnloadEndMPa: 90, TransformationStrain: 0.06,
 			Source: "at 37 °C, from memory: plateau 250–400 MPa loading, 50–180 MPa unloading; 6–7 MPa more for each K",
 		},
-		Nickel: true,
+		LowEnd:  superelasticBetween(250, 50, 0.08),
+		HighEnd: superelasticBetween(400-plateauRiseMPa, 180-plateauRiseMPa, 0.05),
+		Nickel:  true,
 	},
 }
 

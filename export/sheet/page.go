@@ -67,6 +67,21 @@ func (p *Page) Dot(centre plane.Point, radiusMM float64) {
 	p.ink(plane.BoxAt(centre, 2*radiusMM, 2*radiusMM))
 }
 
+// Plate fills a polygon in black, but for holes. The polygon runs anticlockwise, holes clockwise.
+func (p *Page) Plate(outline []plane.Point, holes ...[]plane.Point) {
+	whole := pathOf(outline)
+	whole.Close()
+	for _, hole := range holes {
+		path := pathOf(hole)
+		path.Close()
+		whole = whole.Append(path)
+	}
+	p.fill(whole, false)
+	for _, q := range outline {
+		p.ink(plane.Box{Min: q, Max: q})
+	}
+}
+
 // Hatch fills a polygon with thin grey lines that leave it readable when photocopied.
 func (p *Page) Hatch(polygon []plane.Point) { p.hatch(polygon, 45, 1.0) }
 

@@ -62,6 +62,9 @@ func samples() notice.List {
 		notice.TwoSpringsRelief{ReactivateMM: 1},
 		notice.TwoSpringsRelief{ReactivateMM: 1, Wire: &notice.NamedWire{Alloy: "stainless steel", DiameterMM: 0.4}},
 		notice.NoRelief{},
+		notice.Shape{Family: "T-loop", LargestBendRad: 0.1},
+		notice.Shape{Family: "T-loop", UnevenMM: 1, LargestBendRad: 0.3},
+		notice.Shape{Family: "T-loop", UnevenMM: 2, LargestBendRad: 0.3, Nearer: &notice.NearerShape{Share: 0.4, TakenShare: 0.6}},
 	}
 	for task := range notice.Tasks {
 		list = append(list, notice.KindChosen{Family: "T-loop", Task: task})
@@ -180,6 +183,18 @@ func sayEverything(b *Book) {
 					}
 				}
 			}
+			b.ArgumentRemark(effect.Argument{})
+			for saying := effect.WireForceLarger; saying <= effect.LargeTravelLoop; saying++ {
+				for holds := range 3 {
+					for only := effect.NoCondition; only <= effect.IsLetBack; only++ {
+						b.Heard(teeth, effect.Heard{Saying: saying, FromMM: 2, ToMM: 3, Holds: holds, Of: 2, Only: only, Least: 0.5, Most: 1.5})
+					}
+				}
+			}
+			argument := sampleArgument()
+			argument.Unsolved, argument.Wires[0].StressRatio = 2, 1.1
+			b.ArgumentRemark(argument)
+			b.ArgumentFigures(teeth, argument)
 			for end := effect.DriftArrived; end <= effect.DriftAgainst; end++ {
 				for _, reached := range []float64{-1, 0, 1, 2} {
 					d := effect.Drift{PlannedMM: 2, ReachedMM: reached, SlackMM: 2 - reached, End: end, SlotMM: r3.Vec{Z: -1}, Planned: r3.Vec{Y: 0.2}, ReachedRad: reached / 10, Steps: make([]effect.DriftStep, 1+int(math.Abs(reached)))}
@@ -234,5 +249,19 @@ func TestEveryWordIsKnownInEveryLanguage(t *testing.T) {
 				t.Errorf("%v lacks %q", l, word)
 			}
 		}
+	}
+}
+
+// sampleArgument has all that is told of a straight wire beside a spring.
+func sampleArgument() effect.Argument {
+	ends := effect.ArguedLoads{ForceN: 0.9, AnchorForceN: 0.9, AnchorCoupleNMM: 5}
+	on := effect.ArguedLoads{ForceN: 0.9, AnchorForceN: 1.06, AnchorCoupleNMM: 3.8, NextForceN: 0.16}
+	low, high := effect.StraightState{Data: effect.LowEnd}, effect.StraightState{Data: effect.HighEnd}
+	next := low
+	next.Next = 35
+	return effect.Argument{
+		Next: 35, Loop: []effect.PlacedLoads{{TravelLeftMM: 2, Loads: effect.ArguedLoads{ForceN: 0.45, AnchorForceN: 0.45, AnchorCoupleNMM: 4.5}}},
+		Wires:        []effect.StraightFigure{{State: low, TravelLeftMM: 2, Loads: ends}, {State: next, TravelLeftMM: 2, Loads: on}},
+		AtEqualForce: []effect.StraightFigure{{State: low, TravelLeftMM: 1.2, Loads: ends}, {State: high, TravelLeftMM: 0.4, Loads: on}},
 	}
 }

@@ -40,6 +40,10 @@ func (b *Book) Notice(n notice.Notice) (text, hint string) {
 				n.At, n.Positions, b.Number(n.ForceN, 2), b.Number(n.CoupleNMM, 1)),
 			b.Say("reckon with the loads of both sides, or tie the wire in so that it cannot roll")
 	case notice.SlidToRest:
+		if n.DrawnN > 0 {
+			return b.Say("loads hold for a wire that is drawn through the slot of tooth %d until a gauge at its end reads %s N", int(n.Tooth), b.Number(n.DrawnN, 2)),
+				b.Say("hold the gauge in line with the slot and cinch the wire at that reading, not at a length: the force is right then, however stiff the wire is")
+		}
 		return b.slidToRest(n), b.Say("before it is tied, slide the wire in the slot of tooth %d until it neither pushes nor pulls along it", int(n.Tooth))
 	case notice.Play:
 		if n.Seated {
@@ -162,6 +166,8 @@ func (b *Book) way(n notice.Notice) string {
 		return b.Say("as the case names no kind of spring, a %s was taken, which suits this task: %s", b.Name(n.Family), b.Say(taskPhrases[n.Task]))
 	case notice.WireChosen:
 		return b.Say("of %d wires to choose from, %s was taken", n.Among, b.Wire(n.Wire.Wire()))
+	case notice.Shape:
+		return b.Shape(n)
 	case notice.TwoSpringsRelief:
 		if n.Wire != nil {
 			return b.Say("would do: two springs of %s, which the prescriber must judge, the second one made for the last %s mm of the travel", b.Wire(n.Wire.Wire()), b.Number(n.ReactivateMM, 2))

@@ -27,6 +27,15 @@ var portuguese = map[string]string{
 	"Lower right quadrant, the patient's right side, seen from the cheek.": "Quadrante inferior direito, lado direito do paciente, vista vestibular.",
 	"lower right": "inferior direito",
 
+	// Check by picture.
+	"Check by picture": "Conferência por foto",
+	"The bent spring, read from a picture of it on this card.":                                                                  "A mola dobrada, lida numa foto dela sobre este cartão.",
+	"1. Lay the bent spring flat inside the lines, its anchor end to the left. It touches neither lines nor squares.":           "1. Deite a mola dobrada dentro das linhas, com a ponta de ancoragem à esquerda. Ela não toca nem linhas nem quadrados.",
+	"2. Paper flat on a firm table, even light. No shadow's edge and no glare across the card, nothing else on it, no writing.": "2. Papel plano sobre mesa firme, luz uniforme. Sem borda de sombra e sem reflexo sobre o cartão, nada mais sobre ele, nada escrito.",
+	"3. Take the picture from straight above, so near that the card fills it: all four squares whole and sharp.":                "3. Tire a foto bem de cima, tão perto que o cartão a preencha: os quatro quadrados inteiros e nítidos.",
+	"4. The page must be printed at 100 %%: measure both bars, and give what they measure where it is not 100 mm.":              "4. A página deve ser impressa a 100 %%: meça as duas barras e informe quanto medem se não forem 100 mm.",
+	"anchor end": "ponta de ancoragem",
+
 	// Teeth.
 	"upper right central incisor": "incisivo central superior direito",
 	"upper right lateral incisor": "incisivo lateral superior direito",
@@ -455,11 +464,13 @@ var portuguese = map[string]string{
 	"loads hold for a wire tied tightly into the anchor slot; lying loosely in it, play takes the %s at the start from %s to %s %s and changes the couple on the anchor tooth by up to %s N·mm":                           "as cargas valem para um fio amarrado na canaleta de ancoragem; solto, a folga leva %s no início de %s a %s %s e muda o binário na ancoragem em até %s N·mm",
 	"loads hold for a wire with play in its slots; tied tightly into them, the %s at the start would be %s instead of %s %s, and the couples would differ by up to %s N·mm on the active tooth and %s N·mm on the anchor": "as cargas valem para um fio com folga nas canaletas; bem amarrado nelas, %s no início seria %s em vez de %s %s, e os binários mudariam em até %s N·mm no dente ativo e %s N·mm na ancoragem",
 	"loads hold for a wire with play in the anchor slot; tied tightly into it, the %s at the start would be %s instead of %s %s, and the couple on the anchor tooth would differ by up to %s N·mm":                        "as cargas valem para um fio com folga na canaleta de ancoragem; bem amarrado nela, %s no início seria %s em vez de %s %s, e o binário na ancoragem mudaria em até %s N·mm",
-	"on a bench that clamps the wire expect other loads":                                                              "numa bancada que prende o fio, espere outras cargas",
-	"before it is tied, slide the wire in the slot of tooth %d until it neither pushes nor pulls along it":            "antes de prender o fio, deslize-o na canaleta do dente %d até que não empurre nem puxe ao longo dela",
-	"loads hold for a wire that is slid to rest in the slot of tooth %d, by about %s mm farther into it than drawn":   "as cargas valem para um fio deslizado até o repouso na canaleta do dente %d, cerca de %s mm mais para dentro dela do que no desenho",
-	"loads hold for a wire that is slid to rest in the slot of tooth %d, by about %s mm farther out of it than drawn": "as cargas valem para um fio deslizado até o repouso na canaleta do dente %d, cerca de %s mm mais para fora dela do que no desenho",
-	"loads hold for a wire that is slid to rest in the slot of tooth %d, about where it is drawn":                     "as cargas valem para um fio deslizado até o repouso na canaleta do dente %d, mais ou menos onde está desenhado",
+	"on a bench that clamps the wire expect other loads":                                                                                           "numa bancada que prende o fio, espere outras cargas",
+	"loads hold for a wire that is drawn through the slot of tooth %d until a gauge at its end reads %s N":                                         "as cargas valem para um fio que é puxado através da canaleta do dente %d até que um dinamômetro na sua ponta marque %s N",
+	"hold the gauge in line with the slot and cinch the wire at that reading, not at a length: the force is right then, however stiff the wire is": "segure o dinamômetro alinhado com a canaleta e dobre a ponta do fio atrás do tubo nessa leitura, não num comprimento: assim a força está certa, por mais rígido que seja o fio",
+	"before it is tied, slide the wire in the slot of tooth %d until it neither pushes nor pulls along it":                                         "antes de prender o fio, deslize-o na canaleta do dente %d até que não empurre nem puxe ao longo dela",
+	"loads hold for a wire that is slid to rest in the slot of tooth %d, by about %s mm farther into it than drawn":                                "as cargas valem para um fio deslizado até o repouso na canaleta do dente %d, cerca de %s mm mais para dentro dela do que no desenho",
+	"loads hold for a wire that is slid to rest in the slot of tooth %d, by about %s mm farther out of it than drawn":                              "as cargas valem para um fio deslizado até o repouso na canaleta do dente %d, cerca de %s mm mais para fora dela do que no desenho",
+	"loads hold for a wire that is slid to rest in the slot of tooth %d, about where it is drawn":                                                  "as cargas valem para um fio deslizado até o repouso na canaleta do dente %d, mais ou menos onde está desenhado",
 
 	"tie the wire in, or use a wire that fills the slot better": "amarre o fio, ou use um que preencha melhor a canaleta",
 
@@ -584,6 +595,34 @@ var portuguese = map[string]string{
 	"and carries the couple all but alone (class %s)":            "e suporta o binário quase sozinho (classe %s)",
 	"while tooth %d carries the couple all but alone (class %s)": "enquanto o dente %d suporta o binário quase sozinho (classe %s)",
 	"turned %s while tooth %d is turned %s (class %s)":           "girado %s enquanto o dente %d é girado %s (classe %s)",
+
+	// What is said of straight wires.
+	"Put in with play, superelastic wires with the weakest and the strongest data of their alloy": "Colocado com folga, fios superelásticos com os dados mais fracos e mais fortes da sua liga",
+	", ending in the anchor slot or going on into the next one, of tooth %d":                      ", terminando na canaleta de ancoragem ou seguindo até a próxima, do dente %d",
+	". Clearly larger: by a fifth or more. Put in over less travel, the wire is held against the first loads of the spring. It will do where its force is at least a third of the spring's, and neither that, unless the case allows it, nor the couple on the anchor is clearly larger.": ". Claramente maior: um quinto ou mais. Colocado em percurso menor, o fio é comparado com as cargas iniciais da mola. Basta onde sua força é ao menos um terço da força da mola, e nem ela, salvo se o caso a permite, nem o binário na ancoragem são claramente maiores.",
+	"At %s mm the straight wire's force is clearly larger":                             "A %s mm a força do fio reto é claramente maior",
+	"At %s mm its couple on tooth %d is clearly larger, too":                           "A %s mm seu binário no dente %d também é claramente maior",
+	"At %s mm its moment about the centre of resistance of tooth %d is clearly larger": "A %s mm seu momento no centro de resistência do dente %d é claramente maior",
+	"The straight wire tips both teeth the same way":                                   "O fio reto inclina os dois dentes no mesmo sentido",
+	"Small travel, %s mm: the straight wire will do":                                   "Percurso pequeno, %s mm: o fio reto basta",
+	"Large travel, %s mm: a loop":                                                      "Percurso grande, %s mm: uma alça",
+	"holds":                                                                            "confirma-se",
+	"does not hold":                                                                    "não se confirma",
+	"holds in %d of %d cases":                                                          "confirma-se em %d de %d casos",
+	"holds with the weakest data alone":                                                "confirma-se só com os dados mais fracos",
+	"holds with the strongest data alone":                                              "confirma-se só com os dados mais fortes",
+	"holds only where the wire ends in the anchor slot":                                "confirma-se só onde o fio termina na canaleta de ancoragem",
+	"holds only where the wire goes on into the next slot":                             "confirma-se só onde o fio segue até a próxima canaleta",
+	"holds only where the wire is put in":                                              "confirma-se só onde o fio é colocado",
+	"holds only where the wire is let back":                                            "confirma-se só onde o fio voltou",
+	"%s times as much as with the spring":                                              "%s vezes o valor com a mola",
+	"“%s”: %s.":                                                                        "“%s”: %s.",
+	"For each newton tooth %d feels %s N·mm from the straight wire at %s mm, %s N·mm from the spring.":                                              "Por newton o dente %d sente %s N·mm do fio reto a %s mm, %s N·mm da mola.",
+	"The straight wire comes down to the spring's first force of %s N with %s mm left, and puts %s N·mm on tooth %d then; the spring puts %s N·mm.": "O fio reto desce à força inicial da mola, %s N, quando faltam %s mm, e põe então %s N·mm no dente %d; a mola põe %s N·mm.",
+	"Going on into the slot of tooth %d, the straight wire puts %s N·mm less couple on tooth %d at %s mm, and %s N more force.":                     "Seguindo até a canaleta do dente %d, o fio reto põe %s N·mm a menos de binário no dente %d a %s mm, e %s N a mais de força.",
+	"What is said of straight wires": "O que se diz dos fios retos",
+	"In %d cases the straight wire is bent farther than its alloy gives back: it keeps a set, and pushes less than told.": "Em %d casos o fio reto é dobrado além do que sua liga devolve: fica com deformação e empurra menos do que o indicado.",
+	"In %d cases the straight wire yields or cannot be solved: they have no figures.":                                     "Em %d casos o fio reto cede ou não tem solução: ficam sem valores.",
 
 	// Springs by name, and why there are no figures.
 	"T-loop":                "alça em T",
@@ -763,4 +802,9 @@ var portuguese = map[string]string{
 	"a force at a point of the tooth":                                                "uma força em um ponto do dente",
 	"intruding incisors from a molar":                                                "intruir incisivos a partir de um molar",
 	"moving a tooth across the arch or in height, or turning it":                     "mover um dente através do arco ou em altura, ou girá-lo",
+	// How far a spring is from its kind's own shape.
+	"shape: the usual one of this kind (%s)": "forma: a usual deste tipo (%s)",
+	"shape: off the usual one of this kind (%s) by up to %s mm in lengths that are alike there, and by a bend of %s": "forma: difere da usual deste tipo (%s) em até %s mm nos comprimentos que lá são iguais, e em uma dobra de %s",
+	"; of the nearest to it that was found, about %s in 100 bent by hand would meet the target, of this one %s":      "; da mais próxima dela que se encontrou, cerca de %s em 100 dobradas à mão cumpririam a meta, desta %s",
+	"Not this kind's usual shape: lengths alike there differ by %s mm, largest pre-activation bend %s.":              "Forma não usual deste tipo: os comprimentos que lá são iguais diferem %s mm, maior dobra de pré-ativação %s.",
 }

@@ -27,6 +27,15 @@ var spanish = map[string]string{
 	"Lower right quadrant, the patient's right side, seen from the cheek.": "Cuadrante inferior derecho, lado derecho del paciente, vista vestibular.",
 	"lower right": "inferior derecho",
 
+	// Check by picture.
+	"Check by picture": "Comprobación por foto",
+	"The bent spring, read from a picture of it on this card.":                                                                  "El resorte doblado, leído en una foto de él sobre esta tarjeta.",
+	"1. Lay the bent spring flat inside the lines, its anchor end to the left. It touches neither lines nor squares.":           "1. Acueste el resorte doblado dentro de las líneas, con el extremo de anclaje a la izquierda. No toca ni líneas ni cuadrados.",
+	"2. Paper flat on a firm table, even light. No shadow's edge and no glare across the card, nothing else on it, no writing.": "2. Papel plano sobre una mesa firme, luz uniforme. Sin borde de sombra y sin reflejo sobre la tarjeta, nada más sobre ella, nada escrito.",
+	"3. Take the picture from straight above, so near that the card fills it: all four squares whole and sharp.":                "3. Tome la foto bien desde arriba, tan cerca que la tarjeta la llene: los cuatro cuadrados enteros y nítidos.",
+	"4. The page must be printed at 100 %%: measure both bars, and give what they measure where it is not 100 mm.":              "4. La página debe imprimirse al 100 %%: mida las dos barras e indique cuánto miden si no son 100 mm.",
+	"anchor end": "extremo de anclaje",
+
 	// Teeth.
 	"upper right central incisor": "incisivo central superior derecho",
 	"upper right lateral incisor": "incisivo lateral superior derecho",
@@ -455,11 +464,13 @@ var spanish = map[string]string{
 	"loads hold for a wire tied tightly into the anchor slot; lying loosely in it, play takes the %s at the start from %s to %s %s and changes the couple on the anchor tooth by up to %s N·mm":                           "las cargas valen para un alambre ligado en la ranura de anclaje; suelto, la holgura lleva %s al inicio de %s a %s %s y cambia el par de fuerzas en el anclaje hasta %s N·mm",
 	"loads hold for a wire with play in its slots; tied tightly into them, the %s at the start would be %s instead of %s %s, and the couples would differ by up to %s N·mm on the active tooth and %s N·mm on the anchor": "las cargas valen para un alambre con holgura en las ranuras; bien ligado en ellas, %s al inicio sería %s en vez de %s %s, y los pares de fuerzas cambiarían hasta %s N·mm en el activo y %s N·mm en el anclaje",
 	"loads hold for a wire with play in the anchor slot; tied tightly into it, the %s at the start would be %s instead of %s %s, and the couple on the anchor tooth would differ by up to %s N·mm":                        "las cargas valen para un alambre con holgura en la ranura de anclaje; bien ligado en ella, %s al inicio sería %s en vez de %s %s, y el par de fuerzas en el anclaje cambiaría hasta %s N·mm",
-	"on a bench that clamps the wire expect other loads":                                                              "en un banco que sujeta el alambre, espere otras cargas",
-	"before it is tied, slide the wire in the slot of tooth %d until it neither pushes nor pulls along it":            "antes de sujetar el alambre, deslícelo en la ranura del diente %d hasta que no empuje ni tire a lo largo de ella",
-	"loads hold for a wire that is slid to rest in the slot of tooth %d, by about %s mm farther into it than drawn":   "las cargas valen para un alambre deslizado hasta el reposo en la ranura del diente %d, unos %s mm más adentro de ella que en el dibujo",
-	"loads hold for a wire that is slid to rest in the slot of tooth %d, by about %s mm farther out of it than drawn": "las cargas valen para un alambre deslizado hasta el reposo en la ranura del diente %d, unos %s mm más afuera de ella que en el dibujo",
-	"loads hold for a wire that is slid to rest in the slot of tooth %d, about where it is drawn":                     "las cargas valen para un alambre deslizado hasta el reposo en la ranura del diente %d, más o menos donde está dibujado",
+	"on a bench that clamps the wire expect other loads":                                                                                           "en un banco que sujeta el alambre, espere otras cargas",
+	"loads hold for a wire that is drawn through the slot of tooth %d until a gauge at its end reads %s N":                                         "las cargas valen para un alambre que se tira a través de la ranura del diente %d hasta que un dinamómetro en su extremo marque %s N",
+	"hold the gauge in line with the slot and cinch the wire at that reading, not at a length: the force is right then, however stiff the wire is": "mantenga el dinamómetro en línea con la ranura y doble el extremo del alambre detrás del tubo con esa lectura, no a una longitud: así la fuerza es la correcta, por rígido que sea el alambre",
+	"before it is tied, slide the wire in the slot of tooth %d until it neither pushes nor pulls along it":                                         "antes de sujetar el alambre, deslícelo en la ranura del diente %d hasta que no empuje ni tire a lo largo de ella",
+	"loads hold for a wire that is slid to rest in the slot of tooth %d, by about %s mm farther into it than drawn":                                "las cargas valen para un alambre deslizado hasta el reposo en la ranura del diente %d, unos %s mm más adentro de ella que en el dibujo",
+	"loads hold for a wire that is slid to rest in the slot of tooth %d, by about %s mm farther out of it than drawn":                              "las cargas valen para un alambre deslizado hasta el reposo en la ranura del diente %d, unos %s mm más afuera de ella que en el dibujo",
+	"loads hold for a wire that is slid to rest in the slot of tooth %d, about where it is drawn":                                                  "las cargas valen para un alambre deslizado hasta el reposo en la ranura del diente %d, más o menos donde está dibujado",
 
 	"tie the wire in, or use a wire that fills the slot better": "ligue el alambre, o use uno que la llene mejor",
 
@@ -584,6 +595,34 @@ var spanish = map[string]string{
 	"and carries the couple all but alone (class %s)":            "y soporta el par de fuerzas casi solo (clase %s)",
 	"while tooth %d carries the couple all but alone (class %s)": "mientras el diente %d soporta el par de fuerzas casi solo (clase %s)",
 	"turned %s while tooth %d is turned %s (class %s)":           "girado %s mientras el diente %d gira %s (clase %s)",
+
+	// What is said of straight wires.
+	"Put in with play, superelastic wires with the weakest and the strongest data of their alloy": "Puesto con holgura, alambres superelásticos con los datos más débiles y más fuertes de su aleación",
+	", ending in the anchor slot or going on into the next one, of tooth %d":                      ", terminando en la ranura de anclaje o siguiendo hasta la próxima, del diente %d",
+	". Clearly larger: by a fifth or more. Put in over less travel, the wire is held against the first loads of the spring. It will do where its force is at least a third of the spring's, and neither that, unless the case allows it, nor the couple on the anchor is clearly larger.": ". Claramente mayor: un quinto o más. Puesto en un recorrido menor, el alambre se compara con las cargas iniciales del resorte. Basta donde su fuerza es al menos un tercio de la del resorte, y ni ella, salvo si el caso la permite, ni el par en el anclaje son claramente mayores.",
+	"At %s mm the straight wire's force is clearly larger":                             "A %s mm la fuerza del alambre recto es claramente mayor",
+	"At %s mm its couple on tooth %d is clearly larger, too":                           "A %s mm su par en el diente %d también es claramente mayor",
+	"At %s mm its moment about the centre of resistance of tooth %d is clearly larger": "A %s mm su momento en el centro de resistencia del diente %d es claramente mayor",
+	"The straight wire tips both teeth the same way":                                   "El alambre recto inclina los dos dientes en el mismo sentido",
+	"Small travel, %s mm: the straight wire will do":                                   "Recorrido pequeño, %s mm: el alambre recto basta",
+	"Large travel, %s mm: a loop":                                                      "Recorrido grande, %s mm: un ansa",
+	"holds":                                                                            "se cumple",
+	"does not hold":                                                                    "no se cumple",
+	"holds in %d of %d cases":                                                          "se cumple en %d de %d casos",
+	"holds with the weakest data alone":                                                "se cumple solo con los datos más débiles",
+	"holds with the strongest data alone":                                              "se cumple solo con los datos más fuertes",
+	"holds only where the wire ends in the anchor slot":                                "se cumple solo donde el alambre termina en la ranura de anclaje",
+	"holds only where the wire goes on into the next slot":                             "se cumple solo donde el alambre sigue hasta la próxima ranura",
+	"holds only where the wire is put in":                                              "se cumple solo donde el alambre se coloca",
+	"holds only where the wire is let back":                                            "se cumple solo donde el alambre ha vuelto",
+	"%s times as much as with the spring":                                              "%s veces el valor con el resorte",
+	"“%s”: %s.":                                                                        "«%s»: %s.",
+	"For each newton tooth %d feels %s N·mm from the straight wire at %s mm, %s N·mm from the spring.":                                              "Por cada newton el diente %d siente %s N·mm del alambre recto a %s mm, %s N·mm del resorte.",
+	"The straight wire comes down to the spring's first force of %s N with %s mm left, and puts %s N·mm on tooth %d then; the spring puts %s N·mm.": "El alambre recto baja a la fuerza inicial del resorte, %s N, cuando faltan %s mm, y pone entonces %s N·mm en el diente %d; el resorte pone %s N·mm.",
+	"Going on into the slot of tooth %d, the straight wire puts %s N·mm less couple on tooth %d at %s mm, and %s N more force.":                     "Siguiendo hasta la ranura del diente %d, el alambre recto pone %s N·mm menos de par en el diente %d a %s mm, y %s N más de fuerza.",
+	"What is said of straight wires": "Lo que se dice de los alambres rectos",
+	"In %d cases the straight wire is bent farther than its alloy gives back: it keeps a set, and pushes less than told.": "En %d casos el alambre recto se dobla más de lo que su aleación devuelve: queda deformado y empuja menos de lo indicado.",
+	"In %d cases the straight wire yields or cannot be solved: they have no figures.":                                     "En %d casos el alambre recto cede o no tiene solución: quedan sin valores.",
 
 	// Springs by name, and why there are no figures.
 	"T-loop":                "ansa en T",
@@ -763,4 +802,9 @@ var spanish = map[string]string{
 	"a force at a point of the tooth":                                                "una fuerza en un punto del diente",
 	"intruding incisors from a molar":                                                "intruir incisivos desde un molar",
 	"moving a tooth across the arch or in height, or turning it":                     "mover un diente a través del arco o en altura, o girarlo",
+	// How far a spring is from its kind's own shape.
+	"shape: the usual one of this kind (%s)": "forma: la usual de este tipo (%s)",
+	"shape: off the usual one of this kind (%s) by up to %s mm in lengths that are alike there, and by a bend of %s": "forma: difiere de la usual de este tipo (%s) en hasta %s mm en las longitudes que allí son iguales, y en un doblez de %s",
+	"; of the nearest to it that was found, about %s in 100 bent by hand would meet the target, of this one %s":      "; de la más próxima a ella que se encontró, unas %s de 100 dobladas a mano cumplirían el objetivo, de esta %s",
+	"Not this kind's usual shape: lengths alike there differ by %s mm, largest pre-activation bend %s.":              "Forma no usual de este tipo: las longitudes que allí son iguales difieren %s mm, mayor doblez de preactivación %s.",
 }

@@ -6,12 +6,12 @@ import (
 	"springwright/design"
 	"springwright/design/beam"
 	"springwright/design/solve"
-	"springwright/presets"
+	"springwright/optimize/internal/invented"
 )
 
 func demoCase(t testing.TB) design.Case {
 	t.Helper()
-	_, c, err := presets.Case(presets.Demo)
+	c, err := invented.TiedLoop()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -27,7 +27,6 @@ type Hand struct {
 
 // New is the hand of a case's bender for a spring.
 func New(c design.Case, s spring.Spring) Hand {
-	s = c.AsSearched(s)
 	h := Hand{spring: s, path: s.Path.Steps(), sources: sourcesOf(c.Bender, s.Path), terms: Terms(c), target: c.Target}
 	h.steps = len(h.sources) - len(h.path)
 	if h.mirrored = c.Hand() < 0; h.mirrored {
@@ -47,6 +46,7 @@ func New(c design.Case, s spring.Spring) Hand {
 type bent struct {
 	steps     spring.Steps
 	stiffness float64 // over the nominal one
+	gaugeN    float64 // how far the gauge reads beside the force along the wire
 	slotMM    r3.Vec  // how far the active slot's centre lies from where it was measured
 	slotRad   r3.Vec  // rotation vector, how far it is turned from that
 }
@@ -67,6 +67,8 @@ func (h *Hand) bend(b *bent, normal []float64) {
 		switch s.kind {
 		case stiffnessSource:
 			b.stiffness = max(leastStiffness, 1+off)
+		case gaugeSource:
+			b.gaugeN = off
 		case slotPlaceSource:
 			b.slotMM = r3.Add(b.slotMM, r3.Scale(off, axis(s.index)))
 		case slotTurnSource:
@@ -84,6 +86,9 @@ func (h *Hand) bend(b *bent, normal []float64) {
 // leastStiffness keeps the tail of the normal distribution from wires that push back (choice: more
 // than seven standard deviations of a usual wire away).
 const leastStiffness = 0.05
+
+// leastPullN keeps the tail of the normal distribution from a gauge that would push (choice).
+const leastPullN = 0.01
 
 func axis(i int) r3.Vec { return [...]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[i] }
 

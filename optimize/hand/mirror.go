@@ -12,7 +12,7 @@ func (h *Hand) mirrorSources() {
 		s := &h.sources[i]
 		var turned bool
 		switch s.kind {
-		case stiffnessSource:
+		case stiffnessSource, gaugeSource:
 		case slotPlaceSource, slotTurnSource, readingSource:
 			turned = s.along().Chiral()
 		case stepSource:

@@ -15,6 +15,7 @@ const (
 	slotPlaceSource            // index 0 to 2: along x, y, z
 	slotTurnSource             // index 0 to 2: about x, y, z
 	readingSource              // index 0 to 5: of the passive end's shift and turn
+	gaugeSource                // of the force to which the wire is drawn, N
 	stepSource                 // index: the step of the path
 )
 
@@ -38,6 +39,7 @@ func sourcesOf(b design.Bender, path spring.Path) []source {
 		{slotTurnSource, 0, b.SlotSDRad, "measured torque of the active slot"},
 		{slotTurnSource, 1, b.SlotSDRad, "measured tip of the active slot"},
 		{slotTurnSource, 2, b.SlotSDRad, "measured rotation of the active slot"},
+		{gaugeSource, 0, b.GaugeSDN, "reading of the gauge"},
 	}
 	for k, name := range [readDirections]string{
 		"along the arch", "across the arch", "in height", "in torque", "in tip", "in rotation",

@@ -44,6 +44,14 @@ func Terms(c design.Case) []Term {
 	return terms
 }
 
+// Beyond is how far a load lies outside the window, as a share of half its width; below 0 within.
+func (t Term) Beyond(load float64) float64 {
+	return max(t.Window.Min-load, load-t.Window.Max) / t.Half()
+}
+
+// Half is half the window's width, at least LeastSlack.
+func (t Term) Half() float64 { return max(t.Width()/2, LeastSlack) }
+
 // Width is that of the window; of one that is open on a side, how far its bound is from 0.
 func (t Term) Width() float64 {
 	w := t.Window

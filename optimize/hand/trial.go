@@ -76,6 +76,10 @@ func Bent(ctx context.Context, c design.Case, spring spring.Spring, n int, seed 
 		return Robustness{}, err
 	}
 	r := t.robustness(l)
+	var err error
+	if r.Spread.Tolerances, err = h.tolerances(workers); err != nil {
+		return Robustness{}, err
+	}
 	r.Missed = t.missed(c)
 	if len(r.Missed) > 0 {
 		r.Spread.Missed, r.Spread.MissedShare = r.Missed[0].Quantity, r.Missed[0].Share
@@ -145,29 +149,46 @@ func (b *bench) spring(t *trials, i int, seed uint64) {
 // try bends and judges the spring of the present numbers as spring i.
 func (b *bench) try(t *trials, i int) {
 	b.h.bend(&b.bent, b.normal)
-	b.path.SetSteps(b.bent.steps)
-	met, next := true, 0
-	var first tooth.Load
-	for k := range b.h.seats {
-		if b.path.FollowPose(b.h.seatFor(&b.bent, k)) != nil {
-			return
-		}
-		active, anchor := b.path.Loads()
-		active, anchor = scaled(active, b.bent.stiffness), scaled(anchor, b.bent.stiffness)
-		if k == 0 {
-			first = active
-		}
-		judged := b.h.judge.At(k, active, anchor, first)
+	met := true
+	t.seated[i] = b.follow(&b.bent, func(k int, active, anchor tooth.Load) {
 		for l, v := range [shownLoads]float64{active.ForceN.Z, active.CoupleNMM.Y, anchor.ForceN.Z, anchor.CoupleNMM.Y} {
 			t.shown[shownLoads*k+l][i] = v
 		}
+	}, func(term int, value float64) bool {
+		t.judged[term][i] = value
+		met = met && b.h.terms[term].Window.Misses(value) <= 0
+		return true
+	})
+	t.met[i] = t.seated[i] && met
+}
+
+// follow takes a bent spring over the travel: at tells the loads at every position, judged the value of
+// every term, and whether to go on. It reports whether the spring could be seated as far as that.
+func (b *bench) follow(s *bent, at func(position int, active, anchor tooth.Load), judged func(term int, value float64) bool) bool {
+	b.path.SetSteps(s.steps)
+	if drawnN := b.h.spring.DrawnToN; drawnN != 0 { // loads are in wire of the nominal stiffness
+		b.path.DrawTo(max(leastPullN, drawnN+s.gaugeN) / s.stiffness)
+	}
+	next := 0
+	var first tooth.Load
+	for k := range b.h.seats {
+		if b.path.FollowPose(b.h.seatFor(s, k)) != nil {
+			return false
+		}
+		active, anchor := b.path.Loads()
+		active, anchor = scaled(active, s.stiffness), scaled(anchor, s.stiffness)
+		if k == 0 {
+			first = active
+		}
+		at(k, active, anchor)
+		load := b.h.judge.At(k, active, anchor, first)
 		for ; next < len(b.h.terms) && b.h.terms[next].Position == k; next++ {
-			v := b.h.target.Value(b.h.terms[next].Quantity, judged)
-			t.judged[next][i] = v
-			met = met && b.h.terms[next].Window.Misses(v) <= 0
+			if !judged(next, b.h.target.Value(b.h.terms[next].Quantity, load)) {
+				return true
+			}
 		}
 	}
-	t.seated[i], t.met[i] = true, met
+	return true
 }
 
 func scaled(l tooth.Load, by float64) tooth.Load {

@@ -25,7 +25,9 @@ var page embed.FS
 //	GET  /api/v1/files/NAME     a file's text, its tag, and the spring beside it
 //	PUT  /api/v1/files/NAME     {text}, header If-Match "TAG" ("" for a new file): {tag}
 //	POST /api/v1/form           {text, set, senses, lang}: the case with keys set, its fields, faults, drawing
-//	POST /api/v1/search         {text, lang}: a line of JSON for each step, the last with the spring
+//	POST /api/v1/search         {text, lang}: lines of JSON: {share, text, best} now and then, then what was
+//	                            found, and where the target is missed {ways}
+//	POST /api/v1/stop           {}: ends the search under way, which answers with the best so far
 //	POST /api/v1/live           {text, spring, values, here, lang}: loads, verdicts, drawing, in milliseconds
 //	POST /api/v1/report         {text, spring, lang}: what takes longer: warnings, both teeth, drift
 //	POST /api/v1/sheet          {text, spring, lang, paper, across, up}: the PDF of the command "design"
@@ -43,6 +45,7 @@ type api struct {
 	cases    caseCache
 	found    found
 	searches sync.Mutex // one at a time: a search uses every core
+	running  running
 }
 
 func newAPI(ctx context.Context, o Options, f *folder, here *presence) http.Handler {
@@ -59,6 +62,7 @@ func newAPI(ctx context.Context, o Options, f *folder, here *presence) http.Hand
 	mux.HandleFunc("PUT /api/v1/files/{name}", a.write)
 	mux.HandleFunc("POST /api/v1/form", a.form)
 	mux.HandleFunc("POST /api/v1/search", a.search)
+	mux.HandleFunc("POST /api/v1/stop", a.stopSearch)
 	mux.HandleFunc("POST /api/v1/live", a.live)
 	mux.HandleFunc("POST /api/v1/report", a.report)
 	mux.HandleFunc("POST /api/v1/sheet", a.sheet)
@@ -90,6 +94,7 @@ type faultJSON struct {
 	Hint   string `json:"hint,omitempty"`
 	Line   int    `json:"line,omitempty"`
 	Column int    `json:"column,omitempty"`
+	Step   string `json:"step,omitempty"` // of the page, where it is shown; "" where no field is
 }
 
 func faultsOf(err error) []faultJSON {
@@ -99,7 +104,7 @@ func faultsOf(err error) []faultJSON {
 	}
 	out := make([]faultJSON, len(list))
 	for i, f := range list {
-		out[i] = faultJSON{f.Key, f.Text, f.Hint, f.Line, f.Column}
+		out[i] = faultJSON{Key: f.Key, Text: f.Text, Hint: f.Hint, Line: f.Line, Column: f.Column}
 	}
 	return out
 }

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 )
 
 // folder is the one folder that the desk reads and writes, through os.Root: no name leads out of
@@ -77,6 +78,15 @@ func (f *folder) read(name string) (text []byte, tag string, err error) {
 		err = fmt.Errorf("%s has more than the allowed %d bytes", name, largestFile)
 	}
 	return text, tagOf(text), err
+}
+
+// changed is when a file was written last; the zero time where that is not known.
+func (f *folder) changed(name string) time.Time {
+	info, err := f.root.Stat(name)
+	if err != nil {
+		return time.Time{}
+	}
+	return info.ModTime()
 }
 
 func tagOf(text []byte) string {

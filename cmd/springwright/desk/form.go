@@ -17,6 +17,7 @@ import (
 type group struct {
 	Label  string      `json:"label"`
 	Note   string      `json:"note,omitempty"`
+	Folded bool        `json:"folded,omitempty"` // opened by who needs it, while nothing is wrong in it
 	Fields []field     `json:"fields,omitempty"`
 	Teeth  []archTooth `json:"teeth,omitempty"`
 }
@@ -72,6 +73,7 @@ type formAnswer struct {
 	TeethText string            `json:"teethText"`
 	Open      map[string]string `json:"open"` // what a step still lacks, by the step
 	Mouth     drawing           `json:"mouth"`
+	Wanted    []arrow           `json:"wanted"` // the loads at the start that the target asks for
 	Cautions  []string          `json:"cautions"`
 }
 
@@ -125,13 +127,59 @@ func (e entry) toml() casefile.Entry {
 	return casefile.Entry{Key: e.Key, Value: literal(e.Value)}
 }
 
+// sides are the words that a file may use for one and the same side of a tooth.
+var sides = [...][2]string{{"buccal", "labial"}, {"lingual", "palatal"}}
+
+// sameSide are other keys for the same side: a file may name it by either word, a field has one.
+func sameSide(key string) []string {
+	table, name := key[:strings.LastIndex(key, ".")+1], key[strings.LastIndex(key, ".")+1:]
+	if name == "min" || name == "max" || name == "value" || name == "tolerance" || name == "weight" {
+		at := strings.LastIndex(strings.TrimSuffix(table, "."), ".") + 1
+		table, name = key[:at], key[at:]
+	}
+	for _, pair := range sides {
+		for i, word := range pair {
+			if rest, found := strings.CutPrefix(name, word+"_"); found {
+				return []string{table + pair[1-i] + "_" + rest}
+			}
+		}
+	}
+	return nil
+}
+
+// wireKeys name one wire; wire.choose stands in their place.
+var wireKeys = []string{"wire.alloy", "wire.thickness_mm", "wire.width_mm", "wire.diameter_mm"}
+
+// withImplied takes out what an entry takes the place of.
+func withImplied(set []entry) []entry {
+	var list []entry
+	for _, e := range set {
+		switch {
+		case e.Value == "":
+		case e.Key == "wire.choose":
+			for _, key := range wireKeys {
+				list = append(list, entry{Key: key})
+			}
+		case slices.Contains(wireKeys, e.Key):
+			list = append(list, entry{Key: "wire.choose"})
+		}
+		list = append(list, e)
+	}
+	return list
+}
+
 func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	q, ok := request[formRequest](w, r)
 	if !ok {
 		return
 	}
 	text := []byte(q.Text)
-	for _, e := range q.Set {
+	for _, e := range withImplied(q.Set) {
+		for _, other := range sameSide(e.Key) {
+			if edited, err := casefile.Edit(text, casefile.Entry{Key: other}); err == nil {
+				text = edited
+			}
+		}
 		edited, err := casefile.Edit(text, e.toml())
 		if err != nil {
 			refuse(w, http.StatusUnprocessableEntity, err, "")
@@ -143,6 +191,9 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 	out := formAnswer{Text: string(text), Values: map[string]string{}, Senses: map[string]string{}, Open: map[string]string{}, Faults: []faultJSON{}, Cautions: []string{}}
 	for _, e := range casefile.Values(text) {
 		out.Values[e.Key] = unquoted(e.Value)
+		for _, other := range sameSide(e.Key) {
+			out.Values[other] = unquoted(e.Value)
+		}
 	}
 	out.endsOfWindows()
 	teeth := out.teeth()
@@ -164,13 +215,21 @@ func (a *api) form(w http.ResponseWriter, r *http.Request) {
 		out.TeethText = teethText(b, teeth)
 	}
 	for name, groups := range map[string][]group{"measure": out.Measure, "want": out.Want, "kind": out.Kind} {
-		if n := out.faultsIn(groups); n > 0 {
+		n := 0
+		for i, f := range out.Faults {
+			if slices.ContainsFunc(groups, func(g group) bool { return g.shows(f.Key) }) {
+				out.Faults[i].Step = name
+				n++
+			}
+		}
+		if n > 0 {
 			out.Open[name] = b.Say("%d to fill in or mend", n)
 		}
 	}
+	out.Cautions = out.cautions(b, teeth)
 	plan := out.plan(teeth)
-	out.Mouth = plan.draw(plan.now, true)
-	out.Mouth.Label = b.Say("Both teeth, seen from the cheek")
+	out.Mouth = plan.draw(b, plan.now, true)
+	out.Wanted = out.wanted(b, plan)
 	answer(w, http.StatusOK, out)
 }
 
@@ -190,18 +249,8 @@ func (f *formAnswer) endsOfWindows() {
 	}
 }
 
-// faultsIn counts the faults that are shown in a step: those of its fields, and of whole tables that
-// its fields are in.
-func (f formAnswer) faultsIn(groups []group) int {
-	n := 0
-	for _, fault := range f.Faults {
-		if slices.ContainsFunc(groups, func(g group) bool { return g.shows(fault.Key) }) {
-			n++
-		}
-	}
-	return n
-}
-
+// shows tells whether a fault is shown in a group: that of a field, or of a whole table that its
+// fields are in.
 func (g group) shows(key string) bool {
 	if g.Teeth != nil && (key == "teeth" || strings.HasPrefix(key, "teeth.")) {
 		return true

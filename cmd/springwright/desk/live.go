@@ -6,14 +6,11 @@ import (
 	"math"
 	"net/http"
 
-	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/export/bend"
 	"springwright/export/words"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 type liveRequest struct {
@@ -35,7 +32,9 @@ type liveAnswer struct {
 	Charts     []chart       `json:"charts"`
 	Verdicts   []verdictText `json:"verdicts"`
 	Headline   string        `json:"headline"`
+	Met        bool          `json:"met"`
 	State      string        `json:"state"`
+	Note       string        `json:"note"` // what nobody has checked of it
 	Positions  int           `json:"positions"`
 	Left       float64       `json:"left"`
 	TravelText string        `json:"travelText"`
@@ -65,9 +64,14 @@ type arrow struct {
 	Points [][2]float64 `json:"points"`
 	Head   [][2]float64 `json:"head"`
 	Text   string       `json:"text"`
+	At     [2]float64   `json:"at"` // of its text
 }
 
+// chart is a load over the travel. Key names it where reportAnswer has more to draw beside it, in
+// the axes of the mechanics; Sign turns that into the sense of the chart's label.
 type chart struct {
+	Key    string       `json:"key"`
+	Sign   float64      `json:"sign"`
 	Label  string       `json:"label"`
 	Unit   string       `json:"unit"`
 	Text   string       `json:"text"`
@@ -126,7 +130,7 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusBadRequest, err, "")
 		return
 	}
-	made := c.DesignedSpring(path)
+	made := c.SeatedSpring(path)
 	e, err := solve.Evaluate(r.Context(), made, solve.Options{})
 	if err != nil && !errors.Is(err, solve.ErrYield) {
 		refuse(w, http.StatusUnprocessableEntity, err, "")
@@ -144,9 +148,10 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 	}
 	see := seen{bend.ViewOf(c.Teeth)}
 	out.Handles = handles(b, c, path, e, see)
-	at := design.Placement{CentreMM: r3.Add(made.Centre(e.Record.Positions[here].Seat.Pose(c.Heading)), r3.Vec{X: c.AnchorSlot.LengthMM / 2}), Rotation: e.Record.Positions[here].Seat.Rotation}
-	out.Mouth = planOf(c).draw(at, false)
-	out.Passive, out.Seated = see.wire(e.Passive), see.wire(e.Seated)
+	at := placementAt(c, made, e.Record.Positions[here])
+	out.Mouth = planOf(c).draw(b, at, false)
+	out.Passive, out.Seated = see.wire(e.Passive), see.wire(shapeAt(r.Context(), made, e, here))
+	out.Mouth.cover(out.Passive, out.Seated)
 	out.Arrows = arrows(b, c, e.Record.Positions[here], at, see)
 	out.Charts = charts(b, c, e)
 	out.TravelText = b.Say("%s mm of the travel left", b.Number(out.Left, 1))
@@ -164,7 +169,11 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 	case missed > 0:
 		out.Headline, out.State = b.Say("NOT MET: %d of %d windows of the target are missed.", missed, len(out.Verdicts)), b.Say("NOT MET")
 	default:
+		out.Met = true
 		out.Headline, out.State = b.Say("Every window of the target is met as drawn."), b.Say("met")
+	}
+	if a.found.of(q.Text, out.Spring) == nil {
+		out.Note = b.Say("Not as a search has left it: whether it keeps to the room in the mouth is not checked. Look at the dashed lines, or search again.")
 	}
 	answer(w, http.StatusOK, out)
 }

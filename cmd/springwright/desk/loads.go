@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"fmt"
 	"math"
 
 	"springwright/design"
@@ -52,7 +53,7 @@ func charts(b *words.Book, c design.Case, e solve.Evaluation) []chart {
 				continue
 			}
 			sign := math.Copysign(1, largest)
-			one := chart{Label: b.LoadName(member, k, sign), Unit: q.Unit()}
+			one := chart{Key: chartKey(anchor, k), Sign: sign, Label: b.LoadName(member, k, sign), Unit: q.Unit()}
 			if anchor {
 				one.Label = b.Say("%s on anchor tooth %d", one.Label, int(c.Teeth.Anchor))
 			}
@@ -71,6 +72,14 @@ func charts(b *words.Book, c design.Case, e solve.Evaluation) []chart {
 	return list
 }
 
+// chartKey names a load of a chart.
+func chartKey(anchor bool, k tooth.Component) string {
+	if anchor {
+		return fmt.Sprintf("anchor.%d", int(k))
+	}
+	return fmt.Sprintf("active.%d", int(k))
+}
+
 // finite is a number, or nil for an infinite one: JSON has none.
 func finite(v float64) *float64 {
 	if math.IsInf(v, 0) {
@@ -82,8 +91,8 @@ func finite(v float64) *float64 {
 // arrows are the loads on both teeth as they are seen from the cheek.
 func arrows(b *words.Book, c design.Case, p spring.Position, at design.Placement, see seen) []arrow {
 	anchor := r3.Vec{X: -c.AnchorSlot.LengthMM / 2}
-	list := loadArrows(b, c.Teeth.ActiveMember(), p.Active, r3.Add(anchor, at.CentreMM), see)
-	return append(list, loadArrows(b, c.Teeth.AnchorMember(), p.Anchor, anchor, see)...)
+	list := loadArrows(b, p.Active, r3.Add(anchor, at.CentreMM), see)
+	return append(list, loadArrows(b, p.Anchor, anchor, see)...)
 }
 
 const (
@@ -97,7 +106,7 @@ const (
 	leastArrowMM = 1.2
 )
 
-func loadArrows(b *words.Book, of tooth.Member, l tooth.Load, centre r3.Vec, see seen) []arrow {
+func loadArrows(b *words.Book, l tooth.Load, centre r3.Vec, see seen) []arrow {
 	var list []arrow
 	from := see.point(centre)
 	f := see.point(l.ForceN)
@@ -105,7 +114,7 @@ func loadArrows(b *words.Book, of tooth.Member, l tooth.Load, centre r3.Vec, see
 		long := min(mostArrowMM, max(leastArrowMM, size*mmPerNewton))
 		unit := [2]float64{f[0] / size, f[1] / size}
 		tip := [2]float64{from[0] + unit[0]*long, from[1] + unit[1]*long}
-		list = append(list, arrow{Points: [][2]float64{from, tip}, Head: head(tip, unit), Text: b.Number(size, 2) + " N"})
+		list = append(list, arrow{Points: [][2]float64{from, tip}, Head: head(tip, unit), Text: b.Number(size, 2) + " N", At: beyond(tip, unit)})
 	}
 	if m := l.CoupleNMM.Y; math.Abs(m) >= leastShownNMM {
 		// A couple about +y turns z towards x; the page sees x and z with their signs.
@@ -120,10 +129,16 @@ func loadArrows(b *words.Book, of tooth.Member, l tooth.Load, centre r3.Vec, see
 		way := [2]float64{-math.Sin(end) * left, math.Cos(end) * left}
 		list = append(list, arrow{
 			Points: arc, Head: head(arc[arcPieces], way),
-			Text: b.Number(math.Abs(m), 1) + " N·mm " + b.Sense(of, tooth.CoupleY, m),
+			Text: b.Number(math.Abs(m), 1) + " N·mm", At: beyond(arc[arcPieces], way),
 		})
 	}
 	return list
+}
+
+// beyond is where the text of an arrow stands.
+func beyond(tip, along [2]float64) [2]float64 {
+	const textMM = 1.3
+	return [2]float64{rounded(tip[0]+along[0]*textMM, 2), rounded(tip[1]+along[1]*textMM, 2)}
 }
 
 // head is an arrow's head behind its tip.

@@ -2,12 +2,14 @@ package desk
 
 import (
 	"math"
+	"strconv"
 
 	"springwright/design"
 	"springwright/design/beam"
 	"springwright/design/quantity"
 	"springwright/design/tooth"
 	"springwright/export/bend"
+	"springwright/export/words"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -19,6 +21,7 @@ type drawing struct {
 	Label   string     `json:"label"`
 	Shapes  []shape    `json:"shapes"`
 	Letters []lettered `json:"letters"`
+	Teeth   []lettered `json:"teeth"`
 }
 
 type shape struct {
@@ -27,9 +30,21 @@ type shape struct {
 	Closed bool         `json:"closed"`
 }
 
+// lettered is a letter of the measuring sheet, or the number of a tooth.
 type lettered struct {
 	Letter string     `json:"letter"`
 	At     [2]float64 `json:"at"`
+}
+
+// cover widens the box to lines that are drawn over it.
+func (d *drawing) cover(lines ...[][2]float64) {
+	all := drawing{Shapes: []shape{{Points: [][2]float64{{d.Box[0], d.Box[1]}, {d.Box[0] + d.Box[2], d.Box[1] + d.Box[3]}}}}}
+	for _, l := range lines {
+		for _, p := range l { // with the rim that its handles need
+			all.Shapes = append(all.Shapes, shape{Points: [][2]float64{{p[0] - 1, p[1] - 1}, {p[0] + 1, p[1] + 1}}})
+		}
+	}
+	d.Box = boxOf(all, 0)
 }
 
 // seen turns places of the mechanics into places on the page.
@@ -61,9 +76,10 @@ func (s seen) wire(poses []beam.Pose) [][2]float64 {
 var crownWidthMM = [...]float64{8, 7, 7.5, 7, 7, 10.5, 10, 9}
 
 const (
-	crownBelowMM = 4.0  // from the slot to the biting edge
-	neckMM       = 3.5  // from the slot to the neck
-	rootMM       = 11.0 // from the neck to the tip
+	crownBelowMM = 4.0                   // from the slot to the biting edge
+	neckMM       = 3.5                   // from the slot to the neck
+	rootMM       = 11.0                  // from the neck to the tip
+	numberMM     = neckMM + rootMM + 1.8 // from the slot to the tooth's number, beyond its root
 )
 
 // toothOutline is a tooth about its slot's centre: x along the arch, z towards the root tip.
@@ -147,12 +163,17 @@ func planOf(c design.Case) plan {
 
 // draw draws both teeth with the active one at a placement, the room, and the letters of the
 // measuring sheet. The origin is that of the mechanics, where the wire leaves the anchor slot.
-func (p plan) draw(at design.Placement, letters bool) drawing {
+func (p plan) draw(b *words.Book, at design.Placement, letters bool) drawing {
 	s := seen{bend.ViewOf(p.teeth)}
 	anchor := r3.Vec{X: -p.anchorLengthMM / 2}
 	centre := r3.Add(anchor, at.CentreMM)
 	goal := r3.Add(anchor, p.goal.CentreMM)
-	d := drawing{Letters: []lettered{}}
+	d := drawing{Letters: []lettered{}, Label: b.Say("Both teeth, seen from the cheek")}
+	named := func(n tooth.Number, at r3.Vec) {
+		d.Teeth = append(d.Teeth, lettered{strconv.Itoa(int(n)), s.point(at)})
+	}
+	named(p.teeth.Anchor, r3.Add(anchor, r3.Vec{Z: numberMM}))
+	named(p.teeth.Active, r3.Add(centre, beam.Rotate(at.Rotation, r3.Vec{Z: numberMM})))
 	add := func(class string, closed bool, list ...r3.Vec) {
 		d.Shapes = append(d.Shapes, shape{class, s.points(list), closed})
 	}
@@ -185,6 +206,9 @@ func (p plan) draw(at design.Placement, letters bool) drawing {
 		put("K", r3.Vec{X: distalX + mesial*1.4, Z: fold - 1.5})
 	}
 	d.Box = boxOf(d, 1)
+	for _, n := range d.Teeth {
+		d.cover([][2]float64{n.At})
+	}
 	return d
 }
 

@@ -2,13 +2,13 @@ package desk
 
 import (
 	"errors"
-	"fmt"
 	"net/http"
 	"os"
 	"strings"
 	"time"
 
 	"springwright/design/casefile"
+	"springwright/design/fault"
 	"springwright/design/quantity"
 	"springwright/export"
 	"springwright/export/words"
@@ -32,6 +32,7 @@ func (q sheetRequest) frame(version string) (export.Frame, error) {
 			faults = append(faults, err)
 		}
 	}
+	b := book(q.Lang)
 	var err error
 	frame.Language, err = words.Parse(q.Lang)
 	note(err)
@@ -39,10 +40,11 @@ func (q sheetRequest) frame(version string) (export.Frame, error) {
 		frame.Paper, err = export.ParsePaper(q.Paper)
 		note(err)
 	}
+	var bars fault.List
 	for _, bar := range []struct {
-		name, typed string
-		mm          *float64
-	}{{"the bar across", q.Across, &frame.Printer.LevelMM}, {"the bar up", q.Up, &frame.Printer.UprightMM}} {
+		key, typed string
+		mm         *float64
+	}{{"across", q.Across, &frame.Printer.LevelMM}, {"up", q.Up, &frame.Printer.UprightMM}} {
 		typed := strings.Replace(strings.TrimSpace(bar.typed), ",", ".", 1)
 		if typed == "" {
 			continue
@@ -50,14 +52,15 @@ func (q sheetRequest) frame(version string) (export.Frame, error) {
 		mm, err := quantity.ParseBare(typed, quantity.Millimetre)
 		switch {
 		case err != nil:
-			note(fmt.Errorf("%s: %w", bar.name, err))
+			bars = append(bars, fault.Fault{Key: bar.key, Text: b.Say("write what the bar measures in mm, such as %s", b.Number(99.4, 1))})
 		case mm < export.ShortestBarMM || mm > export.LongestBarMM:
-			note(fmt.Errorf("%s measures %g mm (allowed: %g to %g mm): something else is wrong than the printer's feed", bar.name, mm, export.ShortestBarMM, export.LongestBarMM))
+			bars = append(bars, fault.Fault{Key: bar.key, Text: b.Say("only %s to %s mm are put down to the printer: check the viewer's size, it must be 100 %%", b.Number(export.ShortestBarMM, 0), b.Number(export.LongestBarMM, 0))})
 		}
 		*bar.mm = mm
 	}
 	frame.Date, err = export.Date(os.LookupEnv, time.Now)
 	note(err)
+	note(bars.Err())
 	return frame, errors.Join(faults...)
 }
 

@@ -25,13 +25,16 @@ type found struct {
 type foundSpring struct {
 	text, spring string
 	chosen       design.Case
-	evaluation   solve.Evaluation
+	evaluation   *solve.Evaluation // nil: the search was stopped
 }
 
-func (f *found) keep(text, spring string, chosen design.Case, e solve.Evaluation) {
+// mostFound springs are kept: those of the last few searches, each with its alternatives.
+const mostFound = 16
+
+func (f *found) keep(text, spring string, chosen design.Case, e *solve.Evaluation) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	f.kept = append([]foundSpring{{text, spring, chosen, e}}, f.kept[:min(len(f.kept), mostKept-1)]...)
+	f.kept = append([]foundSpring{{text, spring, chosen, e}}, f.kept[:min(len(f.kept), mostFound-1)]...)
 }
 
 // of is what a search knows of a spring; nil where none has found it.
@@ -39,8 +42,8 @@ func (f *found) of(text, spring string) *solve.Evaluation {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	for _, k := range f.kept {
-		if k.text == text && k.spring == spring {
-			e := k.evaluation
+		if k.text == text && k.spring == spring && k.evaluation != nil {
+			e := *k.evaluation
 			return &e
 		}
 	}
@@ -70,7 +73,7 @@ func (a *api) reportOf(ctx context.Context, text, springText string) (report.Rep
 	if err != nil {
 		return report.Report{}, err
 	}
-	return report.Of(ctx, c, c.DesignedSpring(s.Path), report.Options{Evaluation: a.found.of(text, springText)})
+	return report.Of(ctx, c, c.SeatedSpring(s.Path), report.Options{Evaluation: a.found.of(text, springText)})
 }
 
 type reportRequest struct {
@@ -80,7 +83,8 @@ type reportRequest struct {
 }
 
 type reportAnswer struct {
-	Sections []section `json:"sections"`
+	Sections []section         `json:"sections"`
+	Beside   map[string]beside `json:"beside"` // by the key of a chart
 }
 
 // section is a heading with lines below it.
@@ -100,8 +104,12 @@ func (a *api) report(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusUnprocessableEntity, err, "")
 		return
 	}
+	if err := inTheHand(r.Context(), &made); err != nil {
+		refuse(w, http.StatusUnprocessableEntity, err, "")
+		return
+	}
 	b := book(q.Lang)
-	out := reportAnswer{Sections: []section{}}
+	out := reportAnswer{Sections: []section{}, Beside: besideOf(made)}
 	add := func(title string, warning bool, lines ...string) {
 		if len(lines) > 0 {
 			out.Sections = append(out.Sections, section{title, lines, warning})
@@ -113,6 +121,9 @@ func (a *api) report(w http.ResponseWriter, r *http.Request) {
 	}
 	if relaxed := b.FirstDay(made.Evaluation.Record, made.Spring.Travel()); relaxed != "" {
 		add(b.Say("After the first day"), false, words.Capital(relaxed)+".")
+	}
+	if text := straightWords(b, made); text != "" {
+		add(b.Say("Beside a straight wire"), false, text)
 	}
 	if t := made.Teeth; t != nil {
 		add(b.Say("At the centre of resistance"), false, append(movements(b, t.Teeth, t.Active), movements(b, t.Teeth, t.Anchor)...)...)
@@ -130,6 +141,16 @@ func (a *api) report(w http.ResponseWriter, r *http.Request) {
 		add(b.Say("Predicted drift of tooth %d if its anchor stayed", int(t.Active.Number)), false, drift)
 	}
 	answer(w, http.StatusOK, out)
+}
+
+// saidOf are notices without their hints.
+func saidOf(b *words.Book, list notice.List) []string {
+	lines := []string{}
+	for _, n := range list {
+		text, _ := b.Notice(n)
+		lines = append(lines, words.Capital(text)+".")
+	}
+	return lines
 }
 
 func notices(b *words.Book, list notice.List) []string {

@@ -3,7 +3,9 @@ package desk
 import (
 	"fmt"
 	"net/http"
+	"path/filepath"
 	"slices"
+	"time"
 
 	"springwright/design/casefile"
 	"springwright/export/words"
@@ -17,7 +19,12 @@ type startAnswer struct {
 	Languages []languageJSON    `json:"languages"`
 	Words     map[string]string `json:"words"`
 	Cautions  string            `json:"cautions"`
+	Lang      string            `json:"lang"`       // as asked for by its name, or English
+	Folder    string            `json:"folder"`     // of the cases, as this machine names it
+	FolderSay string            `json:"folderText"` // the same in a sentence
 	Cases     []caseJSON        `json:"cases"`
+	Open      string            `json:"open"`    // the case that was changed last, else the example
+	Example   string            `json:"example"` // the name of the case that comes with the program
 	Kinds     []kindJSON        `json:"kinds"`
 }
 
@@ -35,7 +42,7 @@ func (a *api) start(w http.ResponseWriter, r *http.Request) {
 	b := book(r.URL.Query().Get("lang"))
 	out := startAnswer{
 		Format: "springwright-desk", Version: 1, Program: "springwright " + a.options.Version,
-		Tag: b.Language().Tag(), Words: pageWords(b), Kinds: kindsOf(b),
+		Tag: b.Language().Tag(), Lang: b.Language().String(), Example: exampleName, Words: pageWords(b), Kinds: kindsOf(b),
 		Cautions: b.Say("For licensed dental professionals. An estimate, not a prescription: the prescriber decides and local rules apply. Real wires differ by about a quarter from the nominal stiffness: check with a force gauge before tying."),
 	}
 	for _, name := range words.Names() {
@@ -49,9 +56,11 @@ func (a *api) start(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusInternalServerError, err, "")
 		return
 	}
-	if !slices.Contains(names, exampleName) {
-		out.Cases = append(out.Cases, caseJSON{exampleName, b.Say("example")})
+	if out.Folder, err = filepath.Abs(a.options.Folder); err != nil {
+		out.Folder = a.options.Folder
 	}
+	out.FolderSay = b.Say("Cases are kept in the folder %s.", out.Folder)
+	var last time.Time
 	for _, name := range names {
 		text, _, err := a.folder.read(name)
 		if err != nil {
@@ -68,6 +77,15 @@ func (a *api) start(w http.ResponseWriter, r *http.Request) {
 			}
 		}
 		out.Cases = append(out.Cases, caseJSON{name, title})
+		if changed := a.folder.changed(name); out.Open == "" || changed.After(last) {
+			out.Open, last = name, changed
+		}
+	}
+	if !slices.Contains(names, exampleName) {
+		out.Cases = append(out.Cases, caseJSON{exampleName, b.Say("example")})
+	}
+	if out.Open == "" {
+		out.Open = exampleName
 	}
 	answer(w, http.StatusOK, out)
 }

@@ -41,6 +41,34 @@ var pageTexts = map[string]words.Phrase{
 	"searching":                          "searching",
 	"stop":                               "Stop",
 	"undo":                               "Undo",
+	"redo":                               "Redo",
+	"next":                               "Next",
+	"steps":                              "Steps",
+	"drawing":                            "Drawing",
+	"message":                            "Message",
+	"the example":                        "An invented case that comes with the program, designed as you opened it. Drag a bend and see the loads on both teeth follow; for a case of your own click New case, at the top.",
+	"to the field":                       "Go to the field",
+	"show theirs":                        "Show theirs",
+	"keep mine as a new case":            "Keep mine as a new case",
+	"keep what is not saved as a file":   "Keep the case that is not saved as a file",
+	"straight wire":                      "straight wire",
+	"this spring":                        "this spring",
+	"wanted":                             "wanted",
+	"nine of ten bent springs":           "nine of ten springs of a skilled hand",
+	"drag or type":                       "Drag a spot of the drawing, move it by the arrow keys, or type here.",
+	"true size":                          "True size",
+	"bar on the screen":                  "The bar measures",
+	"the screen is off":                  "The bar is not 10 mm long on this screen?",
+	"in the way":                         "In the way of a better one",
+	"what would do":                      "What would do",
+	"each was tried":                     "Each of these was tried. The prescriber decides.",
+	"fill this in":                       "Fill this in",
+	"measure again":                      "Measure again",
+	"filled in":                          "Filled in. Search again.",
+	"loses per mm":                       "loses per mm",
+	"bends":                              "bends",
+	"met by hand":                        "met by hand",
+	"the sheet says what is missed":      "This spring does not meet its target. Every page of the sheet says so.",
 	"back to the design":                 "Back to the design",
 	"mend the marked fields first":       "Fill in or mend the marked fields first.",
 	"bends and legs":                     "Bends and legs",
@@ -67,11 +95,11 @@ type kindJSON struct {
 }
 
 func kindsOf(b *words.Book) []kindJSON {
-	var list []kindJSON
+	list := []kindJSON{{Name: "choose", Label: b.Say("Choose for me"), For: b.Say("a kind that suits the planned movement; the result says which, and why")}}
 	for _, f := range design.Families() {
 		k := kindJSON{Name: f.Name, Label: b.Name(f.Name), For: b.KindFor(f)}
 		if poses, err := family.Sketch(f); err == nil {
-			d := drawing{Label: k.Label, Letters: []lettered{}}
+			d := drawing{Label: k.Label, Letters: []lettered{}, Teeth: []lettered{}}
 			line := make([][2]float64, len(poses))
 			for i, p := range poses {
 				line[i] = [2]float64{p.At.X, p.At.Z}

@@ -33,8 +33,8 @@ func Study() design.Case {
 	c := design.Case{
 		Code:       "study",
 		Teeth:      tooth.Pair{Anchor: 36, Active: 37},
-		ActiveSlot: spring.Slot{HeightMM: 0.5588},
-		AnchorSlot: spring.Slot{HeightMM: 0.5588},
+		ActiveSlot: spring.Slot{HeightMM: 0.5588, Fast: true},
+		AnchorSlot: spring.Slot{HeightMM: 0.5588, Fast: true},
 		Heading:    spring.Back,
 		Now:        design.Placement{CentreMM: r3.Vec{X: 10, Z: -3}},
 		Goal:       design.Placement{CentreMM: r3.Vec{X: 10}},

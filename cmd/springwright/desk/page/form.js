@@ -3,18 +3,23 @@
 import { el, put, svg, say } from "./dom.js";
 
 // fields writes the groups of a step into a section. set(entries) changes keys of the case.
-export function fields(section, title, groups, form, set) {
+export function fields(section, title, groups, form, set, first) {
   const before = document.activeElement?.id;
-  put(section, el("h2", {}, title), groups.map(g => group(g, form, set)));
+  put(section, el("h2", {}, title), first, groups.map(g => group(g, form, set)));
   if (before) document.getElementById(before)?.focus();
 }
+
+const opened = new Set(); // groups that somebody has unfolded
 
 function group(g, form, set) {
   if (g.teeth) return arch(g, form, set);
   // A whole table of the file that is missing is a fault of its first group.
   const whole = form.faults.filter(f => g.fields.some(field => (field.keys ?? [field.key]).some(k => k.startsWith(f.key + "."))));
-  return el("fieldset", {}, el("legend", {}, g.label), whole.map(f => el("div", { class: "fault" }, el("b", {}, f.text), f.hint)), g.note ? el("p", { class: "quiet" }, g.note) : null,
-    g.fields.map(f => row(f, form, set)));
+  const rows = [whole.map(f => el("div", { class: "fault" }, el("b", {}, f.text), f.hint)), g.note ? el("p", { class: "quiet" }, g.note) : null, g.fields.map(f => row(f, form, set))];
+  if (!g.folded) return el("fieldset", {}, el("legend", {}, g.label), rows);
+  const used = g.fields.some(f => faultsOf(f, form).length || (f.keys && !empty(f, form)));
+  const box = el("details", { "aria-label": g.label, open: used || whole.length > 0 || opened.has(g.label), ontoggle: e => { if (e.target.open) opened.add(g.label); else opened.delete(g.label); } }, el("summary", {}, g.label), rows);
+  return box;
 }
 
 // faultsOf are those of a field: of its key or of a key below it.
@@ -28,17 +33,24 @@ function row(field, form, set) {
   const id = "f-" + field.key;
   const about = faults.length ? id + "-fault" : field.note ? id + "-note" : null;
   const common = { id, "aria-describedby": about, "aria-invalid": faults.length > 0 };
-  return el("div", { class: "row" },
+  return el("div", { class: "row", "data-keys": (field.keys ?? [field.key]).join(" ") },
     field.letter ? el("span", { class: "letter", "aria-hidden": "true" }, field.letter) : el("span"),
     el("label", { for: id }, field.label),
     el("span", { class: "entry " + field.kind }, ...entry(field, form, set, common)),
     faults.map((f, i) => el("div", { class: "fault", id: i === 0 ? about : null }, el("b", {}, f.text), f.hint)),
-    !faults.length && field.note ? el("div", { class: "note", id: about }, field.note) : null);
+    field.note && !faults.length && (field.kind !== "window" || empty(field, form)) ? el("div", { class: "note", id: about }, field.note) : null);
+}
+
+// empty tells whether nothing is written for a field.
+function empty(field, form) {
+  return !Object.keys(form.values).some(v => field.keys.some(k => v === k || v.startsWith(k + ".")));
 }
 
 function entry(field, form, set, common) {
   const value = form.values[field.key] ?? "";
-  const unit = el("span", { class: "unit" }, field.unit ?? "");
+  const written = (field.keys ?? [field.key]).map(k => form.values[k] ?? form.values[k + ".min"] ?? "").join("");
+  // A value that names its own unit, such as 0.022in, needs no other beside it.
+  const unit = el("span", { class: "unit" }, /[a-z]/i.test(written) ? "" : field.unit ?? "");
   switch (field.kind) {
     case "choice":
       return [el("select", { ...common, onchange: e => set([{ key: field.key, value: e.target.value }]) },
@@ -92,12 +104,19 @@ function arch(g, form, set) {
   const circle = t => {
     const role = t.number === active ? "active" : t.number === anchor ? "anchor" : "";
     return svg("g", { tabindex: t.number === stop ? 0 : -1, role: "button", class: role, id: "tooth-" + t.number, "aria-pressed": role !== "", "aria-label": t.name + (role ? ", " + say(role + " tooth") : ""),
-      onclick: () => pick(t.number), onkeydown: e => keys(e, t.number) },
+      onkeydown: e => keys(e, t.number) },
       svg("circle", { cx: t.x, cy: t.y, r: 8 }), svg("text", { x: t.x, y: t.y }, String(t.number)));
   };
-  return el("fieldset", {}, el("legend", {}, g.label),
+  // A finger takes the nearest tooth within its reach (see stage.js).
+  const clicked = e => {
+    const at = new DOMPoint(e.clientX, e.clientY).matrixTransform(e.currentTarget.getScreenCTM().inverse());
+    const away = t => Math.hypot(t.x - at.x, t.y - at.y);
+    const near = [...g.teeth].sort((a, b) => away(a) - away(b))[0];
+    if (away(near) <= 22 / e.currentTarget.getScreenCTM().a) { document.getElementById("tooth-" + near.number).focus(); pick(near.number); }
+  };
+  return el("fieldset", { "data-keys": "teeth teeth.active teeth.anchor" }, el("legend", {}, g.label),
     el("p", { class: "quiet" }, g.note),
-    svg("svg", { class: "arch", viewBox: "-105 -85 210 170", role: "group", "aria-label": g.label }, g.teeth.map(circle)),
+    svg("svg", { class: "arch", viewBox: "-105 -98 210 196", role: "group", "aria-label": g.label, onclick: clicked }, g.teeth.map(circle)),
     el("p", { role: "status" }, form.teethText),
     faults.map(f => el("div", { class: "fault" }, el("b", {}, f.text), f.hint)));
 }

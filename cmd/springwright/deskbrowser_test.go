@@ -1,0 +1,179 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"testing"
+	"time"
+
+	"springwright/cmd/springwright/desk"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// browser starts a real browser, or skips aloud where there is none; on CI there has to be one.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	path, err := exec.LookPath("chromium")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("chromium is missing")
+		}
+		t.Skip("SKIPPED: chromium is missing, the page is not tested in a browser")
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.WindowSize(1280, 900))
+	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(stop)
+	ctx, stopPage := chromedp.NewContext(allocator)
+	t.Cleanup(stopPage)
+	if err := chromedp.Do(ctx, chromedp.EmulateViewport(1280, 900)); err != nil {
+		t.Fatal(err)
+	}
+	return ctx
+}
+
+// served is a desk of a folder; its address has the token.
+func served(t *testing.T, folder string) (address string, stop context.CancelFunc) {
+	t.Helper()
+	ctx, cancel := context.WithCancel(context.Background())
+	opened, done := make(chan string, 1), make(chan error, 1)
+	go func() {
+		done <- desk.Serve(ctx, desk.Options{Folder: folder, Version: version, IdleAfter: time.Minute, Opened: func(address string) error {
+			opened <- address
+			return nil
+		}})
+	}()
+	t.Cleanup(func() {
+		cancel()
+		if err := <-done; err != nil {
+			t.Error(err)
+		}
+	})
+	select {
+	case address = <-opened:
+	case err := <-done:
+		done <- err
+		t.Fatal(err)
+	}
+	return address, cancel
+}
+
+// page does one thing after the other on a page, each within a generous time: a busy machine is no
+// fault of the page.
+type page struct {
+	t   *testing.T
+	ctx context.Context
+}
+
+func (p page) do(what string, steps ...chromedp.Action[chromedp.Void]) {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, time.Minute)
+	defer cancel()
+	if err := chromedp.Do(ctx, steps...); err != nil {
+		p.t.Fatalf("%s: %v", what, err)
+	}
+}
+
+// value evaluates JavaScript.
+func value[T any](p page, script string) T {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, time.Minute)
+	defer cancel()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
+	if err != nil {
+		p.t.Fatalf("%s: %v", script, err)
+	}
+	return v
+}
+
+// until waits for a condition in JavaScript.
+func (p page) until(condition string) {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, time.Minute)
+	defer cancel()
+	if _, err := chromedp.Run(ctx, chromedp.Poll[bool](condition, chromedp.WithPollingInterval(20*time.Millisecond))); err != nil {
+		looked, stop := context.WithTimeout(p.ctx, 5*time.Second)
+		defer stop()
+		shown, _ := chromedp.Run(looked, chromedp.Evaluate[string](`location.href + "\n" + document.body.innerText.slice(0, 400)`))
+		p.t.Fatalf("waiting for %s: %v, at\n%s", condition, err, shown)
+	}
+}
+
+// typed puts a text into a field as a hand does, which sends it when the field is left.
+func (p page) typed(id, text string) {
+	p.t.Helper()
+	before := value[string](p, `document.body.dataset.forms ?? "0"`)
+	field := "#" + id
+	p.do("typing into "+id, chromedp.ScrollIntoView(field), chromedp.Clear(field), chromedp.SendKeys(field, text+kb.Tab))
+	p.until(`document.body.dataset.forms !== ` + fmt.Sprintf("%q", before))
+}
+
+func (p page) chosen(id, option string) {
+	p.t.Helper()
+	before := value[string](p, `document.body.dataset.forms ?? "0"`)
+	p.do("choosing in "+id, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		script := fmt.Sprintf(`(() => { const e = document.getElementById(%q); e.value = %q; e.dispatchEvent(new Event("change", { bubbles: true })); return e.value; })()`, id, option)
+		got, err := chromedp.Evaluate[string](script)(ctx, target)
+		if err == nil && got != option {
+			err = fmt.Errorf("%s has no %q", id, option)
+		}
+		return err
+	}))
+	p.until(`document.body.dataset.forms !== ` + fmt.Sprintf("%q", before))
+}
+
+// deskPage is a page on a desk, once the case that it opens with is there.
+func deskPage(t *testing.T, address string) page {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("a browser takes some seconds")
+	}
+	p := page{t, browser(t)}
+	p.do("opening", chromedp.Navigate(address))
+	p.until(`window.desk?.form !== null && document.querySelector("#go-measure") !== null`)
+	return p
+}
+
+// designed waits until a search has ended and all that is to be said of its spring is there.
+func (p page) designed() {
+	p.t.Helper()
+	p.until(`window.desk.search === null && document.querySelector(".headline") !== null && document.querySelector("#about h3") !== null`)
+}
+
+// click clicks what an id names, wherever on the page it is. The page may draw it anew meanwhile: then
+// it is looked for again.
+func (p page) click(id string) {
+	p.t.Helper()
+	var err error
+	for range 3 {
+		ctx, cancel := context.WithTimeout(p.ctx, time.Minute)
+		err = chromedp.Do(ctx, chromedp.ScrollIntoView("#"+id), chromedp.Click("#"+id))
+		cancel()
+		if err == nil {
+			return
+		}
+	}
+	p.t.Fatalf("clicking %s: %v", id, err)
+}
+
+// handle is the index of the bend or leg of a name.
+func (p page) handle(name string) int {
+	p.t.Helper()
+	return value[int](p, fmt.Sprintf(`window.desk.live.handles.find(h => h.label === %q).index`, name))
+}
+
+// shows is the number that the page shows for a bend or leg.
+func (p page) shows(index int) float64 {
+	p.t.Helper()
+	return value[float64](p, fmt.Sprintf(`Number(document.getElementById("n-%d").value)`, index))
+}
+
+// spotOf is where on the window a handle is.
+func (p page) spotOf(index int) (x, y float64) {
+	p.t.Helper()
+	at := value[[]float64](p, fmt.Sprintf(`(() => { const h = document.getElementById("handle-%d"); h.scrollIntoView({ block: "center" }); const r = h.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })()`, index))
+	return at[0], at[1]
+}

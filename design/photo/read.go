@@ -1,0 +1,138 @@
+package photo
+
+import (
+	"cmp"
+	"io"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Read reads the outline of a spring from a PNG or JPEG picture of it on the card. A picture
+// that does not show it well enough is refused with a PictureError.
+func Read(r io.Reader, e Expect) (Outline, error) {
+	if err := e.check(); err != nil {
+		return Outline{}, err
+	}
+	g, err := decode(r)
+	if err != nil {
+		return Outline{}, err
+	}
+	marks, err := findMarks(g)
+	if err != nil {
+		return Outline{}, err
+	}
+	c, err := cameraOf(g, marks)
+	if err != nil {
+		return Outline{}, err
+	}
+	if err := c.sharp(e.WireMM); err != nil {
+		return Outline{}, err
+	}
+	level, upright := e.printedScale()
+	f := fieldOf(g, c, r2.Vec{X: level, Y: upright})
+	f.smoothing(c.blurMM, e.WireMM)
+	found, err := f.findWire(e)
+	if err != nil {
+		return Outline{}, err
+	}
+	return f.outline(e, c, found)
+}
+
+// candidate is one way in which the wire may lie.
+type candidate struct {
+	*matched
+	fit      *lineFit
+	unlikely float64 // how far it is from what is expected of a hand, as the sum of squares
+}
+
+// found is the wire's line, and the other ways in which it may lie.
+type found struct {
+	best   *candidate
+	others []*candidate
+	mask   *mask
+}
+
+const (
+	mostTried = 6                   // ways that are fitted, the likeliest first
+	usualRad  = 2.0 * math.Pi / 180 // a hand's angles and lengths, standard deviations on the
+	usualMM   = 0.3                 // wide side of what is usual
+	alike     = 12.0                // two ways of which one is less than 400 times as likely: exp(12/2)
+	kinkCost  = 4.0                 // of a turn of looseAngleRad where branches meet
+	shortLeg  = 0.5                 // mm, standard deviations of legs; one that is longer may be cut later
+	longLeg   = 5.0
+)
+
+// findWire finds the wire and tells which bend is which.
+func (f *field) findWire(e Expect) (*found, error) {
+	s := e.shape()
+	m, err := f.wireMask(e.WireMM)
+	if err != nil {
+		return nil, err
+	}
+	routes := graphOf(m, m.thinned(), math.Max(0.6, 1.1*e.WireMM)).joined(2 * e.WireMM).routes()
+	if len(routes) == 0 {
+		return nil, &PictureError{Reason: SeveralWires, Detail: "what lies there cannot be followed from one end to the other"}
+	}
+	var all []*candidate
+	for _, r := range routes {
+		if len(r.points) < 20 { // 2 mm
+			continue
+		}
+		for _, m := range matchAll(s, r) {
+			m.cost += kinkCost * (r.kinkRad / looseAngleRad) * (r.kinkRad / looseAngleRad)
+			all = append(all, &candidate{matched: m})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b *candidate) int { return cmp.Compare(a.cost, b.cost) })
+	var fitted []*candidate
+	for _, c := range all[:min(len(all), mostTried)] {
+		if c.cost > all[0].cost+100 { // far beyond all doubt
+			break
+		}
+		if c.fit, err = f.fit(c.line, s, c.sign(), e.WireMM); err != nil {
+			continue
+		}
+		c.unlikely = c.fit.unlikely(s, c.sign()) + kinkCost*(c.kinkRad/looseAngleRad)*(c.kinkRad/looseAngleRad)
+		fitted = append(fitted, c)
+	}
+	if len(fitted) == 0 {
+		if err != nil {
+			return nil, err
+		}
+		return nil, &PictureError{Reason: OtherSpring, Detail: "its bends are not found along the wire"}
+	}
+	slices.SortStableFunc(fitted, func(a, b *candidate) int { return cmp.Compare(a.unlikely, b.unlikely) })
+	return &found{fitted[0], fitted[1:], m}, nil
+}
+
+func (m *matched) sign() float64 {
+	if m.turnedOver {
+		return -1
+	}
+	return 1
+}
+
+// unlikely is how far a fitted line is from what is expected of a hand, as a sum of squares
+// that grow less beyond three standard deviations, and how badly the line fits the wire.
+func (l *lineFit) unlikely(s shape, sign float64) float64 {
+	var sum float64
+	for k, b := range s.bends {
+		sum += huber((l.line.angles[k] - sign*b.angleRad) / usualRad)
+	}
+	for k, v := range l.line.inner {
+		sum += huber((v - s.straights[k+1].lengthMM) / usualMM)
+	}
+	for side, leg := range l.line.legs {
+		sd := shortLeg
+		over := leg - s.straights[side*len(s.bends)].lengthMM
+		if over > 0 {
+			sd = longLeg
+		}
+		sum += huber(over / sd)
+	}
+	// A line that leaves the wire's middle is not the wire's.
+	sum += huber(l.scatterMM/0.02) * 4
+	return sum + 50*l.lost
+}
