@@ -212,27 +212,32 @@ func (n *resting) linearise(s *Solver) bool {
 const leastOver = 0.1
 
 // giveWay turns the stiffness against the wire's coordinates into that against what walls stop, which
-// lies behind what gives: 1/K grows by it. Where the wire would snap against that, as one drawn tight
-// by slots that tied it may, the step is taken as if it did not give; nothing comes to rest there.
+// lies behind what gives. Where the wire would snap against that, as one drawn tight by slots that tied it
+// may, the step is taken as if it did not give; nothing comes to rest there.
 func (n *resting) giveWay() {
-	k := &n.quadratic.k
 	n.snaps = false
 	for l, give := range n.give[:n.turns] {
-		over := 1 + give*k[l][l]
-		if n.gives[l] = give; !(over > leastOver) {
+		if n.gives[l] = give; !behind(&n.quadratic.k, n.turns, l, give) {
 			n.gives[l], n.snaps = 0, true
 		}
-		if n.gives[l] == 0 {
-			continue
-		}
-		row := k[l]
-		for i := range n.turns {
-			by := k[i][l] * give / over
-			for j := range n.turns {
-				k[i][j] -= by * row[j]
-			}
+	}
+}
+
+// behind turns the stiffness against n coordinates into that where the one at l gives: 1/K grows by it. It
+// reports false, and leaves it, where a wire would snap against that.
+func behind(k *[10][10]float64, n, l int, give float64) bool {
+	over := 1 + give*k[l][l]
+	if give == 0 || !(over > leastOver) {
+		return give == 0
+	}
+	row := k[l]
+	for i := range n {
+		by := k[i][l] * give / over
+		for j := range n {
+			k[i][j] -= by * row[j]
 		}
 	}
+	return true
 }
 
 // reduce fills in the slope of the energy and the walls.
@@ -306,9 +311,9 @@ func (n *resting) tangent(s *Solver) bool {
 }
 
 // exactly goes on with exact tangents in this seat, from the present one on. It reports false where
-// they are so already, or as the options have them.
+// they are so already, or there are none.
 func (n *resting) exactly(s *Solver) bool {
-	if !s.rough || s.options.RoughTangent {
+	if !s.rough || s.points != nil { // which has no other
 		return false
 	}
 	n.exact = true

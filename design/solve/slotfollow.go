@@ -185,6 +185,13 @@ func (f *slotFollower) moveTo(seat spring.Seat) error {
 	if err == nil {
 		return nil
 	}
+	if f.unloaded == nil { // by energy, where contacts tried one after the other lead nowhere
+		f.solver.Restore(last)
+		f.contacts = lay
+		if f.restInSlots(seat) == nil {
+			return nil
+		}
+	}
 	// What cannot be followed there may still lie there, once put in anew.
 	if f.unloaded != nil && !f.exhausted() {
 		f.solver.Restore(*f.unloaded)
@@ -298,6 +305,13 @@ func (f *slotFollower) letIn(seat spring.Seat) error {
 		f.solver.Restore(tied)
 		if f.contacts, ok = f.letGo(seat); ok {
 			return nil
+		}
+		if f.unloaded == nil {
+			f.solver.Restore(tied)
+			f.contacts = contacts{}
+			if f.restInSlots(seat) == nil {
+				return nil
+			}
 		}
 		f.solver.Restore(unloaded)
 	}
