@@ -13,8 +13,11 @@ type resting struct {
 	touch     [2]Touches
 	view      slotView
 	system    slotSystem
-	turns     int         // extras that are coordinates; what slides comes behind them
-	give      [10]float64 // of those coordinates, by a load as it is in the residual
+	turns     int             // extras that are coordinates; what slides comes behind them
+	give      [10]float64     // of those coordinates, by a load as it is in the residual
+	gives     [10]float64     // as a step has it
+	snaps     bool            // see giveWay
+	behind    [10][10]float64 // the stiffness that giveWay leaves, as it is: unsymmetric
 	old       bool
 	exact     bool   // the tangent of approximate will not do here
 	eliminate [8]int // rows and columns of the load and of what slides
@@ -193,32 +196,45 @@ func (n *resting) linearise(s *Solver) bool {
 			row[j] = n.signed(i, row[j])
 		}
 	}
-	for i := range n.turns { // what slides makes it a little unsymmetric
+	n.giveWay()
+	n.behind = n.quadratic.k
+	for i := range n.turns { // what slides makes it unsymmetric
 		for j := range i {
 			mean := (n.quadratic.k[i][j] + n.quadratic.k[j][i]) / 2
 			n.quadratic.k[i][j], n.quadratic.k[j][i] = mean, mean
 		}
 	}
-	return n.giveWay()
+	return true
 }
 
+// leastOver is the share of what holds a coordinate that has to be left against a wire that pushes on
+// (choice: less would make long steps of it).
+const leastOver = 0.1
+
 // giveWay turns the stiffness against the wire's coordinates into that against what walls stop, which
-// lies behind what gives: 1/K grows by it. It reports false where the wire would snap against that.
-func (n *resting) giveWay() bool {
-	k := &n.quadratic.k
+// lies behind what gives. Where the wire would snap against that, as one drawn tight by slots that tied it
+// may, the step is taken as if it did not give; nothing comes to rest there.
+func (n *resting) giveWay() {
+	n.snaps = false
 	for l, give := range n.give[:n.turns] {
-		if give == 0 {
-			continue
+		if n.gives[l] = give; !behind(&n.quadratic.k, n.turns, l, give) {
+			n.gives[l], n.snaps = 0, true
 		}
-		over := 1 + give*k[l][l]
-		if !(over > 0) {
-			return false
-		}
-		row := k[l]
-		for i := range n.turns {
-			for j := range n.turns {
-				k[i][j] -= row[i] * row[j] * give / over
-			}
+	}
+}
+
+// behind turns the stiffness against n coordinates into that where the one at l gives: 1/K grows by it. It
+// reports false, and leaves it, where a wire would snap against that.
+func behind(k *[10][10]float64, n, l int, give float64) bool {
+	over := 1 + give*k[l][l]
+	if give == 0 || !(over > leastOver) {
+		return give == 0
+	}
+	row := k[l]
+	for i := range n {
+		by := k[i][l] * give / over
+		for j := range n {
+			k[i][j] -= by * row[j]
 		}
 	}
 	return true
@@ -255,9 +271,9 @@ func (n *resting) step(s *Solver) float64 {
 	m := &n.system
 	n.delta = slotVector{}
 	x := n.quadratic.x
-	for i, give := range n.give[:n.turns] {
+	for i, give := range n.gives[:n.turns] {
 		for j := range n.turns {
-			x[i] -= give * n.quadratic.k[i][j] * n.quadratic.x[j]
+			x[i] -= give * n.behind[i][j] * n.quadratic.x[j]
 		}
 	}
 	for l := range n.load.n {
@@ -295,9 +311,9 @@ func (n *resting) tangent(s *Solver) bool {
 }
 
 // exactly goes on with exact tangents in this seat, from the present one on. It reports false where
-// they are so already, or as the options have them.
+// they are so already, or there are none.
 func (n *resting) exactly(s *Solver) bool {
-	if !s.rough || s.options.RoughTangent {
+	if !s.rough || s.points != nil { // which has no other
 		return false
 	}
 	n.exact = true
@@ -314,7 +330,7 @@ func (n *resting) settled(s *Solver) bool {
 	}
 	n.reduce(s)
 	n.quadratic.solve() // a wall that the wire just touches may change without a step
-	if n.quadratic.limited {
+	if n.quadratic.limited || n.snaps {
 		return false
 	}
 	for _, x := range n.quadratic.x[:n.turns] {

@@ -10,7 +10,7 @@ import (
 // left outside.
 var ErrNoStraight = errors.New("no straight is left that could slide through the slot")
 
-// Slot is how a slot holds the wire that runs through it. Inside, the wire is straight and
+// Slot is how a slot holds the wire that runs through it. Inside, but for Give, the wire is straight and
 // rigid; it passes through the slot's centre and may turn about it. The zero value holds
 // it at its end, unturned. Angles, and the couples that go with them, are those of
 // TurnInSlot: third, second and first order.

@@ -237,7 +237,8 @@ func TestNeutralRoll(t *testing.T) {
 }
 
 // SlotStiffness is the change of the loads with the coordinates, by differences; it is
-// symmetric, for the loads are the slope of the energy. With edges in height, in depth and in both.
+// symmetric, for the loads are the slope of the energy. With edges in height, in depth and in both, and with a wire
+// that bends between them.
 func TestSlotStiffness(t *testing.T) {
 	t.Parallel()
 	const h = 1e-5
@@ -247,9 +248,14 @@ func TestSlotStiffness(t *testing.T) {
 	turn := func(s *beam.Slot, i int, by float64) {
 		*[]*float64{&s.TurnRad.X, &s.TurnRad.Y, &s.TurnRad.Z, &s.EdgeRad[0], &s.EdgeRad[1]}[i] += by
 	}
-	for row, arms := range [][4]float64{{}, {1.9, 0, 1.4, 0}, {1.9, 1.8, 1.4, 1.3}, {0, 1.8, 1.4, 1.3}} {
+	for row, arms := range [][4]float64{{}, {1.9, 0, 1.4, 0}, {1.9, 1.8, 1.4, 1.3}, {0, 1.8, 1.4, 1.3}, {1.9, 1.8, 1.4, 1.3}} {
 		base.HeightArmMM, base.DepthArmMM, end.HeightArmMM, end.DepthArmMM = arms[0], arms[1], arms[2], arms[3]
 		base.EdgeRad, end.EdgeRad = [2]float64{}, [2]float64{}
+		base.Give, end.Give = beam.SlotCoordinates{}, beam.SlotCoordinates{}
+		if row == 4 {
+			base.BendInside(false, rod.Section)
+			end.BendInside(true, rod.Section)
+		}
 		for k, at := range []*float64{&base.EdgeRad[0], &base.EdgeRad[1], &end.EdgeRad[0], &end.EdgeRad[1]} {
 			if arms[k] > 0 {
 				*at = 0.02 * float64(k-2)

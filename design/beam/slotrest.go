@@ -31,12 +31,18 @@ type Touches [5]Touch
 
 const (
 	restMaximum = 40 // steps for one seat: where walls change, one or two more each
+	// restRough is the step from which on a wire is not left to RoughTangent: what has not come to rest by
+	// then is as good as neutral to that, and goes to and fro as it errs. Of 20 000 seats in a search
+	// a hundredth need as many steps.
+	restRough = 8
 	// longestRestRad is the longest step of a coordinate that has more room, rad: K is good for
 	// a small part of a radian. Others may have to go farther to come along with their slot.
 	longestRestRad = 0.1
 	// smallestRest is the smallest share of a way between two seats that is tried (choice: what
 	// needs less is left to slower ways).
 	smallestRest = 1.0 / 256
+	// smallestRemembered is that of a wire that remembers, which is moved in short ways anyway (choice).
+	smallestRemembered = 1.0 / 4
 	// liftedRest is the share with which a wire drawn tight is tried next.
 	liftedRest = 1.0 / 8
 	// betweenTolerance is enough for a state from which the next is looked for.
@@ -51,15 +57,15 @@ const (
 // may go as far as room tells, one way, along each coordinate: 0 is tied, +Inf free. It starts
 // from the present state, with which FollowSlots or RestInSlots has to have ended, and from
 // the contacts in touch, which it brings up to date. What is free or held in base and end
-// does not matter. On failure the solver is back where it was; a wire that remembers is not
-// solved so.
+// does not matter. On failure the solver is back where it was. A wire that remembers answers from what it last
+// kept, and is not judged: the tangent that it has is too rough.
 func (s *Solver) RestInSlots(seat Pose, base, end Slot, room *[2]SlotCoordinates, touch *[2]Touches) error {
-	if s.points != nil || !s.inSlots.seated {
+	if !s.inSlots.seated {
 		return ErrNoConvergence
 	}
 	before, touched := s.Configuration(), *touch
 	err := s.comeToRest(seat, base, end, room, touch)
-	if !errors.Is(err, ErrNoStraight) {
+	if !errors.Is(err, ErrNoStraight) || s.points != nil {
 		return err
 	}
 	// Tell how much is missing, or that nothing is missing at the seat itself.
@@ -88,7 +94,12 @@ func (s *Solver) comeToRest(seat Pose, base, end Slot, room *[2]SlotCoordinates,
 	if end.Glides {
 		loads[1] = r3.Dot(from.D1, s.force)
 	}
+	// So is what was tied and bends inside now: its loads may be many times those at rest.
+	gives := [2]SlotCoordinates{s.inSlots.base.Give, s.inSlots.end.Give}
 	smallest := max(s.options.SmallestStep, smallestRest)
+	if s.points != nil {
+		smallest = smallestRemembered
+	}
 	reached, share := 0.0, 1.0
 	for reached < 1 {
 		next := min(1, reached+share)
@@ -101,6 +112,7 @@ func (s *Solver) comeToRest(seat Pose, base, end Slot, room *[2]SlotCoordinates,
 		here, contacts := s.Configuration(), *touch
 		a, b := base, end
 		a.ForceN, b.ForceN = loads[0]+next*(base.ForceN-loads[0]), loads[1]+next*(end.ForceN-loads[1])
+		a.Give, b.Give = mixCoordinates(gives[0], base.Give, next), mixCoordinates(gives[1], end.Give, next)
 		if err := s.rest(to, a, b, room, touch); err != nil {
 			s.Restore(here)
 			*touch = contacts
@@ -165,7 +177,7 @@ func (s *Solver) rest(seat Pose, base, end Slot, room *[2]SlotCoordinates, touch
 		}
 		n.reduce(s)
 		changed := n.quadratic.solve()
-		if n.quadratic.least < doubtfulStiffness && n.exactly(s) {
+		if (n.quadratic.least < doubtfulStiffness && !s.options.RoughTangent || i >= restRough) && n.exactly(s) {
 			n.reduce(s)
 			changed = n.quadratic.solve()
 		}
@@ -191,6 +203,9 @@ func (s *Solver) rest(seat Pose, base, end Slot, room *[2]SlotCoordinates, touch
 		}
 		s.turnBase()
 		s.shoot()
+		if s.broken() { // of a wire that remembers
+			return ErrNoConvergence
+		}
 	}
 	return ErrNoConvergence
 }
@@ -238,8 +253,8 @@ func (s *Solver) restLifted(n *resting, touch *[2]Touches) error {
 // stableAtRest judges a wire at rest: held as it lies it has to be stable, and what is free has
 // been found to have no negative stiffness.
 func (s *Solver) stableAtRest() error {
-	if s.overdrawn {
-		return nil // a straight of negative length has negative stiffness
+	if s.overdrawn || s.points != nil {
+		return nil // a straight of negative length has negative stiffness; see reachSlotsWithMemory
 	}
 	s.stale = s.stale || s.trusted && !s.lifted.on // settled has brought it up to date
 	if s.trusted || s.surelyStable() || s.positiveSecondVariation() {

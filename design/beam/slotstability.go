@@ -83,7 +83,8 @@ func (k *slotStiffness) eliminate(p, n int) {
 
 // SlotStiffness is how the loads of InSlots grow with the coordinates of the wire in its slots,
 // N·mm per rad, those at the base first, with what slides free to do so; to about 1e-4. Shifts
-// in slots without edges have none. It reports false at a limit of stability.
+// in slots without edges have none. It reports false at a limit of stability, and where the wire would snap
+// against what gives.
 func (s *Solver) SlotStiffness() (stiffness [10][10]float64, ok bool) {
 	s.freshTangent()
 	held := s.inSlots
@@ -124,6 +125,13 @@ func (s *Solver) SlotStiffness() (stiffness [10][10]float64, ok bool) {
 	for i := range turns {
 		for j := range turns {
 			stiffness[at(&m.extras[i])][at(&m.extras[j])] = k[i][j] / scale
+		}
+	}
+	for slot, held := range [...]*Slot{&held.base, &held.end} {
+		for i, give := range held.Give {
+			if !behind(&stiffness, len(stiffness), slot*len(held.Give)+i, give) {
+				return stiffness, false
+			}
 		}
 	}
 	return stiffness, true

@@ -59,7 +59,7 @@ func TestYieldingWireIsDrawnToItsForce(t *testing.T) {
 	for _, row := range []struct {
 		forceN, yieldMPa float64
 		positions        int
-	}{{0, 215, 1}, {1, 450, 2}, {2, 560, 2}} {
+	}{{0, 185, 1}, {1, 370, 2}, {2, 500, 2}} {
 		forceN := row.forceN
 		s := inTubes(loopSpring(), 0)
 		s.SlidToRest, s.DrawnToN, s.Positions = spring.SlideActive, forceN, row.positions

@@ -118,11 +118,12 @@ func checkContacts(t *testing.T, s spring.Spring) {
 		end, load := solver.End(), solver.EndLoad()
 		at := s.SeatAt(i).Pose(s.Heading).Along(s.ActiveSlotLengthMM / 2).At
 		shift := s.SeatAt(i).Pose(s.Heading).ToLocal(r3.Sub(end.Along(s.ActiveSlotLengthMM/2).At, at))
-		var clear r3.Vec // how far it may be shifted
+		var clear r3.Vec // how far it may be shifted, and gone on straight from where it bends inside
 		if h := s.ActiveHold; h.Shifts {
-			clear.Z = (h.HeightMM - s.Wire.HeightMM()) / 2
+			beyond := func(k int, armMM float64) float64 { return armMM / 2 * math.Abs(f.active.Give[k]*couple[perSlot+k]) }
+			clear.Z = (h.HeightMM-s.Wire.HeightMM())/2 + beyond(3, f.active.HeightArmMM)
 			if h.DepthMM > 0 {
-				clear.Y = (h.DepthMM - s.Wire.DepthMM()) / 2
+				clear.Y = (h.DepthMM-s.Wire.DepthMM())/2 + beyond(2, f.active.DepthArmMM)
 			}
 		}
 		if s.HookSlides() {

@@ -69,6 +69,8 @@ func newSlotFollower(s spring.Spring, solver *beam.Solver) (*slotFollower, error
 	f.anchor.LeverMM, f.active.LeverMM = s.AnchorSlotLengthMM/2, s.ActiveSlotLengthMM/2
 	f.anchor.HeightArmMM, f.anchor.DepthArmMM = armsMM(s.AnchorHold, s.Wire, anchor)
 	f.active.HeightArmMM, f.active.DepthArmMM = armsMM(s.ActiveHold, s.Wire, active)
+	f.anchor.BendInside(false, s.Wire.Section())
+	f.active.BendInside(true, s.Wire.Section())
 	f.problem.play = anglesOf(coordinates(anchor, f.anchor), coordinates(active, f.active))
 	return f, nil
 }
@@ -183,6 +185,13 @@ func (f *slotFollower) moveTo(seat spring.Seat) error {
 	if err == nil {
 		return nil
 	}
+	if f.unloaded == nil { // by energy, where contacts tried one after the other lead nowhere
+		f.solver.Restore(last)
+		f.contacts = lay
+		if f.restInSlots(seat) == nil {
+			return nil
+		}
+	}
 	// What cannot be followed there may still lie there, once put in anew.
 	if f.unloaded != nil && !f.exhausted() {
 		f.solver.Restore(*f.unloaded)
@@ -296,6 +305,13 @@ func (f *slotFollower) letIn(seat spring.Seat) error {
 		f.solver.Restore(tied)
 		if f.contacts, ok = f.letGo(seat); ok {
 			return nil
+		}
+		if f.unloaded == nil {
+			f.solver.Restore(tied)
+			f.contacts = contacts{}
+			if f.restInSlots(seat) == nil {
+				return nil
+			}
 		}
 		f.solver.Restore(unloaded)
 	}

@@ -11,6 +11,15 @@ import (
 // together with its shape. After an error the wire is back where it was, and the slower ways of
 // slotFollower may have to be gone.
 func (f *slotFollower) rest(seat spring.Seat) error {
+	if f.unloaded == nil {
+		return beam.ErrNoConvergence
+	}
+	return f.restInSlots(seat)
+}
+
+// restInSlots is rest for a wire that remembers, too, which tells what is all but neutral from stable so badly
+// that its contacts are looked for by other ways first.
+func (f *slotFollower) restInSlots(seat spring.Seat) error {
 	anchor, active := f.anchor, f.active
 	f.let(&anchor, &active)
 	var room [2]beam.SlotCoordinates

@@ -13,8 +13,9 @@ import (
 )
 
 // A plane loop in two slots with clearance in height against the same loop solved as a solid by
-// CalculiX, the edges of the slots as gaps (testdata/loopinslots.py): forces, couples and which edges the
-// wire touches.
+// CalculiX, the edges of the slots as gaps and the wire as elastic between them as outside
+// (testdata/loopinslots.py): forces, couples and which edges the wire touches. Rigid inside, the solid's
+// forces were larger by a sixth.
 func TestClearanceAgainstASolid(t *testing.T) {
 	t.Parallel()
 	data, err := os.ReadFile("testdata/loopinslots.json")
@@ -59,8 +60,10 @@ func TestClearanceAgainstASolid(t *testing.T) {
 			force := r3.Vec{X: -(front[0] + back[0] + centre[0]), Z: -(front[1] + back[1])}
 			couple := side.front * side.halfMM * (front[1] - back[1]) // about y, on the tooth: r × F has −x·Fz
 			// The rod itself is within half a percent of solids (see package beam); what the walls give
-			// and the places of the edges, which the play puts 0.004 mm farther out, stay below that.
-			const share = 0.006
+			// and the places of the edges, which the play puts 0.004 mm farther out, stay below that. To
+			// bending between the edges, a sixth of the forces, beam theory adds what a solid of a
+			// length of eight times its height does otherwise.
+			const share = 0.008
 			size := share * r3.Norm(force)
 			within(t, side.name+", force along", side.load.ForceN.X, force.X, size)
 			within(t, side.name+", force across", side.load.ForceN.Z, force.Z, size)

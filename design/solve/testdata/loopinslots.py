@@ -4,9 +4,10 @@ python3 loopinslots.py deck      writes loopinslots.inp, the wire as 20-node bri
 ccx -i loopinslots               CalculiX 2.20, a few minutes on one core
 python3 loopinslots.py loads     prints the positions: forces of the slots' edges on the wire
 
-Inside each slot the wire is rigid. At both mouths of a slot a spring between the wire's middle and the
-slot does not feel anything within the clearance and is very stiff beyond: that is the gap. A
-stiff spring holds the wire along the slot at its centre, as cinched. Nothing leaves the plane.
+The wire goes on through each slot, as elastic there as outside. At both mouths of a slot a spring
+between the wire's middle and the slot does not feel anything within the clearance and is very
+stiff beyond: that is the gap. A stiff spring holds the wire along the slot at its centre, as
+cinched. The middle plane of the wire stays in its plane.
 """
 import json, math, sys
 import numpy as np
@@ -23,9 +24,10 @@ FAR = 100.0                         # the slot's end of such a spring lies so fa
 CLEAR = (HEIGHT - THICK) / 2
 
 def poses():
-    at, d1, d2, d3 = np.zeros(3), np.array([1., 0, 0]), np.array([0, 1., 0]), np.array([0, 0, 1.])
+    at, d1, d2, d3 = np.array([-ANCHOR, 0, 0]), np.array([1., 0, 0]), np.array([0, 1., 0]), np.array([0, 0, 1.])
     out = [(at, d1, d2, d3)]
-    for step in PATH:
+    # Both halves of a slot are whole numbers of elements.
+    for step in [("s", ANCHOR / 2)] * 2 + PATH + [("s", ACTIVE / 2)] * 2:
         if step[0] == "s":
             n = max(1, round(step[1] / STRAIGHT))
             for k in range(1, 2 * n + 1):
@@ -63,22 +65,19 @@ def deck():
                 e = [(a, b, 0) for a, b in corner] + [(a, b, 2) for a, b in corner]
                 e += [(a, b, 0) for a, b in edge] + [(a, b, 2) for a, b in edge] + [(a, b, 1) for a, b in corner]
                 elements.append([number[i + a, j + b, k + c] for a, b, c in e])
-    solid = len(nodes)
     def node(at):
         nodes.append(np.array(at, float))
         return len(nodes)
-    end, d1 = frames[-1][0], frames[-1][1]
+    d1 = frames[-1][1]
+    end = frames[-1][0] - ACTIVE * d1
     wire, slot = {}, {}
     where = {("anchor", "back"): (-ANCHOR, 0), ("anchor", "centre"): (-ANCHOR / 2, 0), ("anchor", "front"): (0, 0),
              ("active", "front"): (0, 1), ("active", "centre"): (ACTIVE / 2, 1), ("active", "back"): (ACTIVE, 1)}
     for key, (s, far) in where.items():
         at = end + s * d1 if far else np.array([s, 0, 0])
-        wire[key] = node(at)
+        section = min(range(0, len(frames), 2), key=lambda k: np.linalg.norm(frames[k][0] - at))
+        wire[key] = number[NW, NT, section]
         slot[key] = node(at if key[1] == "centre" else at + np.array([0, 0, FAR]))
-    ref = {}
-    for far, name in enumerate(("anchor", "active")):
-        at = end if far else np.zeros(3)
-        ref[name] = node(at), node(at)
     out = ["*NODE, NSET=ALL"] + ["%d, %.9f, %.9f, %.9f" % (i + 1, *p) for i, p in enumerate(nodes)]
     out.append("*ELEMENT, TYPE=C3D20R, ELSET=WIRE")
     for i, e in enumerate(elements):
@@ -97,16 +96,10 @@ def deck():
     out += ["%.6f, %.9f" % pair for pair in ((-STIFF, -CLEAR - 1), (0, -CLEAR), (0, CLEAR), (STIFF, CLEAR + 1))]
     out += ["*SPRING, ELSET=ALONG", "1, 1", "%.6f" % STIFF]
     out += ["*MATERIAL, NAME=M", "*ELASTIC", "%g, %g" % (E, NU), "*SOLID SECTION, ELSET=WIRE, MATERIAL=M"]
-    for name, k in (("anchor", 0), ("active", len(frames) - 1)):
-        members = [number[key] for key in number if key[2] == k] + [wire[key] for key in where if key[0] == name]
-        out.append("*NSET, NSET=" + name.upper())
-        out += ["%d," % m for m in members]
-        out.append("*RIGID BODY, NSET=%s, REF NODE=%d, ROT NODE=%d" % (name.upper(), *ref[name]))
     out.append("*NSET, NSET=SLOTS")
     out += ["%d," % slot[key] for key in where]
     out.append("*BOUNDARY")
-    for name in ref:
-        out += ["%d, 2, 2" % ref[name][0], "%d, 1, 1" % ref[name][1], "%d, 3, 3" % ref[name][1]]
+    out += ["%d, 2, 2" % n for key, n in number.items() if key[0] == NW]
     for seat in SEATS:
         out += ["*STEP, NLGEOM, INC=400", "*STATIC", "0.05, 1., 1e-6, 0.1", "*BOUNDARY"]
         x, z, tip = seat
