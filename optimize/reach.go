@@ -72,12 +72,14 @@ func reachTerms(c design.Case, pattern spring.Pattern, s spring.Spring) []reachT
 				limitMM: max(0, r3.Dot(towardsCheek, centre)) + bulgeMM - halfAcross, limit: target.CheekLimit, straights: straights,
 			})
 		}
-		towardsTongue := r3.Scale(-1, towardsCheek)
-		terms = append(terms, reachTerm{
-			position: position, first: 0, last: last, axis: towardsTongue,
-			limitMM: max(0, r3.Dot(towardsTongue, centre)) + c.Limits.ReachToTongueMM() - halfAcross, limit: target.TongueLimit, straights: straights,
-		})
 	}
+	// As drawn: a flat loop that is free to roll in its slots may lean to either side when it is seated.
+	towardsTongue := r3.Scale(-1, towardsCheek)
+	terms = append(terms, reachTerm{
+		position: -1, first: 0, last: last, axis: towardsTongue,
+		limitMM: max(0, r3.Dot(towardsTongue, centreAt(s, c.Positions-1)), r3.Dot(towardsTongue, centreAt(s, 0))) + c.Limits.ReachToTongueMM() - halfAcross,
+		limit:   target.TongueLimit, straights: straights,
+	})
 	return terms
 }
 

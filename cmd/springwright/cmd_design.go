@@ -254,7 +254,7 @@ func unmet(wanted design.Case, r optimize.Chosen, more []string) error {
 	for _, line := range more {
 		f.hint("%s", line)
 	}
-	return f.hint("choose another kind of spring or wire, a shorter travel, or a window of the target that is wider where the tooth allows it; --anyway writes the template of the nearest design")
+	return f.hint("let the window that is missed be wider where the tooth allows it, or plan a shorter travel; --anyway writes the template of the nearest design")
 }
 
 // unmetWritten ends a run that has written the nearest design as asked.
