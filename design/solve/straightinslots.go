@@ -41,7 +41,7 @@ var ErrNotInPlane = errors.New("a wire in three slots is solved only in the plan
 // says: tied, turning about the slot's centre, or shifting up and down as well. Where it is tied in the anchor
 // slot, nothing is felt beyond it.
 //
-// The two spans meet in the anchor slot, where the wire lies on the line between two edges and bends; each is
+// The wire inside a slot is rigid, so that the two spans meet in the anchor slot in one place and turn; each is
 // solved for itself with its ends held, and edgeRest finds where they lie. Wires with memory keep both
 // spans' histories. For two slots Evaluate finds the same by another way, and can do more; this one is sure to
 // find the contacts of a straight wire, in a fraction of the time. The errors are ErrNotInPlane, *PositionError,
@@ -99,7 +99,6 @@ type straightInSlots struct {
 	anchor slotWays
 	rest   edgeRest
 	seated bool
-	gain   float64 // of the moment beyond the anchor slot, once round both spans
 }
 
 // slotWays are the ways that a wire has in a slot: none, turning about its centre, or the ways of two edges
@@ -142,6 +141,17 @@ func (s slotWays) place(x []float64) (turnRad, shiftMM float64) {
 func (s slotWays) held(x []float64) (at [2]float64) {
 	copy(at[:], x[s.first:s.first+s.ways])
 	return at
+}
+
+// add adds a couple and a force of the slot on the wire to the loads along its ways.
+func (s slotWays) add(load []float64, coupleNMM, forceN float64) {
+	switch s.ways {
+	case 1:
+		load[s.first] += coupleNMM
+	case 2:
+		load[s.first] += (coupleNMM + s.armMM*forceN) / 2
+		load[s.first+1] += (coupleNMM - s.armMM*forceN) / 2
+	}
 }
 
 // state tells where the wire lies.
@@ -220,7 +230,7 @@ func (w *straightInSlots) farSlots() (far []slotWays) {
 // addSpan adds the wire of a spring that leaves the anchor slot towards the active one (+1) or beyond (-1).
 func (w *straightInSlots) addSpan(s spring.Spring, far slotWays, towards float64) error {
 	s.ActiveHold = spring.SlotHold{} // far says how it lies there
-	span, err := newWireSpan(s, w.anchor, far, towards)
+	span, err := newWireSpan(s, far, towards)
 	w.spans = append(w.spans, span)
 	return err
 }
@@ -286,83 +296,20 @@ func (w *straightInSlots) centre(x []float64) beam.Pose {
 	return p.Turned(r3.Vec{Y: turn})
 }
 
-const (
-	// insideSlackNMM is the moment inside the anchor slot to which both spans agree: far below what
-	// edgeDifferenceRad changes, some 5e-4 N·mm, and edgeSlackNMM.
-	insideSlackNMM = 1e-6
-	// insideRounds bounds the way there. The spans tell each other half of what each gives by itself, there
-	// and back, so that what is left falls to a fourth or less each round, with the gain known far faster.
-	insideRounds = 15
-)
-
-// held adds up the loads of the slots on the wire along its ways, with the wire held at x. Where two spans
-// bend each other in the anchor slot, the moment beyond it is found that comes back as itself.
+// held adds up the loads of the slots on the wire along its ways, with the wire held at x.
 func (w *straightInSlots) held(x []float64) ([]float64, error) {
-	hold := func(i int, bentRad float64) error {
-		span := w.spans[i]
-		return span.hold(spanHold{w.anchor.held(x), bentRad, span.far.held(x), span.seat}, w.centre(x))
-	}
-	across := w.bentAcross()
-	if len(w.spans) < 2 || across == 0 {
-		for i := range w.spans {
-			if err := hold(i, 0); err != nil {
-				return nil, err
-			}
-		}
-		return w.loads(len(x)), nil
-	}
-	inside := w.spans[1].inside
-	last := [2]float64{math.NaN()}
-	for range insideRounds {
-		if err := hold(0, across*inside); err != nil {
-			return nil, err
-		}
-		if err := hold(1, across*w.spans[0].inside); err != nil {
-			return nil, err
-		}
-		off := w.spans[1].inside - inside
-		if math.Abs(off) <= insideSlackNMM {
-			return w.loads(len(x)), nil
-		}
-		if by := inside - last[0]; math.Abs(by) > insideSlackNMM { // false at first
-			w.gain = max(-0.5, min(0.5, (w.spans[1].inside-last[1])/by))
-		}
-		last = [2]float64{inside, w.spans[1].inside}
-		inside += off / (1 - w.gain)
-	}
-	return nil, beam.ErrNoConvergence
-}
-
-// bentAcross is how far the wire at one mouth of the anchor slot is turned by half the moment at the other, told as
-// beam.BendInside tells it: by a moment M at one end a beam on supports 2a apart is turned by
-//
-//	M 2a/(6EI) − M/(2a GA)
-//
-// at the other (Timoshenko, Strength of Materials, part I, 3rd ed. 1955, sections 39 and 40).
-func (w *straightInSlots) bentAcross() float64 {
-	if w.anchor.ways < 2 {
-		return 0
-	}
-	section, a := w.spring.Wire.Section(), w.anchor.lengthMM/2
-	return 4*a/(3*section.EI2) - 2/(a*section.GA3)
-}
-
-// loads are those of the slots on the wire along its ways, as it is held.
-func (w *straightInSlots) loads(ways int) []float64 {
-	load := make([]float64, ways)
+	load := make([]float64, len(x))
+	turn, shift := w.anchor.place(x)
 	for _, span := range w.spans {
-		switch w.anchor.ways {
-		case 1:
-			load[w.anchor.first] += span.atAnchor.MomentNMM.Y
-		case 2:
-			load[w.anchor.first] += span.atEdges[0]
-			load[w.anchor.first+1] += span.atEdges[1]
+		if err := span.hold(spanHold{turn, shift, span.far.held(x), span.seat}, w.centre(x)); err != nil {
+			return nil, err
 		}
+		w.anchor.add(load, span.atAnchor.MomentNMM.Y, span.atAnchor.ForceN.Z)
 		for k := range span.far.ways {
 			load[span.far.first+k] += span.atFar[k]
 		}
 	}
-	return load
+	return load, nil
 }
 
 // position is the wire at rest at a seat.

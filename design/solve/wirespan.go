@@ -15,7 +15,6 @@ type wireSpan struct {
 	solver  *beam.Solver
 	memory  bool
 	towards float64 // from the anchor slot along x: +1 to the active slot, -1 beyond
-	anchor  slotWays
 	far     slotWays
 	seat    beam.Pose // of the wire's end in the far slot, seen from the anchor slot
 	stress  func() float64
@@ -25,21 +24,17 @@ type wireSpan struct {
 	start    beam.Pose   // of the wire, where it leaves the anchor slot
 	atAnchor beam.Wrench // of the anchor slot on the wire, about its centre line in the slot's middle
 	atFar    [2]float64  // loads of the far slot on the wire along its ways
-	atEdges  [2]float64  // those of the anchor slot, where that has edges
-	// inside is half the moment with which the wire goes on into the anchor slot where that has edges.
-	inside float64
 }
 
 // spanHold is how both ends are held.
 type spanHold struct {
-	anchor  [2]float64 // along the ways of the anchor slot
-	bentRad float64    // along that of its edge beyond the middle, by how the wire beyond bends inside
-	far     [2]float64 // along the ways of the far slot
-	seat    beam.Pose
+	turnRad, shiftMM float64    // in the anchor slot
+	far              [2]float64 // along the ways of the far slot
+	seat             beam.Pose
 }
 
-func newWireSpan(s spring.Spring, anchor, far slotWays, towards float64) (*wireSpan, error) {
-	p := &wireSpan{spring: s, anchor: anchor, far: far, towards: towards, memory: s.Wire.IsSuperelastic()}
+func newWireSpan(s spring.Spring, far slotWays, towards float64) (*wireSpan, error) {
+	p := &wireSpan{spring: s, far: far, towards: towards, memory: s.Wire.IsSuperelastic()}
 	if p.memory {
 		held, err := newHistoryWire(s)
 		if err != nil {
@@ -71,8 +66,8 @@ func (p *wireSpan) keep() {
 	p.kept = p.solver.Configuration()
 }
 
-// hold holds the wire, which lies in the anchor slot as its ways tell, centre being the pose of that line in the
-// slot's middle, and solves it from the state that was kept.
+// hold holds the wire, whose pose in the middle of the anchor slot is centre, and solves it from the state that
+// was kept.
 func (p *wireSpan) hold(at spanHold, centre beam.Pose) error {
 	if p.at == at {
 		return nil
@@ -80,19 +75,7 @@ func (p *wireSpan) hold(at spanHold, centre beam.Pose) error {
 	p.at = spanHold{}
 	p.solver.Restore(p.kept)
 	halfMM := p.spring.AnchorSlotLengthMM / 2
-	base := beam.Slot{LeverMM: halfMM}
-	from := centre
-	if p.anchor.ways == 2 {
-		from = beam.Origin()
-		from.At = p.spring.AnchorCentre()
-		base.HeightArmMM, base.TurnRad.Y, base.EdgeRad[0] = p.anchor.armMM, at.anchor[0], at.anchor[1]
-		if p.towards < 0 { // seen from the other side, turns go the other way and the edges change places
-			base.TurnRad.Y, base.EdgeRad[0] = -at.anchor[1], -at.anchor[0]
-		}
-		base.TurnRad.Y += at.bentRad
-		base.BendInside(false, p.spring.Wire.Section())
-	}
-	p.start = from.Along(p.towards * halfMM)
+	p.start = centre.Along(p.towards * halfMM)
 	if p.towards < 0 {
 		p.start.D1, p.start.D2 = r3.Scale(-1, p.start.D1), r3.Scale(-1, p.start.D2)
 	}
@@ -100,18 +83,13 @@ func (p *wireSpan) hold(at spanHold, centre beam.Pose) error {
 	slot.TurnRad.Y = at.far[0]
 	if p.far.ways == 2 {
 		slot.HeightArmMM, slot.EdgeRad[0] = p.far.armMM, at.far[1]
-		slot.BendInside(true, p.spring.Wire.Section())
 	}
-	if err := p.solver.FollowSlots(p.local(p.seat), base, slot); err != nil {
+	if err := p.solver.FollowSlots(p.local(p.seat), beam.Slot{LeverMM: halfMM}, slot); err != nil {
 		return err
 	}
 	p.atAnchor = p.global(p.solver.BaseLoad()).About(p.start.At, centre.At)
-	_, _, onBase, onFar := p.solver.InSlots()
-	p.atFar, p.inside, p.at = [2]float64{onFar[1], onFar[3]}, -onBase[1], at
-	p.atEdges = [2]float64{onBase[1], onBase[3]}
-	if p.towards < 0 {
-		p.atEdges = [2]float64{-onBase[3], -onBase[1]}
-	}
+	_, _, _, onFar := p.solver.InSlots()
+	p.atFar, p.at = [2]float64{onFar[1], onFar[3]}, at
 	return nil
 }
 
