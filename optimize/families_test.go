@@ -91,7 +91,6 @@ func TestHookOnALowerIncisor(t *testing.T) {
 	t.Parallel()
 	c := presetCase(t, "incisor-intrusion")
 	c.Bender.Springs = 0
-	c.Wire = c.Choice.OtherWires[0] // the stiffer one: it is as far as from the molar to the middle
 	c.Teeth = tooth.Pair{Anchor: 46, Active: 41}
 	c.Now.CentreMM.X, c.Now.CentreMM.Y, c.Now.CentreMM.Z = 33, 0, -3
 	c.Goal.CentreMM.X = 33
