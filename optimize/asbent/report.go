@@ -212,3 +212,11 @@ func (m *model) outcome(ctx context.Context, steps spring.Steps, stiffness float
 }
 
 func abs(v float64) float64 { return max(v, -v) }
+
+// Shortfall is what the most likely spring misses, nil where nothing.
+func (o Outcome) Shortfall() *target.Shortfall {
+	if len(o.Misses) == 0 {
+		return nil
+	}
+	return &target.Shortfall{Misses: o.Misses}
+}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"springwright/design/spring"
+	"springwright/design/wire"
 	"springwright/optimize/hand"
 )
 
@@ -32,10 +33,10 @@ const (
 	LeastGain = 0.03
 )
 
-// breaksBentBack tells whether a wire must not be straightened and bent again at one place: those of
+// BreaksBentBack tells whether a wire must not be straightened and bent again at one place: those of
 // beta-titanium and titanium-niobium break there (common practice).
-func (m *model) breaksBentBack() bool {
-	return m.spring.Wire.Alloy == "beta-titanium" || m.spring.Wire.Alloy == "titanium-niobium"
+func BreaksBentBack(w wire.Wire) bool {
+	return w.Alloy == "beta-titanium" || w.Alloy == "titanium-niobium"
 }
 
 // search finds corrections.
@@ -204,7 +205,7 @@ func (s *search) merit(t [2]tried, shift []float64, every int) float64 {
 		switch {
 		case c.Fresh:
 			merit -= perFresh
-		case c.Opens() && s.m.breaksBentBack():
+		case c.Opens() && BreaksBentBack(s.m.spring.Wire):
 			merit -= againstLastBrisk
 		case c.Opens():
 			merit -= againstLast

@@ -1,0 +1,295 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"strings"
+
+	"springwright/design"
+	"springwright/design/casefile"
+	"springwright/design/quantity"
+	"springwright/design/report"
+	"springwright/design/solve"
+	"springwright/design/spring"
+	"springwright/design/tooth"
+	"springwright/export/bend"
+	"springwright/optimize/asbent"
+	"springwright/optimize/hand"
+
+	"github.com/spf13/pflag"
+)
+
+// adjustOptions are the flags of "adjust".
+type adjustOptions struct {
+	caseFile string
+	measured string
+	form     string
+	json     bool
+	springs  int
+	seed     uint64
+
+	flags *pflag.FlagSet
+}
+
+// AddFlags adds the flags and their defaults.
+func (o *adjustOptions) AddFlags(flags *pflag.FlagSet) {
+	o.flags = flags
+	flags.StringVar(&o.measured, "measured", "", "`FILE` of what was measured, as --form writes it: TOML, or CSV by its ending")
+	flags.StringVar(&o.caseFile, "case", "", "case `FILE` of the spring: without it loads are told, but no chance and no correction")
+	flags.StringVar(&o.form, "form", "", "write the blank form for what is measured of this spring to `FILE`, TOML or, by its ending, CSV; \"-\" prints TOML")
+	flags.BoolVar(&o.json, "json", false, "print the result as JSON")
+	flags.Var(countFlag{design.MostSprings, &o.springs}, "springs", "`NUMBER` of springs that may be the measured one, for bands and chances")
+	flags.Lookup("springs").DefValue = fmt.Sprint(asbent.UsualSprings)
+	flags.Uint64Var(&o.seed, "seed", 1, "`NUMBER` that they are drawn with")
+}
+
+func newAdjust() verb {
+	var o adjustOptions
+	return verb{
+		name:      "adjust",
+		arguments: "SPRING.toml",
+		summary:   "tell what a spring that was bent will do, and which bend to correct",
+		about: "SPRING.toml is a spring file, such as \"design\" writes. What was measured of the bent wire, bends,\n" +
+			"straights, its free end, a gauge, some or all, stands in the file of --measured. The spring most\n" +
+			"likely bent is told with its loads, and how many of those that it may be meet the target of\n" +
+			"--case; then the best correction, and the best two. With --form the blank form is written.\n",
+		example:  "adjust case/spring.toml --case case.toml --measured measured.toml",
+		least:    1,
+		most:     1,
+		addFlags: o.AddFlags,
+		run: func(ctx context.Context, c console, args []string) error {
+			return runAdjust(ctx, o, c, args[0])
+		},
+	}
+}
+
+func runAdjust(ctx context.Context, o adjustOptions, c console, file string) error {
+	if given := o.flags.Changed("form"); given == o.flags.Changed("measured") {
+		return wrongCommandLine("adjust needs one of --measured and --form").
+			hint("springwright adjust %s --form measured.toml writes the blank form", printable(file))
+	}
+	data, err := readInput(ctx, file)
+	if err != nil {
+		return err
+	}
+	made, err := casefile.ReadSpring(file, data)
+	if err != nil {
+		return err
+	}
+	known := asbent.CaseOf(made)
+	if o.caseFile != "" {
+		_, known, err = readCase(ctx, []string{o.caseFile})
+		if err != nil {
+			return err
+		}
+		if err := fitsCase(file, made, known); err != nil {
+			return err
+		}
+		c.warn(report.UnnamedTeeth(file, made, known.Teeth))
+		made.Teeth = known.Teeth
+		known.Heading, known.Wire, known.Slide = made.Heading, made.Wire, made.Slide
+	}
+	drawn, err := solve.Evaluate(ctx, made, solve.Options{AllowYield: true})
+	if err != nil && !errors.Is(err, solve.ErrYield) {
+		return err
+	}
+	if o.form != "" {
+		return o.writeForm(c, made, drawn.Gauge)
+	}
+	c.warnUnmet(file, made.Teeth, made)
+	readings, err := readInput(ctx, o.measured)
+	if err != nil {
+		return err
+	}
+	measured, err := casefile.ReadMeasured(o.measured, readings, made, known.Bender, gaugeWay(drawn.Gauge))
+	if err != nil {
+		return err
+	}
+	job := asbent.Job{Case: known, Spring: made, Measured: measured, Seed: o.seed, Springs: o.springs}
+	r, err := asbent.Read(ctx, job)
+	for _, d := range r.Doubts {
+		text, hint := doubtText(made, d)
+		c.say("warning", text)
+		c.say("hint", hint)
+	}
+	if err != nil {
+		return o.unread(err)
+	}
+	text := adjustText(known, made, r)
+	if o.json {
+		answer, err := adjustJSON(origin(casefile.FingerprintOf(append(data, readings...))), made, r)
+		if err != nil {
+			return err
+		}
+		text = string(answer)
+	}
+	if err := writeAll(c.stdout, text); err != nil {
+		return err
+	}
+	return beyondHelp(r)
+}
+
+// unread says why nothing can be told of a spring as bent.
+func (o adjustOptions) unread(err error) error {
+	var f *failure
+	switch {
+	case errors.Is(err, asbent.ErrReadings):
+		return (&failure{code: exitFile, text: fmt.Sprintf("%s: %v", o.measured, err)}).hint("measure again what is farthest from the drawing")
+	case errors.Is(err, hand.ErrSuperelastic):
+		return (&failure{code: exitUnsolved, text: "a spring of superelastic wire is not followed as bent"}).hint("its loads hang on what it has been through: bend it again over the sheet")
+	case errors.Is(err, hand.ErrNothingSolved):
+		f = &failure{code: exitUnsolved, text: "it finds no rest in its slots"}
+	default:
+		if f = asFailure(err); f.code != exitUnsolved {
+			return err
+		}
+	}
+	f.text = "the spring as bent cannot be seated: " + f.text
+	f.hints = nil
+	return f.hint("lay it over the drawing and put right what is farthest off, then measure it again; or bend a new one")
+}
+
+// beyondHelp ends a run that has told of a spring which no correction brings to its target.
+func beyondHelp(r asbent.Report) error {
+	asBent, corrected := r.Usable()
+	if !r.HasTarget || asBent || corrected {
+		return nil
+	}
+	return (&failure{code: exitUnmet, text: "the spring as bent misses its target, and no one or two corrections bring it there"}).
+		hint("bend a new one; do not use this one as if it met the target")
+}
+
+// gaugeWay is how the check of a sheet pulls the free end; nil where there is none.
+func gaugeWay(g solve.GaugeCheck) *casefile.GaugeWay {
+	if !g.Solved {
+		return nil
+	}
+	return &casefile.GaugeWay{Axis: g.Axis, TravelMM: g.TravelMM}
+}
+
+// writeForm writes the blank form.
+func (o adjustOptions) writeForm(c console, s spring.Spring, g solve.GaugeCheck) error {
+	gauge := ""
+	if g.Solved {
+		gauge = fmt.Sprintf("the anchor end clamped, E pulled %.1f mm %s, free to turn; as drawn the gauge reads %.2f N", math.Abs(g.TravelMM), pulledWord(s.Teeth, g), g.ForceN)
+	}
+	if o.form == "-" {
+		return writeAll(c.stdout, string(casefile.MeasuredForm(s, stepNotes(s), gauge)))
+	}
+	form := casefile.MeasuredForm(s, stepNotes(s), gauge)
+	if strings.HasSuffix(strings.ToLower(o.form), ".csv") {
+		form = casefile.MeasuredTable(s, stepNotes(s), gauge)
+	}
+	f, err := os.OpenFile(o.form, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err == nil {
+		_, err = f.Write(form)
+		if closing := f.Close(); err == nil {
+			err = closing
+		}
+	}
+	if err != nil {
+		return (&failure{code: exitOutput, text: fmt.Sprintf("the form cannot be written to %s: %v", o.form, err)}).hint("name a file that does not exist yet")
+	}
+	return writeAll(c.stdout, fmt.Sprintf("written: %s\n", o.form))
+}
+
+// pulledWord is the way that a gauge pulls the free end.
+func pulledWord(teeth tooth.Pair, g solve.GaugeCheck) string {
+	if teeth == (tooth.Pair{}) {
+		sign := "+"
+		if g.TravelMM < 0 {
+			sign = "−"
+		}
+		return "towards " + sign + [...]string{"x", "y", "z"}[g.Axis]
+	}
+	return english().Towards(teeth.ActiveMember(), g.Axis, g.TravelMM)
+}
+
+// stepNotes says which step of a path is which.
+func stepNotes(s spring.Spring) func(int) string {
+	steps, numbers := s.Path.Steps(), s.Path.BendNumbers()
+	ways := map[int]string{}
+	if s.Teeth != (tooth.Pair{}) {
+		for _, row := range bend.TableOf(s, s.Teeth).Rows {
+			ways[row.PathStep] = bendWay(row)
+		}
+	}
+	return func(i int) string {
+		switch {
+		case numbers[i] > 0:
+			note := fmt.Sprintf("%s %d", bendNoun(steps[i]), numbers[i])
+			if way := ways[i]; way != "" {
+				note += ", " + way
+			}
+			return note
+		case i == 0:
+			return "from the anchor slot to " + neighbour(steps, numbers, 1)
+		case i == len(steps)-1:
+			return "from " + neighbour(steps, numbers, i-1) + " to the active slot"
+		}
+		return "between " + neighbour(steps, numbers, i-1) + " and " + neighbour(steps, numbers, i+1)
+	}
+}
+
+func bendNoun(s spring.Step) string {
+	if s.Kind == spring.Twist {
+		return "twist"
+	}
+	return "bend"
+}
+
+// neighbour names the bend at an index, or the slot where there is none.
+func neighbour(steps spring.Steps, numbers []int, i int) string {
+	if i >= len(steps) {
+		return "the active slot"
+	}
+	return fmt.Sprintf("%s %d", bendNoun(steps[i]), numbers[i])
+}
+
+// bendWay is which way a bend goes, in the words of the bend table.
+func bendWay(r bend.Row) string {
+	switch {
+	case r.Twist && r.TwistRad > 0:
+		return "clockwise looking along the wire from the anchor slot"
+	case r.Twist:
+		return "anticlockwise looking along the wire from the anchor slot"
+	case !r.InView:
+		return "to " + r.Towards
+	case r.SeenRad > 0:
+		return "left, seen from the cheek"
+	}
+	return "right, seen from the cheek"
+}
+
+// doubtText says what is doubted of a reading.
+func doubtText(s spring.Spring, d asbent.Doubt) (text, hint string) {
+	name := "the gauge's reading"
+	switch d.Kind {
+	case asbent.OfStep:
+		name = casefile.StepKeys(s.Path)[d.Step]
+	case asbent.OfEnd:
+		name = "the free end's place"
+		if d.Along.Couple() {
+			name = "the free end's turn"
+		}
+	}
+	if d.Alone {
+		return fmt.Sprintf("%s lies farther from the drawing than a hand is off, %.0f standard deviations", name, d.SDs),
+			"measure it again: the estimate leans towards the drawing there"
+	}
+	return fmt.Sprintf("%s does not fit the other readings, by %.0f standard deviations", name, d.SDs), "measure it again, and what lies beside it"
+}
+
+// degrees is an angle for the terminal.
+func degrees(rad float64) string { return fixed(quantity.Degree.Outside(rad), 1) + "°" }
+
+// caseName is how a case is called on the terminal.
+func caseName(c design.Case) string {
+	if c.Code == "" {
+		return c.Title
+	}
+	return "case " + c.Code + ": " + c.Title
+}
