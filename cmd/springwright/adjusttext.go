@@ -70,6 +70,9 @@ func (t *tableText) unseated(trial asbent.Trial) {
 
 // missTexts says what the most likely spring misses.
 func missTexts(o asbent.Outcome) []string {
+	if o.NoRest != nil {
+		return []string{"as it most likely is it cannot be seated: " + strings.Split(o.NoRest.Error(), "\n")[0]}
+	}
 	s := o.Spring
 	s.Shortfall = o.Shortfall()
 	texts := english().Shortfall(s.Teeth, s)
@@ -108,10 +111,10 @@ func (t *tableText) corrections(drawn spring.Spring, r asbent.Report) {
 			t.line("  still: %s", text)
 		}
 		if opens && asbent.BreaksBentBack(drawn.Wire) {
-			t.line("  this wire breaks where it is straightened and bent again: open the bend once, never past what is said, and never close it again there")
+			t.line("  nothing else comes near; this wire breaks where it is straightened and bent again: open the bend once, never past what is said, and never close it again there")
 		}
 	}
-	t.line("\na correction is reckoned to be off by half of what a bend is; lay the wire over the drawing again afterwards")
+	t.line("\neach correction is reckoned to be off by %s, one standard deviation; measure again afterwards", degrees(r.CorrectionSDRad))
 }
 
 // correctionTexts says what is to be done at each place.
@@ -157,8 +160,11 @@ func freshWay(drawn spring.Spring, made asbent.Corrected, of asbent.Correction) 
 
 // asked holds what the target asks for against the spring as bent and as corrected.
 func (t *tableText) asked(c design.Case, r asbent.Report) {
-	header := []string{"worst of each load over the travel", "asked", "as bent"}
-	outcomes := []asbent.Outcome{r.AsBent}
+	header := []string{"worst of each load over the travel", "asked"}
+	var outcomes []asbent.Outcome
+	if r.AsBent.NoRest == nil {
+		header, outcomes = append(header, "as bent"), append(outcomes, r.AsBent)
+	}
 	for _, one := range [...]struct {
 		name string
 		made *asbent.Corrected
@@ -166,6 +172,9 @@ func (t *tableText) asked(c design.Case, r asbent.Report) {
 		if one.made != nil {
 			header, outcomes = append(header, one.name), append(outcomes, one.made.Outcome)
 		}
+	}
+	if len(outcomes) == 0 {
+		return
 	}
 	rows := [][]string{header}
 	for k, o := range outcomes {
@@ -217,6 +226,9 @@ func (t *tableText) stepEstimates(drawn spring.Spring, r asbent.Report) {
 
 // outcome writes the loads of the most likely spring, and from where to where they may be.
 func (t *tableText) outcome(title string, o asbent.Outcome) {
+	if o.NoRest != nil {
+		return
+	}
 	travel := o.Spring.Travel()
 	left, unit := "left mm", 1.0
 	if travel.Turns {

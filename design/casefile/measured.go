@@ -87,6 +87,9 @@ func ReadMeasured(name string, data []byte, s spring.Spring, b design.Bender, wa
 		sd("end_sd_deg", quantity.Degree, 20, usual(quantity.Degree.Outside(b.CheckSDRad), usualReadEndDeg)),
 	}
 	gaugeSD := sd("gauge_sd_n", quantity.Newton, 5, usual(b.GaugeSDN, usualReadGaugeN))
+	if root.has("correction_sd_deg") {
+		m.CorrectionSDRad = root.needed("correction_sd_deg", span{unit: quantity.Degree, low: smallestReadingSD, high: 10}, "")
+	}
 	keys := StepKeys(s.Path)
 	root.noOtherNumber(keys)
 	for i, key := range keys {

@@ -40,7 +40,8 @@ func MeasuredForm(s spring.Spring, note func(step int) string, gauge string) []b
 		fmt.Fprintf(&b, "\n# The gauge check: %s.\n# gauge_n = 0.00\n# pulled_mm = 0.0  # where it was pulled otherwise\n", gauge)
 	}
 	fmt.Fprintf(&b, "\n# What the readings are off by, one standard deviation, where it is not this (choices).\n"+
-		"# angle_sd_deg = %s\n# length_sd_mm = %s\n", quantity.Format(usualAngleSDDeg), quantity.Format(usualLengthSDMM))
+		"# angle_sd_deg = %s\n# length_sd_mm = %s\n# correction_sd_deg = 0.6  # what a correction of a bend will be off by; half of what a bend is\n",
+		quantity.Format(usualAngleSDDeg), quantity.Format(usualLengthSDMM))
 	return b.Bytes()
 }
 

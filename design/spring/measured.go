@@ -10,6 +10,8 @@ type Measured struct {
 	End   []EndReading  // one a direction at most
 	// Gauge is what a force gauge read at the wire's end, as in the gauge check; nil where nothing was read.
 	Gauge *GaugeReading
+	// CorrectionSDRad is what a correction of a bend will be off by; 0: what is usual.
+	CorrectionSDRad float64
 }
 
 // None tells whether nothing was measured.

@@ -25,7 +25,9 @@ type Report struct {
 	Allowed float64
 	// HasTarget tells that the case asks for something: else there is no chance and no correction.
 	HasTarget bool
-	One, Two  *Corrected // the best single correction and the best pair; nil where none is worth making
+	// CorrectionSDRad is what each correction is taken to be off by.
+	CorrectionSDRad float64
+	One, Two        *Corrected // the best single correction and the best pair; nil where none is worth making
 }
 
 // Estimate is a value with its standard deviation.
@@ -45,12 +47,14 @@ type Outcome struct {
 	Evaluation solve.Evaluation
 	Misses     []target.Miss // of the most likely one
 	Trial      Trial
+	// NoRest is why the most likely spring cannot be seated; nil where it can.
+	NoRest error
 	// Overstressed tells that the wire would be stressed beyond what the case allows.
 	Overstressed bool
 }
 
 // Met tells whether the most likely spring meets the target within its stress.
-func (o Outcome) Met() bool { return len(o.Misses) == 0 && !o.Overstressed }
+func (o Outcome) Met() bool { return o.NoRest == nil && len(o.Misses) == 0 && !o.Overstressed }
 
 // Corrected is what corrections make of a spring.
 type Corrected struct {
@@ -66,8 +70,8 @@ func (r Report) Usable() (asBent, corrected bool) {
 	return asBent, corrected
 }
 
-// Read tells of a spring what was bent and what to do about it. The errors are those of newModel, of the
-// estimate and of solving the most likely spring.
+// Read tells of a spring what was bent and what to do about it. The errors are those of newModel and of the
+// estimate; without a target, also of solving the most likely spring.
 func Read(ctx context.Context, j Job) (Report, error) {
 	m, err := newModel(j)
 	if err != nil {
@@ -77,7 +81,7 @@ func Read(ctx context.Context, j Job) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	r := Report{Doubts: e.doubted, HasTarget: m.hasTarget()}
+	r := Report{Doubts: e.doubted, HasTarget: m.hasTarget(), CorrectionSDRad: m.correctionSDRad()}
 	sds := e.sds()
 	came := m.cameOut(e.mean)
 	first := m.hand.FirstStep()
@@ -90,7 +94,10 @@ func Read(ctx context.Context, j Job) (Report, error) {
 	r.EndOff = off(m.end, freeEnd(came.Steps))
 	r.Stiffness = Estimate{came.Stiffness, sds[hand.StiffnessSource] * abs(m.hand.SD(hand.StiffnessSource))}
 	if r.AsBent, err = m.outcome(ctx, came.Steps, came.Stiffness); err != nil {
-		return r, err
+		if ctx.Err() != nil || !r.HasTarget { // without a target nothing else could be told
+			return r, err
+		}
+		r.AsBent.NoRest = err
 	}
 	outcomes := make([]hand.Outcome, m.job.springs())
 	if err := m.each(ctx, len(outcomes), func(b *hand.Bench, i int) {
@@ -156,7 +163,7 @@ func (m *model) correct(ctx context.Context, r *Report, e *estimate, outcomes []
 
 // worthMaking tells whether a correction gains enough: chance, or the target itself.
 func worthMaking(c *Corrected, before Outcome, chance float64) bool {
-	if c == nil || c.Overstressed && !before.Overstressed {
+	if c == nil || c.Overstressed && !before.Overstressed && before.NoRest == nil {
 		return false
 	}
 	return c.Trial.Chance() >= chance+LeastGain || c.Met() && !before.Met() && c.Trial.Chance() > chance

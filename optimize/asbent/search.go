@@ -39,6 +39,14 @@ func BreaksBentBack(w wire.Wire) bool {
 	return w.Alloy == "beta-titanium" || w.Alloy == "titanium-niobium"
 }
 
+// correctionSDRad is what a correction is off by.
+func (m *model) correctionSDRad() float64 {
+	if sd := m.job.Measured.CorrectionSDRad; sd > 0 {
+		return sd
+	}
+	return ErrorShare * m.job.Case.Bender.AngleSDRad
+}
+
 // search finds corrections.
 type search struct {
 	m      *model
@@ -49,13 +57,16 @@ type search struct {
 	// values of the terms of springs as they may have come out; nil for one that could not be seated.
 	values [][]float64
 	own    [][]float64 // standard normal numbers of the corrections' errors, of each spring
-	now    []float64   // values of the mean
+	now    []float64   // values of the mean; nil where it cannot be seated
 	// slopes of the terms by a rad at each place, opened and closed; nil where that cannot be seated.
 	slopes  [][2][]float64
 	stepRad float64
 	errorSD float64
 	bench   *hand.Bench
 	solved  map[[2]tried]hand.Outcome
+	sampled map[[2]tried]found
+	ctx     context.Context
+	err     error // of ctx
 }
 
 // tried is a correction by the numbers of its place and of its step on the grid.
@@ -67,8 +78,8 @@ var nothing = tried{-1, 0}
 func (m *model) newSearch(ctx context.Context, e *estimate, outcomes []hand.Outcome) (*search, error) {
 	s := &search{
 		m: m, e: e, mean: m.cameOut(e.mean), places: m.placesOf(), terms: m.hand.Terms(),
-		stepRad: m.job.Case.Search.AngleStepRad, errorSD: ErrorShare * m.job.Case.Bender.AngleSDRad,
-		solved: map[[2]tried]hand.Outcome{},
+		stepRad: m.job.Case.Search.AngleStepRad, errorSD: m.correctionSDRad(),
+		solved: map[[2]tried]hand.Outcome{}, sampled: map[[2]tried]found{}, ctx: ctx,
 	}
 	if s.stepRad <= 0 {
 		s.stepRad = degree
@@ -85,12 +96,12 @@ func (m *model) newSearch(ctx context.Context, e *estimate, outcomes []hand.Outc
 			s.values = append(s.values, nil)
 		}
 	}
+	s.slopes = make([][2][]float64, len(s.places))
 	now := s.bench.Solve(s.mean)
 	if !now.Seated {
-		return nil, hand.ErrNothingSolved
+		return s, nil
 	}
 	s.now = now.Values
-	s.slopes = make([][2][]float64, len(s.places))
 	sides := make([][]float64, 2*len(s.places))
 	err = m.each(ctx, len(sides), func(b *hand.Bench, i int) {
 		way := float64(2*(i%2) - 1)
@@ -194,24 +205,28 @@ func (s *search) linear(t [2]tried, shift []float64) {
 // merit is the share less what a correction has to gain to be worth its trouble; where no spring at all
 // would meet the target, nearer is better.
 func (s *search) merit(t [2]tried, shift []float64, every int) float64 {
-	merit := s.share(t, shift, every)
 	worst := 0.0
 	for k, term := range s.terms {
 		worst = max(worst, term.Beyond(s.now[k]+shift[k]))
 	}
-	merit -= farWeight * math.Min(worst, farthest)
+	return s.share(t, shift, every) - farWeight*math.Min(worst, farthest) - s.trouble(t)
+}
+
+// trouble is what corrections have to gain.
+func (s *search) trouble(t [2]tried) float64 {
+	trouble := 0.0
 	for _, c := range s.corrections(t) {
-		merit -= perDegree * math.Abs(c.ByRad) / degree
+		trouble += perDegree * math.Abs(c.ByRad) / degree
 		switch {
 		case c.Fresh:
-			merit -= perFresh
+			trouble += perFresh
 		case c.Opens() && BreaksBentBack(s.m.spring.Wire):
-			merit -= againstLastBrisk
+			trouble += againstLastBrisk
 		case c.Opens():
-			merit -= againstLast
+			trouble += againstLast
 		}
 	}
-	return merit
+	return trouble
 }
 
 // A load that is missed by half its window's width weighs as much as some per cent of the springs: less
@@ -224,7 +239,17 @@ const (
 // possible tells whether the linear model knows a correction, and that it is allowed.
 func (s *search) possible(t [2]tried) bool {
 	for _, one := range t {
-		if one.place >= 0 && (one.steps == 0 || math.Abs(float64(one.steps))*s.stepRad > largestCorrectionRad+1e-9 || s.slope(one) == nil) {
+		if one.place >= 0 && s.slope(one) == nil {
+			return false
+		}
+	}
+	return s.sensible(t)
+}
+
+// sensible tells whether a correction is one, and allowed.
+func (s *search) sensible(t [2]tried) bool {
+	for _, one := range t {
+		if one.place >= 0 && (one.steps == 0 || math.Abs(float64(one.steps))*s.stepRad > largestCorrectionRad+1e-9) {
 			return false
 		}
 	}
@@ -276,14 +301,14 @@ func (s *search) exactly(t [2]tried) (found, bool) {
 // most is the largest correction in steps of the grid.
 func (s *search) most() int { return int(largestCorrectionRad/s.stepRad + 1e-9) }
 
-// single finds the best correction at one place, and the best at each.
+// single finds the best correction at one place.
 func (s *search) single() (best [2]tried, ok bool) {
 	shift := make([]float64, len(s.now))
 	var each []found
 	for p := range s.places {
 		for _, way := range [...]int{-1, 1} {
 			var at []found
-			for steps := 1; steps <= s.most(); steps++ {
+			for steps := 1; steps <= s.most() && s.now != nil; steps++ {
 				if t := [2]tried{{p, way * steps}, nothing}; s.possible(t) {
 					s.linear(t, shift)
 					at = append(at, found{t, s.merit(t, shift, 1)})
@@ -295,12 +320,15 @@ func (s *search) single() (best [2]tried, ok bool) {
 		}
 	}
 	better(each)
-	const looked = 6 // the best by the linear model, looked at exactly (choice)
-	return s.climb(each[:min(looked, len(each))])
+	return s.best(append(s.climb(each[:min(looked, len(each))]), s.closed(false)...))
 }
 
-// climb solves corrections exactly, and those beside them on the grid as long as that is better.
-func (s *search) climb(from []found) (best [2]tried, ok bool) {
+// looked are the best by a cheap model that are looked at with more care (choice).
+const looked = 5
+
+// climb solves what corrections do to the mean exactly, and those beside them on the grid as long as that
+// is better. The best come first.
+func (s *search) climb(from []found) []found {
 	var all []found
 	for _, f := range from {
 		at, seated := s.exactly(f.tried)
@@ -309,26 +337,30 @@ func (s *search) climb(from []found) (best [2]tried, ok bool) {
 		}
 		for moved, steps := true, 0; moved && steps < 4; steps++ {
 			moved = false
-			for k := range at.tried {
-				for _, by := range [...]int{-1, 1} {
-					next := at.tried
-					if next[k].place < 0 {
-						continue
-					}
-					next[k].steps += by
-					if there, seated := s.exactly(next); seated && there.merit > at.merit {
-						at, moved = there, true
-					}
+			for _, next := range s.beside(at.tried) {
+				if there, seated := s.exactly(next); seated && there.merit > at.merit {
+					at, moved = there, true
 				}
 			}
 		}
 		all = append(all, at)
 	}
 	better(all)
-	if len(all) == 0 {
-		return best, false
+	return all
+}
+
+// beside are the corrections one step of the grid away.
+func (s *search) beside(t [2]tried) [][2]tried {
+	var out [][2]tried
+	for k := range t {
+		for _, by := range [...]int{-1, 1} {
+			next := t
+			if next[k].steps += by; next[k].place >= 0 {
+				out = append(out, next)
+			}
+		}
 	}
-	return all[0].tried, true
+	return out
 }
 
 // double finds the best pair of corrections.
@@ -347,7 +379,7 @@ func (s *search) double() (best [2]tried, ok bool) {
 	for p := range s.places {
 		for q := p + 1; q < len(s.places); q++ {
 			var at []found
-			for a := -s.most(); a <= s.most(); a += coarse {
+			for a := -s.most(); a <= s.most() && s.now != nil; a += coarse {
 				for b := -s.most(); b <= s.most(); b += coarse {
 					if f, ok := merit([2]tried{{p, a}, {q, b}}, few); ok {
 						at = append(at, f)
@@ -377,8 +409,7 @@ func (s *search) double() (best [2]tried, ok bool) {
 		pairs[i] = at
 	}
 	better(pairs)
-	const looked = 4
-	return s.climb(pairs[:min(looked, len(pairs))])
+	return s.best(append(s.climb(pairs[:min(looked, len(pairs))]), s.closed(true)...))
 }
 
 // changed is the wire of the mean with corrections.
