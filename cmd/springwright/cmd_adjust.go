@@ -27,6 +27,8 @@ type adjustOptions struct {
 	caseFile string
 	measured string
 	form     string
+	soFar    bool
+	out      string
 	json     bool
 	springs  int
 	seed     uint64
@@ -40,6 +42,8 @@ func (o *adjustOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.StringVar(&o.measured, "measured", "", "`FILE` of what was measured, as --form writes it: TOML, or CSV by its ending")
 	flags.StringVar(&o.caseFile, "case", "", "case `FILE` of the spring: without it loads are told, but no chance and no correction")
 	flags.StringVar(&o.form, "form", "", "write the blank form for what is measured of this spring to `FILE`, TOML or, by its ending, CSV; \"-\" prints TOML")
+	flags.BoolVar(&o.soFar, "so-far", false, "the spring is bent as far as the last thing measured: numbers for the rest that make up for what came out")
+	flags.StringVar(&o.out, "out", "", "with --so-far, write the spring with the new numbers to `FILE`, for \"sheet\" and \"adjust\"")
 	flags.BoolVar(&o.json, "json", false, "print the result as JSON")
 	flags.Var(countFlag{design.MostSprings, &o.springs}, "springs", "`NUMBER` of springs that may be the measured one, for bands and chances")
 	flags.Lookup("springs").DefValue = fmt.Sprint(asbent.UsualSprings)
@@ -55,7 +59,8 @@ func newAdjust() verb {
 		about: "SPRING.toml is a spring file, such as \"design\" writes. What was measured of the bent wire, bends,\n" +
 			"straights, its free end, a gauge, some or all, stands in the file of --measured. The spring most\n" +
 			"likely bent is told with its loads, and how many of those that it may be meet the target of\n" +
-			"--case; then the best correction, and the best two. With --form the blank form is written.\n",
+			"--case; then the best correction, and the best two. With --form the blank form is written.\n" +
+			"With --so-far, while bending, the numbers of what is still to be bent are searched anew.\n",
 		example:  "adjust case/spring.toml --case case.toml --measured measured.toml",
 		least:    1,
 		most:     1,
@@ -70,6 +75,12 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 	if given := o.flags.Changed("form"); given == o.flags.Changed("measured") {
 		return wrongCommandLine("adjust needs one of --measured and --form").
 			hint("springwright adjust %s --form measured.toml writes the blank form", printable(file))
+	}
+	if o.out != "" && !o.soFar {
+		return wrongCommandLine("--out is for the new numbers of --so-far").hint("leave it out, or add --so-far")
+	}
+	if o.soFar && (o.json || o.caseFile == "") {
+		return wrongCommandLine("--so-far needs --case, for what the spring is to do, and prints no JSON")
 	}
 	data, err := readInput(ctx, file)
 	if err != nil {
@@ -109,12 +120,11 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 		return err
 	}
 	job := asbent.Job{Case: known, Spring: made, Measured: measured, Seed: o.seed, Springs: o.springs}
-	r, err := asbent.Read(ctx, job)
-	for _, d := range r.Doubts {
-		text, hint := doubtText(made, d)
-		c.say("warning", text)
-		c.say("hint", hint)
+	if o.soFar {
+		return o.goOn(ctx, c, job)
 	}
+	r, err := asbent.Read(ctx, job)
+	c.doubt(made, r.Doubts)
 	if err != nil {
 		return o.unread(err)
 	}
@@ -183,17 +193,25 @@ func (o adjustOptions) writeForm(c console, s spring.Spring, g solve.GaugeCheck)
 	if strings.HasSuffix(strings.ToLower(o.form), ".csv") {
 		form = casefile.MeasuredTable(s, stepNotes(s), gauge)
 	}
-	f, err := os.OpenFile(o.form, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err := writeOwnFile(o.form, form); err != nil {
+		return err
+	}
+	return writeAll(c.stdout, fmt.Sprintf("written: %s\n", o.form))
+}
+
+// writeOwnFile writes a file that must not exist yet.
+func writeOwnFile(name string, data []byte) error {
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err == nil {
-		_, err = f.Write(form)
+		_, err = f.Write(data)
 		if closing := f.Close(); err == nil {
 			err = closing
 		}
 	}
 	if err != nil {
-		return (&failure{code: exitOutput, text: fmt.Sprintf("the form cannot be written to %s: %v", o.form, err)}).hint("name a file that does not exist yet")
+		return (&failure{code: exitOutput, text: fmt.Sprintf("%s cannot be written: %v", name, err)}).hint("name a file that does not exist yet")
 	}
-	return writeAll(c.stdout, fmt.Sprintf("written: %s\n", o.form))
+	return nil
 }
 
 // pulledWord is the way that a gauge pulls the free end.
@@ -262,6 +280,15 @@ func bendWay(r bend.Row) string {
 		return "left, seen from the cheek"
 	}
 	return "right, seen from the cheek"
+}
+
+// doubt says which readings to take again.
+func (c console) doubt(s spring.Spring, doubts []asbent.Doubt) {
+	for _, d := range doubts {
+		text, hint := doubtText(s, d)
+		c.say("warning", text)
+		c.say("hint", hint)
+	}
 }
 
 // doubtText says what is doubted of a reading.

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"springwright/design/beam"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
@@ -20,6 +19,7 @@ import (
 type estimate struct {
 	mean    []float64
 	factor  mat.Cholesky
+	upper   mat.TriDense // U
 	doubted []Doubt
 }
 
@@ -182,6 +182,7 @@ func (m *model) estimate() (estimate, error) {
 		copy(e.mean, next.RawVector().Data)
 		settled = moved < settledZ
 	}
+	e.factor.UTo(&e.upper)
 	for _, o := range all {
 		got, err := o.predict(e.mean)
 		if err != nil {
@@ -213,11 +214,9 @@ func (e *estimate) draw(normal []float64) []float64 {
 
 // away is how far such a spring is from the mean: U⁻¹ normal.
 func (e *estimate) away(normal []float64) []float64 {
-	var upper mat.TriDense
-	e.factor.UTo(&upper)
 	var out mat.VecDense
 	// The factor of a matrix not below the identity is regular.
-	_ = out.SolveVec(&upper, mat.NewVecDense(len(normal), slices.Clone(normal)))
+	_ = out.SolveVec(&e.upper, mat.NewVecDense(len(normal), slices.Clone(normal)))
 	return out.RawVector().Data
 }
 
@@ -231,6 +230,3 @@ func (e *estimate) sds() []float64 {
 	}
 	return out
 }
-
-// pose is the free end of the mean.
-func (m *model) pose(z []float64) beam.Pose { return freeEnd(m.cameOut(z).Steps) }

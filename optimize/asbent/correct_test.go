@@ -1,0 +1,58 @@
+package asbent
+
+import (
+	"testing"
+
+	"springwright/design/spring"
+)
+
+// One correction brings more springs into their target than came out right.
+func TestCorrectionServesMoreSprings(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("bends, reads and corrects springs for seconds")
+	}
+	c, s := demoSpring(t)
+	const n = 6
+	got := countShares(t, c, s, n, 0.5*degree, 0.1, 0)
+	t.Logf("of %d springs %d meet the target as bent, %d put right by the free end, %d after one correction, %d after two, %d bent exactly", n, got.asBent, got.checked, got.one, got.two, got.allowed)
+	// Of 40 it is 21 as bent, 37 and 37 after one and two, and 40 bent exactly: a correction is off by half of what a bend is.
+	if got.one < got.asBent+1 || got.two < got.asBent+1 || got.one < 5 || got.allowed < got.one {
+		t.Errorf("%+v of %d", got, n)
+	}
+}
+
+// A wire is not made longer or shorter by a correction, and ends where its straights and bends say.
+func TestCorrectionKeepsTheWire(t *testing.T) {
+	t.Parallel()
+	_, s := demoSpring(t)
+	steps := s.Path.Steps()
+	for name, made := range map[string][]Correction{
+		"closed":       {{Place{Step: 3, Sense: 1}, 4 * degree}},
+		"opened":       {{Place{Step: 9, Sense: -1}, -4 * degree}},
+		"fresh":        {{Place{Step: 6, Fresh: true, RadiusMM: 0.95, Sense: 1}, -4 * degree}},
+		"two fresh":    {{Place{Step: 0, Fresh: true, RadiusMM: 0.95, Sense: 1}, 3 * degree}, {Place{Step: 6, Fresh: true, RadiusMM: 0.95, Sense: 1}, 2 * degree}},
+		"beside a new": {{Place{Step: 5, Sense: -1}, 3 * degree}, {Place{Step: 6, Fresh: true, RadiusMM: 0.95, Sense: 1}, 5 * degree}},
+	} {
+		got := corrected(steps, made)
+		if lost := got.WireLengthMM() - steps.WireLengthMM(); lost > 1e-12 || lost < -1e-12 {
+			t.Errorf("%s: the wire is %v mm longer", name, lost)
+		}
+		turned := func(steps spring.Steps) (sum float64) {
+			for _, s := range steps {
+				sum += s.AngleRad
+			}
+			return sum
+		}
+		var by float64
+		for _, c := range made {
+			by += c.Sense * c.ByRad
+		}
+		if off := turned(got) - turned(steps) - by; off > 1e-12 || off < -1e-12 {
+			t.Errorf("%s: turned by %v more than told", name, off)
+		}
+	}
+	if share := WithLast([]Correction{{Place{Step: 3, Sense: 1}, 3 * degree}, {Place{Step: 5, Sense: -1}, -1 * degree}}); share != 0.75 {
+		t.Errorf("share in the direction of the last bend %v, want 0.75", share)
+	}
+}
