@@ -15,7 +15,7 @@ import (
 const soFarSprings = 60
 
 // goOn finds the numbers of what is still to be bent.
-func (o adjustOptions) goOn(ctx context.Context, c console, job asbent.Job) error {
+func (o adjustOptions) goOn(ctx context.Context, c console, job asbent.Job, place *destination) error {
 	if job.Springs == 0 {
 		job.Springs = soFarSprings
 	}
@@ -24,17 +24,20 @@ func (o adjustOptions) goOn(ctx context.Context, c console, job asbent.Job) erro
 	if err != nil {
 		return o.unread(err)
 	}
-	if o.out != "" {
-		if err := writeOwnFile(o.out, casefile.WriteSpring(r.Spring)); err != nil {
+	var files []output
+	if place != nil {
+		if files, err = place.write(ctx, []output{{"spring.toml", casefile.WriteSpring(r.Spring)}}); err != nil {
 			return err
 		}
 	}
 	var text tableText
 	text.soFar(job.Spring, r)
-	if o.out != "" {
-		text.line("\nwritten: %s; \"sheet\" draws it, and later readings are held against it", printable(o.out))
+	if len(files) > 0 {
+		text.line("")
+		text.written(o.out, files)
+		text.line("\"sheet\" draws it; hold later readings against it")
 	}
-	if err := writeAll(c.stdout, text.String()); err != nil {
+	if err := writeResult(c.stdout, text.String(), o.out, files); err != nil {
 		return err
 	}
 	if r.After.Met() {

@@ -14,7 +14,7 @@ import (
 )
 
 // adjustText is what is told of a spring as it was bent, what to do about it first.
-func adjustText(c design.Case, drawn spring.Spring, r asbent.Report) string {
+func adjustText(c design.Case, drawn spring.Spring, r asbent.Report, dir string, files []output) string {
 	var text tableText
 	if name := caseName(c); name != "" {
 		text.line("%s", name)
@@ -33,6 +33,10 @@ func adjustText(c design.Case, drawn spring.Spring, r asbent.Report) string {
 	}
 	if r.Two != nil {
 		text.outcome("after the best two corrections", r.Two.Outcome)
+	}
+	if len(files) > 0 {
+		text.line("")
+		text.written(dir, files)
 	}
 	text.line("\nAn estimate for licensed dental professionals, not a prescription: check the force with a gauge before tying.")
 	return text.String()

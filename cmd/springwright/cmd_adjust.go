@@ -15,6 +15,7 @@ import (
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
+	"springwright/export"
 	"springwright/export/bend"
 	"springwright/optimize/asbent"
 	"springwright/optimize/hand"
@@ -28,10 +29,11 @@ type adjustOptions struct {
 	measured string
 	form     string
 	soFar    bool
-	out      string
 	json     bool
 	springs  int
 	seed     uint64
+	paperOptions
+	printer export.Printer
 
 	flags *pflag.FlagSet
 }
@@ -43,11 +45,12 @@ func (o *adjustOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.StringVar(&o.caseFile, "case", "", "case `FILE` of the spring: without it loads are told, but no chance and no correction")
 	flags.StringVar(&o.form, "form", "", "write the blank form for what is measured of this spring to `FILE`, TOML or, by its ending, CSV; \"-\" prints TOML")
 	flags.BoolVar(&o.soFar, "so-far", false, "the spring is bent as far as the last thing measured: numbers for the rest that make up for what came out")
-	flags.StringVar(&o.out, "out", "", "with --so-far, write the spring with the new numbers to `FILE`, for \"sheet\" and \"adjust\"")
 	flags.BoolVar(&o.json, "json", false, "print the result as JSON")
 	flags.Var(countFlag{design.MostSprings, &o.springs}, "springs", "`NUMBER` of springs that may be the measured one, for bands and chances")
 	flags.Lookup("springs").DefValue = fmt.Sprint(asbent.UsualSprings)
 	flags.Uint64Var(&o.seed, "seed", 1, "`NUMBER` that they are drawn with")
+	o.addPaperFlags(flags, "", "adjustment")
+	addScaleFlags(flags, &o.printer)
 }
 
 func newAdjust() verb {
@@ -60,7 +63,10 @@ func newAdjust() verb {
 			"straights, its free end, a gauge, some or all, stands in the file of --measured. The spring most\n" +
 			"likely bent is told with its loads, and how many of those that it may be meet the target of\n" +
 			"--case; then the best correction, and the best two. With --form the blank form is written.\n" +
-			"With --so-far, while bending, the numbers of what is still to be bent are searched anew.\n",
+			"With --so-far, while bending, the numbers of what is still to be bent are searched anew.\n" +
+			"Where --out is given: as-bent.pdf, as-bent-1.svg and so on, the wire over its drawing with the\n" +
+			"correction marked, and corrected-1.toml, the spring that comes of it, to hold later readings\n" +
+			"against; with --so-far spring.toml, to go on with. adjust-files.txt lists them.\n",
 		example:  "adjust case/spring.toml --case case.toml --measured measured.toml",
 		least:    1,
 		most:     1,
@@ -76,8 +82,8 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 		return wrongCommandLine("adjust needs one of --measured and --form").
 			hint("springwright adjust %s --form measured.toml writes the blank form", printable(file))
 	}
-	if o.out != "" && !o.soFar {
-		return wrongCommandLine("--out is for the new numbers of --so-far").hint("leave it out, or add --so-far")
+	if o.form != "" && o.flags.Changed("out") {
+		return wrongCommandLine("--form names its own file, what is --out for").hint("leave one of them out")
 	}
 	if o.soFar && (o.json || o.caseFile == "") {
 		return wrongCommandLine("--so-far needs --case, for what the spring is to do, and prints no JSON")
@@ -110,6 +116,15 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 	if o.form != "" {
 		return o.writeForm(c, made, drawn.Gauge)
 	}
+	var place *destination
+	if o.flags.Changed("out") {
+		if made.Teeth == (tooth.Pair{}) {
+			return wrongCommandLine("the sheet names teeth, and neither the spring file nor a case tells them").hint("give the case by --case, or add [teeth] to the spring file")
+		}
+		if place, err = c.prepare(ctx, adjustOutputs(), o.out, o.force); err != nil {
+			return err
+		}
+	}
 	c.warnUnmet(file, made.Teeth, made)
 	readings, err := readInput(ctx, o.measured)
 	if err != nil {
@@ -121,22 +136,32 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 	}
 	job := asbent.Job{Case: known, Spring: made, Measured: measured, Seed: o.seed, Springs: o.springs}
 	if o.soFar {
-		return o.goOn(ctx, c, job)
+		return o.goOn(ctx, c, job, place)
 	}
 	r, err := asbent.Read(ctx, job)
 	c.doubt(made, r.Doubts)
 	if err != nil {
 		return o.unread(err)
 	}
-	text := adjustText(known, made, r)
+	fingerprint := casefile.FingerprintOf(append(data, readings...))
+	var files []output
+	if place != nil {
+		if files, err = o.files(known, made, r, fingerprint); err != nil {
+			return err
+		}
+		if files, err = place.write(ctx, files); err != nil {
+			return err
+		}
+	}
+	text := adjustText(known, made, r, o.out, files)
 	if o.json {
-		answer, err := adjustJSON(origin(casefile.FingerprintOf(append(data, readings...))), made, r)
+		answer, err := adjustJSON(origin(fingerprint), made, r)
 		if err != nil {
 			return err
 		}
 		text = string(answer)
 	}
-	if err := writeAll(c.stdout, text); err != nil {
+	if err := writeResult(c.stdout, text, o.out, files); err != nil {
 		return err
 	}
 	return beyondHelp(r)
