@@ -27,6 +27,7 @@ import (
 type adjustOptions struct {
 	caseFile string
 	measured string
+	picture  string
 	form     string
 	soFar    bool
 	json     bool
@@ -42,6 +43,7 @@ type adjustOptions struct {
 func (o *adjustOptions) AddFlags(flags *pflag.FlagSet) {
 	o.flags = flags
 	flags.StringVar(&o.measured, "measured", "", "`FILE` of what was measured, as --form writes it: TOML, or CSV by its ending")
+	flags.StringVar(&o.picture, "picture", "", "picture `FILE` (PNG, JPEG) of the bent spring on the card of the check page; alone, or beside --measured")
 	flags.StringVar(&o.caseFile, "case", "", "case `FILE` of the spring: without it loads are told, but no chance and no correction")
 	flags.StringVar(&o.form, "form", "", "write the blank form for what is measured of this spring to `FILE`, TOML or, by its ending, CSV; \"-\" prints TOML")
 	flags.BoolVar(&o.soFar, "so-far", false, "the spring is bent as far as the last thing measured: numbers for the rest that make up for what came out")
@@ -78,8 +80,8 @@ func newAdjust() verb {
 }
 
 func runAdjust(ctx context.Context, o adjustOptions, c console, file string) error {
-	if given := o.flags.Changed("form"); given == o.flags.Changed("measured") {
-		return wrongCommandLine("adjust needs one of --measured and --form").
+	if given := o.flags.Changed("form"); given == (o.flags.Changed("measured") || o.flags.Changed("picture")) {
+		return wrongCommandLine("adjust needs one of --measured, --picture and --form").
 			hint("springwright adjust %s --form measured.toml writes the blank form", printable(file))
 	}
 	if o.form != "" && o.flags.Changed("out") {
@@ -126,11 +128,7 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 		}
 	}
 	c.warnUnmet(file, made.Teeth, made)
-	readings, err := readInput(ctx, o.measured)
-	if err != nil {
-		return err
-	}
-	measured, err := casefile.ReadMeasured(o.measured, readings, made, known.Bender, gaugeWay(drawn.Gauge))
+	measured, read, err := o.readings(ctx, c, made, known, drawn.Gauge)
 	if err != nil {
 		return err
 	}
@@ -143,7 +141,7 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 	if err != nil {
 		return o.unread(err)
 	}
-	fingerprint := casefile.FingerprintOf(append(data, readings...))
+	fingerprint := casefile.FingerprintOf(append(data, read...))
 	var files []output
 	if place != nil {
 		if files, err = o.files(known, made, r, fingerprint); err != nil {
@@ -167,12 +165,34 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 	return beyondHelp(r)
 }
 
+// readings are what was measured of a spring, from the form and from a picture, and the bytes that they
+// were read from.
+func (o adjustOptions) readings(ctx context.Context, c console, made spring.Spring, known design.Case, g solve.GaugeCheck) (m spring.Measured, data []byte, err error) {
+	if o.measured != "" {
+		if data, err = readInput(ctx, o.measured); err != nil {
+			return m, nil, err
+		}
+		if m, err = casefile.ReadMeasured(o.measured, data, made, known.Bender, gaugeWay(g)); err != nil {
+			return m, nil, err
+		}
+	}
+	if o.picture != "" {
+		seen, err := c.pictureReadings(o.picture, made)
+		if err != nil {
+			return m, nil, err
+		}
+		m.Steps = append(m.Steps, seen...)
+		data = fmt.Appendf(data, "%v", seen)
+	}
+	return m, data, nil
+}
+
 // unread says why nothing can be told of a spring as bent.
 func (o adjustOptions) unread(err error) error {
 	var f *failure
 	switch {
 	case errors.Is(err, asbent.ErrReadings):
-		return (&failure{code: exitFile, text: fmt.Sprintf("%s: %v", o.measured, err)}).hint("measure again what is farthest from the drawing")
+		return (&failure{code: exitFile, text: fmt.Sprintf("%s%s: %v", o.measured, o.picture, err)}).hint("measure again what is farthest from the drawing")
 	case errors.Is(err, hand.ErrSuperelastic):
 		return (&failure{code: exitUnsolved, text: "a spring of superelastic wire is not followed as bent"}).hint("its loads hang on what it has been through: bend it again over the sheet")
 	case errors.Is(err, hand.ErrNothingSolved):

@@ -6,7 +6,7 @@ import (
 
 // Measured is what was measured of a spring after it was bent. The zero value is nothing.
 type Measured struct {
-	Steps []StepReading // one a step at most
+	Steps []StepReading // of a step there may be several
 	End   []EndReading  // one a direction at most
 	// Gauge is what a force gauge read at the wire's end, as in the gauge check; nil where nothing was read.
 	Gauge *GaugeReading
