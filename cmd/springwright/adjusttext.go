@@ -52,7 +52,11 @@ func (t *tableText) verdict(r asbent.Report) {
 	asBent, corrected := r.Usable()
 	switch {
 	case asBent:
-		t.line("usable: the most likely spring meets the target")
+		if r.AsBent.NoRest == nil {
+			t.line("usable: the most likely spring meets the target")
+		} else {
+			t.line("usable: most of the springs that it may be meet the target")
+		}
 	case corrected:
 		t.line("not usable as bent, but after correction")
 	default:
@@ -74,6 +78,9 @@ func (t *tableText) unseated(trial asbent.Trial) {
 
 // missTexts says what the most likely spring misses.
 func missTexts(o asbent.Outcome) []string {
+	if asbent.Unfound(o.NoRest) {
+		return []string{"its loads as it most likely is were not found; go by the springs about it"}
+	}
 	if o.NoRest != nil {
 		return []string{"as it most likely is it cannot be seated: " + strings.Split(o.NoRest.Error(), "\n")[0]}
 	}
@@ -155,8 +162,11 @@ func freshWay(drawn spring.Spring, made asbent.Corrected, of asbent.Correction) 
 		return "to the side of −z of the wire"
 	}
 	for _, row := range bend.TableOf(made.Spring, drawn.Teeth).Rows {
-		if row.PathStep == at {
+		if row.PathStep == at && row.InView {
 			return "to the " + bendWay(row)
+		}
+		if row.PathStep == at {
+			return bendWay(row)
 		}
 	}
 	return ""

@@ -12,6 +12,7 @@ import (
 	"springwright/optimize/hand"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Report is what is to be said of a spring that was bent and measured.
@@ -63,9 +64,15 @@ type Corrected struct {
 	Outcome
 }
 
+// likely is the chance from which a spring is usable whose own loads were not found (choice).
+const likely = 0.5
+
 // Usable tells whether the spring meets the target as bent, or would after corrections that were found.
 func (r Report) Usable() (asBent, corrected bool) {
 	asBent = r.AsBent.Met()
+	if Unfound(r.AsBent.NoRest) {
+		asBent = r.AsBent.Trial.Chance() >= likely
+	}
 	corrected = r.One != nil && r.One.Met() || r.Two != nil && r.Two.Met()
 	return asBent, corrected
 }
@@ -196,13 +203,19 @@ func (s *search) off(corrections []Correction, errors []float64) []Correction {
 	return out
 }
 
-// outcome evaluates a wire of such stiffness, without its trial.
+// outcome evaluates a wire of such stiffness, without its trial. Where the fine solver finds no contacts in the
+// slots the coarse one of the trial has the word, which tells loads but no stress.
 func (m *model) outcome(ctx context.Context, steps spring.Steps, stiffness float64) (Outcome, error) {
 	o := Outcome{Spring: m.spring}
 	o.Spring.Path, o.Spring.Shortfall = spring.PathOf(steps...), nil
 	actual := o.Spring
 	actual.Wire.EMPa *= stiffness
 	e, err := solve.Evaluate(ctx, actual, solve.Options{AllowYield: true})
+	if Unfound(err) && ctx.Err() == nil {
+		if record, ok := m.coarse(hand.CameOut{Steps: steps, Stiffness: stiffness}); ok {
+			e, err = solve.Evaluation{Record: record}, nil
+		}
+	}
 	if err != nil && !errors.Is(err, solve.ErrYield) {
 		return o, err
 	}
@@ -226,4 +239,29 @@ func (o Outcome) Shortfall() *target.Shortfall {
 		return nil
 	}
 	return &target.Shortfall{Misses: o.Misses}
+}
+
+// Unfound tells whether an error is of the solver alone: the wire may well have a rest in its slots.
+func Unfound(err error) bool {
+	return errors.Is(err, solve.ErrNoContact) || errors.Is(err, solve.ErrTooMuchWork)
+}
+
+// coarse are the loads of a spring as the trial solves it.
+func (m *model) coarse(came hand.CameOut) (spring.Record, bool) {
+	b, err := m.hand.NewBench()
+	if err != nil {
+		return spring.Record{}, false
+	}
+	o := b.Solve(came)
+	if !o.Seated {
+		return spring.Record{}, false
+	}
+	record := spring.Record{Title: m.spring.Title, Teeth: m.spring.Teeth}
+	for i := range o.Active {
+		seat := m.spring.SeatAt(i)
+		record.Positions = append(record.Positions, spring.Position{
+			Seat: seat, TravelLeftMM: r3.Norm(r3.Sub(m.spring.End.AtMM, seat.AtMM)), Active: o.Active[i], Anchor: o.Anchor[i],
+		})
+	}
+	return record, true
 }
