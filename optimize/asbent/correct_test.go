@@ -13,11 +13,11 @@ func TestCorrectionServesMoreSprings(t *testing.T) {
 		t.Skip("bends, reads and corrects springs for seconds")
 	}
 	c, s := demoSpring(t)
-	const n = 6
-	got := countShares(t, c, s, n, 0.5*degree, 0.1, 0)
-	t.Logf("of %d springs %d meet the target as bent, %d put right by the free end, %d after one correction, %d after two, %d bent exactly", n, got.asBent, got.checked, got.one, got.two, got.allowed)
-	// Of 40 it is 21 as bent, 37 and 37 after one and two, and 40 bent exactly: a correction is off by half of what a bend is.
-	if got.one < got.asBent+1 || got.two < got.asBent+1 || got.one < 5 || got.allowed < got.one {
+	const n = 12
+	got := countShares(t, c, s, n, 0.5*degree, 0.1, 0, false)
+	t.Logf("of %d springs %d meet the target as bent, %d put right by the free end, %d after one correction, %d bent exactly", n, got.asBent, got.checked, got.one, got.allowed)
+	// Of 100 it is 47 as bent and 85 after one correction; of these 12 it is 7 and 11.
+	if got.one < 10 || got.one < got.asBent+3 {
 		t.Errorf("%+v of %d", got, n)
 	}
 }
