@@ -69,7 +69,7 @@ func (t *tableText) soFar(drawn spring.Spring, r asbent.SoFar) {
 	if changed == 0 {
 		t.line("go on as drawn: no other numbers for the rest serve better")
 	} else {
-		t.line("go on with these numbers: %d of them are new", changed)
+		t.line("go on with these numbers, new ones: %d", changed)
 	}
 	t.line("of 100 springs that may come of it %s meet the target; as drawn %s", wholePercent(r.After.Trial.Chance()), wholePercent(r.Before.Trial.Chance()))
 	t.line("")

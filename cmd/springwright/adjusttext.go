@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"springwright/design"
@@ -67,6 +68,10 @@ func (t *tableText) verdict(r asbent.Report) {
 	}
 	t.line("of 100 springs that it may be %s meet the target; bent exactly as drawn it would be %s", wholePercent(r.AsBent.Trial.Chance()), wholePercent(r.Allowed))
 	t.unseated(r.AsBent.Trial)
+	// A tenth of the springs is worth another look with the protractor (choice).
+	if asBent && r.Allowed-r.AsBent.Trial.Chance() >= 0.1 && slices.ContainsFunc(r.Steps, func(s asbent.StepEstimate) bool { return !s.Measured }) {
+		t.line("what was not measured makes most of the difference: measure more of it")
+	}
 }
 
 // unseated says how many springs could not be seated at all.

@@ -77,7 +77,7 @@ func Continue(ctx context.Context, j Job) (SoFar, error) {
 	if r.After, err = of(s.steps); err != nil {
 		return r, err
 	}
-	if r.After.Trial.Met < r.Before.Trial.Met { // the linear model was too hopeful
+	if r.After.Trial.Met <= r.Before.Trial.Met && (r.Before.Met() || !r.After.Met()) { // the linear model was too hopeful
 		s.steps, r.After = make([]int, len(m.drawn)), r.Before
 	}
 	r.Spring = m.spring
@@ -217,7 +217,7 @@ func (s *rest) merit(a *about, steps []int) float64 {
 		far += math.Min(worst, farthest)
 	}
 	n := float64(len(a.values))
-	const perStep = 0.001 // a step of the grid more has to serve a spring of a thousand (choice)
+	const perStep = 0.004 // a step of the grid more has to serve four springs of a thousand (choice)
 	return (sum-farWeight*far)/n - perStep*moved
 }
 
