@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"springwright/design/spring"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // One correction brings more springs into their target than came out right.
@@ -54,5 +56,32 @@ func TestCorrectionKeepsTheWire(t *testing.T) {
 	}
 	if share := WithLast([]Correction{{Place{Step: 3, Sense: 1}, 3 * degree}, {Place{Step: 5, Sense: -1}, -1 * degree}}); share != 0.75 {
 		t.Errorf("share in the direction of the last bend %v, want 0.75", share)
+	}
+}
+
+// The same spring on the other side of the mouth is told the same, in the mirror.
+func TestReadOfTheTwin(t *testing.T) {
+	t.Parallel()
+	c, s := demoSpring(t)
+	job := Job{Case: c, Spring: s, Springs: 24, Seed: 1, Measured: spring.Measured{Steps: []spring.StepReading{
+		{Step: 3, Value: 88 * degree, SD: 0.5 * degree}, {Step: 7, Value: -77 * degree, SD: 0.5 * degree},
+	}}}
+	one, err := Read(t.Context(), job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	job.Case, job.Spring = c.Mirrored(), s.Mirrored()
+	twin, err := Read(t.Context(), job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if one.AsBent.Trial.Met != twin.AsBent.Trial.Met || one.AsBent.Met() != twin.AsBent.Met() || (one.One == nil) != (twin.One == nil) {
+		t.Fatalf("%d springs meet the target, of the twin %d", one.AsBent.Trial.Met, twin.AsBent.Trial.Met)
+	}
+	if one.One == nil {
+		t.Fatal("nothing was corrected: the test compares little")
+	}
+	if diff := cmp.Diff(one.One.Corrections, twin.One.Corrections); diff != "" {
+		t.Errorf("corrections (-one +twin):\n%s", diff)
 	}
 }
