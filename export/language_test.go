@@ -54,6 +54,11 @@ func spoken(t *testing.T, l words.Language) map[string]*sheet.Document {
 		frame := Frame{Version: "0.1.0", Date: "2026-11-24", Paper: paper, Language: l}
 		doc, _, err = springSheet(frame).compose()
 		put("springs on "+paper.String(), doc, err)
+		for name, a := range map[string]AsBent{"flat": testAsBent(testJob()), "spatial": testAsBent(spatialJob())} {
+			a.Frame = frame
+			doc, err = a.compose()
+			put(name+", as bent, on "+paper.String(), doc, err)
+		}
 		doc, err = frame.measuring()
 		put("measuring on "+paper.String(), doc, err)
 	}

@@ -51,6 +51,7 @@ func layers() []layer {
 		{optimize + "/lsq", []string{module, drawing, flags}},
 		{optimize + "/lattice", []string{module, drawing, flags}},
 		{optimize + "/hand", []string{optimize, export, presets, command, drawing, flags}},
+		{optimize + "/asbent", []string{export, presets, command, drawing, flags}},
 		{optimize, []string{export, presets, command, drawing, flags}},
 		{export, []string{optimize, presets, command, flags}},
 		{presets, []string{optimize, export, command, drawing, flags}},

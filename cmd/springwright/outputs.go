@@ -53,6 +53,16 @@ func comparisonOutputs() outputSet { return pageOutputs("comparison") }
 
 func springsOutputs() outputSet { return pageOutputs("springs") }
 
+// adjustOutputs are the sheet of a spring as bent, the springs that corrections make of it, and the one to go
+// on with while bending.
+func adjustOutputs() outputSet {
+	set := pageOutputs("as-bent")
+	set.list = "adjust-files.txt"
+	set.names = append(set.names, "spring.toml")
+	set.numbered = append(set.numbered, numberedName{"corrected-", ".toml"})
+	return set
+}
+
 func measuringOutputs() outputSet { return pageOutputs("measuring") }
 
 func pageOutputs(name string) outputSet {

@@ -7,10 +7,12 @@ import (
 	"strings"
 	"testing"
 
+	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/fault"
 	"springwright/design/spring"
 	"springwright/design/target"
+	"springwright/design/tooth"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -113,6 +115,55 @@ func FuzzReadCase(f *testing.F) {
 						t.Errorf("window %+v was accepted", w)
 					}
 				}
+			}
+		}
+	})
+}
+
+func FuzzReadMeasured(f *testing.F) {
+	made, err := casefile.ReadSpring("s", []byte(stepSpring))
+	if err != nil {
+		f.Fatal(err)
+	}
+	way := &casefile.GaugeWay{Axis: tooth.ForceZ, TravelMM: -2}
+	for _, seed := range []string{
+		"bend_1_deg = 30\nstraight_1_mm = 2\nend = \"as printed\"", "end_apical_mm = 1\nend_occlusal_mm = nan", "gauge_n = 0.4\npulled_mm = 1e308",
+		"end_against = \"slot\"\nend_clockwise_deg = 4\nend_mesial_mm = 0.2", "angle_sd_deg = 0", "bend_1_deg = \"30 rad\"", "straight_1_mm = -0.0", "twist_1_deg = [1]",
+		"name,measured\nbend_1_deg,30\n", "name;drawn;measured\r\nbend_1_deg;30;30,5\r\nstraight_1_mm;;\"2\"", "name,measured\n\"bend_1_deg,30", "\ufeffname,measured\nend,as printed",
+		"name,measured\nbend_1_deg,0x1p4\nBEND_1_DEG,3\n", "measured,name\n1e400,gauge_n",
+	} {
+		f.Add([]byte(seed), strings.HasPrefix(seed, "name"))
+	}
+	f.Fuzz(func(t *testing.T, data []byte, table bool) {
+		name := "f.toml"
+		if table {
+			name = "f.csv"
+		}
+		m, err := casefile.ReadMeasured(name, data, made, design.SkilledBender(), way)
+		if err != nil {
+			checkFaults(t, err)
+			return
+		}
+		if m.None() {
+			t.Error("no reading was accepted")
+		}
+		steps := made.Path.Steps()
+		for _, r := range m.Steps {
+			checkFinite(t, r.Value, r.SD)
+			if r.Step < 0 || r.Step >= len(steps) || !(r.SD > 0) || steps[r.Step].Kind == spring.Straight && r.Value < 0 {
+				t.Errorf("reading %+v", r)
+			}
+		}
+		for _, r := range m.End {
+			checkFinite(t, r.Off, r.SD)
+			if !(r.SD > 0) {
+				t.Errorf("reading %+v", r)
+			}
+		}
+		if g := m.Gauge; g != nil {
+			checkFinite(t, g.ForceN, g.SD, g.TravelMM)
+			if !(g.SD > 0) || g.ForceN < 0 || g.TravelMM == 0 {
+				t.Errorf("gauge %+v", g)
 			}
 		}
 	})

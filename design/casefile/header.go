@@ -22,6 +22,7 @@ const (
 	WiresFormat      Format = "springwright wires"
 	KindsFormat      Format = "springwright kinds"
 	PresetsFormat    Format = "springwright presets"
+	AdjustmentFormat Format = "springwright adjustment"
 )
 
 // FormatVersion is the version of all formats. It is raised where a key is dropped or changes

@@ -62,7 +62,26 @@ func gaugeCheck(s spring.Spring, active tooth.Load, history bool) GaugeCheck {
 	if check.Lack == GaugeCouples || check.TravelMM == 0 {
 		return check
 	}
-	axis := check.Axis - tooth.ForceX
+	force, err := pulled(solver, check.Axis, check.TravelMM, history)
+	if err != nil {
+		check.Lack = GaugeUnsolved
+		return check
+	}
+	check.Solved = true
+	check.ForceN = math.Abs(force)
+	return check
+}
+
+// GaugeForceN is what a gauge reads, N, that pulls the free end of a spring by travelMM along an axis as in
+// GaugeCheck, from where it lies: above 0 where the wire holds against the pull. The wire is taken as elastic.
+func GaugeForceN(s spring.Spring, axis tooth.Component, travelMM float64, o beam.Options) (float64, error) {
+	force, err := pulled(beam.NewSolver(s.Rod(), beam.Origin(), o), axis, travelMM, false)
+	return math.Copysign(1, travelMM) * force, err
+}
+
+// pulled is the force along the axis on the free end that was pulled by travelMM.
+func pulled(solver *beam.Solver, which tooth.Component, travelMM float64, history bool) (float64, error) {
+	start, axis := solver.End().At, which-tooth.ForceX
 	hook := beam.Hold{
 		Pose:     beam.Origin(),
 		FreeMove: [3]bool{true, true, true},
@@ -71,18 +90,15 @@ func gaugeCheck(s spring.Spring, active tooth.Load, history bool) GaugeCheck {
 	hook.FreeMove[axis] = false
 	pulls := 1.0
 	if history {
-		pulls = math.Ceil(math.Abs(check.TravelMM) / historyMoveMM)
+		pulls = math.Ceil(math.Abs(travelMM) / historyMoveMM)
 	}
 	for k := 1.0; k <= pulls; k++ {
-		hook.Pose.At = r3.Add(end.At, along(axis, check.TravelMM*k/pulls))
+		hook.Pose.At = r3.Add(start, along(axis, travelMM*k/pulls))
 		if err := solver.Follow(hook); err != nil {
-			check.Lack = GaugeUnsolved
-			return check
+			return 0, err
 		}
 	}
-	check.Solved = true
-	check.ForceN = math.Abs(tooth.Load{ForceN: solver.EndLoad().ForceN}.Component(check.Axis))
-	return check
+	return tooth.Load{ForceN: solver.EndLoad().ForceN}.Component(which), nil
 }
 
 // gaugeWay chooses the axis and the length of the pull: along the largest force on the tooth,

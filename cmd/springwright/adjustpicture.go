@@ -1,0 +1,71 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"springwright/design/fault"
+	"springwright/design/photo"
+	"springwright/design/spring"
+)
+
+// largestPictureBytes is what photo.Read takes at most.
+const largestPictureBytes = 96 << 20
+
+// pictureReadings are what a picture of the bent spring on the card of the check page tells: every bend, and
+// every straight between two of them, with the standard error of each.
+func (c console) pictureReadings(name string, made spring.Spring) ([]spring.StepReading, error) {
+	expect, err := photo.ExpectOf(made)
+	if err != nil {
+		return nil, pictureFailure(name, err)
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, unreadable(name, err)
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, largestPictureBytes+1))
+	if err != nil {
+		return nil, unreadable(name, err)
+	}
+	outline, err := photo.Read(bytes.NewReader(data), expect)
+	if err != nil {
+		return nil, pictureFailure(name, err)
+	}
+	for _, n := range outline.Notes {
+		c.say("warning", pictureNote(n))
+	}
+	var all []spring.StepReading
+	for _, s := range outline.Straights {
+		if !s.Leg && s.Step >= 0 {
+			all = append(all, spring.StepReading{Step: s.Step, Value: s.LengthMM, SD: s.SEMM})
+		}
+	}
+	for _, b := range outline.Bends {
+		all = append(all, spring.StepReading{Step: b.Step, Value: b.AngleRad, SD: b.SERad})
+	}
+	return all, nil
+}
+
+// pictureFailure says why a picture is not read, and what to do.
+func pictureFailure(name string, err error) error {
+	var refused *photo.PictureError
+	if errors.As(err, &refused) {
+		return fault.List{refused.Fault(name)}
+	}
+	return &failure{code: exitFile, text: fmt.Sprintf("%s: %v", name, err)}
+}
+
+// pictureNote is what is told beside a reading.
+func pictureNote(n photo.Note) string {
+	switch {
+	case n.Kind == photo.PrintedOffScale && len(n.Values) == 2:
+		return fmt.Sprintf("the page was printed at %s %% across and %s %% up, which is taken out", fixed(100*n.Values[0], 1), fixed(100*n.Values[1], 1))
+	case n.Kind == photo.WidthAtOdds && len(n.Values) == 2:
+		return fmt.Sprintf("the wire in the picture is %s mm wide, expected is %s mm: was the page printed at 100 %%, and is it the right wire", fixed(n.Values[0], 2), fixed(n.Values[1], 2))
+	}
+	return "the spring fits with either end first, and was taken as laid with its anchor end to the left"
+}

@@ -1,0 +1,186 @@
+package casefile
+
+import (
+	"fmt"
+
+	"springwright/design/spring"
+	"springwright/design/target"
+	"springwright/design/tooth"
+)
+
+// Adjustment is what is told of a spring that was bent and measured.
+type Adjustment struct {
+	Spring      spring.Spring // as drawn
+	Steps       []AdjustedStep
+	EndOff      [tooth.Components]float64 // of the free end from where it is drawn, mm and rad
+	Stiffness   float64                   // over the nominal one
+	StiffnessSD float64
+	AsBent      AdjustedOutcome
+	Allowed     float64 // chance of the spring bent exactly as drawn
+	HasTarget   bool
+	Corrections []AdjustedCorrections // the best single one and the best pair, those of them that gain enough
+}
+
+// AdjustedStep is a step of the path, mm or rad, as drawn and as it most likely came out.
+type AdjustedStep struct {
+	Drawn, Value, SD float64
+	Measured         bool
+}
+
+// AdjustedOutcome is what the most likely spring does, and those that it may be.
+type AdjustedOutcome struct {
+	Record                 spring.Record
+	Shortfall              *target.Shortfall // nil where nothing is missed
+	Overstressed           bool
+	Springs, Met, Unseated int
+	Active, Anchor         [][tooth.Components]spring.Band
+}
+
+// AdjustedCorrections are made together.
+type AdjustedCorrections struct {
+	Changes  []AdjustedChange
+	WithLast float64 // share in the direction of each place's last bend
+	Outcome  AdjustedOutcome
+}
+
+// AdjustedChange is a correction at a bend, or a fresh bend in the middle of a straight.
+type AdjustedChange struct {
+	Step  int // of the path as drawn
+	Fresh bool
+	ByRad float64 // above 0 closes a bend; of a fresh one as bend_deg of a path
+}
+
+type (
+	adjustmentJSON struct {
+		Title       string                   `json:"title"`
+		Teeth       *teethJSON               `json:"teeth,omitempty"`
+		Wire        pairsJSON                `json:"wire"`
+		Steps       []adjustedStepJSON       `json:"steps"`
+		EndOffMM    vectorJSON               `json:"end_off_mm"`
+		EndOffDeg   vectorJSON               `json:"end_off_deg"`
+		Stiffness   figure                   `json:"stiffness"`
+		StiffnessSD figure                   `json:"stiffness_sd"`
+		Allowed     *figure                  `json:"chance_as_drawn,omitempty"`
+		AsBent      adjustedOutcomeJSON      `json:"as_bent"`
+		Corrections *[]adjustedCorrectedJSON `json:"corrections,omitempty"`
+	}
+	adjustedStepJSON struct {
+		Name     string `json:"name"`
+		Drawn    figure `json:"drawn"`
+		Value    figure `json:"value"`
+		SD       figure `json:"sd"`
+		Measured bool   `json:"measured"`
+	}
+	adjustedOutcomeJSON struct {
+		verdictJSON
+		Overstressed bool                   `json:"overstressed"`
+		Chance       *figure                `json:"chance,omitempty"`
+		Springs      int                    `json:"springs"`
+		Unseated     int                    `json:"unseated"`
+		Positions    []adjustedPositionJSON `json:"positions"`
+	}
+	adjustedPositionJSON struct {
+		TravelLeftMM figure             `json:"travel_left_mm"`
+		Active       loadJSON           `json:"active"`
+		Anchor       loadJSON           `json:"anchor"`
+		StressRatio  figure             `json:"stress_ratio"`
+		Bands        *adjustedBandsJSON `json:"from_5_to_95_percent,omitempty"`
+	}
+	adjustedBandsJSON struct {
+		ActiveLow  loadJSON `json:"active_low"`
+		ActiveHigh loadJSON `json:"active_high"`
+		AnchorLow  loadJSON `json:"anchor_low"`
+		AnchorHigh loadJSON `json:"anchor_high"`
+	}
+	adjustedCorrectedJSON struct {
+		Changes  []adjustedChangeJSON `json:"changes"`
+		WithLast figure               `json:"with_last_bend"`
+		Outcome  adjustedOutcomeJSON  `json:"outcome"`
+	}
+	adjustedChangeJSON struct {
+		Name  string `json:"name"`
+		Fresh bool   `json:"fresh"`
+		ByDeg figure `json:"by_deg"`
+	}
+)
+
+// WriteAdjustment writes an adjustment as JSON. A number that is not finite is an error.
+func WriteAdjustment(from Origin, a Adjustment) ([]byte, error) {
+	var w recordWriter
+	names := StepKeys(a.Spring.Path)
+	out := adjustmentJSON{Title: a.Spring.Title, Teeth: teethOf(a.Spring.Teeth), Wire: w.wire(a.Spring.Wire), Steps: []adjustedStepJSON{}}
+	steps := a.Spring.Path.Steps()
+	outside := func(step int, v float64) float64 {
+		if steps[step].Kind == spring.Straight {
+			return v
+		}
+		return bendSpan.unit.Outside(v)
+	}
+	for i, s := range a.Steps {
+		w.place = names[i]
+		out.Steps = append(out.Steps, adjustedStepJSON{
+			names[i], w.number("drawn", outside(i, s.Drawn)), w.number("value", outside(i, s.Value)), w.number("sd", outside(i, s.SD)), s.Measured,
+		})
+	}
+	w.place = "free end"
+	for k := range 3 {
+		out.EndOffMM[k] = w.number("end_off_mm", a.EndOff[k])
+		out.EndOffDeg[k] = w.number("end_off_deg", bendSpan.unit.Outside(a.EndOff[3+k]))
+	}
+	w.place = "wire"
+	out.Stiffness, out.StiffnessSD = w.number("stiffness", a.Stiffness), w.number("stiffness_sd", a.StiffnessSD)
+	out.AsBent = w.adjusted("as bent", a.AsBent, a.HasTarget)
+	if a.HasTarget {
+		allowed := w.number("chance_as_drawn", a.Allowed)
+		out.Allowed = &allowed
+		all := []adjustedCorrectedJSON{}
+		for i, c := range a.Corrections {
+			one := adjustedCorrectedJSON{WithLast: w.number("with_last_bend", c.WithLast), Outcome: w.adjusted(fmt.Sprintf("corrections %d", i+1), c.Outcome, true)}
+			for _, change := range c.Changes {
+				one.Changes = append(one.Changes, adjustedChangeJSON{names[change.Step], change.Fresh, w.number("by_deg", bendSpan.unit.Outside(change.ByRad))})
+			}
+			all = append(all, one)
+		}
+		out.Corrections = &all
+	}
+	return w.written(struct {
+		headJSON
+		adjustmentJSON
+	}{headOfLoads(AdjustmentFormat, from, a.Spring.Teeth), out})
+}
+
+// adjusted is an outcome.
+func (w *recordWriter) adjusted(place string, o AdjustedOutcome, judged bool) adjustedOutcomeJSON {
+	w.place = place
+	out := adjustedOutcomeJSON{Overstressed: o.Overstressed, Springs: o.Springs, Unseated: o.Unseated, Positions: []adjustedPositionJSON{}}
+	if judged {
+		short := o.Shortfall
+		if short == nil {
+			short = &target.Shortfall{}
+		}
+		out.verdictJSON = w.verdict(short)
+		chance := w.number("chance", float64(o.Met)/float64(max(1, o.Springs)))
+		out.Chance = &chance
+	}
+	band := func(bands [tooth.Components]spring.Band, of func(spring.Band) float64) loadJSON {
+		var l loadJSON
+		for k := range 3 {
+			l.ForceN[k] = w.number("force_n", of(bands[k]))
+			l.CoupleNMM[k] = w.number("couple_nmm", of(bands[3+k]))
+		}
+		return l
+	}
+	low, high := func(b spring.Band) float64 { return b.Low }, func(b spring.Band) float64 { return b.High }
+	for i, p := range o.Record.Positions {
+		w.place = fmt.Sprintf("%s, position %d", place, i+1)
+		at := adjustedPositionJSON{
+			TravelLeftMM: w.number("travel_left_mm", p.TravelLeftMM), Active: w.load("active", p.Active), Anchor: w.load("anchor", p.Anchor),
+			StressRatio: w.number("stress_ratio", p.StressRatio),
+		}
+		if i < len(o.Active) && i < len(o.Anchor) {
+			at.Bands = &adjustedBandsJSON{band(o.Active[i], low), band(o.Active[i], high), band(o.Anchor[i], low), band(o.Anchor[i], high)}
+		}
+		out.Positions = append(out.Positions, at)
+	}
+	return out
+}

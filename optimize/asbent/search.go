@@ -1,0 +1,369 @@
+package asbent
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"springwright/design/spring"
+	"springwright/design/wire"
+	"springwright/optimize/hand"
+)
+
+const (
+	degree = math.Pi / 180
+	// largestCorrectionRad is beyond what a bent spring is worth correcting: bend a new one (choice).
+	largestCorrectionRad = 15 * degree
+	// secantRad is over which a correction's effect is solved: what one mostly is (choice).
+	secantRad = 3 * degree
+	// ErrorShare is what a correction is off by, beside a bend: a small bend beside one that is there
+	// already is read as a difference, by the same protractor (choice).
+	ErrorShare = 0.5
+)
+
+// What a correction has to gain in the share of springs that meet the target to be taken before another
+// (choices).
+const (
+	perDegree        = 0.002 // more of bending
+	againstLast      = 0.02  // against the direction of the last bend: a flat wire may yield there from half its yield stress on
+	againstLastBrisk = 0.10  // the same in a wire that breaks where it is bent to and fro
+	perFresh         = 0.01  // a bend that the drawing does not have
+	// LeastGain is what a correction has to gain to be worth making at all.
+	LeastGain = 0.03
+)
+
+// BreaksBentBack tells whether a wire must not be straightened and bent again at one place: those of
+// beta-titanium and titanium-niobium break there (common practice).
+func BreaksBentBack(w wire.Wire) bool {
+	return w.Alloy == "beta-titanium" || w.Alloy == "titanium-niobium"
+}
+
+// correctionSDRad is what a correction is off by.
+func (m *model) correctionSDRad() float64 {
+	if sd := m.job.Measured.CorrectionSDRad; sd > 0 {
+		return sd
+	}
+	return ErrorShare * m.job.Case.Bender.AngleSDRad
+}
+
+// search finds corrections.
+type search struct {
+	m      *model
+	e      *estimate
+	mean   hand.CameOut
+	places []Place
+	terms  []hand.Term
+	// values of the terms of springs as they may have come out; nil for one that could not be seated.
+	values [][]float64
+	own    [][]float64 // standard normal numbers of the corrections' errors, of each spring
+	now    []float64   // values of the mean; nil where it cannot be seated
+	// slopes of the terms by a rad at each place, opened and closed; nil where that cannot be seated.
+	slopes  [][2][]float64
+	stepRad float64
+	errorSD float64
+	bench   *hand.Bench
+	solved  map[[2]tried]hand.Outcome
+	sampled map[[2]tried]found
+	ctx     context.Context
+	err     error // of ctx
+}
+
+// tried is a correction by the numbers of its place and of its step on the grid.
+type tried struct{ place, steps int }
+
+var nothing = tried{-1, 0}
+
+// newSearch solves what corrections do to the mean of an estimate; outcomes are those of springs as bent.
+func (m *model) newSearch(ctx context.Context, e *estimate, outcomes []hand.Outcome) (*search, error) {
+	s := &search{
+		m: m, e: e, mean: m.cameOut(e.mean), places: m.placesOf(), terms: m.hand.Terms(),
+		stepRad: m.job.Case.Search.AngleStepRad, errorSD: m.correctionSDRad(),
+		solved: map[[2]tried]hand.Outcome{}, sampled: map[[2]tried]found{}, ctx: ctx,
+	}
+	if s.stepRad <= 0 {
+		s.stepRad = degree
+	}
+	var err error
+	if s.bench, err = m.hand.NewBench(); err != nil {
+		return nil, err
+	}
+	for i, o := range outcomes {
+		s.own = append(s.own, m.numbers(i)[m.hand.Sources():])
+		if o.Seated {
+			s.values = append(s.values, o.Values)
+		} else {
+			s.values = append(s.values, nil)
+		}
+	}
+	s.slopes = make([][2][]float64, len(s.places))
+	now := s.bench.Solve(s.mean)
+	if !now.Seated {
+		return s, nil
+	}
+	s.now = now.Values
+	sides := make([][]float64, 2*len(s.places))
+	err = m.each(ctx, len(sides), func(b *hand.Bench, i int) {
+		way := float64(2*(i%2) - 1)
+		one := []Correction{{s.places[i/2], way * secantRad}}
+		if !s.allowed(one) {
+			return
+		}
+		came := s.mean
+		came.Steps = corrected(came.Steps, one)
+		if o := b.Solve(came); o.Seated {
+			for t, v := range o.Values {
+				sides[i] = append(sides[i], (v-s.now[t])/(way*secantRad))
+			}
+		}
+	})
+	for i := range s.slopes {
+		s.slopes[i] = [2][]float64{sides[2*i], sides[2*i+1]}
+	}
+	return s, err
+}
+
+// allowed tells whether a bend stays one in its own sense.
+func (s *search) allowed(corrections []Correction) bool {
+	for _, c := range corrections {
+		if c.Opens() && math.Abs(s.mean.Steps[c.Step].AngleRad) < -c.ByRad {
+			return false
+		}
+	}
+	return true
+}
+
+// corrections are those of numbers on the grid.
+func (s *search) corrections(t [2]tried) []Correction {
+	var out []Correction
+	for _, one := range t {
+		if one.place >= 0 && one.steps != 0 {
+			out = append(out, Correction{s.places[one.place], float64(one.steps) * s.stepRad})
+		}
+	}
+	return out
+}
+
+// slope is how the terms change by a rad of a correction.
+func (s *search) slope(t tried) []float64 {
+	side := 0
+	if t.steps > 0 {
+		side = 1
+	}
+	return s.slopes[t.place][side]
+}
+
+// share is what share of the springs would meet the target, in every every-th of them; shift is how much the
+// mean's loads change. A spring at the edge of a window counts half, so that small steps show.
+func (s *search) share(t [2]tried, shift []float64, every int) float64 {
+	var by [2][]float64
+	for k, one := range t {
+		if one.place >= 0 {
+			by[k] = s.slope(one)
+		}
+	}
+	sum, n := 0.0, 0
+	for i := 0; i < len(s.values); i += every {
+		n++
+		values := s.values[i]
+		if values == nil {
+			continue
+		}
+		worst := -1.0
+		for k, term := range s.terms {
+			v := values[k] + shift[k]
+			for j, slopes := range by {
+				if slopes != nil {
+					v += slopes[k] * s.errorSD * s.own[i][j]
+				}
+			}
+			if worst = max(worst, term.Beyond(v)); hand.SmoothlyMet(worst) == 0 {
+				break
+			}
+		}
+		sum += hand.SmoothlyMet(worst)
+	}
+	return sum / float64(n)
+}
+
+// linear is how much the mean's loads change by the linear model.
+func (s *search) linear(t [2]tried, shift []float64) {
+	for k := range shift {
+		shift[k] = 0
+	}
+	for _, one := range t {
+		if one.place < 0 {
+			continue
+		}
+		by := float64(one.steps) * s.stepRad
+		for k, slope := range s.slope(one) {
+			shift[k] += by * slope
+		}
+	}
+}
+
+// merit is the share less what a correction has to gain to be worth its trouble; where no spring at all
+// would meet the target, nearer is better.
+func (s *search) merit(t [2]tried, shift []float64, every int) float64 {
+	worst := 0.0
+	for k, term := range s.terms {
+		worst = max(worst, term.Beyond(s.now[k]+shift[k]))
+	}
+	return s.share(t, shift, every) - farWeight*math.Min(worst, farthest) - s.trouble(t)
+}
+
+// trouble is what corrections have to gain.
+func (s *search) trouble(t [2]tried) float64 {
+	trouble := 0.0
+	for _, c := range s.corrections(t) {
+		trouble += perDegree * math.Abs(c.ByRad) / degree
+		switch {
+		case c.Fresh:
+			trouble += perFresh
+		case c.Opens() && BreaksBentBack(s.m.spring.Wire):
+			trouble += againstLastBrisk
+		case c.Opens():
+			trouble += againstLast
+		}
+	}
+	return trouble
+}
+
+// A load that is missed by half its window's width weighs as much as some per cent of the springs: less
+// than what tells two corrections apart that bring any spring into the windows (choice).
+const (
+	farWeight = 0.02
+	farthest  = 1000.0
+)
+
+// possible tells whether the linear model knows a correction, and that it is allowed.
+func (s *search) possible(t [2]tried) bool {
+	for _, one := range t {
+		if one.place >= 0 && s.slope(one) == nil {
+			return false
+		}
+	}
+	return s.sensible(t)
+}
+
+// sensible tells whether a correction is one, and allowed.
+func (s *search) sensible(t [2]tried) bool {
+	for _, one := range t {
+		if one.place >= 0 && (one.steps == 0 || math.Abs(float64(one.steps))*s.stepRad > largestCorrectionRad+1e-9) {
+			return false
+		}
+	}
+	if t[0].place >= 0 && t[0].place == t[1].place {
+		return false
+	}
+	return s.allowed(s.corrections(t))
+}
+
+// found is a correction with its merit.
+type found struct {
+	tried [2]tried
+	merit float64
+}
+
+// better sorts the best first, of equal ones that which was looked at first.
+func better(all []found) {
+	slices.SortStableFunc(all, func(a, b found) int { return cmp.Compare(b.merit, a.merit) })
+}
+
+// exact is what a correction does to the mean, solved.
+func (s *search) exact(t [2]tried) hand.Outcome {
+	if o, ok := s.solved[t]; ok {
+		return o
+	}
+	came := s.mean
+	came.Steps = corrected(came.Steps, s.corrections(t))
+	o := s.bench.Solve(came)
+	s.solved[t] = o
+	return o
+}
+
+// exactly is a correction with the merit of the exact change of the mean.
+func (s *search) exactly(t [2]tried) (found, bool) {
+	if !s.possible(t) {
+		return found{}, false
+	}
+	o := s.exact(t)
+	if !o.Seated {
+		return found{}, false
+	}
+	shift := make([]float64, len(s.now))
+	for k, v := range o.Values {
+		shift[k] = v - s.now[k]
+	}
+	return found{t, s.merit(t, shift, 1)}, true
+}
+
+// most is the largest correction in steps of the grid.
+func (s *search) most() int { return int(largestCorrectionRad/s.stepRad + 1e-9) }
+
+// single finds the best correction at one place.
+func (s *search) single() (best [2]tried, ok bool) {
+	shift := make([]float64, len(s.now))
+	var each []found
+	for p := range s.places {
+		for _, way := range [...]int{-1, 1} {
+			var at []found
+			for steps := 1; steps <= s.most() && s.now != nil; steps++ {
+				if t := [2]tried{{p, way * steps}, nothing}; s.possible(t) {
+					s.linear(t, shift)
+					at = append(at, found{t, s.merit(t, shift, 1)})
+				}
+			}
+			if better(at); len(at) > 0 {
+				each = append(each, at[0])
+			}
+		}
+	}
+	better(each)
+	return s.best(append(s.climb(each[:min(looked, len(each))]), s.closed(false)...))
+}
+
+// looked are the best by a cheap model that are looked at with more care (choice).
+const looked = 5
+
+// climb solves what corrections do to the mean exactly, and those beside them on the grid as long as that
+// is better. The best come first.
+func (s *search) climb(from []found) []found {
+	var all []found
+	for _, f := range from {
+		at, seated := s.exactly(f.tried)
+		if !seated {
+			continue
+		}
+		for moved, steps := true, 0; moved && steps < 4; steps++ {
+			moved = false
+			for _, next := range s.beside(at.tried) {
+				if there, seated := s.exactly(next); seated && there.merit > at.merit {
+					at, moved = there, true
+				}
+			}
+		}
+		all = append(all, at)
+	}
+	better(all)
+	return all
+}
+
+// beside are the corrections one step of the grid away.
+func (s *search) beside(t [2]tried) [][2]tried {
+	var out [][2]tried
+	for k := range t {
+		for _, by := range [...]int{-1, 1} {
+			next := t
+			if next[k].steps += by; next[k].place >= 0 {
+				out = append(out, next)
+			}
+		}
+	}
+	return out
+}
+
+// changed is the wire of the mean with corrections.
+func (s *search) changed(t [2]tried) spring.Steps {
+	return corrected(s.mean.Steps, s.corrections(t))
+}

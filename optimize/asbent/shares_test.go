@@ -1,0 +1,173 @@
+package asbent
+
+import (
+	"flag"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"springwright/design"
+	"springwright/design/spring"
+	"springwright/design/tooth"
+	"springwright/optimize"
+	"springwright/optimize/hand"
+	"springwright/presets"
+)
+
+var (
+	sharePresets = flag.String("sharepresets", "", "presets of which bent springs are read and corrected, with commas between them; \"all\"")
+	shareSprings = flag.Int("sharesprings", 200, "how many springs of each")
+	shareAngleSD = flag.Float64("shareanglesd", 0.5, "what a bend is misread by, degrees")
+	shareError   = flag.Float64("sharecorrectionsd", 0, "what a correction is off by, degrees; 0: the usual")
+	shareLength  = flag.Float64("sharelengthsd", 0.1, "what a straight is misread by, mm")
+)
+
+// shares counts springs that meet their target.
+type shares struct{ asBent, checked, one, two, checkedOne, allowed int }
+
+// readings are those of a spring that came out, with noise.
+func readings(m *model, came hand.CameOut, angleSD, lengthSD float64, noise *rand.Rand) spring.Measured {
+	var read spring.Measured
+	for i, s := range came.Steps {
+		sd := angleSD
+		if s.Kind == spring.Straight {
+			sd = lengthSD
+		}
+		read.Steps = append(read.Steps, spring.StepReading{Step: i, Value: size(s) + sd*noise.NormFloat64(), SD: sd})
+	}
+	b := m.job.Case.Bender
+	for k, v := range off(m.end, freeEnd(came.Steps)) {
+		one := spring.EndReading{Along: tooth.Component(k), SD: b.CheckSDMM}
+		if one.Along.Couple() {
+			one.SD = b.CheckSDRad
+		}
+		if one.SD == 0 {
+			continue
+		}
+		one.Off = v + one.SD*noise.NormFloat64()
+		read.End = append(read.End, one)
+	}
+	return read
+}
+
+// proposed are the corrections of one reading, the best one or the best two; none where none gains enough.
+func proposed(t *testing.T, j Job, pair bool) []Correction {
+	t.Helper()
+	m, err := newModel(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, err := m.estimate()
+	if err != nil {
+		t.Fatal(err)
+	}
+	outcomes := make([]hand.Outcome, j.Springs)
+	err = m.each(t.Context(), len(outcomes), func(b *hand.Bench, i int) {
+		outcomes[i] = b.Solve(m.cameOut(e.draw(m.numbers(i)[:m.hand.Sources()])))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := m.newSearch(t.Context(), &e, outcomes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	find := s.single
+	if pair {
+		find = s.double
+	}
+	best, ok := find()
+	if !ok {
+		return nil
+	}
+	if s.sampledShare(best) < s.sampledShare([2]tried{nothing, nothing})+LeastGain {
+		if pair {
+			return proposed(t, j, false)
+		}
+		return nil
+	}
+	return s.corrections(best)
+}
+
+// countShares bends, reads and corrects n springs.
+func countShares(t *testing.T, c design.Case, s spring.Spring, n int, angleSD, lengthSD, correctionSD float64, all bool) shares {
+	t.Helper()
+	m, err := newModel(Job{Case: c, Spring: s, Measured: spring.Measured{CorrectionSDRad: correctionSD}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	bench, err := m.hand.NewBench()
+	if err != nil {
+		t.Fatal(err)
+	}
+	check := m.job.Case
+	check.Bender.Checks = true
+	checking := hand.New(check, s)
+	var got shares
+	count := func(to *int, came hand.CameOut) {
+		if bench.Solve(came).Met {
+			*to++
+		}
+	}
+	for i := range n {
+		noise := rand.New(rand.NewPCG(11, uint64(i)))
+		z := make([]float64, m.hand.Sources())
+		for j := range z {
+			z[j] = noise.NormFloat64()
+		}
+		came := m.cameOut(z)
+		count(&got.asBent, came)
+		count(&got.checked, checking.CameOut(z))
+		drawn := came
+		drawn.Steps = m.drawn
+		count(&got.allowed, drawn)
+		change := func(came hand.CameOut, by []Correction) hand.CameOut {
+			for k := range by {
+				by[k].ByRad += m.correctionSDRad() * noise.NormFloat64()
+			}
+			came.Steps = corrected(came.Steps, by)
+			return came
+		}
+		j := Job{Case: c, Spring: s, Measured: readings(m, came, angleSD, lengthSD, noise), Springs: 96, Seed: 5}
+		j.Measured.CorrectionSDRad = correctionSD
+		one := proposed(t, j, false)
+		count(&got.one, change(came, one))
+		if all {
+			count(&got.two, change(came, proposed(t, j, true)))
+			came = checking.CameOut(z)
+			j.Measured = readings(m, came, angleSD, lengthSD, noise)
+			j.Measured.CorrectionSDRad = correctionSD
+			count(&got.checkedOne, change(came, proposed(t, j, false)))
+		}
+	}
+	return got
+}
+
+// Springs bent by the case's hand are read, corrected as proposed with the error of a correction, and
+// judged in the mouth as it really is.
+func TestSharesOfPresets(t *testing.T) {
+	if *sharePresets == "" {
+		t.Skip("give -sharepresets demo,t-loop,…")
+	}
+	names := strings.Split(*sharePresets, ",")
+	if *sharePresets == "all" {
+		names = presets.Names()
+	}
+	t.Logf("%-24s %10s %10s %10s %10s %10s %10s", "of 100", "as bent", "free end", "one", "two", "end, one", "as drawn")
+	for _, name := range names {
+		_, c, err := presets.Case(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c.Bender.Springs = 0
+		chosen, err := optimize.SearchChoices(t.Context(), c, optimize.Options{Workers: 1})
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		s, n := chosen.Result.Spring, *shareSprings
+		got := countShares(t, chosen.Case, s, n, *shareAngleSD*degree, *shareLength, *shareError*degree, true)
+		of := func(met int) float64 { return 100 * float64(met) / float64(n) }
+		t.Logf("%-24s %10.0f %10.0f %10.0f %10.0f %10.0f %10.0f", name, of(got.asBent), of(got.checked), of(got.one), of(got.two), of(got.checkedOne), of(got.allowed))
+	}
+}
