@@ -39,6 +39,6 @@ func ExampleSheets() {
 	fmt.Println(len(pages), "pages, one PDF file:", bytes.HasPrefix(pdf, []byte("%PDF-")))
 	fmt.Println("error:", err)
 	// Output:
-	// 5 pages, one PDF file: true
+	// 6 pages, one PDF file: true
 	// error: <nil>
 }
