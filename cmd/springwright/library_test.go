@@ -101,7 +101,7 @@ func TestLibrariesGetTheSamePages(t *testing.T) {
 	if out, err := program.CombinedOutput(); err != nil {
 		t.Fatalf("%v:\n%s", err, out)
 	}
-	const pages = 5
+	const pages = 6
 	for i := 1; i <= pages; i++ {
 		name := fmt.Sprintf("template-%d.svg", i)
 		want, err := os.ReadFile(filepath.Join(own, "out", name))
