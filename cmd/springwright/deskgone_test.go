@@ -142,3 +142,19 @@ func TestDoubleClick(t *testing.T) {
 		t.Error("interrupted it goes on")
 	}
 }
+
+// TestDeskLoadedAnewInASearch: a page that is loaded anew while it searches searches again at once: the
+// server does not take the page that is gone for another one.
+func TestDeskLoadedAnewInASearch(t *testing.T) {
+	address, _ := served(t, t.TempDir())
+	p := deskPage(t, address)
+	for range 3 {
+		p.until(`window.desk.search !== null`)
+		p.do("again", chromedp.Reload())
+		p.until(`window.desk?.form !== null && document.querySelector("#go-measure") !== null`)
+	}
+	p.designed()
+	if message := value[string](p, `document.getElementById("message").hidden ? "" : document.getElementById("message").innerText`); message != "" {
+		t.Errorf("the page says %q", message)
+	}
+}

@@ -76,13 +76,22 @@ func (r *running) stopped() bool {
 // point, which is solved within a second (choice).
 const leaving = 3 * time.Second
 
-// begin takes the place of a search that is just ending; false where one goes on.
+// noticing is how long it may take on a busy machine until the server sees that a page was closed or
+// loaded anew, whose search it still runs (choice: the next page asks for a search some tens of
+// milliseconds later).
+const noticing = 2 * time.Second
+
+// begin takes the place of a search that is just ending, or whose page was left; false where one goes on.
 func (a *api) begin(ctx context.Context) bool {
-	for until := time.Now().Add(leaving); ; time.Sleep(20 * time.Millisecond) {
-		switch {
-		case a.searches.TryLock():
+	for from := time.Now(); ; time.Sleep(20 * time.Millisecond) {
+		if a.searches.TryLock() {
 			return true
-		case !a.running.stopped() || ctx.Err() != nil || time.Now().After(until):
+		}
+		patience := noticing
+		if a.running.stopped() {
+			patience = leaving
+		}
+		if ctx.Err() != nil || time.Since(from) > patience {
 			return false
 		}
 	}
