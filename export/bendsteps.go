@@ -103,18 +103,18 @@ func (b bendTexts) bendCautions() []string {
 		texts = append(texts, b.say("Less than %s mm of straight in front, little for pliers to hold: bend %s.", b.words.Millimetres(b.job.Case.Limits.ShortestStraightMM), strings.Join(short, ", ")))
 	}
 	if len(upon) > 0 {
-		texts = append(texts, b.say("At one place with the bend before it, no straight between: bend %s. Leave the pliers where they are, and make the one upon the other.", strings.Join(upon, ", ")))
+		texts = append(texts, b.say("Begins where the bend before it ends, no straight between: bend %s. Set the pliers close against that bend.", strings.Join(upon, ", ")))
 	}
 	return texts
 }
 
-// short tells whether the straight in front of a bend is too short for pliers. Bends without one between
-// them are made at one place, one upon the other, with the pliers where they are (common practice).
+// short tells whether the straight in front of a bend is too short for pliers. Where there is none at all
+// they are set against the bend before it (common practice).
 func (s *subject) short(r bend.Row) bool {
 	return r.Step > 1 && r.FeedMM > 0 && r.FeedMM < s.job.Case.Limits.ShortestStraightMM-1e-9
 }
 
-// atOnePlace tells whether a bend is made where the one before it is.
+// atOnePlace tells whether a bend begins where the one before it ends.
 func (s *subject) atOnePlace(r bend.Row) bool { return r.Step > 1 && r.FeedMM == 0 }
 
 // lineColumn is the column of the bend table that a flat spring does without.

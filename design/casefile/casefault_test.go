@@ -102,3 +102,21 @@ func TestReadCaseRefuses(t *testing.T) {
 func targetsOfMolar() string {
 	return molarCase[strings.Index(molarCase, "[target.start]"):strings.Index(molarCase, "[search]")]
 }
+
+// What is no case file at all, and a number with a comma in a window, are told so, and not to look for a
+// quote.
+func TestFilesOfOtherKindsAreToldSo(t *testing.T) {
+	t.Parallel()
+	for _, row := range []struct{ name, text, hint string }{
+		{"a table", "a,b\n1,2\n", "is it another kind of file?"},
+		{"no text", "\x8e\x00\xff\n", "save it as UTF-8"},
+		{"UTF-16", "\xff\xfec\x00a\x00s\x00e\x00", "save it as UTF-8"},
+		{"comma in a window", strings.Replace(molarCase, "max = 0.60 }", "max = 0,60 }", 1), "write a decimal point"},
+		{"comma", strings.Replace(molarCase, "along_mm = 12.5", "along_mm = 12,5", 1), "write a decimal point"},
+	} {
+		_, err := casefile.ReadCase("case.toml", []byte(row.text))
+		if err == nil || !strings.Contains(err.Error(), row.hint) {
+			t.Errorf("%s: %v, want %q", row.name, err, row.hint)
+		}
+	}
+}

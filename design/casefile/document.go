@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -176,7 +177,11 @@ func (d *document) syntax(at place, message string) {
 	message = strings.TrimPrefix(message, "toml: ")
 	hint := "look for a missing quote, bracket or equals sign"
 	switch {
-	case strings.Contains(message, "','"):
+	case !utf8.Valid(d.data) || bytes.IndexByte(d.data, 0) >= 0:
+		hint = "this is no text in UTF-8: give the file itself, or save it as UTF-8"
+	case strings.Contains(message, "expected '='") && at.line == 1:
+		hint = "lines of these files are such as case = \"a-code\": is it another kind of file?"
+	case strings.Contains(message, "','") || decimalComma.Match(d.line(at.line)):
 		hint = "write a decimal point in numbers; a comma only separates values inside brackets"
 	case strings.Contains(message, "already"):
 		hint = "keep one of the two"
@@ -188,6 +193,19 @@ func (d *document) syntax(at place, message string) {
 		hint = "save the file as UTF-8"
 	}
 	d.add(at, "", message, hint)
+}
+
+// decimalComma is a number that is written with a comma, such as 0,3.
+var decimalComma = regexp.MustCompile(`=\s*[-+]?\d+,\d`)
+
+// line is that of a number, from 1; nil beyond the last.
+func (d *document) line(number int) []byte {
+	for at := range bytes.Lines(d.data) {
+		if number--; number == 0 {
+			return at
+		}
+	}
+	return nil
 }
 
 // open finds or makes the table that a [header] opens.

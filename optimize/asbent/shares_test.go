@@ -2,6 +2,7 @@ package asbent
 
 import (
 	"flag"
+	"iter"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -149,25 +150,36 @@ func TestSharesOfPresets(t *testing.T) {
 	if *sharePresets == "" {
 		t.Skip("give -sharepresets demo,t-loop,…")
 	}
-	names := strings.Split(*sharePresets, ",")
-	if *sharePresets == "all" {
-		names = presets.Names()
-	}
 	t.Logf("%-24s %10s %10s %10s %10s %10s %10s", "of 100", "as bent", "free end", "one", "two", "end, one", "as drawn")
-	for _, name := range names {
-		_, c, err := presets.Case(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		c.Bender.Springs = 0
-		chosen, err := optimize.SearchChoices(t.Context(), c, optimize.Options{Workers: 1})
-		if err != nil {
-			t.Errorf("%s: %v", name, err)
-			continue
-		}
+	for name, chosen := range designed(t, *sharePresets) {
 		s, n := chosen.Result.Spring, *shareSprings
 		got := countShares(t, chosen.Case, s, n, *shareAngleSD*degree, *shareLength, *shareError*degree, true)
 		of := func(met int) float64 { return 100 * float64(met) / float64(n) }
 		t.Logf("%-24s %10.0f %10.0f %10.0f %10.0f %10.0f %10.0f", name, of(got.asBent), of(got.checked), of(got.one), of(got.two), of(got.checkedOne), of(got.allowed))
+	}
+}
+
+// designed goes through the presets that are listed, or all of them, with what their searches find.
+func designed(t *testing.T, list string) iter.Seq2[string, optimize.Chosen] {
+	names := strings.Split(list, ",")
+	if list == "all" {
+		names = presets.Names()
+	}
+	return func(yield func(string, optimize.Chosen) bool) {
+		for _, name := range names {
+			_, c, err := presets.Case(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			c.Bender.Springs = 0
+			chosen, err := optimize.SearchChoices(t.Context(), c, optimize.Options{Workers: 1})
+			if err != nil {
+				t.Errorf("%s: %v", name, err)
+				continue
+			}
+			if !yield(name, chosen) {
+				return
+			}
+		}
 	}
 }

@@ -4,14 +4,11 @@ import (
 	"errors"
 	"flag"
 	"math/rand/v2"
-	"strings"
 	"testing"
 
 	"springwright/design"
 	"springwright/design/spring"
-	"springwright/optimize"
 	"springwright/optimize/hand"
-	"springwright/presets"
 )
 
 var soFarPresets = flag.String("sofarpresets", "", "presets of which springs are bent with the rest searched anew after every bend, with commas between them; \"all\"")
@@ -98,21 +95,7 @@ func TestAsYouGoOfPresets(t *testing.T) {
 	if *soFarPresets == "" {
 		t.Skip("give -sofarpresets demo,t-loop,…")
 	}
-	names := strings.Split(*soFarPresets, ",")
-	if *soFarPresets == "all" {
-		names = presets.Names()
-	}
-	for _, name := range names {
-		_, c, err := presets.Case(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		c.Bender.Springs = 0
-		chosen, err := optimize.SearchChoices(t.Context(), c, optimize.Options{Workers: 1})
-		if err != nil {
-			t.Errorf("%s: %v", name, err)
-			continue
-		}
+	for name, chosen := range designed(t, *soFarPresets) {
 		asDrawn, asYouWent := goneShares(t, chosen.Case, chosen.Result.Spring, *shareSprings)
 		of := func(met int) float64 { return 100 * float64(met) / float64(*shareSprings) }
 		t.Logf("%-24s of 100 as drawn %.0f, rest searched anew after every bend %.0f", name, of(asDrawn), of(asYouWent))
