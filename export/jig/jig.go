@@ -67,7 +67,6 @@ type Jig struct {
 	DepthMM     float64 // of it there
 	ProudMM     float64 // of the wire, above the plate there
 	RiseMM      float64 // of the groove's floor between its lowest and highest place; 0 for a flat spring
-	WireMM      float64 // least distance of the wire's line from the plate's edge
 	Recesses    int     // for tweezers, under the wire
 	Unprinted   string  // letters of the code for which there is no raised one
 	// OpenWalls lists the numbers of the steps of the path, from 1, whose groove lacks a wall along a part,
@@ -141,10 +140,8 @@ func Of(s spring.Spring, teeth tooth.Pair, o Options) (Jig, error) {
 		}
 	}
 	low, high := math.Inf(1), math.Inf(-1)
-	j.WireMM = math.Inf(1)
 	for _, p := range g.line.points {
 		low, high = math.Min(low, p.low), math.Max(high, p.low)
-		j.WireMM = min(j.WireMM, p.at.X, p.at.Y, g.widthMM()-p.at.X, g.heightMM()-p.at.Y)
 	}
 	const levelMM = 0.01 // far below a printed layer
 	if high-low > levelMM {
