@@ -119,7 +119,7 @@ func information(info Info) []byte {
 	}
 	if info.Date != "" {
 		day := info.Date[:4] + info.Date[5:7] + info.Date[8:10]
-		fmt.Fprintf(&b, "/CreationDate(D:%s000000Z)/ModDate(D:%s000000Z)", day, day)
+		fmt.Fprintf(&b, "/CreationDate(D:%s000000+00'00')/ModDate(D:%s000000+00'00')", day, day)
 	}
 	b.WriteString(">>")
 	return b.Bytes()

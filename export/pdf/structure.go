@@ -33,6 +33,7 @@ type Element struct {
 	Parent int    // index of the element that it is a part of; -1: the page itself
 	Alt    string // of a figure: what it shows
 	Reads  string // what the drawn pieces read in one, where they are lines of one text; may be empty
+	Leads  bool   // read before its neighbours that do not, though drawn later
 }
 
 // Ornament is the element of what is drawn for the eye alone: rules, frames, leaders.
@@ -74,8 +75,12 @@ func structureTree(structures []Structure, marks [][]int, pages []int, first int
 		add := func(parent int, kid []byte) {
 			kids[parent+1] = append(append(kids[parent+1], kid...), ' ')
 		}
-		for e, element := range s.Elements {
-			add(element.Parent, fmt.Appendf(nil, "%d 0 R", number(e)))
+		for _, leads := range [...]bool{true, false} {
+			for e, element := range s.Elements {
+				if element.Leads == leads {
+					add(element.Parent, fmt.Appendf(nil, "%d 0 R", number(e)))
+				}
+			}
 		}
 		parentTree = fmt.Appendf(parentTree, "%d[", i)
 		for mark, e := range marks[i] {

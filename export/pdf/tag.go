@@ -53,7 +53,7 @@ func tag(objects []object, pages []int, structures []Structure) ([][]int, error)
 func inflated(body []byte) ([]byte, error) {
 	dictionary, data, ok := stream(body)
 	if !ok || string(dictionary) != fmt.Sprintf("<</Filter/FlateDecode/Length %d", len(data)) {
-		return nil, fmt.Errorf("%w: no single deflated stream", ErrLayout)
+		return nil, fmt.Errorf("%w: not one deflated stream", ErrLayout)
 	}
 	inflate, err := zlib.NewReader(bytes.NewReader(data))
 	if err != nil {

@@ -151,8 +151,7 @@ func (p *Page) stroke(pen Pen, path *canvas.Path, points []plane.Point) {
 	p.context.SetStrokeWidth(pen.WidthMM())
 	p.context.SetStrokeCapper(canvas.ButtCap)
 	p.context.SetStrokeJoiner(canvas.RoundJoin)
-	p.context.DrawPath(0, 0, path)
-	p.read.drew()
+	p.drawPath(path)
 	p.strokes = append(p.strokes, plane.Segments(points)...)
 	for _, q := range points {
 		p.ink(plane.Box{Min: q, Max: q})
@@ -162,6 +161,11 @@ func (p *Page) stroke(pen Pen, path *canvas.Path, points []plane.Point) {
 func (p *Page) fill(path *canvas.Path, grey bool) {
 	p.context.SetFillColor(ink(grey))
 	p.context.SetStrokeColor(canvas.Transparent)
+	p.drawPath(path)
+}
+
+// drawPath draws a path, and notes what it is part of.
+func (p *Page) drawPath(path *canvas.Path) {
 	p.context.DrawPath(0, 0, path)
 	p.read.drew()
 }

@@ -25,6 +25,15 @@ func (p *Page) Figure(alt string, draw func()) {
 	p.part(pdf.Element{Role: pdf.Figure, Alt: alt}, draw)
 }
 
+// Leading draws what is read before all else on the page.
+func (p *Page) Leading(draw func()) {
+	before := len(p.read.Elements)
+	draw()
+	for i := range p.read.Elements[before:] {
+		p.read.Elements[before+i].Leads = true
+	}
+}
+
 // innermost is the element that is being drawn, -1 where it is the page itself.
 func (r *reading) innermost() int {
 	if len(r.open) == 0 {
@@ -55,6 +64,8 @@ func (r *reading) wrote(s Style) {
 // role is what a text of this style is where it stands alone.
 func (s Style) role() pdf.Role {
 	switch {
+	case s.Align != Left: // what stands at the right heads nothing
+		return pdf.Paragraph
 	case s.Bold && s.SizePt >= TitlePt:
 		return pdf.Title
 	case s.Bold && s.SizePt >= HeadPt:
