@@ -147,6 +147,9 @@ var portuguese = map[string]string{
 	"%s° %s":                         "%s° %s",
 
 	// Template.
+	"Drawing: the spring from the cheek; the bend steps tell it in numbers.":       "Desenho: a mola por vestibular; os passos de dobra a dão em números.",
+	"Drawing: the spring from the biting side; the bend steps tell it in numbers.": "Desenho: a mola em vista oclusal; os passos de dobra a dão em números.",
+	"Drawing: tooth %d with arrows for its loads, which stand below in numbers.":   "Desenho: dente %d com setas para as suas cargas, que estão abaixo em números.",
 	"lay the wire on this one": "apoie o fio sobre este",
 	"from the biting side":     "vista oclusal",
 	"for reading, not for bending; lengths of straights in mm, arrows turn as the bends do": "para ler, não para dobrar; retas em mm, as setas giram como as dobras",

@@ -147,6 +147,9 @@ var spanish = map[string]string{
 	"%s° %s":                         "%s° %s",
 
 	// Template.
+	"Drawing: the spring from the cheek; the bend steps tell it in numbers.":       "Dibujo: el resorte por vestibular; los pasos de doblado lo dan en números.",
+	"Drawing: the spring from the biting side; the bend steps tell it in numbers.": "Dibujo: el resorte en vista oclusal; los pasos de doblado lo dan en números.",
+	"Drawing: tooth %d with arrows for its loads, which stand below in numbers.":   "Dibujo: diente %d con flechas para sus cargas, que están abajo en números.",
 	"lay the wire on this one": "apoye el alambre sobre este",
 	"from the biting side":     "vista oclusal",
 	"for reading, not for bending; lengths of straights in mm, arrows turn as the bends do": "para leer, no para doblar; tramos rectos en mm, las flechas giran como los dobleces",
