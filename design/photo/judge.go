@@ -3,6 +3,7 @@ package photo
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -18,7 +19,11 @@ const (
 	mostLengthMM = 3.0
 	widthAtOdds  = 0.10 // real wires keep to some hundredths of their nominal size (from memory), and print bleeds
 	fewWidths    = 20   // places along the wire, a millimetre and more
+	leastPaired  = 0.3  // of the wire: then a part of it that seems too wide is explained otherwise
 	strayMM2     = 0.35 // dark that no part of the wire explains
+	strayMM      = 0.55 // beyond the wire's edge, that its shadow explains
+	shadowMM     = 1.6  // and where it is lighter than the wire: a shadow of low light
+	shadowShare  = 0.7
 )
 
 // sharp refuses a picture whose edges are too wide for the wire.
@@ -87,9 +92,24 @@ func (f *field) wireWidth(l *lineFit, expectedMM float64) (float64, error) {
 	}
 	wireMM := widthBehindBlur(plain[len(plain)/2], math.Hypot(f.blurMM, f.smoothMM))
 	if wireMM < leastWidth*expectedMM || wireMM > mostWidth*expectedMM {
+		if wireMM > expectedMM && l.paired(expectedMM) > leastPaired {
+			return 0, nil // a shadow beside it, or a side of it that is seen, widens it
+		}
 		return 0, &PictureError{Reason: OtherWire, Detail: fmt.Sprintf("%.2f mm instead of %.2f mm", wireMM, expectedMM)}
 	}
 	return wireMM, nil
+}
+
+// paired is the share of the wire's points that are seen between two edges about as far apart as was
+// expected.
+func (l *lineFit) paired(expectedMM float64) float64 {
+	count := 0
+	for _, q := range l.on {
+		if q.widthMM > leastWidth*expectedMM && q.widthMM < mostWidth*expectedMM {
+			count++
+		}
+	}
+	return float64(count) / math.Max(1, float64(len(l.on)))
 }
 
 // What no scatter along the wire shows: errors of the camera's map over short ways, and of
@@ -196,22 +216,33 @@ func pieceText(i int) string {
 
 // stray is how much dark lies farther from the line than its width and shadow explain, mm².
 func (m *mask) stray(l *lineFit) float64 {
-	near := make([]bool, len(m.on))
-	reach := int((l.wireMM/2 + 0.55) * m.pxPerMM)
-	for _, q := range evenly(l.line.points(0.1), 0.3) {
-		x, y := m.px(q)
-		for dy := -reach; dy <= reach; dy++ {
-			for dx := -reach; dx <= reach; dx++ {
-				i, k := int(x)+dx, int(y)+dy
-				if dx*dx+dy*dy <= reach*reach && i >= 0 && k >= 0 && i < m.width && k < m.height {
-					near[k*m.width+i] = true
+	points := evenly(l.line.points(0.1), 0.3)
+	within := func(mm float64) []bool {
+		near := make([]bool, len(m.on))
+		reach := int((l.wireMM/2 + mm) * m.pxPerMM)
+		for _, q := range points {
+			x, y := m.px(q)
+			for dy := -reach; dy <= reach; dy++ {
+				for dx := -reach; dx <= reach; dx++ {
+					i, k := int(x)+dx, int(y)+dy
+					if dx*dx+dy*dy <= reach*reach && i >= 0 && k >= 0 && i < m.width && k < m.height {
+						near[k*m.width+i] = true
+					}
 				}
 			}
 		}
+		return near
 	}
+	var dark []float64
+	for _, q := range points {
+		dark = append(dark, m.between(q))
+	}
+	slices.Sort(dark)
+	wire := dark[len(dark)/2]
+	near, shaded := within(strayMM), within(shadowMM)
 	count := 0
 	for i, on := range m.on {
-		if on && !near[i] {
+		if on && !near[i] && !(shaded[i] && float64(m.pix[i]) < shadowShare*wire) {
 			count++
 		}
 	}

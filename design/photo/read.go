@@ -71,7 +71,13 @@ func (f *field) findWire(e Expect) (*found, error) {
 	if err != nil {
 		return nil, err
 	}
-	routes := graphOf(m, m.thinned(), math.Max(0.6, 1.1*e.WireMM)).joined(2 * e.WireMM).routes()
+	// Spurs are what a thick end or a rough edge grows; where nothing else helps, a speck that touches
+	// the wire, too.
+	spurMM := math.Max(0.6, 1.1*e.WireMM)
+	routes := graphOf(m, m.thinned(), spurMM).joined(2 * e.WireMM).routes()
+	if len(routes) == 0 {
+		routes = graphOf(m, m.thinned(), math.Max(spurMM, dustMM)).joined(2 * e.WireMM).routes()
+	}
 	if len(routes) == 0 {
 		return nil, &PictureError{Reason: Tangled}
 	}
