@@ -19,7 +19,9 @@ const (
 	mostLengthMM = 3.0
 	widthAtOdds  = 0.10 // real wires keep to some hundredths of their nominal size (from memory), and print bleeds
 	fewWidths    = 20   // places along the wire, a millimetre and more
-	leastPaired  = 0.3  // of the wire: then a part of it that seems too wide is explained otherwise
+	usualSide    = 0.15 // of its height, by which a wire seems wider from straight above and beside the middle
+	mostSide     = 0.58 // of its height, by which a wire seems wider from 30° aside
+	leastPaired  = 0.1  // of the wire: then a part of it that seems too wide is explained otherwise
 	strayMM2     = 0.35 // dark that no part of the wire explains
 	strayMM      = 0.55 // beyond the wire's edge, that its shadow explains
 	shadowMM     = 1.6  // and where it is lighter than the wire: a shadow of low light
@@ -45,7 +47,7 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 	if err := f.judge(s, best, found.mask); err != nil {
 		return Outline{}, err
 	}
-	wireMM, err := f.wireWidth(l, e.WireMM)
+	wireMM, err := f.wireWidth(l, e.WireMM, e.HeightMM)
 	if err != nil {
 		return Outline{}, err
 	}
@@ -65,7 +67,7 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 		case k == n:
 			v.LengthMM, v.SEMM = l.line.legs[1], math.Hypot(endSEMM, se[0])
 		default:
-			v.LengthMM, v.SEMM = l.line.inner[k-1], math.Hypot(se[3+2*n+k-1], c.lengthSE(l.line.inner[k-1]))
+			v.LengthMM, v.SEMM = l.line.inner[k-1], math.Hypot(math.Hypot(se[3+2*n+k-1], c.lengthSE(l.line.inner[k-1])), l.asideSE(2*k))
 		}
 		o.Straights = append(o.Straights, v)
 	}
@@ -75,7 +77,7 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 	if level, upright := e.printedScale(); level != 1 || upright != 1 {
 		o.Notes = append(o.Notes, Note{PrintedOffScale, []float64{level, upright}})
 	}
-	if wireMM > 0 && math.Abs(wireMM/e.WireMM-1) > widthAtOdds {
+	if wireMM > 0 && (wireMM < (1-widthAtOdds)*e.WireMM || wireMM > (1+widthAtOdds)*e.WireMM+usualSide*e.HeightMM) {
 		o.Notes = append(o.Notes, Note{WidthAtOdds, []float64{wireMM, e.WireMM}})
 	}
 	if byAnchor {
@@ -85,13 +87,20 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 }
 
 // wireWidth is the width of the wire in the picture; 0 where it is not seen well enough.
-func (f *field) wireWidth(l *lineFit, expectedMM float64) (float64, error) {
+func (f *field) wireWidth(l *lineFit, expectedMM, heightMM float64) (float64, error) {
 	plain := l.widths.plain
 	if len(plain) < fewWidths || len(plain) < l.widths.count/2 {
 		return 0, nil
 	}
-	wireMM := widthBehindBlur(plain[len(plain)/2], math.Hypot(f.blurMM, f.smoothMM))
+	behind := func(apartMM float64) float64 { return widthBehindBlur(apartMM, math.Hypot(f.blurMM, f.smoothMM)) }
+	wireMM := behind(plain[len(plain)/2])
+	if wireMM > expectedMM { // a side of it may be seen where it runs across the view, and not along it
+		wireMM = math.Max(expectedMM, behind(plain[len(plain)/5]))
+	}
 	if wireMM < leastWidth*expectedMM || wireMM > mostWidth*expectedMM {
+		if wireMM < mostWidth*expectedMM+mostSide*heightMM && wireMM > expectedMM {
+			return 0, nil
+		}
 		if wireMM > expectedMM && l.paired(expectedMM) > leastPaired {
 			return 0, nil // a shadow beside it, or a side of it that is seen, widens it
 		}
@@ -118,6 +127,17 @@ const (
 	endSEMM    = 0.03
 	angleSERad = 0.04 * math.Pi / 180
 )
+
+// asideSE is by how much a straight may seem longer or shorter because the one before or behind it is
+// seen too wide: by its side, which moves all alike, or by a shadow, which moves that one by half of it.
+// A quarter of the width is as likely as not.
+func (l *lineFit) asideSE(piece int) float64 {
+	narrow := math.Inf(1)
+	for i := 0; i < len(l.pieceMM); i += 2 {
+		narrow = math.Min(narrow, l.pieceMM[i])
+	}
+	return math.Hypot(l.pieceMM[piece-2]-narrow, l.pieceMM[piece+2]-narrow) / 4
+}
 
 func (c *camera) lengthSE(mm float64) float64 { return math.Hypot(0.005, 0.0006*mm) }
 
