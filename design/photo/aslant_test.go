@@ -85,15 +85,6 @@ func TestSpeckOnAHelix(t *testing.T) {
 	l.readNear(t, 0.4, 0.08)
 }
 
-// A straight of a millimetre between large bends stays one, also where its pliers were worn.
-func TestShortStraightStays(t *testing.T) {
-	l := plainLaid()
-	l.steps, l.at = "4 109 1 -90 6.5 -90 1 90 14", r2.Vec{X: 20, Y: 25}
-	l.bent = "3.8 106@1.05 0.9 -92@0.9 6.3 -88@1.03 1.1 91@0.92 13.8"
-	l.shadow, l.shadowShare = r2.Vec{X: 0.3, Y: 0.5}, 0.3
-	l.readNear(t, 1, 0.12)
-}
-
 // A telephone may store a picture mirrored or turned, and the file then tells it.
 func TestStoredOrientation(t *testing.T) {
 	l := plainLaid()

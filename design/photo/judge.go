@@ -67,7 +67,7 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 		case k == n:
 			v.LengthMM, v.SEMM = l.line.legs[1], math.Hypot(endSEMM, se[0])
 		default:
-			v.LengthMM, v.SEMM = l.line.inner[k-1], math.Hypot(math.Hypot(se[3+2*n+k-1], c.lengthSE(l.line.inner[k-1])), l.asideSE(2*k))
+			v.LengthMM, v.SEMM = l.line.inner[k-1], math.Hypot(math.Hypot(se[3+2*n+k-1], c.lengthSE(l.line.inner[k-1])), f.asideSE(l, 2*k, e.WireMM))
 		}
 		o.Straights = append(o.Straights, v)
 	}
@@ -129,14 +129,13 @@ const (
 )
 
 // asideSE is by how much a straight may seem longer or shorter because the one before or behind it is
-// seen too wide: by its side, which moves all alike, or by a shadow, which moves that one by half of it.
-// A quarter of the width is as likely as not.
-func (l *lineFit) asideSE(piece int) float64 {
-	narrow := math.Inf(1)
-	for i := 0; i < len(l.pieceMM); i += 2 {
-		narrow = math.Min(narrow, l.pieceMM[i])
+// seen wider than the wire is: by its side, which moves all alike, or by a shadow, which moves the
+// middle of that one by half of what it adds.
+func (f *field) asideSE(l *lineFit, piece int, expectedMM float64) float64 {
+	over := func(i int) float64 {
+		return math.Max(0, widthBehindBlur(l.pieceMM[i], math.Hypot(f.blurMM, f.smoothMM))-expectedMM)
 	}
-	return math.Hypot(l.pieceMM[piece-2]-narrow, l.pieceMM[piece+2]-narrow) / 4
+	return math.Hypot(over(piece-2), over(piece+2)) / 2
 }
 
 func (c *camera) lengthSE(mm float64) float64 { return math.Hypot(0.005, 0.0006*mm) }

@@ -373,4 +373,7 @@ func TestSpringsThatDoNotLieFlat(t *testing.T) {
 	if !errors.As(err, &refused) || refused.Reason != photo.OutOfPlane || !slices.Equal(refused.Bends, []int{2, 3}) {
 		t.Errorf("%v, want that bends 2 and 3 are out of the plane", err)
 	}
+	if hint := refused.Reason.Hint(); !strings.Contains(hint, "bends and straights by hand") {
+		t.Errorf("hint %q, want that all of it is measured by hand", hint)
+	}
 }
