@@ -50,7 +50,8 @@ func (f *field) read(e Expect, c *camera) (o Outline, err error) {
 	for i, try := range [...]attempt{
 		{leastOfWire, spurMM},
 		{leastOfWire, math.Max(spurMM, dustMM)}, // without a speck that touches the wire
-		{0.6, spurMM}, {0.75, spurMM},           // without a shadow
+		{0.6, spurMM},
+		{0.75, spurMM}, // without a shadow
 	} {
 		var found *found
 		tried, now := Outline{}, error(nil)
