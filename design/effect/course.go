@@ -55,6 +55,9 @@ type Standing struct {
 	Push float64
 	// Closed is how much of the way to the goal is done, as seen from the anchor slot: mm or rad.
 	Closed float64
+	// Centre is how far the active tooth's centre of resistance has come towards the goal, mm: behind Closed
+	// where the crown has gone ahead of the root.
+	Centre float64
 }
 
 // NewCourse seats the first spring of a course at its Start. offset is from the active slot's centre to the
@@ -222,6 +225,7 @@ func (c *Course) Now() Standing {
 		Push: c.goal.push(c.onActive.AtResistance(r3.Sub(c.centre, c.spring.Centre(c.end)))),
 	}
 	s.Closed = r3.Dot(c.goal.along, r3.Sub(c.spring.Centre(seen), c.spring.Centre(c.start)))
+	s.Centre = r3.Dot(c.goal.along, r3.Sub(c.centre, c.startCentre))
 	if c.goal.turns {
 		s.Closed = r3.Dot(c.goal.about, beam.RotationBetween(c.start, seen))
 	}

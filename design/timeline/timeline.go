@@ -122,7 +122,8 @@ func (f Fit) Moved() bool {
 // Doubt is a measurement that the spring does not explain.
 type Doubt struct {
 	Visit  int // its number
-	Anchor bool
+	Anchor bool // of what the anchor has lost by itself
+	Gauge  bool // of the gauge's reading; of nothing else then
 	Along  tooth.Component
 	SDs    float64
 }
@@ -167,6 +168,7 @@ type ReasonKind int
 // The reasons.
 const (
 	StillWorks     ReasonKind = iota // Value: of the way that the spring does until Limit days
+	RootFollows                      // the crown stands nearly still; Value: how far the root follows, mm, in Limit days
 	Spent                            // Value: of the way that it does yet
 	LoadsOff                         // it misses what is asked of it; the misses are those of Loads
 	NoCorrection                     // no one or two bends bring it to its target
@@ -185,7 +187,7 @@ const (
 )
 
 var reasonWords = [...]string{
-	"still works", "spent", "loads off target", "no correction found", "goal reached", "too far", "wrong way", "turned aside",
+	"still works", "root follows", "spent", "loads off target", "no correction found", "goal reached", "too far", "wrong way", "turned aside",
 	"anchor lost", "anchor tipped", "anchor may be lost", "yielded", "gauge off", "no spring", "no rest", "too much load",
 }
 

@@ -65,7 +65,13 @@ func (m *model) loads(ctx context.Context, f *fit, r *timeline.Report) error {
 	r.Spring = s
 	known := asbent.CaseOf(s)
 	known.Bender, known.Limits = c.Bender, c.Limits
-	report, err := asbent.Read(ctx, asbent.Job{Case: known, Spring: s, Measured: m.readings(), Springs: m.job.springs(), Seed: m.job.Seed, Workers: m.job.Workers})
+	job := asbent.Job{Case: known, Spring: s, Measured: m.readings(), Springs: m.job.springs(), Seed: m.job.Seed, Workers: m.job.Workers}
+	report, err := asbent.Read(ctx, job)
+	if ctx.Err() == nil && err != nil && job.Measured.Gauge != nil { // a reading that no such spring can give
+		r.Doubts = append(r.Doubts, timeline.Doubt{Visit: r.Points[last].Visit.Number, Gauge: true, SDs: doubtedSDs})
+		job.Measured.Gauge = nil
+		report, err = asbent.Read(ctx, job)
+	}
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
@@ -75,7 +81,7 @@ func (m *model) loads(ctx context.Context, f *fit, r *timeline.Report) error {
 	}
 	for _, d := range report.Doubts {
 		if d.Kind == asbent.OfGauge {
-			r.Verdict.Reasons = append(r.Verdict.Reasons, timeline.Reason{Kind: timeline.GaugeOff, Value: d.SDs})
+			r.Doubts = append(r.Doubts, timeline.Doubt{Visit: r.Points[last].Visit.Number, Gauge: true, SDs: d.SDs})
 		}
 	}
 	positions := report.AsBent.Evaluation.Record.Positions

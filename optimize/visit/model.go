@@ -19,13 +19,14 @@ import (
 type Job struct {
 	Case   design.Case
 	Visits []design.Visit
-	// Springs that may be the one worn are solved, for bands and chances; 0: usualSprings.
+	// Springs that may be the one worn are solved, for bands and chances; 0: UsualSprings.
 	Springs int
 	Seed    uint64
 	Workers int // 0: one for each core; the answer is the same on any number
 }
 
-const usualSprings = 120 // a band's edges to a tenth of its width, a chance to 4 per cent (choice)
+// UsualSprings are solved where nothing else is asked for.
+const UsualSprings = 120 // a band's edges to a tenth of its width, a chance to 4 per cent (choice)
 
 func (j Job) workers() int {
 	if j.Workers <= 0 {
@@ -36,7 +37,7 @@ func (j Job) workers() int {
 
 func (j Job) springs() int {
 	if j.Springs <= 0 {
-		return usualSprings
+		return UsualSprings
 	}
 	return j.Springs
 }

@@ -25,18 +25,14 @@ const (
 	asideRad = 8 * degree
 	// A spring works where it brings the tooth at least so far by the next visit (choice: what is seen).
 	worksMM, worksRad = 0.15, 1 * degree
+	// A root is waited for where it comes at least so far after its crown by then (choice: less is too slow).
+	followsMM = 0.25
 )
 
 // judge finds the one thing to do.
 func (m *model) judge(ctx context.Context, f, plan *fit, r *timeline.Report) error {
 	v := &r.Verdict
-	gauge := v.Reasons
-	v.Reasons = nil
-	stop := m.stops(plan, r)
-	if len(gauge) > 0 {
-		stop = append(stop, gauge...)
-	}
-	if len(stop) > 0 {
+	if stop := m.stops(plan, r); len(stop) > 0 {
 		v.Advice, v.Reasons = timeline.Stop, stop
 		return nil
 	}
@@ -47,12 +43,16 @@ func (m *model) judge(ctx context.Context, f, plan *fit, r *timeline.Report) err
 	case len(r.Loads.Misses) > 0:
 		v.Reasons = append(v.Reasons, timeline.Reason{Kind: timeline.LoadsOff})
 	}
-	if !works {
+	follows := m.rootFollows(f)
+	if !works && follows < followsMM {
 		v.Reasons = append(v.Reasons, timeline.Reason{Kind: timeline.Spent, Value: r.Ahead.Closed})
 	}
 	if len(v.Reasons) == 0 {
 		v.Advice = timeline.Wait
-		v.Reasons = []timeline.Reason{{Kind: timeline.StillWorks, Value: until, Limit: float64(usualToDays)}}
+		v.Reasons = []timeline.Reason{{Kind: timeline.StillWorks, Value: until, Limit: usualToDays}}
+		if !works {
+			v.Reasons = []timeline.Reason{{Kind: timeline.RootFollows, Value: follows, Limit: usualToDays}}
+		}
 		m.look(f, r)
 		return nil
 	}
@@ -103,6 +103,11 @@ func (m *model) stops(plan *fit, r *timeline.Report) []timeline.Reason {
 	if r.Loads != nil && r.Loads.StressRatio > 1 && m.job.Visits[m.seatedAt()].Spring.Wire.TangentMPa == 0 {
 		add(timeline.Yielded, r.Loads.StressRatio, 1)
 	}
+	for _, d := range r.Doubts {
+		if d.Gauge {
+			add(timeline.GaugeOff, d.SDs, 0)
+		}
+	}
 	if !r.Worn && len(list) == 0 {
 		add(timeline.NoneWorn, 0, 0)
 	}
@@ -142,6 +147,16 @@ func (m *model) works(f *fit) (enough bool, closed float64) {
 	}
 	left := m.way - f.trace.left.Closed
 	return closed >= min(least, max(0, left)), min(closed, max(0, left))
+}
+
+// rootFollows is how far the centre of resistance comes after a crown that has gone ahead of it, until the
+// next usual visit; 0 where it is not behind.
+func (m *model) rootFollows(f *fit) float64 {
+	steps := usualToDays / aheadStepDays
+	if m.turns || len(f.trace.ahead) < steps || f.trace.left.Centre >= f.trace.left.Closed {
+		return 0
+	}
+	return f.trace.ahead[steps-1].Centre - f.trace.left.Centre
 }
 
 // look says when to look again: as is usual, sooner where the tooth may be there, or the spring spent, by
