@@ -116,10 +116,15 @@ func (v visitSpeech) ahead() string {
 	switch {
 	case a.Closed < least && v.has(timeline.RootFollows):
 		return ""
+	case v.has(timeline.Spent):
+		return ""
 	case a.Closed < least:
 		return v.say("As it is the spring brings the tooth hardly any farther.")
 	case a.Arrives:
 		return rate + " " + v.say("As it is the spring brings it to the goal, %s more (± %s), in about %s weeks.", v.size(a.Closed), v.size(a.SD), weeks)
+	}
+	if a.Goes {
+		return rate + " " + v.say("As it is the spring brings it %s on (± %s) in %s weeks, and goes on.", v.size(a.Closed), v.size(a.SD), weeks)
 	}
 	return rate + " " + v.say("As it is the spring brings it %s on (± %s), in about %s weeks, and is then spent.", v.size(a.Closed), v.size(a.SD), weeks)
 }
@@ -133,7 +138,7 @@ func (v visitSpeech) reason(r timeline.Reason) string {
 	case timeline.RootFollows:
 		return v.say("The crown has gone ahead and stands nearly still while the root follows: its centre of resistance comes %s mm on in six weeks.", v.words.Number(r.Value, 2))
 	case timeline.Spent:
-		return v.say("The spring is spent where the tooth stands.")
+		return v.say("Where the tooth stands the spring hardly moves the slot on: %s in six weeks.", v.size(max(0, r.Value)))
 	case timeline.LoadsOff:
 		s := v.Spring
 		s.Start, s.End = v.Case.SeatOf(v.last().Now), v.Case.SeatOf(v.Case.Goal)
@@ -143,7 +148,7 @@ func (v visitSpeech) reason(r timeline.Reason) string {
 	case timeline.NoCorrection:
 		return v.say("No one or two bends bring it to its target from here.")
 	case timeline.GoalReached:
-		return v.say("The slot is at its goal, within what can be measured.")
+		return v.say("Along the planned way the slot is at its goal, within what can be measured; the table says what is left of the rest.")
 	case timeline.TooFar:
 		return v.say("The slot has gone %s beyond its goal.", v.size(r.Value))
 	case timeline.WrongWay:
@@ -315,6 +320,10 @@ func (v visitSpeech) anchor() []string {
 	sd := math.Sqrt(a.SD[0]*a.SD[0] + a.SD[1]*a.SD[1] + a.SD[2]*a.SD[2])
 	text := v.say("The slot of the anchor tooth %d has come off its place by %s (± %s mm); foreseen: %s.", int(teeth.Anchor), lost(a.Lost.SlotMM), v.words.Number(sd, 2), lost(a.Predicted.SlotMM)) + " " +
 		v.say("It has tipped by %s (± %s); foreseen: %s.", tipped(a.Lost.Rotation.Y), v.words.Degrees(a.SD[tooth.CoupleY]), tipped(a.Predicted.Rotation.Y))
+	way := r3.Sub(v.Case.Goal.CentreMM, v.Points[0].Now.CentreMM)
+	if met := -r3.Dot(way, a.Lost.SlotMM) / max(r3.Norm(way), 1e-9); !v.Turns && met > 0.05 {
+		text += " " + v.say("Of the %s done %s mm are the anchor's, which came to meet the tooth.", v.size(v.last().Closed), v.words.Number(met, 2))
+	}
 	how := v.say("This is reckoned from how the slots stand to each other: what the anchor lost by itself was not measured.")
 	if a.Measured {
 		how = v.say("This is reckoned from all that was measured.")
