@@ -333,10 +333,10 @@ func (r *visitReader) placed(t *section, v *design.Visit, before *design.Visit) 
 
 // possible refuses places where no tooth can have come to since the visit before.
 func (r *visitReader) possible(now *section, v design.Visit, before *design.Visit) {
-	was, days, whence := r.of.Case.Now, 0.0, "in the case"
+	was, days, whence := r.of.Case.Now, 0.0, "the case"
 	known := [tooth.Components]bool{true, true, true, true, true, true}
 	if before != nil {
-		was, known, whence = before.Now, before.Known, "on "+day(before.Date)
+		was, known, whence = before.Now, before.Known, "where it was on "+day(before.Date)
 		if before.Done == design.SeatedFirst {
 			known = [tooth.Components]bool{true, true, true, true, true, true}
 		}

@@ -122,7 +122,7 @@ func (f Fit) Moved() bool {
 
 // Doubt is a measurement that the spring does not explain.
 type Doubt struct {
-	Visit  int // its number
+	Visit  int  // its number
 	Anchor bool // of what the anchor has lost by itself
 	Gauge  bool // of the gauge's reading; of nothing else then
 	Along  tooth.Component
