@@ -24,6 +24,7 @@ const (
 	PresetsFormat    Format = "springwright presets"
 	AdjustmentFormat Format = "springwright adjustment"
 	JigFormat        Format = "springwright jig"
+	VisitFormat      Format = "springwright visit"
 )
 
 // FormatVersion is the version of all formats. It is raised where a key is dropped or changes

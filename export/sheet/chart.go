@@ -17,6 +17,7 @@ type Series struct {
 	Dashed bool
 	DashMM float64       // of a dashed curve: length of dashes and gaps; 0: 2 mm and 1 mm
 	Plain  bool          // without dots at its points
+	Marks  bool          // dots alone, larger, without a curve
 	Thin   bool          // a limit of another curve: a thin line without a label
 	Points []plane.Point // in the units of the axes
 }
@@ -143,6 +144,7 @@ func (c Chart) alt(book *words.Book) string {
 	}
 	return text
 }
+const markMM = 0.9 // radius of a dot that stands for itself
 
 // curves draws the curves, and their labels beside the frame where they end.
 func (c Chart) curves(p *Page, frame plane.Box, at func(plane.Point) plane.Point, s Style) {
@@ -160,7 +162,11 @@ func (c Chart) curves(p *Page, frame plane.Box, at func(plane.Point) plane.Point
 			p.Polyline(Centreline, line)
 			continue
 		}
-		if series.Dashed {
+		if series.Marks {
+			for _, q := range line {
+				p.Dot(q, markMM)
+			}
+		} else if series.Dashed {
 			on, off := series.DashMM, series.DashMM
 			if series.DashMM == 0 {
 				on, off = 2, 1
@@ -170,7 +176,7 @@ func (c Chart) curves(p *Page, frame plane.Box, at func(plane.Point) plane.Point
 			p.Polyline(Curve, line)
 		}
 		for _, q := range line {
-			if !series.Plain {
+			if !series.Plain && !series.Marks {
 				p.Dot(q, 0.5)
 			}
 		}
