@@ -25,8 +25,7 @@ const (
 	exitUnmet         = 6
 	exitOutput        = 7
 	exitInterrupted   = 130 // 128 + SIGINT, as shells count
-	exitCodesHelpText = `exit codes:
-    0  done
+	exitCodesText = `    0  done
     1  internal fault of the program
     2  wrong command line
     3  a file cannot be read or has faults
