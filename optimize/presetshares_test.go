@@ -19,7 +19,10 @@ func TestEveryPresetIsBentByHand(t *testing.T) {
 			t.Parallel()
 			c := presetCase(t, name)
 			c.Bender.Springs = 400
-			r := search(t, c, Options{})
+			r, err := SearchChoices(t.Context(), c, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
 			if !r.Met() {
 				t.Errorf("misses its target: %v, %v", r.Misses, r.Exceeded)
 			}

@@ -212,6 +212,8 @@ func springFromFile(ctx context.Context, c console, file string, wanted design.C
 	wanted.Heading, wanted.Wire, wanted.Slide = given.Heading, given.Wire, given.Slide
 	s := wanted.SpringFor(given.Path)
 	s.Title, s.Shortfall = given.Title, given.Shortfall
+	// Held as the file says, which is how it was designed, and how "evaluate" tells its loads.
+	s.AnchorHold, s.ActiveHold, s.SlidToRest, s.DrawnToN = given.AnchorHold, given.ActiveHold, given.SlidToRest, given.DrawnToN
 	return candidateOf(ctx, effect.Candidate{Spring: s})
 }
 
