@@ -43,6 +43,22 @@ func CornersCSV(job Job) ([]byte, error) {
 	return bend.CornersCSV(bend.Corners(job.Spring.Path)), nil
 }
 
+// LRACSV returns the lengths, rotations and angles of the wire from cut end to cut end as CSV (RFC 4180).
+func LRACSV(job Job) ([]byte, error) {
+	if err := job.check(); err != nil {
+		return nil, err
+	}
+	return bend.LRACSV(bend.Motions(job.Spring)), nil
+}
+
+// XYZCSV returns the wire from cut end to cut end as one point a bend and its radius, as CSV (RFC 4180).
+func XYZCSV(job Job) ([]byte, error) {
+	if err := job.check(); err != nil {
+		return nil, err
+	}
+	return bend.XYZCSV(bend.Vertices(job.Spring)), nil
+}
+
 func (j Job) subject() string {
 	return words.NewBook(j.Language).Say("Bending template at true scale: print at 100 %%")
 }

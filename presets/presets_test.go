@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"springwright/design"
 	"springwright/design/spring"
 	"springwright/presets"
 )
@@ -66,5 +67,54 @@ func TestCaseRefusesAnUnknownName(t *testing.T) {
 	t.Parallel()
 	if _, _, err := presets.Case("../demo"); !errors.Is(err, presets.ErrUnknown) || !strings.Contains(err.Error(), presets.Demo) {
 		t.Errorf("got %v, want an error that lists the names", err)
+	}
+}
+
+// The presets cover every kind of spring, every quadrant, and teeth before and behind their anchors; no two are for
+// the same thing.
+func TestPresetsCoverTheMouth(t *testing.T) {
+	t.Parallel()
+	const least = 16
+	kinds, quadrants, places, lessons := map[string]int{}, map[int]int{}, map[string]int{}, map[string]bool{}
+	for _, name := range presets.Names() {
+		text, c, err := presets.Case(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		kind, err := design.FamilyOf(c.Family)
+		if err != nil {
+			t.Fatal(err)
+		}
+		kinds[kind.Name]++
+		quadrants[int(c.Teeth.Active)/10]++
+		if c.Teeth.Active.Place() > c.Teeth.Anchor.Place() {
+			places["behind"]++
+		} else {
+			places["before"]++
+		}
+		if c.Teeth.Active.Upper() {
+			places["upper"]++
+		} else {
+			places["lower"]++
+		}
+		lessons[presets.For(text)] = true
+	}
+	if len(lessons) < least {
+		t.Errorf("%d presets for different things, want %d", len(lessons), least)
+	}
+	for _, kind := range design.Families() {
+		if kinds[kind.Name] == 0 {
+			t.Errorf("no preset is a %s", kind.Name)
+		}
+	}
+	for quadrant := 1; quadrant <= 4; quadrant++ {
+		if quadrants[quadrant] < 2 {
+			t.Errorf("%d presets in quadrant %d, want 2", quadrants[quadrant], quadrant)
+		}
+	}
+	for _, place := range [...]string{"before", "behind", "upper", "lower"} {
+		if places[place] < 3 {
+			t.Errorf("%d presets with a tooth %s, want 3", places[place], place)
+		}
 	}
 }

@@ -52,6 +52,7 @@ func (o *adjustOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.Lookup("springs").DefValue = fmt.Sprint(asbent.UsualSprings)
 	flags.Uint64Var(&o.seed, "seed", 1, "`NUMBER` that they are drawn with")
 	o.addPaperFlags(flags, "", "adjustment")
+	o.addOnlyFlag(flags, adjustOutputs())
 	addScaleFlags(flags, &o.printer)
 }
 
@@ -69,7 +70,7 @@ func newAdjust() verb {
 			"Where --out is given: as-bent.pdf, as-bent-1.svg and so on, the wire over its drawing with the\n" +
 			"correction marked, and corrected-1.toml, the spring that comes of it, to hold later readings\n" +
 			"against; with --so-far spring.toml, to go on with. adjust-files.txt lists them.\n",
-		example:  "adjust case/spring.toml --case case.toml --measured measured.toml",
+		example:  "adjust case/spring.toml --form measured.toml\nadjust case/spring.toml --case case.toml --measured measured.toml",
 		least:    1,
 		most:     1,
 		addFlags: o.AddFlags,
@@ -94,7 +95,7 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 	if err != nil {
 		return err
 	}
-	made, err := casefile.ReadSpring(file, data)
+	made, err := casefile.ReadSpring(shownName(file), data)
 	if err != nil {
 		return err
 	}
@@ -123,7 +124,7 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 		if made.Teeth == (tooth.Pair{}) {
 			return wrongCommandLine("the sheet names teeth, and neither the spring file nor a case tells them").hint("give the case by --case, or add [teeth] to the spring file")
 		}
-		if place, err = c.prepare(ctx, adjustOutputs(), o.out, o.force); err != nil {
+		if place, err = o.prepare(ctx, c, adjustOutputs()); err != nil {
 			return err
 		}
 	}

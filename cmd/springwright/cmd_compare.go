@@ -16,7 +16,6 @@ import (
 	"springwright/design/spring"
 	"springwright/design/wire"
 	"springwright/export"
-	"springwright/optimize"
 
 	"github.com/spf13/pflag"
 )
@@ -27,6 +26,9 @@ type compareOptions struct {
 	wires  wiresFlag
 	json   bool
 	quiet  bool
+	preset string
+
+	verbose bool
 	paperOptions
 
 	flags *pflag.FlagSet // tells a given directory from the default
@@ -40,7 +42,10 @@ func (o *compareOptions) AddFlags(flags *pflag.FlagSet) {
 		strconv.Itoa(mostWires)+" times (default "+strings.Join(defaultWires(), " and ")+")")
 	flags.BoolVar(&o.json, "json", false, "print the comparison as JSON; the drawing is then written only where --out is given")
 	o.addPaperFlags(flags, "springwright-out", "comparison")
+	o.addOnlyFlag(flags, comparisonOutputs())
+	addPresetFlag(flags, &o.preset)
 	flags.BoolVar(&o.quiet, "quiet", false, "no progress line")
+	addVerboseFlag(flags, &o.verbose)
 }
 
 // mostWires is how many curves can still be told apart beside that of the spring.
@@ -63,7 +68,7 @@ func newCompare() verb {
 			"which lists them with their SHA-256: --force replaces nothing else.\n" +
 			"A wire that yields or cannot be solved is listed with the reason and without figures.\n" +
 			"For a tooth to go up or down, what is usually said of straight wires is held against the figures.\n",
-		example:  "compare case.toml --wire \"superelastic nickel-titanium 0.016in\"",
+		example:  "compare case.toml --wire \"superelastic nickel-titanium 0.016in\"\ncompare --preset molar-step",
 		most:     1,
 		addFlags: o.AddFlags,
 		run: func(ctx context.Context, c console, args []string) error {
@@ -73,7 +78,7 @@ func newCompare() verb {
 }
 
 func runCompare(ctx context.Context, o compareOptions, c console, args []string) error {
-	text, wanted, err := readCase(ctx, args)
+	text, wanted, err := readCaseOrPreset(ctx, args, o.preset)
 	if err != nil {
 		return err
 	}
@@ -91,7 +96,7 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		if err := titleOnPaper(args, wanted); err != nil {
 			return err
 		}
-		if place, err = c.prepare(ctx, comparisonOutputs(), o.out, o.force); err != nil {
+		if place, err = o.prepare(ctx, c, comparisonOutputs()); err != nil {
 			return err
 		}
 	}
@@ -171,9 +176,7 @@ func (o compareOptions) bentSpring(ctx context.Context, c console, wanted *desig
 		c.warnUnmet(o.spring, wanted.Teeth, bent.Spring)
 		return bent, err
 	}
-	p := newProgress(c, "searching", o.quiet)
-	chosen, err := optimize.SearchChoices(ctx, *wanted, optimize.Options{Progress: p.update})
-	p.clear()
+	chosen, err := searchTold(ctx, c, *wanted, o.quiet, o.verbose)
 	if ctx.Err() != nil {
 		return effect.Candidate{}, ctx.Err()
 	}
@@ -198,7 +201,7 @@ func springFromFile(ctx context.Context, c console, file string, wanted design.C
 	if err != nil {
 		return effect.Candidate{}, err
 	}
-	given, err := casefile.ReadSpring(file, data)
+	given, err := casefile.ReadSpring(shownName(file), data)
 	if err != nil {
 		return effect.Candidate{}, err
 	}
@@ -209,6 +212,8 @@ func springFromFile(ctx context.Context, c console, file string, wanted design.C
 	wanted.Heading, wanted.Wire, wanted.Slide = given.Heading, given.Wire, given.Slide
 	s := wanted.SpringFor(given.Path)
 	s.Title, s.Shortfall = given.Title, given.Shortfall
+	// Held as the file says, which is how it was designed, and how "evaluate" tells its loads.
+	s.AnchorHold, s.ActiveHold, s.SlidToRest, s.DrawnToN = given.AnchorHold, given.ActiveHold, given.SlidToRest, given.DrawnToN
 	return candidateOf(ctx, effect.Candidate{Spring: s})
 }
 

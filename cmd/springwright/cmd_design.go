@@ -33,6 +33,7 @@ type designOptions struct {
 	angleStepRad float64 // 0: as the case says
 	springs      int     // bent in trial; as the case says where not given
 	quiet        bool
+	verbose      bool
 	preset       string // a case of the program's own, in place of a file
 
 	flags *pflag.FlagSet // tells a given seed from the default
@@ -48,6 +49,7 @@ const (
 func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 	o.flags = flags
 	o.addPaperFlags(flags, "springwright-out", "design")
+	o.addOnlyFlag(flags, designOutputs())
 	addScaleFlags(flags, &o.printer)
 	flags.Var(pagesFlag{&o.pages}, "pages",
 		"`LIST` of the pages to lay out: "+strings.Join(export.PageNames(), ",")+" (default all but stages, twin and check)")
@@ -64,7 +66,8 @@ func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 		"angles end on multiples of `DEG`, instead of the case's step")
 	addSpringsFlag(flags, &o.springs)
 	flags.BoolVar(&o.quiet, "quiet", false, "no progress line")
-	flags.StringVar(&o.preset, "preset", "", "the case `NAME` that comes with the program, of those that \"springwright presets\" lists, in place of CASE.toml")
+	addVerboseFlag(flags, &o.verbose)
+	addPresetFlag(flags, &o.preset)
 }
 
 func newDesign() verb {
@@ -74,9 +77,10 @@ func newDesign() verb {
 		arguments: "[CASE.toml]",
 		summary:   "search a spring for a case and write its bending template",
 		about: "CASE.toml is a case file; without one the demo case is designed. Written are template.pdf,\n" +
-			"template-1.svg and so on, spring.toml, record.json, bends.csv and corners.csv,\n" +
-			"and design-files.txt, which lists them with their SHA-256: --force replaces nothing else.\n",
-		example:  "design case.toml --out case-template --paper a4",
+			"template-1.svg and so on, spring.toml, record.json, tables of the bends for hands and machines, and\n" +
+			"design-files.txt, which lists them with their SHA-256: --force replaces nothing else.\n" +
+			"\"presets\" lists cases to begin with, \"evaluate\" and \"adjust\" read the spring.\n",
+		example:  "design case.toml --out case-template --paper a4\ndesign --preset t-loop --list --open",
 		most:     1,
 		addFlags: o.AddFlags,
 		run: func(ctx context.Context, c console, args []string) error {
@@ -104,7 +108,7 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	if err := titleOnPaper(args, wanted); err != nil {
 		return err
 	}
-	place, err := c.prepare(ctx, designOutputs(), o.out, o.force)
+	place, err := o.prepare(ctx, c, designOutputs())
 	if err != nil {
 		return err
 	}
@@ -178,13 +182,17 @@ func notMade(r report.Report) error {
 
 // readCase reads the case named on the command line, by its file or as a preset, or the demo.
 func (o designOptions) readCase(ctx context.Context, args []string) (text []byte, wanted design.Case, err error) {
+	return readCaseOrPreset(ctx, args, o.preset)
+}
+
+func readCaseOrPreset(ctx context.Context, args []string, preset string) (text []byte, wanted design.Case, err error) {
 	switch {
-	case !o.flags.Changed("preset"):
+	case preset == "":
 		return readCase(ctx, args)
 	case len(args) > 0:
 		return nil, design.Case{}, wrongCommandLine("%s and --preset both name a case", args[0]).hint("leave one of them out")
 	}
-	return presetCase(o.preset)
+	return presetCase(preset)
 }
 
 // readCase reads the case named on the command line, or the demo.
@@ -196,7 +204,7 @@ func readCase(ctx context.Context, args []string) (text []byte, wanted design.Ca
 	if err != nil {
 		return nil, design.Case{}, err
 	}
-	if wanted, err = casefile.ReadCase(args[0], text); err != nil {
+	if wanted, err = casefile.ReadCase(shownName(args[0]), text); err != nil {
 		return nil, design.Case{}, err
 	}
 	text, err = readFreePath(ctx, args[0], text, &wanted)
@@ -217,9 +225,7 @@ func (o designOptions) override(s *design.Search) {
 }
 
 func search(ctx context.Context, c console, o designOptions, wanted design.Case) (optimize.Chosen, error) {
-	p := newProgress(c, "searching", o.quiet)
-	chosen, err := optimize.SearchChoices(ctx, wanted, optimize.Options{Progress: p.update})
-	p.clear()
+	chosen, err := searchTold(ctx, c, wanted, o.quiet, o.verbose)
 	var f *failure
 	switch {
 	case ctx.Err() != nil:

@@ -27,7 +27,7 @@ func newDesk() verb {
 		about: "FOLDER holds the cases, where none is given this one. The page is served to this machine\n" +
 			"only, under an address with a secret in it, and nothing leaves the machine. The program ends\n" +
 			"some minutes after the page is closed, or at once by Ctrl-C.\n",
-		example: "desk cases",
+		example: "desk\ndesk cases",
 		most:    1,
 		addFlags: func(flags *pflag.FlagSet) {
 			flags.BoolVar(&o.noOpen, "no-open", false, "only print the address")
@@ -74,14 +74,19 @@ func runDesk(ctx context.Context, o deskOptions, c console, args []string) error
 
 // openBrowser has the system open an address.
 func openBrowser(ctx context.Context, address string) error {
-	name, args := "xdg-open", []string{address}
-	switch runtime.GOOS {
-	case "windows":
-		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", address}
-	case "darwin":
-		name = "open"
-	}
+	name, args := systemOpener(address)
 	started, cancel := context.WithTimeout(ctx, 5*time.Second)
 	defer cancel()
 	return exec.CommandContext(started, name, args...).Run()
+}
+
+// systemOpener is what opens an address or a file as a double click would.
+func systemOpener(address string) (name string, args []string) {
+	switch runtime.GOOS {
+	case "windows":
+		return "rundll32", []string{"url.dll,FileProtocolHandler", address}
+	case "darwin":
+		return "open", []string{address}
+	}
+	return "xdg-open", []string{address}
 }

@@ -38,7 +38,7 @@ func newEvaluate() verb {
 		about: "FILE is a spring file (TOML). Loads are those on the tooth, couples are about the centre\n" +
 			"of its slot or, of a hook, about the point where it is hooked. x runs along the arch from the\n" +
 			"anchor to the active tooth, z is apical, y = z × x.\n",
-		example:  "evaluate springwright-out/spring.toml --active 37 --anchor 36",
+		example:  "evaluate springwright-out/spring.toml --active 37 --anchor 36\nevaluate my-case/spring.toml --json",
 		least:    1,
 		most:     1,
 		addFlags: o.AddFlags,
@@ -57,7 +57,7 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 	if err != nil {
 		return err
 	}
-	spring, err := casefile.ReadSpring(file, data)
+	spring, err := casefile.ReadSpring(shownName(file), data)
 	if err != nil {
 		return err
 	}

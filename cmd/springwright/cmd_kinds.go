@@ -37,7 +37,8 @@ func newKinds() verb {
 		summary:   "list the kinds of springs and what they are for, or draw one of them",
 		about: "With NAME, such as T-loop, the spring is drawn, and what it needs is said in the words of the\n" +
 			"case file. What a kind is for is common practice; the drawing has invented sizes.\n",
-		example:  "kinds T-loop",
+		example:  "kinds T-loop\nkinds T-loop --svg > t-loop.svg",
+		words:    kindWords,
 		most:     longestKind,
 		addFlags: o.AddFlags,
 		run: func(_ context.Context, c console, args []string) error {
@@ -60,8 +61,6 @@ func runKinds(o kindsOptions, c console, name string) error {
 		return wrongCommandLine("--json and --svg both print on standard output").hint("leave one of them out")
 	case o.svg && name == "":
 		return wrongCommandLine("--svg draws one kind of spring, which is not named").hint("springwright kinds T-loop --svg > t-loop.svg")
-	case name == "" && !o.json:
-		return writeAll(c.stdout, kindsText(kinds))
 	}
 	listed, err := listKinds(kinds)
 	switch {
@@ -69,6 +68,8 @@ func runKinds(o kindsOptions, c console, name string) error {
 		return err
 	case o.json:
 		return writeJSON(c, listed)
+	case name == "":
+		return writeAll(c.stdout, kindsText(kinds, listed.Kinds))
 	case o.svg:
 		return writeAll(c.stdout, kindSVG(kinds[0], listed.Kinds[0].SketchMM))
 	}
@@ -129,14 +130,26 @@ func sketchLine(poses []beam.Pose) [][2]float64 {
 	return line
 }
 
-func kindsText(kinds []design.Family) string {
+func kindsText(kinds []design.Family, listed []listedKind) string {
 	var text tableText
-	for _, kind := range kinds {
+	for i, kind := range kinds {
 		text.line("%s", kind.Name)
-		text.line("  %s", english().KindFor(kind))
+		text.line("  %s\n", english().KindFor(kind))
+		text.line("%s", kindPicture(listed[i].SketchMM, kind.Hooked))
 	}
-	text.line("\n\"springwright kinds NAME\" draws one and says what it needs. What a kind is for is common practice.")
+	text.line("\"springwright kinds NAME\" says what one needs. Left the anchor slot, sizes invented. What a kind is for is common practice.")
 	return text.String()
+}
+
+// kindWords are the names of the kinds.
+func kindWords(before []string) []candidate {
+	var list []candidate
+	for _, kind := range design.Families() {
+		if len(before) == 0 {
+			list = append(list, candidate{kind.Name, english().KindFor(kind)})
+		}
+	}
+	return list
 }
 
 func kindText(kind design.Family, listed listedKind) string {

@@ -19,15 +19,21 @@ func newPresets() verb {
 	var asJSON bool
 	return verb{
 		name:      "presets",
-		arguments: "[show NAME]",
-		summary:   "list the cases that come with the program, or print one of them",
+		arguments: "[show NAME | gallery]",
+		summary:   "list the cases that come with the program, print one, or draw all",
 		about: "\"presets show NAME\" prints the case file with its comments: write it into a file of your own and\n" +
-			"change its numbers. \"design --preset NAME\" designs it as it is.\n",
-		example:  "presets show t-loop > my-case.toml",
+			"change its numbers. \"design --preset NAME\" designs it as it is. \"presets gallery\" designs all of them\n" +
+			"and prints their drawings as one SVG picture.\n",
+		example:  "presets show t-loop > my-case.toml\npresets gallery > gallery.svg",
+		words:    presetWords,
 		most:     2,
 		addFlags: func(flags *pflag.FlagSet) { flags.BoolVar(&asJSON, "json", false, "print the list as JSON") },
-		run: func(_ context.Context, c console, args []string) error {
+		run: func(ctx context.Context, c console, args []string) error {
 			switch {
+			case len(args) == 1 && args[0] == "gallery" && asJSON:
+				return wrongCommandLine("the gallery is a picture, what is --json for").hint("leave it out")
+			case len(args) == 1 && args[0] == "gallery":
+				return runGallery(ctx, c)
 			case len(args) > 0 && args[0] != "show":
 				f := wrongCommandLine("presets does not know what to do with %q", args[0])
 				if len(args) == 1 {

@@ -15,8 +15,9 @@ func newSchema() verb {
 		about: "NAME is record (record.json, evaluate --json), design (design --json), adjustment (adjust --json), comparison\n" +
 			"(compare --json), wires, kinds, presets or jig; without one the names are listed. The key \"format\" of\n" +
 			"a text ends with the name. Schemas are of draft 2020-12; later versions may write more keys.\n",
-		example: "schema record",
+		example: "schema\nschema record",
 		most:    1,
+		words:   func([]string) []candidate { return plainCandidates(casefile.SchemaNames()) },
 		run: func(_ context.Context, c console, args []string) error {
 			if len(args) == 0 {
 				return writeAll(c.stdout, strings.Join(casefile.SchemaNames(), "\n")+"\n")

@@ -47,6 +47,7 @@ func (o *sheetOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.BoolVar(&o.twins, "twins", false, "behind each spring its mirrored twin for the other side")
 	addListFlag(flags, &o.list)
 	o.addPaperFlags(flags, "springwright-sheet", "sheet")
+	o.addOnlyFlag(flags, outputSet{names: []string{"springs.pdf", "measuring.pdf"}, numbered: []numberedName{{"springs-", ".svg"}, {"measuring-", ".svg"}}})
 	addScaleFlags(flags, &o.printer)
 }
 
@@ -84,7 +85,7 @@ func newSheet() verb {
 			"--active and --anchor do. All are drawn at true size, none over another. Written are springs.pdf,\n" +
 			"springs-1.svg and so on; with --measuring, measuring.pdf and measuring-1.svg. A list of them\n" +
 			"with their SHA-256 stands beside them, such as springs-files.txt: --force replaces nothing else.\n",
-		example:  "sheet a/spring.toml b/spring.toml --cases a.toml,b.toml --twins",
+		example:  "sheet a/spring.toml b/spring.toml --cases a.toml,b.toml --twins\nsheet --measuring --open",
 		most:     mostSprings,
 		addFlags: o.AddFlags,
 		run: func(ctx context.Context, c console, args []string) error {
@@ -109,7 +110,7 @@ func runMeasuring(ctx context.Context, o sheetOptions, c console, args []string)
 	if err != nil {
 		return err
 	}
-	place, err := c.prepare(ctx, measuringOutputs(), o.out, o.force)
+	place, err := o.prepare(ctx, c, measuringOutputs())
 	if err != nil {
 		return err
 	}
@@ -132,7 +133,7 @@ func runSheet(ctx context.Context, o sheetOptions, c console, args []string) err
 	if err != nil {
 		return err
 	}
-	place, err := c.prepare(ctx, springsOutputs(), o.out, o.force)
+	place, err := o.prepare(ctx, c, springsOutputs())
 	if err != nil {
 		return err
 	}
@@ -196,7 +197,7 @@ func (o sheetOptions) springs(ctx context.Context, files []string) (springs []ex
 		if err != nil {
 			return nil, nil, err
 		}
-		spring, err := casefile.ReadSpring(name, data)
+		spring, err := casefile.ReadSpring(shownName(name), data)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -206,7 +207,7 @@ func (o sheetOptions) springs(ctx context.Context, files []string) (springs []ex
 			if err != nil {
 				return nil, nil, err
 			}
-			wanted, err := casefile.ReadCase(cases[i], data)
+			wanted, err := casefile.ReadCase(shownName(cases[i]), data)
 			if err != nil {
 				return nil, nil, err
 			}

@@ -22,7 +22,7 @@ func newWires() verb {
 		summary: "list the alloys and the standard sizes that the program knows",
 		about: "A case or spring file names an alloy of this list, or gives its own e_gpa, poisson and\n" +
 			"yield_mpa, also beside the alloy's name where a wire was measured.\n",
-		example:  "wires",
+		example:  "wires\nwires --json",
 		addFlags: func(flags *pflag.FlagSet) { flags.BoolVar(&asJSON, "json", false, "print the lists as JSON") },
 		run: func(_ context.Context, c console, _ []string) error {
 			if asJSON {

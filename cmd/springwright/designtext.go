@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"springwright/design"
+	"springwright/design/effect"
 	"springwright/design/quantity"
 	"springwright/design/report"
 	"springwright/design/target"
@@ -44,6 +45,10 @@ func designText(made report.Report, chosen optimize.Chosen, list, dir string, fi
 	text.teeth(wanted, *made.Teeth)
 
 	text.bentSprings(wanted, r.Robust)
+
+	if effect.SmallTravel(wanted) {
+		text.line("\nso short a travel may be left to a straight wire (common practice); \"springwright compare\" with this case tells whether one will do")
+	}
 
 	alternativesText(&text, r, dir)
 

@@ -19,6 +19,10 @@ type destination struct {
 	dir   string
 	force bool
 	found standing // when the command began
+
+	console console
+	only    string // the file to print instead of writing any
+	open    bool   // the sheet in the system's viewer
 }
 
 const (
@@ -160,6 +164,17 @@ func unwritable(dir string, err error) error {
 // then come in one after the other, so that a run that is killed in between leaves fewer
 // files than it should, but never new ones beside old ones.
 func (d *destination) write(ctx context.Context, files []output) (all []output, err error) {
+	if d.dir == dash {
+		return nil, d.console.printOnly(files, d.only)
+	}
+	all, err = d.writeFiles(ctx, files)
+	if err == nil && d.open {
+		d.console.openSheet(ctx, d.dir, files)
+	}
+	return all, err
+}
+
+func (d *destination) writeFiles(ctx context.Context, files []output) (all []output, err error) {
 	files = append(slices.Clone(files), output{d.set.list, listingOf(files).bytes()})
 	exists, err := d.exists()
 	switch {

@@ -16,17 +16,16 @@ import (
 
 // Exit codes. They are a promise to scripts: add to them, never change one.
 const (
-	exitDone          = 0
-	exitInternal      = 1
-	exitCommandLine   = 2
-	exitFile          = 3
-	exitUnsolved      = 4
-	exitLimit         = 5
-	exitUnmet         = 6
-	exitOutput        = 7
-	exitInterrupted   = 130 // 128 + SIGINT, as shells count
-	exitCodesHelpText = `exit codes:
-    0  done
+	exitDone        = 0
+	exitInternal    = 1
+	exitCommandLine = 2
+	exitFile        = 3
+	exitUnsolved    = 4
+	exitLimit       = 5
+	exitUnmet       = 6
+	exitOutput      = 7
+	exitInterrupted = 130 // 128 + SIGINT, as shells count
+	exitCodesText   = `    0  done
     1  internal fault of the program
     2  wrong command line
     3  a file cannot be read or has faults

@@ -78,6 +78,11 @@ func checkWords(flags *pflag.FlagSet, args []string) error {
 			if !hasValue && flag.NoOptDefVal == "" {
 				i++ // the next word is its value
 			}
+		case len(word) == 2 && word[0] == '-' && flags.ShorthandLookup(word[1:]) != nil:
+			if f := flags.ShorthandLookup(word[1:]); seen[f.Name] {
+				return wrongCommandLine("--%s is given twice", f.Name)
+			}
+			seen[flags.ShorthandLookup(word[1:]).Name] = true
 		case len(word) > 1 && word[0] == '-' && word != "-h":
 			short, _, _ := strings.Cut(word[1:], "=")
 			return unknownFlag(flags, "-"+short, short)
@@ -146,22 +151,42 @@ func (t toothFlag) String() string {
 
 func (t toothFlag) Type() string { return "tooth" }
 
+// Choices are all teeth.
+func (t toothFlag) Choices() (numbers []string) {
+	for n := tooth.Number(11); n <= 48; n++ {
+		if n.Valid() {
+			numbers = append(numbers, strconv.Itoa(int(n)))
+		}
+	}
+	return numbers
+}
+
 // flagUsages lists flags with their placeholders and defaults.
 func flagUsages(flags *pflag.FlagSet) string {
 	var b strings.Builder
 	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	flags.VisitAll(func(f *pflag.Flag) {
-		placeholder, usage := pflag.UnquoteUsage(f)
-		if f.NoOptDefVal != "" {
-			placeholder = ""
-		}
-		if f.DefValue != "" && f.DefValue != "false" {
-			usage += " (default " + f.DefValue + ")"
-		}
-		_, _ = fmt.Fprintf(w, "  --%s\t%s\n", strings.TrimSpace(f.Name+" "+placeholder), usage) // into memory
+		name, usage := flagUsage(f)
+		_, _ = fmt.Fprintf(w, "  %s\t%s\n", name, usage) // into memory
 	})
 	_ = w.Flush()
 	return b.String()
+}
+
+// flagUsage is a flag with its placeholder, and what it does with its default.
+func flagUsage(f *pflag.Flag) (name, usage string) {
+	placeholder, usage := pflag.UnquoteUsage(f)
+	if f.NoOptDefVal != "" {
+		placeholder = ""
+	}
+	if f.DefValue != "" && f.DefValue != "false" {
+		usage += " (default " + f.DefValue + ")"
+	}
+	name = strings.TrimSpace("--" + f.Name + " " + placeholder)
+	if f.Shorthand != "" {
+		name = "-" + f.Shorthand + ", " + name
+	}
+	return name, usage
 }
 
 // hintedError is what is wrong with a flag's value, and what to write instead.

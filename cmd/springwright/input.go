@@ -33,11 +33,14 @@ func readInput(ctx context.Context, name string) ([]byte, error) {
 }
 
 func readFile(name string) ([]byte, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, unreadable(name, err)
+	f := os.Stdin
+	if name != dash {
+		var err error
+		if f, err = os.Open(name); err != nil {
+			return nil, unreadable(name, err)
+		}
+		defer f.Close()
 	}
-	defer f.Close()
 	data, err := io.ReadAll(io.LimitReader(f, largestInputBytes+1))
 	if err != nil {
 		return nil, unreadable(name, err)
@@ -53,5 +56,5 @@ func unreadable(name string, err error) error {
 	if errors.As(err, &pathError) {
 		err = pathError.Err // without the operation and a second mention of the name
 	}
-	return &failure{code: exitFile, text: fmt.Sprintf("%s cannot be read: %v", name, err)}
+	return &failure{code: exitFile, text: fmt.Sprintf("%s cannot be read: %v", shownName(name), err)}
 }

@@ -44,7 +44,7 @@ type numberedName struct{ before, behind string } // the number
 func designOutputs() outputSet {
 	return outputSet{
 		list:     "design-files.txt",
-		names:    []string{"template.pdf", "spring.toml", "record.json", "bends.csv", "corners.csv"},
+		names:    []string{"template.pdf", "spring.toml", "record.json", "bends.csv", "corners.csv", "lra.csv", "xyz.csv"},
 		numbered: []numberedName{{"template-", ".svg"}, {"alternative-", ".toml"}},
 	}
 }

@@ -337,7 +337,7 @@ func TestEveryOutputIsOwned(t *testing.T) {
 		set   outputSet
 		names []string
 	}{
-		{designOutputs(), []string{"template.pdf", "template-1.svg", "template-10.svg", "spring.toml", "record.json", "bends.csv", "corners.csv", alternativeName(0)}},
+		{designOutputs(), []string{"template.pdf", "template-1.svg", "template-10.svg", "spring.toml", "record.json", "bends.csv", "corners.csv", "lra.csv", "xyz.csv", alternativeName(0)}},
 		{springsOutputs(), []string{"springs.pdf", "springs-1.svg"}},
 		{comparisonOutputs(), []string{"comparison.pdf", "comparison-1.svg"}},
 		{measuringOutputs(), []string{"measuring.pdf", "measuring-1.svg"}},

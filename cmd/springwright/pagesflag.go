@@ -34,3 +34,6 @@ func (p pagesFlag) String() string {
 }
 
 func (p pagesFlag) Type() string { return "pages" }
+
+// Choices are the pages.
+func (p pagesFlag) Choices() []string { return export.PageNames() }

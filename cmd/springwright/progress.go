@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -16,6 +17,7 @@ type progress struct {
 	out   io.Writer
 	now   func() time.Time
 	label string
+	begun time.Time // zero: nothing is said of the time left
 	last  time.Time
 	width int // of the line that stands on the terminal
 }
@@ -25,7 +27,7 @@ func newProgress(c console, label string, quiet bool) *progress {
 	if quiet || !c.live {
 		return &progress{}
 	}
-	return &progress{out: c.stderr, now: time.Now, label: label}
+	return &progress{out: c.stderr, now: time.Now, label: label, begun: time.Now()}
 }
 
 // update shows done of total, at most once every progressInterval. It must not be called
@@ -39,7 +41,21 @@ func (p *progress) update(done, total int) {
 		return
 	}
 	p.last = now
-	p.show(fmt.Sprintf("%s %3d %%", p.label, 100*done/total))
+	p.show(fmt.Sprintf("%s %3d %%", p.label, 100*done/total) + p.timeLeft(now, done, total))
+}
+
+// timeLeft is how long it will take at the pace so far; nothing before enough is done to tell.
+func (p *progress) timeLeft(now time.Time, done, total int) string {
+	const leastTime, leastShare = time.Second, 20 // of the whole: a twentieth (choice)
+	passed := now.Sub(p.begun)
+	if p.begun.IsZero() || passed < leastTime || done*leastShare < total || done >= total {
+		return ""
+	}
+	left := time.Duration(float64(passed) * float64(total-done) / float64(done))
+	if left > 90*time.Second {
+		return fmt.Sprintf(", about %d min left", int(math.Ceil(left.Minutes())))
+	}
+	return fmt.Sprintf(", about %d s left", int(math.Ceil(left.Seconds())))
 }
 
 // clear takes the line off the terminal.

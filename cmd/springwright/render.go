@@ -32,6 +32,14 @@ func render(job export.Job) ([]output, error) {
 	if err != nil {
 		return nil, err
 	}
+	motions, err := export.LRACSV(job)
+	if err != nil {
+		return nil, err
+	}
+	points, err := export.XYZCSV(job)
+	if err != nil {
+		return nil, err
+	}
 	record, err := casefile.WriteCaseRecord(origin(job.Fingerprint), job.Spring.Wire, job.Evaluation.Record, effect.AtResistance(job.Case, job.Evaluation.Record), job.Teeth.Anchors)
 	if err != nil {
 		return nil, err
@@ -41,5 +49,7 @@ func render(job export.Job) ([]output, error) {
 		output{"record.json", record},
 		output{"bends.csv", bends},
 		output{"corners.csv", corners},
+		output{"lra.csv", motions},
+		output{"xyz.csv", points},
 	), nil
 }

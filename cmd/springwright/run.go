@@ -11,6 +11,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"slices"
 	"strings"
 	"syscall"
 
@@ -35,11 +36,14 @@ func runInterruptibly(args []string, stdout, stderr *os.File) int {
 	return run(ctx, args, console{stdout: stdout, stderr: stderr, live: isTerminal(stderr)})
 }
 
-// isTerminal tells whether a file is a character device; /dev/null is one too, where a
-// line of progress does no harm.
+// isTerminal tells whether a file is a character device other than the one that swallows all.
 func isTerminal(f *os.File) bool {
 	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
+	if err != nil || info.Mode()&os.ModeCharDevice == 0 {
+		return false
+	}
+	null, err := os.Stat(os.DevNull)
+	return err != nil || !os.SameFile(info, null)
 }
 
 // run carries out a command line, without the program's name, and returns the exit code.
@@ -53,19 +57,24 @@ type verb struct {
 	arguments string // as written in its usage line
 	summary   string // one line
 	about     string // further lines of its help
-	example   string // what stands behind "springwright " in the examples of its help
+	example   string // what stands behind "springwright " in the examples of its help, a line each
 	least     int    // fewest arguments
 	most      int    // most arguments
 	addFlags  func(*pflag.FlagSet)
+	words     func(before []string) []candidate // what may stand as the next argument; nil: files
 	run       func(ctx context.Context, c console, args []string) error
 }
 
 // verbs returns all commands, in the order of the help.
 func verbs() []verb {
-	return []verb{newDesign(), newEvaluate(), newAdjust(), newVisit(), newCompare(), newSheet(), newJig(), newDesk(), newKinds(), newPresets(), newWires(), newSchema(), newHelp(), newVersion()}
+	return []verb{
+		newDesign(), newEvaluate(), newAdjust(), newVisit(), newCompare(), newSheet(), newJig(),
+		newDesk(), newKinds(), newPresets(), newWires(), newSchema(), newCompletion(), newHelp(), newVersion(),
+	}
 }
 
-func findVerb(name string) (verb, error) {
+// findVerb finds a command; topics are further names that could have been meant.
+func findVerb(name string, topics ...string) (verb, error) {
 	var names []string
 	for _, v := range verbs() {
 		if v.name == name {
@@ -74,7 +83,7 @@ func findVerb(name string) (verb, error) {
 		names = append(names, v.name)
 	}
 	f := wrongCommandLine("unknown command %q", name)
-	if near := spelling.Nearest(name, names); near != "" {
+	if near := spelling.Nearest(name, append(slices.Clone(names), topics...)); near != "" {
 		return verb{}, f.hint("did you mean %q", near)
 	}
 	return verb{}, f.hint("the commands are %s", strings.Join(names, ", "))
@@ -91,6 +100,9 @@ func dispatch(ctx context.Context, args []string, c console) error {
 	case "--version":
 		return writeAll(c.stdout, versionLine())
 	}
+	if args[0] == completionWord {
+		return writeScript(c.stdout, []byte(completed(args[1:])))
+	}
 	if strings.HasPrefix(args[0], "-") {
 		return wrongCommandLine("unknown flag %s in front of a command", args[0]).
 			hint("flags stand behind the command: springwright COMMAND %s", args[0])
@@ -105,6 +117,9 @@ func dispatch(ctx context.Context, args []string, c console) error {
 func (v verb) dispatch(ctx context.Context, args []string, c console) error {
 	flags := v.flagSet()
 	wantsHelp, err := parseFlags(flags, args)
+	if err == nil {
+		err = checkStandardStreams(flags)
+	}
 	if err != nil {
 		return err
 	}

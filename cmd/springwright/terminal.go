@@ -44,6 +44,9 @@ func writeAll(w io.Writer, text string) error {
 // writeResult is writeAll where files were written before: that they stand is said even
 // where the text cannot be.
 func writeResult(w io.Writer, text, dir string, files []output) error {
+	if dir == dash { // a file stands there
+		return nil
+	}
 	err := writeAll(w, text)
 	if err == nil || len(files) == 0 {
 		return err

@@ -17,7 +17,7 @@ func titleOnPaper(args []string, wanted design.Case) error {
 	}
 	file := ""
 	if len(args) > 0 {
-		file = args[0]
+		file = shownName(args[0])
 	}
 	text := "has characters that the sheet's typeface lacks:"
 	for _, r := range lacking {

@@ -303,3 +303,12 @@ func (a *Argument) hear(allowedN float64) {
 		}
 	}
 }
+
+// SmallTravel tells whether a case is one of those that may be left to a straight wire (common practice): up or down
+// by 1 mm or less, from a slot into a slot. Argued says whether it will do.
+func SmallTravel(c design.Case) bool {
+	travel := newArguer(c).travel
+	along, _ := travel.Component()
+	return !travel.None() && along == tooth.ForceZ && r3.Norm(travel.Way) <= smallTravelMM+1e-9 &&
+		!c.ActiveSlot.Hook && c.AnchorSlot.LengthMM > 0 && c.ActiveSlot.LengthMM > 0
+}

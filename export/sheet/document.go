@@ -9,7 +9,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"html"
 	"image/color"
 
 	"springwright/export/pdf"
@@ -18,7 +17,6 @@ import (
 
 	"github.com/tdewolff/canvas"
 	canvaspdf "github.com/tdewolff/canvas/renderers/pdf"
-	canvassvg "github.com/tdewolff/canvas/renderers/svg"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 )
@@ -124,36 +122,6 @@ func (d *Document) PDF(info pdf.Info) ([]byte, error) {
 		return nil, err
 	}
 	return pdf.Finish(raw.Bytes(), info)
-}
-
-// SVG writes each page as a file of its own. Without the page rule, browsers shrink it.
-func (d *Document) SVG(title, description string) ([][]byte, error) {
-	if err := d.Err(); err != nil {
-		return nil, err
-	}
-	var files [][]byte
-	for _, p := range d.Pages {
-		var raw bytes.Buffer
-		renderer := canvassvg.New(&raw, d.WidthMM, d.HeightMM, &canvassvg.Options{SizeUnits: "mm"})
-		renderer.SetCustomStyle(fmt.Sprintf("@page{size:%gmm %gmm;margin:0}", d.WidthMM, d.HeightMM))
-		p.canvas.RenderTo(&outlines{Renderer: renderer, document: d, out: &raw, heightMM: d.HeightMM, drawn: map[letter]bool{}})
-		if err := errors.Join(d.err, renderer.Close()); err != nil {
-			return nil, err
-		}
-		head, rest, found := bytes.Cut(raw.Bytes(), []byte(">"))
-		if !found {
-			return nil, errors.New("unexpected layout of the SVG file")
-		}
-		var file bytes.Buffer
-		file.WriteString(`<?xml version="1.0" encoding="UTF-8"?>` + "\n")
-		file.Write(head)
-		fmt.Fprintf(&file, ` lang="%[1]s" xml:lang="%[1]s"`, html.EscapeString(d.Lang))
-		fmt.Fprintf(&file, "><title>%s</title><desc>%s</desc>", html.EscapeString(title+", "+p.Title), html.EscapeString(description))
-		file.Write(rest)
-		file.WriteByte('\n')
-		files = append(files, file.Bytes())
-	}
-	return files, nil
 }
 
 // ink is a pen's or a fill's colour.
