@@ -82,7 +82,7 @@ func (o DayOrder) label(f *flow, top plane.Point) {
 	write(o.Wire, body, 3.7)
 	last := f.say("cut %s mm", f.words.Number(o.CutMM, 1))
 	if o.Due != "" {
-		last += " · " + f.say("due %s", o.Due)
+		last += " · " + o.Due
 	}
 	write(last, body, 3.4)
 	write(o.Name+" · "+o.Fingerprint, small, 0)

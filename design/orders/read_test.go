@@ -206,8 +206,12 @@ func TestSides(t *testing.T) {
 		mirrored = append(mirrored, n.Mirrored())
 	}
 	want := []side{
-		{"a", "a", "", false, left, mirrored}, {"b", "b", "", false, left, mirrored}, {"c", "c", "", false, right, joined},
-		{"c", "c-twin", "", true, left, mirrored}, {"d", "d", "", false, right, joined}, {"e", "e", "", false, right, joined},
+		{"a", "a", "", false, left, mirrored},
+		{"b", "b", "", false, left, mirrored},
+		{"c", "c", "", false, right, joined},
+		{"c", "c-twin", "", true, left, mirrored},
+		{"d", "d", "", false, right, joined},
+		{"e", "e", "", false, right, joined},
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)

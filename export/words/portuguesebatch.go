@@ -4,8 +4,8 @@ package words
 var portugueseBatch = map[string]string{
 	"not made yet":      "ainda não feita",
 	"made":              "feita",
-	"target missed":     "não cumpre o alvo",
-	"faulty order":      "pedido com erros",
+	"target missed":     "fora do alvo",
+	"faulty order":      "com erros",
 	"not written":       "não gravada",
 	"Orders of the day": "Pedidos do dia",
 	"What has become of each order, and the wires to cut": "Situação de cada pedido e fios a cortar",
@@ -37,7 +37,6 @@ var portugueseBatch = map[string]string{
 	"patient's left":  "lado esquerdo",
 	"patient's right": "lado direito",
 	"cut %s mm":       "cortar %s mm",
-	"due %s":          "prazo %s",
 	"what the anchor loses is limited, but not known": "a perda de ancoragem é limitada, mas não é conhecida",
 	"changed after it was made: %s":                   "alterado depois de feito: %s",
 }

@@ -4,8 +4,8 @@ package words
 var spanishBatch = map[string]string{
 	"not made yet":      "aún sin hacer",
 	"made":              "hecho",
-	"target missed":     "no cumple el objetivo",
-	"faulty order":      "pedido con errores",
+	"target missed":     "no cumple",
+	"faulty order":      "con errores",
 	"not written":       "no guardado",
 	"Orders of the day": "Pedidos del día",
 	"What has become of each order, and the wires to cut": "Estado de cada pedido y alambres por cortar",
@@ -37,7 +37,6 @@ var spanishBatch = map[string]string{
 	"patient's left":  "lado izquierdo",
 	"patient's right": "lado derecho",
 	"cut %s mm":       "cortar %s mm",
-	"due %s":          "plazo %s",
 	"what the anchor loses is limited, but not known": "la pérdida de anclaje está limitada, pero no se conoce",
 	"changed after it was made: %s":                   "cambiado después de hacerlo: %s",
 }
