@@ -42,30 +42,50 @@ type DayOrder struct {
 // cut tells whether there is a wire to cut for it.
 func (o DayOrder) cut() bool { return o.CutMM > 0 }
 
-// mostDayOrders is far above what anybody prints at a time; with more a document would not fit into memory.
-const mostDayOrders = 20_000
+// volumeOrders is how many orders go into one document: the pages of 500 take some 40 MB while they are drawn,
+// and nobody staples more (choice). The rest goes into further ones.
+const volumeOrders = 500
 
 var statePhrases = [...]words.Phrase{
 	orders.Open: "not made yet", orders.Made: "made", orders.Missed: "target missed", orders.Faulty: "faulty order", orders.InTheWay: "not written",
 }
 
-// Cover returns the cover sheet and the cut list as a PDF file. Same input, same bytes. The error wraps ErrJob
-// where something cannot be drawn.
-func (d Day) Cover() ([]byte, error) {
-	doc, err := d.cover()
-	if err != nil {
-		return nil, err
-	}
-	return d.file(doc, words.NewBook(d.Language).Say("Orders of the day"), words.NewBook(d.Language).Say("What has become of each order, and the wires to cut"))
+// Cover returns the cover sheet with the cut list as PDF files, one for every 500 orders. Same input, same bytes.
+// The error wraps ErrJob where something cannot be drawn.
+func (d Day) Cover() ([][]byte, error) {
+	return d.volumes("Orders of the day", "What has become of each order, and the wires to cut", len(d.Orders), d.cover)
 }
 
-// Labels returns the labels of all springs that there are to bend, to be cut out, as a PDF file; nil where there are none.
-func (d Day) Labels() ([]byte, error) {
-	doc, err := d.labels()
-	if err != nil || doc == nil {
+// Labels returns the labels of all springs that there are to bend, to be cut out, as PDF files; none where there
+// are no springs.
+func (d Day) Labels() ([][]byte, error) {
+	return d.volumes("Labels", "Labels to cut out, one a spring", len(d.toBend()), d.labels)
+}
+
+// volumes draws documents of n orders, each from one order to another.
+func (d Day) volumes(title, subject words.Phrase, n int, draw func(from, to int) (*sheet.Document, error)) ([][]byte, error) {
+	if err := d.check(); err != nil {
 		return nil, err
 	}
-	return d.file(doc, words.NewBook(d.Language).Say("Labels"), words.NewBook(d.Language).Say("Labels to cut out, one a spring"))
+	b := words.NewBook(d.Language)
+	var files [][]byte
+	for from := 0; from < n; from += volumeOrders {
+		doc, err := draw(from, min(from+volumeOrders, n))
+		if err != nil {
+			return nil, err
+		}
+		file, err := d.file(doc, b.Say(title), b.Say(subject))
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, file)
+	}
+	return files, nil
+}
+
+// toBend are the orders with a spring to bend.
+func (d Day) toBend() []DayOrder {
+	return slices.DeleteFunc(slices.Clone(d.Orders), func(o DayOrder) bool { return !o.cut() })
 }
 
 func (d Day) check() error {
@@ -74,20 +94,14 @@ func (d Day) check() error {
 	if len(d.Orders) == 0 {
 		found.add("there is no order")
 	}
-	if len(d.Orders) > mostDayOrders {
-		found.add("%d orders (allowed: up to %d)", len(d.Orders), mostDayOrders)
-	}
 	if !(d.StockMM > 0) {
 		found.add("a stock length of %g mm (allowed: above 0)", d.StockMM)
 	}
 	return found.err()
 }
 
-// flow is a flow that knows which codes can be printed.
-func (d Day) flow() (*flow, error) {
-	if err := d.check(); err != nil {
-		return nil, err
-	}
+// flow is a document without pages, of the orders from one to another of n.
+func (d Day) flow(from, to, n int) (*flow, error) {
 	f, err := d.Frame.flow()
 	if err != nil {
 		return nil, err
@@ -103,7 +117,11 @@ func (d Day) flow() (*flow, error) {
 		}
 	}
 	slices.Reverse(said) // what needs looking after first
-	f.top.head = headText{f.say("Orders"), printable(f, d.List, ""), []string{
+	title := printable(f, d.List, "")
+	if n > volumeOrders {
+		title += f.say(", %d to %d of %d", from+1, to, n)
+	}
+	f.top.head = headText{f.say("Orders"), title, []string{
 		f.say("Springs: %d.", len(d.Orders)) + " " + words.Capital(strings.Join(said, ", ")) + ".",
 		f.say("In the order of the day: what is due first. Codes only, never a patient's name."),
 		f.say("Each spring has a folder of its own, under the name that its label gives, with its template and its inspection table."),
@@ -145,22 +163,24 @@ func (o DayOrder) teethInShort() string {
 	return fmt.Sprintf("%d (%d)", int(o.Teeth.Active), int(o.Teeth.Anchor))
 }
 
-func (d Day) cover() (*sheet.Document, error) {
-	f, err := d.flow()
+func (d Day) cover(from, to int) (*sheet.Document, error) {
+	f, err := d.flow(from, to, len(d.Orders))
 	if err != nil {
 		return nil, err
 	}
 	f.newPage("Orders")
-	d.table(f)
-	d.lacking(f)
-	d.cutList(f)
+	d.table(f, d.Orders[from:to])
+	d.lacking(f, d.Orders[from:to])
+	if to == len(d.Orders) {
+		d.cutList(f)
+	}
 	return f.finished()
 }
 
 // dayRowMM leaves room to tick a row off by hand.
 const dayRowMM = 5.4
 
-func (d Day) table(f *flow) {
+func (d Day) table(f *flow, rest []DayOrder) {
 	t := sheet.Table{RowMM: dayRowMM, Columns: []sheet.Column{
 		{Head: f.say("due"), WidthMM: 27},
 		{Head: f.say("order")},
@@ -173,7 +193,6 @@ func (d Day) table(f *flow) {
 	}}
 	t.Fill(1, f.area.Width())
 	f.heading(f.say("Orders of the day"), f.say("Of 100 springs bent by hand so many meet the target."))
-	rest := d.Orders
 	for len(rest) > 0 {
 		if t.RowsIn(f.leftMM()) < 1 {
 			f.need(f.area.Height())
@@ -189,10 +208,10 @@ func (d Day) table(f *flow) {
 }
 
 // lacking says of each order that is not all right what is lacking.
-func (d Day) lacking(f *flow) {
+func (d Day) lacking(f *flow, some []DayOrder) {
 	bold, body := sheet.Style{SizePt: sheet.BodyPt, Bold: true}, sheet.Style{SizePt: sheet.BodyPt}
 	begun := false
-	for _, o := range d.Orders {
+	for _, o := range some {
 		if len(o.Lacking) == 0 {
 			continue
 		}
@@ -200,7 +219,7 @@ func (d Day) lacking(f *flow) {
 		for _, text := range o.Lacking {
 			items = append(items, onPaper(f, text))
 		}
-		text := strings.Join(items, "; ") + "."
+		text := words.Capital(strings.Join(items, "; ")) + "."
 		height := bold.LineMM() + f.blockMM(text, body) + 0.6
 		if !begun {
 			f.need(8 + height)
@@ -248,10 +267,7 @@ type WireCuts struct {
 func (d Day) Cuts() []WireCuts {
 	byWire := map[string][]orders.Piece{}
 	var names []string
-	for _, o := range d.Orders {
-		if !o.cut() {
-			continue
-		}
+	for _, o := range d.toBend() {
 		if byWire[o.Wire] == nil {
 			names = append(names, o.Wire)
 		}

@@ -3,6 +3,7 @@ package export
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -44,11 +45,11 @@ func TestDayPagesAreInOrder(t *testing.T) {
 		for _, paper := range []Paper{A4, Letter} {
 			d := busyDay(100)
 			d.Language, d.Paper = l, paper
-			cover, err := d.cover()
+			cover, err := d.cover(0, len(d.Orders))
 			if err != nil {
 				t.Fatal(err)
 			}
-			labels, err := d.labels()
+			labels, err := d.labels(0, len(d.toBend()))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -73,11 +74,11 @@ func TestDayPagesAreInOrder(t *testing.T) {
 func TestDayForgetsNone(t *testing.T) {
 	t.Parallel()
 	d := busyDay(73)
-	cover, err := d.cover()
+	cover, err := d.cover(0, len(d.Orders))
 	if err != nil {
 		t.Fatal(err)
 	}
-	labels, err := d.labels()
+	labels, err := d.labels(0, len(d.toBend()))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,15 +123,44 @@ func TestDayIsRefused(t *testing.T) {
 	}
 	one := busyDay(2)
 	one.Orders = one.Orders[1:]
-	if file, err := one.Labels(); err != nil || file != nil {
-		t.Errorf("labels without a spring: %d bytes, %v", len(file), err)
+	if files, err := one.Labels(); err != nil || len(files) > 0 {
+		t.Errorf("labels without a spring: %d files, %v", len(files), err)
 	}
 	a, err := busyDay(30).Cover()
 	if err != nil {
 		t.Fatal(err)
 	}
 	b, err := busyDay(30).Cover()
-	if err != nil || !bytes.Equal(a, b) {
+	if err != nil || !slices.EqualFunc(a, b, bytes.Equal) {
 		t.Errorf("the same orders make other bytes, %v", err)
+	}
+}
+
+// Long lists go into several documents, which name what they hold; the cut list is in the last.
+func TestLongDaysAreSeveralDocuments(t *testing.T) {
+	t.Parallel()
+	d := busyDay(volumeOrders + 7)
+	covers, err := d.Cover()
+	if err != nil {
+		t.Fatal(err)
+	}
+	labels, err := d.Labels()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(covers) != 2 || len(labels) != 1 {
+		t.Errorf("%d cover sheets, %d documents of labels", len(covers), len(labels))
+	}
+	for i, want := range []struct {
+		title    string
+		cutLists bool
+	}{{", 1 to 500 of 507", false}, {", 501 to 507 of 507", true}} {
+		doc, err := d.cover(i*volumeOrders, min((i+1)*volumeOrders, len(d.Orders)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !doc.Says(want.title) || doc.Says("Cut list") != want.cutLists || !doc.Says("Springs: 507.") {
+			t.Errorf("document %d: title %v, cut list %v", i+1, doc.Says(want.title), doc.Says("Cut list"))
+		}
 	}
 }

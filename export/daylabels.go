@@ -14,16 +14,12 @@ const (
 	labelHighMM = 24.0
 )
 
-// labels lays out a label for every spring that there is to bend; no document where there is none.
-func (d Day) labels() (*sheet.Document, error) {
-	var some []DayOrder
-	for _, o := range d.Orders {
-		if o.cut() {
-			some = append(some, o)
-		}
-	}
-	f, err := d.flow()
-	if err != nil || len(some) == 0 {
+// labels lays out a label for every spring that there is to bend, from one of them to another.
+func (d Day) labels(from, to int) (*sheet.Document, error) {
+	all := d.toBend()
+	some := all[from:to]
+	f, err := d.flow(from, to, len(all))
+	if err != nil {
 		return nil, err
 	}
 	f.top.head.lines[2] = f.say("Cut along the dashed lines. Put each label to its spring before the next one is bent.")

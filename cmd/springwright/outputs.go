@@ -74,7 +74,10 @@ func orderOutputs() outputSet {
 }
 
 func batchOutputs() outputSet {
-	return outputSet{list: "batch-files.txt", names: []string{"cover.pdf", "labels.pdf", "summary.csv", "cut-list.csv"}}
+	return outputSet{
+		list: "batch-files.txt", names: []string{"cover.pdf", "labels.pdf", "summary.csv", "cut-list.csv"},
+		numbered: []numberedName{{"cover-", ".pdf"}, {"labels-", ".pdf"}}, // of long lists
+	}
 }
 
 func measuringOutputs() outputSet { return pageOutputs("measuring") }

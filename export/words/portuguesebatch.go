@@ -12,6 +12,7 @@ var portugueseBatch = map[string]string{
 	"Labels":                          "Etiquetas",
 	"Labels to cut out, one a spring": "Etiquetas para recortar, uma por mola",
 	"Orders":                          "Pedidos",
+	", %d to %d of %d":                ", %d a %d de %d",
 	"Springs: %d.":                    "Molas: %d.",
 	"In the order of the day: what is due first. Codes only, never a patient's name.":                                       "Na ordem do dia: primeiro o que vence antes. Apenas códigos, nunca o nome de um paciente.",
 	"Each spring has a folder of its own, under the name that its label gives, with its template and its inspection table.": "Cada mola tem sua própria pasta, com o nome indicado na etiqueta, com seu gabarito e sua tabela de inspeção.",

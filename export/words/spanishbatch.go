@@ -12,6 +12,7 @@ var spanishBatch = map[string]string{
 	"Labels":                          "Etiquetas",
 	"Labels to cut out, one a spring": "Etiquetas para recortar, una por resorte",
 	"Orders":                          "Pedidos",
+	", %d to %d of %d":                ", %d a %d de %d",
 	"Springs: %d.":                    "Resortes: %d.",
 	"In the order of the day: what is due first. Codes only, never a patient's name.":                                       "En el orden del día: primero lo que vence antes. Solo códigos, nunca el nombre de un paciente.",
 	"Each spring has a folder of its own, under the name that its label gives, with its template and its inspection table.": "Cada resorte tiene su propia carpeta, con el nombre que da su etiqueta, con su plantilla y su tabla de inspección.",

@@ -113,11 +113,11 @@ func (r *run) files(o *Outcome, made report.Report, book *words.Book) ([]File, e
 			o.Lacking = append(o.Lacking, book.Say("what the anchor loses is limited, but not known"))
 		}
 	}
-	if s := made.Evaluation.Record.Spread; s != nil && s.Springs > 0 {
-		o.Share = s.Share()
-	}
 	if !met && !r.Anyway {
 		return nil, nil
+	}
+	if s := made.Evaluation.Record.Spread; s != nil && s.Springs > 0 {
+		o.Share = s.Share()
 	}
 	o.Wire, o.CutMM = book.Wire(made.Spring.Wire), export.CutMM(made.Spring, made.Case.Teeth)
 	if met {

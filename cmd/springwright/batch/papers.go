@@ -31,19 +31,29 @@ func Day(all []Outcome, list string, frame export.Frame, stockMM float64) export
 
 // Papers are the files beside the folders of the orders: cover sheet, labels, summary and cut list.
 func Papers(all []Outcome, day export.Day) ([]File, error) {
-	cover, err := day.Cover()
+	covers, err := day.Cover()
 	if err != nil {
 		return nil, err
 	}
-	files := []File{{"cover.pdf", cover}}
 	labels, err := day.Labels()
 	if err != nil {
 		return nil, err
 	}
-	if labels != nil {
-		files = append(files, File{"labels.pdf", labels})
-	}
+	files := append(numbered("cover", covers), numbered("labels", labels)...)
 	return append(files, File{"summary.csv", summary(all)}, File{"cut-list.csv", cutList(day)}), nil
+}
+
+// numbered are files of one name, counted from the second on.
+func numbered(name string, all [][]byte) []File {
+	var files []File
+	for i, data := range all {
+		if i == 0 {
+			files = append(files, File{name + ".pdf", data})
+		} else {
+			files = append(files, File{fmt.Sprintf("%s-%d.pdf", name, i+1), data})
+		}
+	}
+	return files
 }
 
 // summary is a row an order, for a spreadsheet.
