@@ -29,7 +29,7 @@ type DayOrder struct {
 	Name        string // of its folder
 	Twin        bool
 	Due         string
-	Row         int
+	Row         int // of the list; 0: it is a file of its own
 	Teeth       tooth.Pair
 	Wire        string // in the language of the sheets
 	CutMM       float64

@@ -183,16 +183,16 @@ func batchEnd(all []batch.Outcome, interrupted bool) error {
 	counts := batch.Counts(all)
 	switch {
 	case interrupted:
-		return (&failure{code: exitInterrupted, text: fmt.Sprintf("interrupted: of %d springs %d are not made yet", len(all), counts[orders.Open])}).
+		return (&failure{code: exitInterrupted, text: fmt.Sprintf("interrupted; springs not made yet: %d of %d", counts[orders.Open], len(all))}).
 			hint("run the same command again to go on")
 	case counts[orders.InTheWay] > 0:
-		return &failure{code: exitOutput, text: fmt.Sprintf("of %d springs %d could not be written", len(all), counts[orders.InTheWay])}
+		return &failure{code: exitOutput, text: fmt.Sprintf("springs that could not be written: %d of %d", counts[orders.InTheWay], len(all))}
 	case counts[orders.Faulty] > 0:
-		return (&failure{code: exitFile, text: fmt.Sprintf("of %d springs %d have faults in their orders", len(all), counts[orders.Faulty])}).
+		return (&failure{code: exitFile, text: fmt.Sprintf("springs with faults in their orders: %d of %d", counts[orders.Faulty], len(all))}).
 			hint("mend their rows and run the same command again: what is made stays")
 	case counts[orders.Missed] > 0:
-		return (&failure{code: exitUnmet, text: fmt.Sprintf("of %d springs %d do not meet their target", len(all), counts[orders.Missed])}).
-			hint("\"springwright design\" on such a case says what would do; --anyway draws the nearest spring")
+		return (&failure{code: exitUnmet, text: fmt.Sprintf("springs for which none meets the target: %d of %d", counts[orders.Missed], len(all))}).
+			hint("the same case by \"springwright design\" is told what would do; --anyway draws the nearest spring")
 	}
 	return nil
 }

@@ -131,11 +131,27 @@ func (o Order) placed(err error) error {
 		return list
 	}
 	var out fault.List
+	var missing []string
 	for _, f := range list {
-		out = append(out, o.cellFault(f))
+		one := o.cellFault(f)
+		if o.start.name == "" && one.Column == 1 && f.Text == missingText {
+			missing = append(missing, f.Key)
+			continue
+		}
+		out = append(out, one)
+	}
+	if len(missing) > 0 {
+		out = append(out, fault.Fault{
+			File: o.File, Line: o.Row, Column: 1, Key: fmt.Sprintf("row %d", o.Row),
+			Text: "starts from no preset or case file, and leaves out what a case needs: " + strings.Join(missing, ", "),
+			Hint: "name one in the column " + presetColumn + " or " + caseColumn + ", or fill in what is missing",
+		})
 	}
 	return out.Err()
 }
+
+// missingText is what a case file's reader says of a key that it needs.
+const missingText = "is missing"
 
 func (o Order) cellFault(f fault.Fault) fault.Fault {
 	best := cell{}

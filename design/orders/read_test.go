@@ -136,7 +136,8 @@ func TestFaultsOfRows(t *testing.T) {
 		"\"d\n1\",,demo,,,,\"12,5\",,\n"+
 		"e,03/04/2026,demo,,,,,,,too far\n"+
 		"f,,,missing,,,,,\n"+
-		"g,,demo,,37,,,5 to 6,\n")
+		"g,,demo,,37,,,5 to 6,\n"+
+		"h,,,,37,,12.5,,\n")
 	want := map[int][]string{
 		3:  {"due (cell B3)", "preset (cell C3)", "tooth (cell E3)", "side (cell F3)", "target.start.intrusive_n (cell H3)"},
 		4:  {"row 4"},
@@ -148,6 +149,7 @@ func TestFaultsOfRows(t *testing.T) {
 		10: {"due (cell B10)", "column J (cell J10)"},
 		11: {"case (cell D11)"},
 		12: {"row 12"},
+		13: {"row 13"}, // all that is missing in one
 	}
 	got := map[int][]string{}
 	for _, o := range list {

@@ -18,8 +18,11 @@ func Day(all []Outcome, list string, frame export.Frame, stockMM float64) export
 	day := export.Day{Frame: frame, List: list, StockMM: stockMM}
 	for _, o := range all {
 		line := export.DayOrder{
-			Code: o.OrderOutcome.Order, Name: o.Name, Twin: o.Twin, Due: o.Due, Row: o.Row, Teeth: o.Teeth,
+			Code: o.OrderOutcome.Order, Name: o.Name, Twin: o.Twin, Due: o.Due, Teeth: o.Teeth,
 			Wire: o.Wire, CutMM: o.CutMM, Fingerprint: o.Fingerprint, State: o.State, Lacking: o.Lacking,
+		}
+		if o.Order.FromTable() {
+			line.Row = o.Row
 		}
 		if o.Share >= 0 {
 			line.Share = words.InHundred(o.Share)
