@@ -49,12 +49,16 @@ func (f *faults) err() error { return errors.Join(*f...) }
 
 // written is a document as both kinds of files.
 func (frame Frame) written(doc *sheet.Document, title, subject string) (file []byte, pages [][]byte, err error) {
-	file, err = doc.PDF(pdf.Info{
-		Title: title, Subject: subject, Producer: strings.TrimSpace("springwright " + frame.Version), Date: frame.Date,
-	})
-	if err != nil {
+	if file, err = frame.file(doc, title, subject); err != nil {
 		return nil, nil, err
 	}
 	pages, err = doc.SVG(title, words.NewBook(frame.Language).Say("%s, %s paper", subject, frame.Paper.String()))
 	return file, pages, err
+}
+
+// file is a document as PDF alone.
+func (frame Frame) file(doc *sheet.Document, title, subject string) ([]byte, error) {
+	return doc.PDF(pdf.Info{
+		Title: title, Subject: subject, Producer: strings.TrimSpace("springwright " + frame.Version), Date: frame.Date,
+	})
 }

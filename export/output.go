@@ -16,6 +16,15 @@ func Sheets(job Job) (file []byte, pages [][]byte, err error) {
 	return job.written(doc, job.title(), job.subject())
 }
 
+// SheetFile is Sheets without the SVG files, which take as long again.
+func SheetFile(job Job) ([]byte, error) {
+	doc, err := compose(job)
+	if err != nil {
+		return nil, err
+	}
+	return job.file(doc, job.title(), job.subject())
+}
+
 // Lacking lists the characters of a text that the typeface of the sheets lacks. A text that
 // has any cannot be printed.
 func Lacking(text string) ([]rune, error) {

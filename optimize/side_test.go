@@ -250,3 +250,34 @@ func TestFreePathIsMirrored(t *testing.T) {
 		}
 	}
 }
+
+// What a search finds is, in the mirror, what it would find for the case on the other side.
+func TestMirroredIsTheSearchOfTheOtherSide(t *testing.T) {
+	t.Parallel()
+	c := caseFor(t, torqueText(t), tooth.Pair{Active: 23, Anchor: 26})
+	c.Bender.Springs = 50
+	found, err := SearchChoices(t.Context(), c, Options{Workers: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := SearchChoices(t.Context(), c.Mirrored(), Options{Workers: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	twin, s, e, err := found.Mirrored(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(want.Spring.Path.Steps(), s.Path.Steps()); diff != "" || twin.Teeth != want.Case.Teeth {
+		t.Errorf("teeth %v; path (-want +got):\n%s", twin.Teeth, diff)
+	}
+	if diff := cmp.Diff(want.Evaluation.Record.Positions, e.Record.Positions); diff != "" {
+		t.Errorf("loads (-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff(want.Shortfall(), *e.Record.Verdict); diff != "" || (s.Shortfall == nil) != want.Met() {
+		t.Errorf("shortfall (-want +got):\n%s", diff)
+	}
+	if e.Record.Spread == nil || e.Record.Spread.Met != want.Evaluation.Record.Spread.Met {
+		t.Errorf("spread %+v, want %+v", e.Record.Spread, want.Evaluation.Record.Spread)
+	}
+}

@@ -15,13 +15,17 @@ const largestInputBytes = 1 << 20
 // readInput reads a file named on the command line. It returns at the end of ctx, too: a
 // pipe that nobody writes to would keep the program from ending.
 func readInput(ctx context.Context, name string) ([]byte, error) {
+	return readInputUpTo(ctx, name, largestInputBytes)
+}
+
+func readInputUpTo(ctx context.Context, name string, most int) ([]byte, error) {
 	type result struct {
 		data []byte
 		err  error
 	}
 	done := make(chan result, 1)
 	go func() {
-		data, err := readFile(name)
+		data, err := readFile(name, most)
 		done <- result{data, err}
 	}()
 	select {
@@ -32,7 +36,7 @@ func readInput(ctx context.Context, name string) ([]byte, error) {
 	}
 }
 
-func readFile(name string) ([]byte, error) {
+func readFile(name string, most int) ([]byte, error) {
 	f := os.Stdin
 	if name != dash {
 		var err error
@@ -41,12 +45,12 @@ func readFile(name string) ([]byte, error) {
 		}
 		defer f.Close()
 	}
-	data, err := io.ReadAll(io.LimitReader(f, largestInputBytes+1))
+	data, err := io.ReadAll(io.LimitReader(f, int64(most)+1))
 	if err != nil {
 		return nil, unreadable(name, err)
 	}
-	if len(data) > largestInputBytes {
-		return nil, unreadable(name, fmt.Errorf("it is larger than %d bytes", largestInputBytes))
+	if len(data) > most {
+		return nil, unreadable(name, fmt.Errorf("it is larger than %d bytes", most))
 	}
 	return data, nil
 }

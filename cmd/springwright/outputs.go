@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"springwright/cmd/springwright/batch"
 )
 
 // output is a file to be written.
@@ -69,6 +71,21 @@ func visitOutputs() outputSet {
 	set.names = append(set.names, "remade-case.toml")
 	set.numbered = append(set.numbered, numberedName{"corrected-", ".toml"})
 	return set
+}
+
+// orderOutputs are the files of an order, batchOutputs those beside the folders of all.
+func orderOutputs() outputSet {
+	return outputSet{
+		list:  "order-files.txt",
+		names: []string{"template.pdf", "spring.toml", "record.json", "bends.csv", "corners.csv", "lra.csv", "xyz.csv", batch.OrderFile},
+	}
+}
+
+func batchOutputs() outputSet {
+	return outputSet{
+		list: "batch-files.txt", names: []string{"cover.pdf", "labels.pdf", "summary.csv", "cut-list.csv"},
+		numbered: []numberedName{{"cover-", ".pdf"}, {"labels-", ".pdf"}}, // of long lists
+	}
 }
 
 func measuringOutputs() outputSet { return pageOutputs("measuring") }

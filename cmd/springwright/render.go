@@ -24,6 +24,12 @@ func render(job export.Job) ([]output, error) {
 	if err != nil {
 		return nil, err
 	}
+	data, err := renderData(job)
+	return append(pageFiles("template", template, pages), data...), err
+}
+
+// renderData turns a job into the files of a design that are no pages.
+func renderData(job export.Job) ([]output, error) {
 	bends, err := export.BendsCSV(job)
 	if err != nil {
 		return nil, err
@@ -44,12 +50,12 @@ func render(job export.Job) ([]output, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append(pageFiles("template", template, pages),
-		output{"spring.toml", casefile.WriteSpring(job.Spring)},
-		output{"record.json", record},
-		output{"bends.csv", bends},
-		output{"corners.csv", corners},
-		output{"lra.csv", motions},
-		output{"xyz.csv", points},
-	), nil
+	return []output{
+		{"spring.toml", casefile.WriteSpring(job.Spring)},
+		{"record.json", record},
+		{"bends.csv", bends},
+		{"corners.csv", corners},
+		{"lra.csv", motions},
+		{"xyz.csv", points},
+	}, nil
 }

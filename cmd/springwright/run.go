@@ -68,7 +68,7 @@ type verb struct {
 // verbs returns all commands, in the order of the help.
 func verbs() []verb {
 	return []verb{
-		newDesign(), newEvaluate(), newAdjust(), newVisit(), newCompare(), newSheet(), newJig(),
+		newDesign(), newEvaluate(), newAdjust(), newVisit(), newCompare(), newSheet(), newJig(), newBatch(),
 		newDesk(), newKinds(), newPresets(), newWires(), newSchema(), newCompletion(), newHelp(), newVersion(),
 	}
 }

@@ -25,6 +25,12 @@ type File struct {
 	SHA256 string // hexadecimal
 }
 
+type fileJSON struct {
+	Name   string `json:"name"`
+	Bytes  int    `json:"bytes"`
+	SHA256 string `json:"sha256"`
+}
+
 // WriteDesignResult is WriteCaseRecord with the case, the kind of spring and the files in front
 // of the record.
 func WriteDesignResult(from Origin, d DesignResult) ([]byte, error) {
@@ -32,11 +38,6 @@ func WriteDesignResult(from Origin, d DesignResult) ([]byte, error) {
 	record, err := w.record(d.Wire, d.Record, d.AtResistance, d.Drifts)
 	if err != nil {
 		return nil, err
-	}
-	type fileJSON struct {
-		Name   string `json:"name"`
-		Bytes  int    `json:"bytes"`
-		SHA256 string `json:"sha256"`
 	}
 	out := struct {
 		headJSON

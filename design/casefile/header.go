@@ -25,6 +25,8 @@ const (
 	AdjustmentFormat Format = "springwright adjustment"
 	JigFormat        Format = "springwright jig"
 	VisitFormat      Format = "springwright visit"
+	OrderFormat      Format = "springwright order"
+	BatchFormat      Format = "springwright batch"
 )
 
 // FormatVersion is the version of all formats. It is raised where a key is dropped or changes

@@ -91,6 +91,17 @@ func written(t *testing.T) map[string][]byte {
 	}
 	text, err = casefile.WriteVisit(origin, sampleVisits(full.Teeth))
 	put("visit", text, err)
+	order := casefile.OrderOutcome{
+		Order: "A 17", Name: "A-17-0f1e2d", Input: "00ff", Row: 3, Due: "2026-11-27 14:00", State: "made", Lacking: []string{"few meet it"},
+		Teeth: full.Teeth, Wire: "steel", CutMM: 52.3, Share: 0.4, Fingerprint: "0123456789",
+	}
+	text, err = casefile.WriteOrder(origin, order)
+	put("order", text, err)
+	text, err = casefile.WriteBatch(origin, casefile.BatchResult{
+		List: "orders.csv", Part: "3/8", Directory: "out", Orders: []casefile.OrderOutcome{order, {Name: "b", State: "open", Share: -1}},
+		Files: []casefile.File{{Name: "cover.pdf", SHA256: strings.Repeat("0f", 32)}},
+	})
+	put("batch", text, err)
 	return all
 }
 
@@ -113,6 +124,29 @@ func sampleVisits(teeth tooth.Pair) timeline.Report {
 			Advice: timeline.Reactivate, Reasons: []timeline.Reason{{Kind: timeline.Spent}, {Kind: timeline.AnchorTipped, Value: 0.1, Limit: 0.05}}, FromDays: 28, ToDays: 42, From: at, To: at,
 			Ways: []timeline.Way{{Changes: []timeline.Change{{Step: 1, ByRad: 0.1}}, Chance: 0.9, WithLast: 1}},
 		},
+	}
+}
+
+// What is kept beside the files of an order is read again as it was.
+func TestOrderIsReadAsItWasWritten(t *testing.T) {
+	t.Parallel()
+	for _, want := range []casefile.OrderOutcome{
+		{Order: "ä/b", Name: "a-b-0f1e2d", Twin: true, Input: "00ff", State: "target missed", Lacking: []string{"x", "y"}, Teeth: tooth.Pair{Anchor: 36, Active: 37}, Wire: "w", CutMM: 50.25, Share: 0, Fingerprint: "0123456789"},
+		{Order: "b", Name: "b", State: "made", Lacking: []string{}, Share: -1},
+	} {
+		text, err := casefile.WriteOrder(origin, want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := casefile.ReadOrder(text)
+		if diff := cmp.Diff(want, got); err != nil || diff != "" {
+			t.Errorf("%v; (-want +got):\n%s", err, diff)
+		}
+	}
+	for _, other := range []string{"", "{", "[]", `{"format": "springwright record", "version": 1}`, `{"format": "springwright order", "version": 2}`} {
+		if _, err := casefile.ReadOrder([]byte(other)); err == nil {
+			t.Errorf("%q was read as an order", other)
+		}
 	}
 }
 
