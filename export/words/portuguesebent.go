@@ -115,7 +115,7 @@ var portugueseBent = map[string]string{
 	"what is seen is not the spring expected":                                                                                           "o que se vê não é a mola esperada",
 	"look whether it is the right spring file and whether a bend is missing or goes the wrong way":                                      "ver se é o arquivo de mola certo e se falta uma dobra ou alguma vai para o lado errado",
 	"the wire in the picture has not the expected width":                                                                                "o fio na imagem não tem a largura esperada",
-	"look whether it is the right wire, whether it lies on the right side, and whether the page was printed at 100 %; measure its bars": "ver se é o fio certo, se está do lado certo, e se a folha foi impressa a cem por cento; medir as barras dela",
+	"look whether it is the right wire, whether it lies on the right side, and whether the page was printed at 100 %; measure its bars": "ver se é o fio certo, se está do lado certo, e se a folha foi impressa a 100 por cento; medir as barras dela",
 	"the spring fits alike with either end first":                                                                                       "a mola encaixa igual com qualquer das pontas primeiro",
 	"lay it with its anchor end to the left as the card is read, and say so":                                                            "pô-la com a ponta de ancoragem à esquerda, como se lê o cartão, e dizer isso",
 	"this spring does not lie flat":                                                                                                     "esta mola não fica plana",

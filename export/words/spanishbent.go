@@ -115,7 +115,7 @@ var spanishBent = map[string]string{
 	"what is seen is not the spring expected":                                                                                           "lo que se ve no es el resorte esperado",
 	"look whether it is the right spring file and whether a bend is missing or goes the wrong way":                                      "ver si es el archivo de resorte correcto y si falta un doblez o alguno va hacia el lado equivocado",
 	"the wire in the picture has not the expected width":                                                                                "el alambre en la imagen no tiene el ancho esperado",
-	"look whether it is the right wire, whether it lies on the right side, and whether the page was printed at 100 %; measure its bars": "ver si es el alambre correcto, si está del lado correcto, y si la hoja se imprimió al cien por ciento; medir sus barras",
+	"look whether it is the right wire, whether it lies on the right side, and whether the page was printed at 100 %; measure its bars": "ver si es el alambre correcto, si está del lado correcto, y si la hoja se imprimió al 100 por ciento; medir sus barras",
 	"the spring fits alike with either end first":                                                                                       "el resorte encaja igual con cualquiera de los extremos primero",
 	"lay it with its anchor end to the left as the card is read, and say so":                                                            "ponerlo con el extremo de anclaje a la izquierda, como se lee la tarjeta, y decirlo",
 	"this spring does not lie flat":                                                                                                     "este resorte no queda plano",
