@@ -7,15 +7,8 @@ import (
 	"springwright/optimize/asbent"
 )
 
-// soFarSprings are solved where nobody says how many: while bending the answer has to be there at once, and
-// it tells a chance to 5 per cent (choice).
-const soFarSprings = 60
-
 // goOn finds the numbers of what is still to be bent.
 func (o adjustOptions) goOn(ctx context.Context, c console, job asbent.Job, place *destination) error {
-	if job.Springs == 0 {
-		job.Springs = soFarSprings
-	}
 	r, err := asbent.Continue(ctx, job)
 	c.doubt(job.Spring, r.Doubts)
 	if err != nil {

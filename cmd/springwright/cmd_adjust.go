@@ -106,7 +106,7 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 		}
 		c.warn(report.UnnamedTeeth(file, made, known.Teeth))
 		made.Teeth = known.Teeth
-		known.Heading, known.Wire, known.Slide = made.Heading, made.Wire, made.Slide
+		known = asbent.CaseFor(known, made)
 	}
 	drawn, err := solve.Evaluate(ctx, made, solve.Options{AllowYield: true})
 	if err != nil && !errors.Is(err, solve.ErrYield) {

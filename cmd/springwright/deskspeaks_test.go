@@ -11,7 +11,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-var deskSteps = []string{"measure", "want", "kind", "result", "sheet"}
+var deskSteps = []string{"measure", "want", "kind", "result", "sheet", "bent"}
 
 // TestDeskSpeaks shows every step in every language: no text of the page may be missing, and none
 // may run wider than the window.

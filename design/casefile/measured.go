@@ -30,8 +30,8 @@ const (
 // What readings are off by, one standard deviation, where the file does not say: a protractor read to a
 // degree, and a calliper at a wire that bends away at both ends (choices).
 const (
-	usualAngleSDDeg  = 0.5
-	usualLengthSDMM  = 0.1
+	UsualAngleSDDeg  = 0.5
+	UsualLengthSDMM  = 0.1
 	usualReadGaugeN  = 0.05 // half a graduation of 5 or 10 gf (common practice)
 	usualReadEndMM   = 0.1  // as design.SkilledBender
 	usualReadEndDeg  = 0.5
@@ -89,8 +89,8 @@ func ReadMeasured(name string, data []byte, s spring.Spring, b design.Bender, wa
 		}
 		return fallback
 	}
-	angleSD := sd("angle_sd_deg", quantity.Degree, 20, usualAngleSDDeg)
-	lengthSD := sd("length_sd_mm", quantity.Millimetre, 5, usualLengthSDMM)
+	angleSD := sd("angle_sd_deg", quantity.Degree, 20, UsualAngleSDDeg)
+	lengthSD := sd("length_sd_mm", quantity.Millimetre, 5, UsualLengthSDMM)
 	endSD := [2]float64{
 		sd("end_sd_mm", quantity.Millimetre, 5, usual(b.CheckSDMM, usualReadEndMM)),
 		sd("end_sd_deg", quantity.Degree, 20, usual(quantity.Degree.Outside(b.CheckSDRad), usualReadEndDeg)),

@@ -42,7 +42,7 @@ func MeasuredForm(s spring.Spring, notes []string, gauge string) []byte {
 	}
 	fmt.Fprintf(&b, "\n# What the readings are off by, one standard deviation, where it is not this (choices).\n"+
 		"# angle_sd_deg = %s\n# length_sd_mm = %s\n# correction_sd_deg = 0.6  # what a correction of a bend will be off by; half of what a bend is\n",
-		quantity.Format(usualAngleSDDeg), quantity.Format(usualLengthSDMM))
+		quantity.Format(UsualAngleSDDeg), quantity.Format(UsualLengthSDMM))
 	return b.Bytes()
 }
 

@@ -19,6 +19,10 @@ const (
 	mostMovedMM  = 1.0
 )
 
+// UsualSoFar are solved by Continue where nobody says how many: while bending the answer has to be there at
+// once, and it tells a chance to 6 per cent (choice).
+const UsualSoFar = 60
+
 // soFarSprings stand for all in the linear model (choice: a share to 3 per cent, and with the same springs
 // for each design differences of one).
 const soFarSprings = 192
@@ -27,6 +31,9 @@ const soFarSprings = 192
 // others: every step up to the last one measured counts as bent. The errors are those of Read, and
 // ErrReadings where all is bent, nothing was measured, or more than steps.
 func Continue(ctx context.Context, j Job) (SoFar, error) {
+	if j.Springs == 0 {
+		j.Springs = UsualSoFar
+	}
 	m, err := newModel(j)
 	if err != nil {
 		return SoFar{}, err

@@ -12,6 +12,8 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"springwright/export"
 )
 
 // folder is the one folder that the desk reads and writes, through os.Root: no name leads out of
@@ -132,4 +134,31 @@ func (f *folder) writePart(name string, text []byte) error {
 	}
 	_, err = file.Write(text)
 	return errors.Join(err, file.Sync(), file.Close())
+}
+
+// writeNew writes files into a new folder, of the first name that is free: NAME, NAME-2 and so on. All are
+// written, or nothing stays.
+func (f *folder) writeNew(name string, files []export.File) (dir string, err error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	const mostTried = 1000
+	for i := 1; ; i++ {
+		dir = name
+		if i > 1 {
+			dir = fmt.Sprintf("%s-%d", name, i)
+		}
+		err := f.root.Mkdir(dir, 0o755)
+		if err == nil {
+			break
+		}
+		if !errors.Is(err, fs.ErrExist) || i == mostTried {
+			return "", err
+		}
+	}
+	for _, file := range files {
+		if err := f.writePart(dir+"/"+file.Name, file.Data); err != nil {
+			return "", errors.Join(err, f.root.RemoveAll(dir))
+		}
+	}
+	return dir, nil
 }

@@ -7,8 +7,9 @@ import { arrow, mouth, wire } from "./drawing.js";
 import { blank, by, desk, unsaved } from "./state.js";
 import { find, look, quit, redo, result, undo } from "./result.js";
 import { sheet } from "./sheet.js";
+import { bent } from "./bent.js";
 
-const steps = ["measure", "want", "kind", "result", "sheet"];
+const steps = ["measure", "want", "kind", "result", "sheet", "bent"];
 
 async function start() {
   const query = new URLSearchParams(location.search);
@@ -183,7 +184,8 @@ export function draw() {
     case "want": fields(by("want"), say("step want"), f.want, f, form); onward("want"); picture(); break;
     case "kind": fields(by("kind"), say("step kind"), f.kind, f, form, kinds()); onward("kind"); picture(); break;
     case "result": result(); break;
-    case "sheet": sheet(); picture(); look(); break;
+    case "sheet": sheet(); onward("sheet"); picture(); look(); break;
+    case "bent": if (!desk.spring || f.faults.length) picture(); bent(); break;
   }
 }
 
