@@ -53,7 +53,7 @@ function show(s) {
     el("fieldset", {}, el("legend", {}, say("the free end")), el("p", { class: "quiet" }, say("anchor end seated")),
       tick(s, "printed", "printed", say("it lies as printed")), f.free.map((x, i) => row(s, "free-" + i, x.label, x.unit, { ways: x.keys }))),
     f.gauge ? el("fieldset", {}, el("legend", {}, say("the gauge")), el("p", { class: "quiet" }, f.gauge), row(s, "gauge_n", say("it reads"), "N", {})) : null,
-    el("details", { open: f.off.some(x => s.values[x.keys[0].value]) }, el("summary", {}, say("readings are off by")), f.off.map(x => row(s, x.keys[0].value, x.label, x.unit, { usual: x.usual }))),
+    fold(say("readings are off by"), f.off.some(x => s.values[x.keys[0].value]), f.off.map(x => row(s, x.keys[0].value, x.label, x.unit, { usual: x.usual }))),
     tick(s, "sofar", "soFar", say("bent only so far")),
     el("div", { class: "actions" },
       el("button", { class: "main", id: "adjust", disabled: s.busy !== null, onclick: () => tell(s) }, say(s.soFar ? "how to go on" : "what will it do")),
@@ -61,7 +61,7 @@ function show(s) {
     el("p", { id: "adjust-state", role: "status" }, s.busy === "tell" ? say("reckoning") : ""),
     s.error ? el("div", { class: "fault", id: "adjust-error", role: "alert" }, el("b", {}, s.error.error), s.error.hint) : null];
   put(by("bent"), el("h2", {}, say("step bent")), el("div", { id: "told" }, told(s)),
-    s.answer ? el("details", { open: window.innerWidth > 1023 }, el("summary", {}, say("what was measured")), form) : form);
+    s.answer ? fold(say("what was measured"), window.innerWidth > 1023, form) : form);
   view(s);
   if (focus) by(focus)?.focus();
 }
@@ -91,6 +91,8 @@ function row(s, name, label, unit, { letter, usual, note, ways }) {
     faults.map((x, i) => el("div", { class: "fault", id: i ? null : about }, el("b", {}, x.text), x.hint)),
     note ? el("div", { class: "note", id: faults.length ? null : about }, note) : null);
 }
+
+const fold = (title, open, ...inside) => el("details", { open, "aria-label": title }, el("summary", {}, title), inside);
 
 function tick(s, id, name, label) {
   return el("p", {}, el("label", { class: "tick" }, el("input", { type: "checkbox", id: "b-" + id, checked: s[name], onchange: e => { s[name] = e.target.checked; Object.assign(s, { answer: null, error: null, faults: {} }); show(s); } }), " ", label));
@@ -175,8 +177,8 @@ function told(s) {
     t.after ? el("p", { class: t.ways.length ? "quiet" : null }, cap(t.after) + ".") : null,
     el("div", { class: "actions" }, el("button", { id: "open-adjusted", class: "main", onclick: () => print(s) }, say("open the sheet")), files), state,
     t.asked?.length ? table(t.asked, "asked") : null,
-    el("details", {}, el("summary", {}, say("what came out")), table(t.steps, "came-out"), t.notes.map(n => el("p", { class: "quiet" }, cap(n) + "."))),
-    el("details", {}, el("summary", {}, say("loads in numbers")), t.loads.map((l, i) => [el("p", {}, cap(l.title) + "."), table(l.rows, "loads-" + i)])),
+    fold(say("what came out"), false, table(t.steps, "came-out"), t.notes.map(n => el("p", { class: "quiet" }, cap(n) + "."))),
+    fold(say("loads in numbers"), false, t.loads.map((l, i) => [el("p", {}, cap(l.title) + "."), table(l.rows, "loads-" + i)])),
     el("p", { class: "quiet" }, t.caution)];
 }
 
