@@ -63,6 +63,14 @@ func adjustOutputs() outputSet {
 	return set
 }
 
+// visitOutputs are the page of a visit, the springs to re-activate and the case of a new one.
+func visitOutputs() outputSet {
+	set := pageOutputs("visit")
+	set.names = append(set.names, "remade-case.toml")
+	set.numbered = append(set.numbered, numberedName{"corrected-", ".toml"})
+	return set
+}
+
 func measuringOutputs() outputSet { return pageOutputs("measuring") }
 
 func pageOutputs(name string) outputSet {

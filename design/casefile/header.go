@@ -23,6 +23,7 @@ const (
 	KindsFormat      Format = "springwright kinds"
 	PresetsFormat    Format = "springwright presets"
 	AdjustmentFormat Format = "springwright adjustment"
+	VisitFormat      Format = "springwright visit"
 )
 
 // FormatVersion is the version of all formats. It is raised where a key is dropped or changes

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"springwright/design"
 	"springwright/design/bent"
@@ -17,6 +18,7 @@ import (
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
+	"springwright/design/timeline"
 	"springwright/design/tooth"
 	"springwright/design/wire"
 
@@ -88,7 +90,31 @@ func written(t *testing.T) map[string][]byte {
 	put("adjustment", text, err)
 	text, err = casefile.WriteAdjustment(origin, spring.Spring{Wire: sampleWire}, bent.Report{AsBent: bent.Outcome{Trial: bent.Trial{Springs: 1}}})
 	put("adjustment without a target", text, err)
+	text, err = casefile.WriteVisit(origin, sampleVisits(full.Teeth))
+	put("visit", text, err)
 	return all
+}
+
+// sampleVisits is a report with all that there may be to tell.
+func sampleVisits(teeth tooth.Pair) timeline.Report {
+	at := time.Date(2026, 4, 6, 0, 0, 0, 0, time.UTC)
+	visits := []design.Visit{
+		{Number: 1, Date: at, Done: design.SeatedFirst, SpringFile: "spring.toml"},
+		{Number: 2, Date: at.AddDate(0, 0, 35), Done: design.LeftAsIs, SpringFile: "spring.toml"},
+	}
+	return timeline.Report{
+		Case: design.Case{Code: "demo", Teeth: teeth}, Worn: true, SpringFile: "spring.toml", Way: 2,
+		Spring:  spring.Spring{Wire: sampleWire, Path: spring.PathOf(spring.StraightStep(3), spring.BendStep(1, 1))},
+		Points:  []timeline.Point{{Visit: visits[0], SD: 0.1}, {Visit: visits[1], Days: 35, Closed: 0.5, SD: 0.2, Planned: 0.6, Expected: 0.6, ExpectedSD: 0.3, Told: true, Push: 0.4}},
+		Planned: []timeline.Mark{{Days: 7, Closed: 0.1, Push: 0.5}}, Fitted: []timeline.Mark{{Days: 7, Closed: 0.1, Push: 0.5}},
+		Loads: &timeline.Loads{StressRatio: 0.4}, Ahead: timeline.Ahead{Closed: 1, SD: 0.2, Days: 70, PerMonth: 0.4, Low: 0.3, High: 0.5},
+		Anchor: timeline.Anchor{Moves: true}, Fits: []timeline.Fit{{Kind: timeline.RateFit, Prior: 0.8, PriorLow: 0.4, PriorHigh: 1.6, Value: 0.9, Low: 0.7, High: 1.1}},
+		Doubts: []timeline.Doubt{{Visit: 2, Along: tooth.ForceZ, SDs: 5}},
+		Verdict: timeline.Verdict{
+			Advice: timeline.Reactivate, Reasons: []timeline.Reason{{Kind: timeline.Spent}, {Kind: timeline.AnchorTipped, Value: 0.1, Limit: 0.05}}, FromDays: 28, ToDays: 42, From: at, To: at,
+			Ways: []timeline.Way{{Changes: []timeline.Change{{Step: 1, ByRad: 0.1}}, Chance: 0.9, WithLast: 1}},
+		},
+	}
 }
 
 // sampleAdjustment is a spring as bent that misses its target, and corrections.

@@ -15,6 +15,7 @@ type Series struct {
 	Dashed bool
 	DashMM float64       // of a dashed curve: length of dashes and gaps; 0: 2 mm and 1 mm
 	Plain  bool          // without dots at its points
+	Marks  bool          // dots alone, larger, without a curve
 	Thin   bool          // a limit of another curve: a thin line without a label
 	Points []plane.Point // in the units of the axes
 }
@@ -125,6 +126,8 @@ func (c Chart) Draw(p *Page, box plane.Box) {
 	c.curves(p, frame, at, small)
 }
 
+const markMM = 0.9 // radius of a dot that stands for itself
+
 // curves draws the curves, and their labels beside the frame where they end.
 func (c Chart) curves(p *Page, frame plane.Box, at func(plane.Point) plane.Point, s Style) {
 	type tag struct {
@@ -141,7 +144,11 @@ func (c Chart) curves(p *Page, frame plane.Box, at func(plane.Point) plane.Point
 			p.Polyline(Centreline, line)
 			continue
 		}
-		if series.Dashed {
+		if series.Marks {
+			for _, q := range line {
+				p.Dot(q, markMM)
+			}
+		} else if series.Dashed {
 			on, off := series.DashMM, series.DashMM
 			if series.DashMM == 0 {
 				on, off = 2, 1
@@ -151,7 +158,7 @@ func (c Chart) curves(p *Page, frame plane.Box, at func(plane.Point) plane.Point
 			p.Polyline(Curve, line)
 		}
 		for _, q := range line {
-			if !series.Plain {
+			if !series.Plain && !series.Marks {
 				p.Dot(q, 0.5)
 			}
 		}
