@@ -175,4 +175,5 @@ var portugueseBent = map[string]string{
 	"to go on with": "para continuar",
 	"The wire %s, black, over the wire as drawn, grey, both free; ringed is what to correct": "O fio, %s, em preto, sobre o fio do desenho, em cinza, ambos livres; com círculo, o que corrigir",
 	"Written into the folder %s: %s.": "Gravado na pasta %s: %s.",
+	"The page of the last visit, with the way of the tooth and the force over the weeks": "A página da última consulta, com o caminho do dente e a força ao longo das semanas",
 }

@@ -175,4 +175,5 @@ var spanishBent = map[string]string{
 	"to go on with": "para seguir",
 	"The wire %s, black, over the wire as drawn, grey, both free; ringed is what to correct": "El alambre, %s, en negro, sobre el alambre del dibujo, en gris, ambos libres; con círculo, lo que hay que corregir",
 	"Written into the folder %s: %s.": "Guardado en la carpeta %s: %s.",
+	"The page of the last visit, with the way of the tooth and the force over the weeks": "La página de la última visita, con el camino del diente y la fuerza a lo largo de las semanas",
 }

@@ -40,6 +40,7 @@ var page embed.FS
 //	                            as the picture told
 //	POST /api/v1/adjusted/sheet the same and {paper, across, up}: the PDF of the command "adjust"
 //	POST /api/v1/adjusted/files the same and {name}: its files, written into a new folder beside the cases
+//	POST /api/v1/visits         {lang}: of a case folder, what "visit" tells, and its page as SVG
 //	GET  /api/v1/events         an event stream that is open as long as the page is
 //
 // An error is {error, hint, faults} with a status of 400 (the request), 404, 409 (there already, or
@@ -82,6 +83,7 @@ func newAPI(ctx context.Context, o Options, f *folder, here *presence) http.Hand
 	mux.HandleFunc("POST /api/v1/adjust", a.adjust)
 	mux.HandleFunc("POST /api/v1/adjusted/sheet", a.adjustedSheet)
 	mux.HandleFunc("POST /api/v1/adjusted/files", a.adjustedFiles)
+	mux.HandleFunc("POST /api/v1/visits", a.visits)
 	mux.HandleFunc("GET /api/v1/events", a.events)
 	return mux
 }
@@ -181,7 +183,7 @@ func (a *api) read(w http.ResponseWriter, r *http.Request) {
 	if err != nil { // not made yet
 		spring, springTag = nil, ""
 	}
-	answer(w, http.StatusOK, fileJSON{name, string(text), tag, string(spring), springTag})
+	answer(w, http.StatusOK, fileJSON{name, string(text), tag, string(spring), springTag, a.folder.hasVisits(name)})
 }
 
 type fileJSON struct {
@@ -190,6 +192,7 @@ type fileJSON struct {
 	Tag       string `json:"tag"` // "": nothing of that name is in the folder
 	Spring    string `json:"spring"`
 	SpringTag string `json:"spring_tag"`
+	Visits    bool   `json:"visits"` // a history of visits is beside it
 }
 
 func (a *api) write(w http.ResponseWriter, r *http.Request) {

@@ -67,19 +67,28 @@ func (f *folder) read(name string) (text []byte, tag string, err error) {
 	if err := fileName(name); err != nil {
 		return nil, "", err
 	}
+	text, err = f.file(name)
+	if err != nil {
+		return text, "", err
+	}
+	return text, tagOf(text), nil
+}
+
+// file reads a file of the folder, or of one below it.
+func (f *folder) file(name string) ([]byte, error) {
 	file, err := f.root.Open(name)
 	if err != nil {
-		return nil, "", err
+		return nil, err
 	}
 	defer file.Close()
 	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
-		return nil, "", fmt.Errorf("%s is no plain file", name)
+		return nil, fmt.Errorf("%s is no plain file", name)
 	}
-	text, err = io.ReadAll(io.LimitReader(file, largestFile+1))
+	text, err := io.ReadAll(io.LimitReader(file, largestFile+1))
 	if err == nil && len(text) > largestFile {
 		err = fmt.Errorf("%s has more than the allowed %d bytes", name, largestFile)
 	}
-	return text, tagOf(text), err
+	return text, err
 }
 
 // changed is when a file was written last; the zero time where that is not known.

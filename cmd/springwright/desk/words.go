@@ -30,6 +30,7 @@ var pageTexts = map[string]words.Phrase{
 	"step kind":                          "Wire and kind",
 	"step result":                        "Spring",
 	"step sheet":                         "Sheet",
+	"step visits":                        "Visits",
 	"step bent":                          "As bent",
 	"measure what came out":              "The wire that came out, measured over its drawing or in a picture. Leave empty what was not measured.",
 	"what was measured":                  "What was measured",
