@@ -243,12 +243,14 @@ func (p asBentPage) view(f *flow, bent *subject, v bentView) error {
 	if v.bar {
 		drawBar(f.page, f.scale, plane.Point{X: panel.Centre().X - nearBarMM*f.scale.X/2, Y: panel.Min.Y + 3}, nearBarMM, false)
 	}
-	f.page.Polyline(sheet.Construction, plane.Placed(drawn.edge(), at, v.scale))
-	wire.draw(f.page, at, v.scale)
-	for _, r := range rings {
-		f.page.Circle(sheet.Mark, r, v.scale*ringMM)
-	}
-	l.draw(f.page)
+	f.page.Figure(bent.spoken(v.plan), func() {
+		f.page.Polyline(sheet.Construction, plane.Placed(drawn.edge(), at, v.scale))
+		wire.draw(f.page, at, v.scale)
+		for _, r := range rings {
+			f.page.Circle(sheet.Mark, r, v.scale*ringMM)
+		}
+		l.draw(f.page)
+	})
 	return nil
 }
 

@@ -67,7 +67,7 @@ func (frame Frame) flow() (*flow, error) {
 // finished draws the frames of all pages, of which there will be no more.
 func (f *flow) finished() (*sheet.Document, error) {
 	for i, p := range f.doc.Pages {
-		f.tops[i].head.draw(f, p)
+		p.Leading(func() { f.tops[i].head.draw(f, p) })
 		f.tops[i].band.draw(p, f.doc.Inside())
 		f.foot(p, i+1, len(f.doc.Pages))
 	}

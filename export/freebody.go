@@ -257,7 +257,9 @@ func (b freeBody) draw(f *flow, box plane.Box) {
 		}
 		for n, v := range views {
 			x := middle + (float64(n)-float64(len(views)-1)/2)*sketchWidthMM/4
-			b.drawTooth(f, plane.Point{X: x, Y: y}, v, l, lengthMM)
+			f.page.Figure(f.say("Drawing: tooth %d with arrows for its loads, which stand below in numbers.", of.Number), func() {
+				b.drawTooth(f, plane.Point{X: x, Y: y}, v, l, lengthMM)
+			})
 			if captioned(views) {
 				top := textY + float64(b.captionLines(f, views))*small.LineMM()
 				for line, text := range b.captionOf(f, v, of.Number) {

@@ -47,8 +47,7 @@ func (text headText) draw(f *flow, p *sheet.Page) {
 
 	paper := title
 	paper.Align = sheet.Right
-	taken := p.Text(plane.Point{X: inside.Max.X, Y: y}, f.Paper.String(), paper)
-	right := inside.Max.X - taken - 4
+	right := inside.Max.X - p.WidthOf(f.Paper.String(), paper) - 4
 
 	name := title
 	width := p.Text(plane.Point{X: inside.Min.X, Y: y}, f.doc.Fit(text.name, 70, name), name)
@@ -60,6 +59,7 @@ func (text headText) draw(f *flow, p *sheet.Page) {
 	for i, line := range text.lines {
 		p.Text(plane.Point{X: inside.Min.X, Y: y - 4.7 - float64(i)*3.7}, f.doc.Fit(line, full, body), body)
 	}
+	p.Text(plane.Point{X: inside.Max.X, Y: y}, f.Paper.String(), paper)
 	rule := inside.Max.Y - headMM + 3.2
 	p.Line(sheet.Mark, plane.Point{X: inside.Min.X, Y: rule}, plane.Point{X: inside.Max.X, Y: rule})
 }

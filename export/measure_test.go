@@ -156,11 +156,13 @@ func svgFiles(t *testing.T, doc *sheet.Document, dir string) []string {
 	return names
 }
 
-func execute(t *testing.T, program string, args ...string) {
+func execute(t *testing.T, program string, args ...string) string {
 	t.Helper()
-	if message, err := exec.Command(program, args...).CombinedOutput(); err != nil {
+	message, err := exec.Command(program, args...).CombinedOutput()
+	if err != nil {
 		t.Fatalf("%s %v: %v\n%s", program, args, err, message)
 	}
+	return string(message)
 }
 
 // readPicture reads the grey map (PGM) or else the PNG of that name.

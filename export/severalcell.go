@@ -89,14 +89,16 @@ func (p panel) draw(f *flow, cell plane.Box) plane.Box {
 
 // drawView draws a view under its arrows and returns the box round it.
 func (p panel) drawView(f *flow, s scene, cell plane.Box) plane.Box {
-	p.compass(s.plan).draw(f.page, plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y})
 	room := cell.Grown(-0.8)
 	room.Max.Y -= compassMM - 0.8
 	shift := room.Centre().Sub(s.bounds.Centre())
-	s.draw(f.page, shift, 1)
 	l := labels{board: s.board(room, shift, 1)}
 	l.putNumbers(f, p.bendLabels(s, shift, 1))
 	l.putEnd(f, s, shift, 1)
-	l.settleAndDraw(f)
+	f.page.Figure(p.spoken(s.plan), func() {
+		p.compass(s.plan).draw(f.page, plane.Point{X: cell.Min.X + panelInsetMM, Y: cell.Max.Y})
+		s.draw(f.page, shift, 1)
+		l.settleAndDraw(f)
+	})
 	return plane.Box{Min: shift.Add(s.bounds.Min), Max: shift.Add(s.bounds.Max)}
 }

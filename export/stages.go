@@ -266,6 +266,10 @@ func (p stagesPage) drawStage(f *flow, s stage, cell plane.Box) {
 }
 
 func (p stagesPage) drawStageView(f *flow, v stageView, room plane.Box) {
+	f.page.Figure(p.spoken(v.scene.plan), func() { p.drawWire(f, v, room) })
+}
+
+func (p stagesPage) drawWire(f *flow, v stageView, room plane.Box) {
 	s := v.scene
 	at := room.Centre().Sub(s.bounds.Centre())
 	place := func(points []plane.Point) []plane.Point { return plane.Placed(points, at, 1) }

@@ -187,9 +187,11 @@ func (p templatePage) drawTemplate(f *flow, s scene, panel plane.Box, how patien
 		if wide {
 			corner.Y = math.Min(corner.Y, room.Centre().Y+compassMM/2)
 		}
-		p.compass(s.plan).draw(f.page, corner)
-		s.draw(f.page, at, 1)
-		l.draw(f.page)
+		f.page.Figure(p.spoken(s.plan), func() {
+			p.compass(s.plan).draw(f.page, corner)
+			s.draw(f.page, at, 1)
+			l.draw(f.page)
+		})
 	}, true
 }
 
@@ -240,9 +242,19 @@ func (p templatePage) drawReading(f *flow, s scene, panel plane.Box, scale float
 			remark = f.say("for reading, not for bending; lengths of straights in mm, arrows turn as the bends do")
 		}
 		drawCaption(f, panel, fmt.Sprintf("%g:1", scale), remark)
-		s.draw(f.page, at, scale)
-		l.draw(f.page)
+		f.page.Figure(p.spoken(s.plan), func() {
+			s.draw(f.page, at, scale)
+			l.draw(f.page)
+		})
 	}, true
+}
+
+// spoken is what is said of a drawing of the spring to somebody who has the page read aloud.
+func (s *subject) spoken(plan bool) string {
+	if plan {
+		return s.say("Drawing: the spring from the biting side; the bend steps tell it in numbers.")
+	}
+	return s.say("Drawing: the spring from the cheek; the bend steps tell it in numbers.")
 }
 
 // drawCaption writes what scale a panel has, large, and what it is for.

@@ -59,8 +59,8 @@ func (v Visit) compose() (*sheet.Document, error) {
 }
 
 const (
-	visitChartMM, lowVisitChartMM = 50.0, 38.0
-	lowVisitRowMM                 = 3.6
+	visitChartMM, lowVisitChartMM = 50.0, 34.0
+	lowVisitRowMM                 = 3.4
 	visitHeadlinePt               = 13
 	visitChartsApart              = 4.0
 )
@@ -106,7 +106,7 @@ func (v visitPage) draw(f *flow) {
 	v.table(f, f.say("Visits"), "", text.History, []float64{6, 20, 14, 18, 18, 34, 0})
 	if len(text.Fits) > 0 {
 		told, small := strings.Join(text.Fitted, " "), sheet.Style{SizePt: sheet.SmallPt}
-		height := headingMM + float64(len(text.Fits)+1)*guessRowMM + f.blockMM(text.FitsNote, small)
+		height := headingMM + float64(len(text.Fits)+1)*max(v.rowMM, lowVisitRowMM) + f.blockMM(text.FitsNote, small)
 		if told != "" {
 			height += f.blockMM(told, body)
 		}
@@ -116,8 +116,6 @@ func (v visitPage) draw(f *flow) {
 		f.block(text.FitsNote, small)
 	}
 }
-
-const guessRowMM = 4.1 // at most
 
 // table lays out rows under a heading, the last column as wide as what is left; none where there are no rows.
 func (v visitPage) table(f *flow, title, remark string, rows [][]string, widths []float64) {

@@ -31,7 +31,7 @@ func testVisit(advice timeline.Advice) Visit {
 			Active: job.Evaluation.Record.Positions[0].Active, Anchor: job.Evaluation.Record.Positions[0].Anchor, Springs: 100, StressRatio: 0.4,
 			Misses: []target.Miss{{Quantity: target.OfActive(tooth.CoupleY), Value: 2, Window: target.Window{Min: -0.5, Max: 0.5}, TravelLeftMM: 0.9}},
 		},
-		Ahead: timeline.Ahead{Closed: 0.7, SD: 0.2, Days: 70, PerMonth: 0.4, Low: 0.2, High: 0.6},
+		Ahead:  timeline.Ahead{Closed: 0.7, SD: 0.2, Days: 70, PerMonth: 0.4, Low: 0.2, High: 0.6},
 		Anchor: timeline.Anchor{Moves: true, Lost: effect.AnchorShift{SlotMM: r3.Vec{X: 0.3, Z: -0.1}, Rotation: r3.Vec{Y: 0.04}}, SD: [6]float64{0.1, 0.1, 0.1, 0.01, 0.01, 0.01}},
 		Doubts: []timeline.Doubt{{Visit: 2, Along: tooth.ForceY, SDs: 5}, {Visit: 3, Anchor: true, Along: tooth.CoupleX, SDs: 6}, {Visit: 3, Gauge: true, SDs: 9}},
 	}

@@ -9,19 +9,36 @@ import (
 
 	"springwright/design/fault"
 	"springwright/design/photo"
+	"springwright/design/quantity"
 	"springwright/design/spring"
+	"springwright/export"
+
+	"github.com/spf13/pflag"
 )
 
 // largestPictureBytes is what photo.Read takes at most.
 const largestPictureBytes = 96 << 20
 
+// pictureCard is what the 100 mm bars measure on the page that the spring was pictured on; 0 where nobody has
+// measured them.
+type pictureCard struct{ levelMM, uprightMM float64 }
+
+func (p *pictureCard) addFlags(flags *pflag.FlagSet) {
+	flags.Var(quantityFlag{quantity.Millimetre, export.ShortestBarMM, export.LongestBarMM, &p.levelMM}, "card-x",
+		"`MM` that the level 100 mm bar measures on the very page in the picture, where it is not 100")
+	flags.Var(quantityFlag{quantity.Millimetre, export.ShortestBarMM, export.LongestBarMM, &p.uprightMM}, "card-y",
+		"`MM` that the upright bar measures there")
+}
+
 // pictureReadings are what a picture of the bent spring on the card of the check page tells: every bend, and
 // every straight between two of them, with the standard error of each.
-func (c console) pictureReadings(name string, made spring.Spring) ([]spring.StepReading, error) {
+func (c console) pictureReadings(name string, made spring.Spring, card pictureCard) ([]spring.StepReading, error) {
 	expect, err := photo.ExpectOf(made)
 	if err != nil {
 		return nil, pictureFailure(name, err)
 	}
+	expect.LevelBarMM, expect.UprightBarMM = card.levelMM, card.uprightMM
+	expect.AnchorLeft = true // as the card says
 	f, err := os.Open(name)
 	if err != nil {
 		return nil, unreadable(name, err)

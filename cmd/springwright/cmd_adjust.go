@@ -25,6 +25,7 @@ type adjustOptions struct {
 	caseFile string
 	measured string
 	picture  string
+	card     pictureCard
 	form     string
 	soFar    bool
 	json     bool
@@ -41,6 +42,7 @@ func (o *adjustOptions) AddFlags(flags *pflag.FlagSet) {
 	o.flags = flags
 	flags.StringVar(&o.measured, "measured", "", "`FILE` of what was measured, as --form writes it: TOML, or CSV by its ending")
 	flags.StringVar(&o.picture, "picture", "", "picture `FILE` (PNG, JPEG) of the bent spring on the card of the check page; alone, or beside --measured")
+	o.card.addFlags(flags)
 	flags.StringVar(&o.caseFile, "case", "", "case `FILE` of the spring: without it loads are told, but no chance and no correction")
 	flags.StringVar(&o.form, "form", "", "write the blank form for what is measured of this spring to `FILE`, TOML or, by its ending, CSV; \"-\" prints TOML")
 	flags.BoolVar(&o.soFar, "so-far", false, "the spring is bent as far as the last thing measured: numbers for the rest that make up for what came out")
@@ -174,7 +176,7 @@ func (o adjustOptions) readings(ctx context.Context, c console, made spring.Spri
 		}
 	}
 	if o.picture != "" {
-		seen, err := c.pictureReadings(o.picture, made)
+		seen, err := c.pictureReadings(o.picture, made, o.card)
 		if err != nil {
 			return m, nil, err
 		}

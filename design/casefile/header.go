@@ -23,6 +23,7 @@ const (
 	KindsFormat      Format = "springwright kinds"
 	PresetsFormat    Format = "springwright presets"
 	AdjustmentFormat Format = "springwright adjustment"
+	JigFormat        Format = "springwright jig"
 	VisitFormat      Format = "springwright visit"
 )
 

@@ -16,7 +16,10 @@ import (
 var schemas string
 
 // formats are those that have a schema; its name is the format's last word.
-var formats = [...]Format{RecordFormat, DesignFormat, ComparisonFormat, WiresFormat, KindsFormat, PresetsFormat, AdjustmentFormat, VisitFormat}
+var formats = [...]Format{
+	RecordFormat, DesignFormat, ComparisonFormat, WiresFormat, KindsFormat, PresetsFormat, AdjustmentFormat,
+	VisitFormat, JigFormat,
+}
 
 // ErrSchema means that no schema has a name.
 var ErrSchema = errors.New("no schema")

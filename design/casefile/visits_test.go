@@ -166,7 +166,7 @@ func TestVisitFaults(t *testing.T) {
 		{"date = 2026-06-15\ndone = \"left as it is\"\nspring = \"spring.toml\"\n" + good, "spring", "stands beside done", ""},
 		{"date = 2026-06-15\ndone = \"left as it is\"\n", "now", "is missing", ""},
 		{"date = 2026-06-15\ndone = \"left as it is\"\n[now]\nalong_mm = 12.4\nbuccal_mm = 0\ncrown_mesial_tip_deg = 2\n", "now.apical_mm", "is missing", "occlusal_mm"},
-		{"date = 2026-06-15\ndone = \"left as it is\"\n[now]\nalong_mm = 22.4\nocclusal_mm = 0.8\nbuccal_mm = 0.5\ncrown_mesial_tip_deg = 2\n", "now.along_mm", "10.0 mm off from on 2026-05-11", "centre"},
+		{"date = 2026-06-15\ndone = \"left as it is\"\n[now]\nalong_mm = 22.4\nocclusal_mm = 0.8\nbuccal_mm = 0.5\ncrown_mesial_tip_deg = 2\n", "now.along_mm", "10.0 mm off from where it was on 2026-05-11", "centre"},
 		{"date = 2026-05-13\ndone = \"left as it is\"\n[now]\nalong_mm = 12.4\napical_mm = 1.1\nbuccal_mm = 0.5\ncrown_mesial_tip_deg = 2\n", "now.apical_mm", "is 2.2 mm off", "other way"},
 		{"date = 2026-06-15\ndone = \"left as it is\"\ngauge_sd_n = 0.1\n" + good, "gauge_sd_n", "without gauge_n", ""},
 		{"date = 2026-06-15\ndone = \"left as it is\"\ncorrects = 2\n" + good, "corrects", "not the number of the last visit", ""},

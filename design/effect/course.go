@@ -119,9 +119,6 @@ func (c *Course) seat(s spring.Spring) (err error) {
 	return err
 }
 
-// Spring is the spring that is worn, its Start where it was seated.
-func (c *Course) Spring() spring.Spring { return c.spring }
-
 // loads are those on both teeth, in the jaw.
 func (c *Course) loads(end beam.Pose, held *anchorPlace) (onActive, onAnchor tooth.Load, err error) {
 	hung := end

@@ -32,6 +32,8 @@ type place struct {
 	free    [2]bool // whether no other part of the wire lies on the left, on the right
 	hidden  bool    // another part of the wire lies over it
 	profile []float64
+	mean    []float64 // of the profiles about it; nil where it is not looked at
+	edges   []edge    // of that
 }
 
 // stepMM is between the values of a profile.
@@ -61,6 +63,12 @@ func (f *field) places(l *line, wireMM float64) []place {
 		along += p.lengthMM
 	}
 	passing(all, wireMM)
+	for i := 0; i < len(all); i += 2 {
+		if p := &all[i]; !p.hidden {
+			p.mean = across(all, i)
+			p.edges = f.edges(p.mean)
+		}
+	}
 	return all
 }
 
@@ -187,41 +195,6 @@ func (f *field) edges(profile []float64) []edge {
 	return found
 }
 
-// widthBehindBlur is the width of a dark bar whose steepest places, behind a blur, are apartMM
-// apart: blur moves them outwards.
-func widthBehindBlur(apartMM, blurMM float64) float64 {
-	apart := func(width float64) float64 {
-		// Where exp(−(u−w/2)²/2s²) − exp(−(u+w/2)²/2s²) is largest.
-		slope := func(u float64) float64 {
-			a, b := (u-width/2)/blurMM, (u+width/2)/blurMM
-			return -a*math.Exp(-a*a/2) + b*math.Exp(-b*b/2)
-		}
-		low, high := width/2, width/2+2*blurMM
-		for range 40 {
-			middle := (low + high) / 2
-			if slope(middle) > 0 {
-				low = middle
-			} else {
-				high = middle
-			}
-		}
-		return low + high
-	}
-	low, high := 0.2*apartMM, apartMM
-	if apart(low) > apartMM {
-		return low
-	}
-	for range 40 {
-		middle := (low + high) / 2
-		if apart(middle) < apartMM {
-			low = middle
-		} else {
-			high = middle
-		}
-	}
-	return low
-}
-
 // pair is the two edges of the wire at a place.
 type pair struct {
 	right, left edge
@@ -277,101 +250,41 @@ func (f *field) paperBeside(profile []float64, wireMM float64, side int) bool {
 	return len(values) > 0 && math.Abs(1-mean(values)) < paperShare*dark
 }
 
-// widths are those of the wire where it is seen between paper on both sides.
-type widths struct {
-	apartMM float64 // its steepest edges, on the median
-	count   int
-	plain   []float64 // those without a glare between them
-}
-
-func (w widths) known() bool { return w.count >= fewWidths }
-
-// seenWidth measures the wire's width.
-func (f *field) seenWidth(all []place) (w widths) {
-	var apart []float64
-	for i := 0; i < len(all); i += 2 {
-		p := &all[i]
-		if p.hidden || !p.free[0] || !p.free[1] {
-			continue
-		}
-		profile := across(all, i)
-		found := f.edges(profile)
-		// The outermost strong edges: the way in and the way out.
-		var in, out *edge
-		most, strong := 0.0, 0
-		for _, e := range found {
-			most = math.Max(most, math.Abs(e.slope))
-		}
-		for k := range found {
-			e := &found[k]
-			if math.Abs(e.slope) < 0.4*most {
-				continue
-			}
-			strong++
-			if in == nil && e.slope < 0 {
-				in = e
-			}
-			if e.slope > 0 {
-				out = e
-			}
-		}
-		if in == nil || out == nil || out.offMM <= in.offMM {
-			continue
-		}
-		if !f.paperBeside(profile, 2*out.offMM, 0) || !f.paperBeside(profile, -2*in.offMM, 1) {
-			continue
-		}
-		width := out.offMM - in.offMM
-		apart = append(apart, width)
-		// A wire without glare is darkest in its middle.
-		middle := profile[len(profile)/2+int(math.Round((in.offMM+out.offMM)/2/f.stepMM()))]
-		if strong == 2 && middle < slices.Min(profile)+0.05 {
-			w.plain = append(w.plain, width)
-		}
-	}
-	w.count = len(apart)
-	if w.count > 0 {
-		slices.Sort(apart)
-		slices.Sort(w.plain)
-		w.apartMM = apart[len(apart)/2]
-	}
-	return w
-}
-
 // middles are the points of the wire's middle, as the edges show them. seen counts, for each
 // piece, places that were looked across and those where the wire was found.
 //
 // Where a shadow lies on one side only and the wire's width is known from elsewhere, the edge
 // beside paper alone tells where the wire is: a shadow moves the other one.
-func (f *field) middles(l *line, all []place, wireMM float64, known bool) (on []placed, looked, seen []int) {
+func (f *field) middles(l *line, all []place, widthsMM []float64, known bool) (on []placed, looked, seen []int) {
 	pieces := len(l.pieces)
 	looked, seen = make([]int, pieces), make([]int, pieces)
-	for i := 0; i < len(all); i += 2 {
+	for i := range all {
 		p := &all[i]
-		if p.hidden {
+		if p.mean == nil {
 			continue
 		}
 		looked[p.piece]++
-		profile := across(all, i)
-		found := f.edges(profile)
+		wireMM := widthsMM[p.piece]
+		profile, found := p.mean, p.edges
 		// A blur of standard deviation s moves the steepest place of an edge of curvature k by
 		// s²·k/2 towards its middle.
 		inwards := f.blurMM * f.blurMM / 2 * l.pieces[p.piece].curvature
-		put := func(offMM, sd float64) {
+		put := func(offMM, sd, widthMM float64) {
 			offMM -= inwards
-			on = append(on, placed{r2.Add(p.at, r2.Scale(offMM, p.normal)), p.piece, sd * edgeSDMM})
+			on = append(on, placed{r2.Add(p.at, r2.Scale(offMM, p.normal)), p.piece, sd * edgeSDMM, widthMM})
 			seen[p.piece]++
 		}
 		if p.free[0] && p.free[1] {
 			if b, ok := bestPair(found, wireMM); ok {
 				left, right := f.paperBeside(profile, wireMM, 0), f.paperBeside(profile, wireMM, 1)
+				width := b.left.offMM - b.right.offMM
 				switch {
 				case known && left && !right:
-					put(b.left.offMM-wireMM/2, 1)
+					put(b.left.offMM-wireMM/2, 1, width)
 				case known && right && !left:
-					put(b.right.offMM+wireMM/2, 1)
+					put(b.right.offMM+wireMM/2, 1, width)
 				default:
-					put((b.left.offMM+b.right.offMM)/2, 1)
+					put((b.left.offMM+b.right.offMM)/2, 1, width)
 				}
 				continue
 			}
@@ -387,7 +300,7 @@ func (f *field) middles(l *line, all []place, wireMM float64, known bool) (on []
 			}
 		}
 		if best > 0 {
-			put(at, loneSD)
+			put(at, loneSD, 0)
 		}
 	}
 	return on, looked, seen

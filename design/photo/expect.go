@@ -14,6 +14,9 @@ type Expect struct {
 	// WireMM is the width of the wire as it is seen when the spring lies flat: its thickness
 	// where the bends are of second order.
 	WireMM float64
+	// HeightMM is how high the wire stands on the paper when it lies so: seen aslant, it seems wider
+	// by a part of that. 0 where it is not known.
+	HeightMM float64
 	// LegsMM is how much wire there should be before the path's first step and behind its last,
 	// as in the slots. A leg may be left longer; that it is shorter speaks for the other end.
 	LegsMM [2]float64
@@ -41,13 +44,13 @@ func ExpectOf(s spring.Spring) (Expect, error) {
 			second = append(second, numbers[i])
 		}
 	}
-	e := Expect{Steps: steps, WireMM: s.Wire.HeightMM(), LegsMM: [2]float64{s.AnchorSlotLengthMM, s.ActiveSlotLengthMM}}
+	e := Expect{Steps: steps, WireMM: s.Wire.HeightMM(), HeightMM: s.Wire.DepthMM(), LegsMM: [2]float64{s.AnchorSlotLengthMM, s.ActiveSlotLengthMM}}
 	switch {
 	case len(first)+len(second)+len(twists) == 0:
 		return e, &PictureError{Reason: OutOfPlane, Detail: "a wire without bends has nothing that a picture tells"}
 	case len(twists) == 0 && len(first) == 0:
 	case len(twists) == 0 && len(second) == 0:
-		e.WireMM = s.Wire.DepthMM()
+		e.WireMM, e.HeightMM = e.HeightMM, e.WireMM
 	default:
 		out, what := first, "first-order bends"
 		if len(second) < len(first) {
@@ -76,6 +79,8 @@ func (e Expect) check() error {
 	switch {
 	case !(e.WireMM >= 0.2 && e.WireMM <= 1.5):
 		return fmt.Errorf("a wire %g mm wide is not read from pictures (allowed: 0.2 to 1.5 mm)", e.WireMM)
+	case !(e.HeightMM >= 0 && e.HeightMM <= 1.5):
+		return fmt.Errorf("a wire %g mm high is not read from pictures (allowed: 0 to 1.5 mm)", e.HeightMM)
 	case !(e.LegsMM[0] >= 0 && e.LegsMM[0] < 100 && e.LegsMM[1] >= 0 && e.LegsMM[1] < 100):
 		return fmt.Errorf("legs of %g and %g mm (allowed: 0 to 100 mm)", e.LegsMM[0], e.LegsMM[1])
 	case !bar(e.LevelBarMM) || !bar(e.UprightBarMM):

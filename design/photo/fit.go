@@ -14,7 +14,8 @@ type lineFit struct {
 	solved    *solved
 	on        []placed
 	all       []place
-	wireMM    float64 // width that is looked for
+	wireMM    float64   // width that is looked for
+	pieceMM   []float64 // of each piece
 	widths    widths
 	scatterMM float64
 	lost      float64 // share of the places looked at where no wire was found
@@ -35,7 +36,8 @@ func (f *field) fit(guess *line, s shape, sign float64, expectedMM float64) (*li
 			}
 		}
 		var seen []int
-		l.on, l.looked, seen = f.middles(l.line, l.all, l.wireMM, l.widths.known())
+		l.pieceMM = f.pieceWidths(l.line, l.all, l.wireMM, expectedMM)
+		l.on, l.looked, seen = f.middles(l.line, l.all, l.pieceMM, l.widths.known())
 		looked, lost := 0, 0
 		l.pieceLost = make([]float64, len(seen))
 		for i := range seen {

@@ -3,6 +3,7 @@ package photo
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -18,7 +19,13 @@ const (
 	mostLengthMM = 3.0
 	widthAtOdds  = 0.10 // real wires keep to some hundredths of their nominal size (from memory), and print bleeds
 	fewWidths    = 20   // places along the wire, a millimetre and more
+	usualSide    = 0.15 // of its height, by which a wire seems wider from straight above and beside the middle
+	mostSide     = 0.58 // of its height, by which a wire seems wider from 30° aside
+	leastPaired  = 0.1  // of the wire: then a part of it that seems too wide is explained otherwise
 	strayMM2     = 0.35 // dark that no part of the wire explains
+	strayMM      = 0.55 // beyond the wire's edge, that its shadow explains
+	shadowMM     = 1.6  // and where it is lighter than the wire: a shadow of low light
+	shadowShare  = 0.7
 )
 
 // sharp refuses a picture whose edges are too wide for the wire.
@@ -40,7 +47,7 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 	if err := f.judge(s, best, found.mask); err != nil {
 		return Outline{}, err
 	}
-	wireMM, err := f.wireWidth(l, e.WireMM)
+	wireMM, err := f.wireWidth(l, e.WireMM, e.HeightMM)
 	if err != nil {
 		return Outline{}, err
 	}
@@ -60,7 +67,7 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 		case k == n:
 			v.LengthMM, v.SEMM = l.line.legs[1], math.Hypot(endSEMM, se[0])
 		default:
-			v.LengthMM, v.SEMM = l.line.inner[k-1], math.Hypot(se[3+2*n+k-1], c.lengthSE(l.line.inner[k-1]))
+			v.LengthMM, v.SEMM = l.line.inner[k-1], math.Hypot(math.Hypot(se[3+2*n+k-1], c.lengthSE(l.line.inner[k-1])), f.asideSE(l, 2*k, e.WireMM))
 		}
 		o.Straights = append(o.Straights, v)
 	}
@@ -70,7 +77,7 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 	if level, upright := e.printedScale(); level != 1 || upright != 1 {
 		o.Notes = append(o.Notes, Note{PrintedOffScale, []float64{level, upright}})
 	}
-	if wireMM > 0 && math.Abs(wireMM/e.WireMM-1) > widthAtOdds {
+	if wireMM > 0 && (wireMM < (1-widthAtOdds)*e.WireMM || wireMM > (1+widthAtOdds)*e.WireMM+usualSide*e.HeightMM) {
 		o.Notes = append(o.Notes, Note{WidthAtOdds, []float64{wireMM, e.WireMM}})
 	}
 	if byAnchor {
@@ -80,16 +87,38 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 }
 
 // wireWidth is the width of the wire in the picture; 0 where it is not seen well enough.
-func (f *field) wireWidth(l *lineFit, expectedMM float64) (float64, error) {
+func (f *field) wireWidth(l *lineFit, expectedMM, heightMM float64) (float64, error) {
 	plain := l.widths.plain
 	if len(plain) < fewWidths || len(plain) < l.widths.count/2 {
 		return 0, nil
 	}
-	wireMM := widthBehindBlur(plain[len(plain)/2], math.Hypot(f.blurMM, f.smoothMM))
+	behind := func(apartMM float64) float64 { return widthBehindBlur(apartMM, math.Hypot(f.blurMM, f.smoothMM)) }
+	wireMM := behind(plain[len(plain)/2])
+	if wireMM > expectedMM { // a side of it may be seen where it runs across the view, and not along it
+		wireMM = math.Max(expectedMM, behind(plain[len(plain)/5]))
+	}
 	if wireMM < leastWidth*expectedMM || wireMM > mostWidth*expectedMM {
+		if wireMM < mostWidth*expectedMM+mostSide*heightMM && wireMM > expectedMM {
+			return 0, nil
+		}
+		if wireMM > expectedMM && l.paired(expectedMM) > leastPaired {
+			return 0, nil // a shadow beside it, or a side of it that is seen, widens it
+		}
 		return 0, &PictureError{Reason: OtherWire, Detail: fmt.Sprintf("%.2f mm instead of %.2f mm", wireMM, expectedMM)}
 	}
 	return wireMM, nil
+}
+
+// paired is the share of the wire's points that are seen between two edges about as far apart as was
+// expected.
+func (l *lineFit) paired(expectedMM float64) float64 {
+	count := 0
+	for _, q := range l.on {
+		if q.widthMM > leastWidth*expectedMM && q.widthMM < mostWidth*expectedMM {
+			count++
+		}
+	}
+	return float64(count) / math.Max(1, float64(len(l.on)))
 }
 
 // What no scatter along the wire shows: errors of the camera's map over short ways, and of
@@ -98,6 +127,16 @@ const (
 	endSEMM    = 0.03
 	angleSERad = 0.04 * math.Pi / 180
 )
+
+// asideSE is by how much a straight may seem longer or shorter because the one before or behind it is
+// seen wider than the wire is: by its side, which moves all alike, or by a shadow, which moves the
+// middle of that one by half of what it adds.
+func (f *field) asideSE(l *lineFit, piece int, expectedMM float64) float64 {
+	over := func(i int) float64 {
+		return math.Max(0, widthBehindBlur(l.pieceMM[i], math.Hypot(f.blurMM, f.smoothMM))-expectedMM)
+	}
+	return math.Hypot(over(piece-2), over(piece+2)) / 2
+}
 
 func (c *camera) lengthSE(mm float64) float64 { return math.Hypot(0.005, 0.0006*mm) }
 
@@ -196,22 +235,33 @@ func pieceText(i int) string {
 
 // stray is how much dark lies farther from the line than its width and shadow explain, mm².
 func (m *mask) stray(l *lineFit) float64 {
-	near := make([]bool, len(m.on))
-	reach := int((l.wireMM/2 + 0.55) * m.pxPerMM)
-	for _, q := range evenly(l.line.points(0.1), 0.3) {
-		x, y := m.px(q)
-		for dy := -reach; dy <= reach; dy++ {
-			for dx := -reach; dx <= reach; dx++ {
-				i, k := int(x)+dx, int(y)+dy
-				if dx*dx+dy*dy <= reach*reach && i >= 0 && k >= 0 && i < m.width && k < m.height {
-					near[k*m.width+i] = true
+	points := evenly(l.line.points(0.1), 0.3)
+	within := func(mm float64) []bool {
+		near := make([]bool, len(m.on))
+		reach := int((l.wireMM/2 + mm) * m.pxPerMM)
+		for _, q := range points {
+			x, y := m.px(q)
+			for dy := -reach; dy <= reach; dy++ {
+				for dx := -reach; dx <= reach; dx++ {
+					i, k := int(x)+dx, int(y)+dy
+					if dx*dx+dy*dy <= reach*reach && i >= 0 && k >= 0 && i < m.width && k < m.height {
+						near[k*m.width+i] = true
+					}
 				}
 			}
 		}
+		return near
 	}
+	var dark []float64
+	for _, q := range points {
+		dark = append(dark, m.between(q))
+	}
+	slices.Sort(dark)
+	wire := dark[len(dark)/2]
+	near, shaded := within(strayMM), within(shadowMM)
 	count := 0
 	for i, on := range m.on {
-		if on && !near[i] {
+		if on && !near[i] && !(shaded[i] && float64(m.pix[i]) < shadowShare*wire) {
 			count++
 		}
 	}

@@ -32,9 +32,9 @@ type mask struct {
 	on []bool
 }
 
-// wireMask tells the wire, which is about wireMM wide, from the paper. Its shadow may belong
-// to it.
-func (f *field) wireMask(wireMM float64) (*mask, error) {
+// wireMask tells the wire, which is about wireMM wide, from the paper: what is as dark as a share of
+// the darkest. Its shadow may belong to it.
+func (f *field) wireMask(wireMM, darkShare float64) (*mask, error) {
 	var values []float32
 	inside := make([]bool, len(f.coarse.pix))
 	for i, v := range f.coarse.pix {
@@ -47,7 +47,7 @@ func (f *field) wireMask(wireMM float64) (*mask, error) {
 	if darkest < math.Max(leastDark, 6*f.noise) {
 		return nil, &PictureError{Reason: NoWire}
 	}
-	limit := float32(math.Max(leastOfWire*darkest, 4*f.noise))
+	limit := float32(math.Max(darkShare*darkest, 4*f.noise))
 	m := &mask{&f.coarse, make([]bool, len(f.coarse.pix))}
 	for i, v := range f.coarse.pix {
 		m.on[i] = inside[i] && v > limit

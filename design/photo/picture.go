@@ -19,6 +19,8 @@ const (
 	mostPixels = 64_000_000
 	leastSide  = 400
 	mostBytes  = 96 << 20
+	// mostDecodedMB lets 64 million pixels of 8 bits for each colour through.
+	mostDecodedMB = 256
 )
 
 // grey is a picture's brightness, 0 to 255.
@@ -36,7 +38,7 @@ func decode(r io.Reader) (*grey, error) {
 	if len(data) > mostBytes {
 		return nil, &PictureError{Reason: TooLarge, Detail: fmt.Sprintf("more than %d MB", mostBytes>>20)}
 	}
-	config, _, err := image.DecodeConfig(bytes.NewReader(data))
+	config, format, err := image.DecodeConfig(bytes.NewReader(data))
 	if err != nil {
 		return nil, &PictureError{Reason: NoPicture, Detail: err.Error()}
 	}
@@ -47,11 +49,48 @@ func decode(r io.Reader) (*grey, error) {
 	if min(config.Width, config.Height) < leastSide {
 		return nil, &PictureError{Reason: TooSmall, Detail: size}
 	}
+	pixels := config.Width * config.Height
+	if mb := pixels * decodedBytes(config.ColorModel) >> 20; mb > mostDecodedMB {
+		return nil, &PictureError{Reason: TooLarge, Detail: fmt.Sprintf("%s of %d bytes each: save it with 8 bits for each colour", size, decodedBytes(config.ColorModel))}
+	}
+	if len(data) < leastFileBytes(format, pixels) { // before room for so many pixels is taken
+		return nil, &PictureError{Reason: NoPicture, Detail: fmt.Sprintf("%d bytes are too few for %s: the file is cut short", len(data), size)}
+	}
 	picture, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
 		return nil, &PictureError{Reason: NoPicture, Detail: err.Error()}
 	}
-	return greyOf(picture), nil
+	g := greyOf(picture)
+	if storedMirrored(data) {
+		g.mirror()
+	}
+	return g, nil
+}
+
+// decodedBytes is what a pixel takes when it is decoded.
+func decodedBytes(m color.Model) int {
+	switch m {
+	case color.GrayModel:
+		return 1
+	case color.Gray16Model:
+		return 2
+	case color.YCbCrModel:
+		return 3
+	case color.RGBAModel, color.NRGBAModel, color.CMYKModel:
+		return 4
+	case color.RGBA64Model, color.NRGBA64Model:
+		return 8
+	}
+	return 1 // of a palette
+}
+
+// leastFileBytes is less than any whole file of so many pixels has.
+func leastFileBytes(format string, pixels int) int {
+	if format == "png" {
+		// A bit for each pixel, and deflate makes 258 bytes of two bits at the best (RFC 1951).
+		return pixels / 8 / 1032
+	}
+	return pixels / 64 / 8 // at least one bit for each block of 8 × 8 pixels (ITU-T T.81)
 }
 
 // greyOf is the brightness of a picture; what is see-through lies on white.

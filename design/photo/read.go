@@ -2,6 +2,7 @@ package photo
 
 import (
 	"cmp"
+	"errors"
 	"io"
 	"math"
 	"slices"
@@ -33,11 +34,47 @@ func Read(r io.Reader, e Expect) (Outline, error) {
 	level, upright := e.printedScale()
 	f := fieldOf(g, c, r2.Vec{X: level, Y: upright})
 	f.smoothing(c.blurMM, e.WireMM)
-	found, err := f.findWire(e)
-	if err != nil {
-		return Outline{}, err
+	return f.read(e, c)
+}
+
+// attempt is a way of telling the wire from what lies about it.
+type attempt struct {
+	darkShare float64 // of the darkest: what is so dark belongs to the wire
+	spurMM    float64 // branches that are shorter are none
+}
+
+// read tries ways of telling the wire from what lies about it, until one gives a reading that the
+// picture bears out. The error is that of the first.
+func (f *field) read(e Expect, c *camera) (o Outline, err error) {
+	spurMM := math.Max(0.6, 1.1*e.WireMM) // what a thick end or a rough edge grows
+	for i, try := range [...]attempt{
+		{leastOfWire, spurMM},
+		{leastOfWire, math.Max(spurMM, dustMM)}, // without a speck that touches the wire
+		{0.6, spurMM},
+		{0.75, spurMM}, // without a shadow
+	} {
+		var found *found
+		tried, now := Outline{}, error(nil)
+		if found, now = f.findWire(e, try); now == nil {
+			tried, now = f.outline(e, c, found)
+		}
+		if now == nil {
+			return tried, nil
+		}
+		if i == 0 {
+			err = now
+		}
+		var refused *PictureError
+		if !errors.As(err, &refused) {
+			return o, err
+		}
+		switch refused.Reason {
+		case Tangled, CrossesItself, NotFlat, OtherSpring, Unclear:
+		default: // what no other way explains
+			return o, err
+		}
 	}
-	return f.outline(e, c, found)
+	return o, err
 }
 
 // candidate is one way in which the wire may lie.
@@ -65,13 +102,13 @@ const (
 )
 
 // findWire finds the wire and tells which bend is which.
-func (f *field) findWire(e Expect) (*found, error) {
+func (f *field) findWire(e Expect, try attempt) (*found, error) {
 	s := e.shape()
-	m, err := f.wireMask(e.WireMM)
+	m, err := f.wireMask(e.WireMM, try.darkShare)
 	if err != nil {
 		return nil, err
 	}
-	routes := graphOf(m, m.thinned(), math.Max(0.6, 1.1*e.WireMM)).joined(2 * e.WireMM).routes()
+	routes := graphOf(m, m.thinned(), try.spurMM).joined(2 * e.WireMM).routes()
 	if len(routes) == 0 {
 		return nil, &PictureError{Reason: Tangled}
 	}

@@ -50,8 +50,8 @@ var reasonTexts = [...][2]string{
 	NotFlat:       {"the spring does not lie as straights and bends in one plane", "press it flat on the paper, take away glare along the wire and shadows beside it; measure by hand what does not lie flat"},
 	OtherSpring:   {"what is seen is not the spring expected", "look whether it is the right spring file and whether a bend is missing or goes the wrong way"},
 	OtherWire:     {"the wire in the picture has not the expected width", "look whether it is the right wire, whether it lies on the right side, and whether the page was printed at 100 %; measure its bars"},
-	BothWays:      {"the spring fits alike with either end first", "lay it with its anchor end to the left as the card is read, and say so"},
-	OutOfPlane:    {"this spring does not lie flat", "measure what lies out of the plane by hand"},
+	BothWays:      {"the spring fits alike with either end first", "lay it so that its anchor end is clearly the left one as the card is read"},
+	OutOfPlane:    {"this spring does not lie flat", "a picture does not show all of it: measure its bends and straights by hand, and write them into the blank form"},
 	Unclear:       {"the wire's edges are not seen well enough", "take the picture again in even light, without glare on the wire and without a shadow beside it"},
 }
 

@@ -24,17 +24,19 @@ import (
 
 // laid is a picture of a spring that lies in the middle of the card.
 type laid struct {
-	steps   string // as drawn
-	bent    string // where it is bent otherwise
-	at      r2.Vec // of the anchor's end
-	heading float64
-	legs    [2]float64
-	over    bool
-	glareMM float64 // width of a glare along the wire, as bright as paper
-	view    phototest.View
-	change  func(l *laid, wire *phototest.Layer, middle []r2.Vec) // of what lies there
-	spoil   func(l *laid, picture *image.Gray)
-	expect  func(e *photo.Expect)
+	steps       string // as drawn
+	bent        string // where it is bent otherwise
+	at          r2.Vec // of the anchor's end
+	heading     float64
+	legs        [2]float64
+	over        bool
+	glareMM     float64 // width of a glare along the wire, as bright as paper
+	view        phototest.View
+	shadow      r2.Vec // by which the wire's shadow lies beside it, which takes shadowShare of the light
+	shadowShare float64
+	change      func(l *laid, wire *phototest.Layer, middle []r2.Vec) // of what lies there
+	spoil       func(l *laid, picture *image.Gray)
+	expect      func(e *photo.Expect)
 }
 
 // plainLaid is one that is read.
@@ -61,6 +63,7 @@ func (l *laid) read() (photo.Outline, error) {
 		wire.Line(middle, phototest.WireMM)
 	}
 	thing := phototest.Thing{Wire: wire, WireTone: 70, Glare: refusalCard().Like(), GlareTone: l.view.Paper}
+	thing.ShadowMM, thing.ShadowShare, thing.ShadowSoft = l.shadow, l.shadowShare, 0.1
 	if l.glareMM > 0 {
 		thing.Glare.Line(middle, l.glareMM)
 	}
@@ -324,16 +327,15 @@ func TestGlareAsBrightAsPaper(t *testing.T) {
 	}
 }
 
+// pngHead is the beginning of a PNG file, with its size, bits and colour type.
+func pngHead(width, height uint32, bits, colours byte) []byte {
+	body := binary.BigEndian.AppendUint32([]byte("IHDR"), width)
+	body = append(binary.BigEndian.AppendUint32(body, height), bits, colours, 0, 0, 0)
+	file := append([]byte("\x89PNG\r\n\x1a\n\x00\x00\x00\x0d"), body...)
+	return binary.BigEndian.AppendUint32(file, crc32.ChecksumIEEE(body))
+}
+
 func TestNoPictures(t *testing.T) {
-	chunk := func(name string, data []byte) []byte {
-		out := binary.BigEndian.AppendUint32(nil, uint32(len(data)))
-		out = append(append(out, name...), data...)
-		return binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE(out[4:]))
-	}
-	head := func(width, height uint32) []byte {
-		data := binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, width), height)
-		return append([]byte("\x89PNG\r\n\x1a\n"), chunk("IHDR", append(data, 8, 0, 0, 0, 0))...)
-	}
 	e := photo.Expect{Steps: phototest.Steps("3 90 7"), WireMM: 0.4}
 	for name, test := range map[string]struct {
 		data []byte
@@ -341,9 +343,9 @@ func TestNoPictures(t *testing.T) {
 	}{
 		"nothing":          {nil, photo.NoPicture},
 		"text":             {[]byte("no picture at all"), photo.NoPicture},
-		"cut short":        {head(1000, 1000), photo.NoPicture},
-		"a billion pixels": {head(40000, 40000), photo.TooLarge}, // refused before room for them is taken
-		"a stamp":          {head(300, 2000), photo.TooSmall},
+		"cut short":        {pngHead(1000, 1000, 8, 0), photo.NoPicture},
+		"a billion pixels": {pngHead(40000, 40000, 8, 0), photo.TooLarge}, // refused before room for them is taken
+		"a stamp":          {pngHead(300, 2000, 8, 0), photo.TooSmall},
 	} {
 		_, err := photo.Read(bytes.NewReader(test.data), e)
 		var refused *photo.PictureError
@@ -370,5 +372,8 @@ func TestSpringsThatDoNotLieFlat(t *testing.T) {
 	var refused *photo.PictureError
 	if !errors.As(err, &refused) || refused.Reason != photo.OutOfPlane || !slices.Equal(refused.Bends, []int{2, 3}) {
 		t.Errorf("%v, want that bends 2 and 3 are out of the plane", err)
+	}
+	if hint := refused.Reason.Hint(); !strings.Contains(hint, "bends and straights by hand") {
+		t.Errorf("hint %q, want that all of it is measured by hand", hint)
 	}
 }

@@ -71,6 +71,7 @@ type Ahead struct {
 	Closed, SD float64 // of the way, more than now, until it is spent or there
 	Days       float64
 	Arrives    bool
+	Goes       bool // on after that; nobody looks so far ahead
 	// PerMonth is how fast the tooth moves now, mm or rad, and from where to where that may be.
 	PerMonth, Low, High float64
 }
@@ -121,7 +122,7 @@ func (f Fit) Moved() bool {
 
 // Doubt is a measurement that the spring does not explain.
 type Doubt struct {
-	Visit  int // its number
+	Visit  int  // its number
 	Anchor bool // of what the anchor has lost by itself
 	Gauge  bool // of the gauge's reading; of nothing else then
 	Along  tooth.Component
@@ -169,7 +170,7 @@ type ReasonKind int
 const (
 	StillWorks     ReasonKind = iota // Value: of the way that the spring does until Limit days
 	RootFollows                      // the crown stands nearly still; Value: how far the root follows, mm, in Limit days
-	Spent                            // Value: of the way that it does yet
+	Spent                            // Value: of the way that the spring does until the next usual visit
 	LoadsOff                         // it misses what is asked of it; the misses are those of Loads
 	NoCorrection                     // no one or two bends bring it to its target
 	GoalReached                      // Value: of the way left

@@ -9,7 +9,6 @@ package pdf
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"errors"
 	"fmt"
 	"slices"
@@ -24,6 +23,9 @@ type Info struct {
 	Lang     string   // language tag such as "en-GB"
 	Date     string   // "2026-11-24"; empty: the file carries no date
 	Pages    []string // a bookmark for each page; empty: no bookmarks
+	// Structures tell, page by page, what its drawings are to somebody who has the page read
+	// aloud; empty: the file is not tagged.
+	Structures []Structure
 }
 
 // ErrLayout says that a file is not laid out as the drawing package lays it out.
@@ -52,63 +54,57 @@ func Finish(raw []byte, info Info) ([]byte, error) {
 		return nil, err
 	}
 
-	var out bytes.Buffer
-	out.Write(header)
-	offsets := make([]int, len(objects)+1)
-	write := func(number int, body []byte) {
-		for len(offsets) <= number {
-			offsets = append(offsets, 0)
-		}
-		offsets[number] = out.Len()
-		fmt.Fprintf(&out, "%d 0 obj\n%s\nendobj\n", number, body)
+	out := newFile(header, len(objects))
+	pages, err := kids(objects[len(objects)-1].body)
+	if err != nil {
+		return nil, err
 	}
-	var pages []int
+	marks, err := tag(objects, pages, info.Structures)
+	if err != nil {
+		return nil, err
+	}
 	for _, o := range objects {
 		body := o.body
 		switch {
 		case o.number == catalogueObject || o.number == infoObject:
 			continue
-		case o.number == pageTreeObject:
-			if pages, err = kids(body); err != nil {
-				return nil, err
-			}
 		case slices.Contains(fonts, o.number):
 			if body, err = freezeFont(body); err != nil {
 				return nil, fmt.Errorf("object %d: %w", o.number, err)
 			}
 		}
-		write(o.number, body)
+		out.write(o.number, body)
 	}
-	outline, err := bookmarks(info.Pages, pages, len(objects)+1)
+	catalogue := catalogue(info)
+	refer := func(key string, parts [][]byte) { // adds parts, the first of them named in the catalogue
+		if len(parts) > 0 {
+			catalogue = fmt.Appendf(catalogue, "/%s %d 0 R", key, out.next())
+		}
+		for _, part := range parts {
+			out.pack(part)
+		}
+	}
+	outline, err := bookmarks(info.Pages, pages, out.next())
 	if err != nil {
 		return nil, err
 	}
-	for i, body := range outline {
-		write(len(objects)+1+i, body)
+	refer("Outlines", outline)
+	if len(info.Structures) > 0 {
+		catalogue = append(catalogue, "/MarkInfo<</Marked true>>"...)
+		refer("StructTreeRoot", structureTree(info.Structures, marks, pages, out.next()))
+		catalogue = fmt.Appendf(catalogue, "/Metadata %d 0 R", out.next())
+		out.write(out.next(), metadata(info))
 	}
-	write(infoObject, information(info))
-	write(catalogueObject, catalogue(info, len(outline) > 0, len(objects)+1))
-
-	sum := sha256.Sum256(out.Bytes())
-	start := out.Len()
-	fmt.Fprintf(&out, "xref\n0 %d\n0000000000 65535 f \n", len(offsets))
-	for _, offset := range offsets[1:] {
-		fmt.Fprintf(&out, "%010d 00000 n \n", offset)
-	}
-	fmt.Fprintf(&out, "trailer\n<</Size %d/Root %d 0 R/Info %d 0 R/ID[<%x><%x>]>>\nstartxref\n%d\n%%%%EOF\n",
-		len(offsets), catalogueObject, infoObject, sum[:16], sum[:16], start)
-	return out.Bytes(), nil
+	out.write(infoObject, information(info))
+	out.write(catalogueObject, append(catalogue, ">>"...))
+	return out.close()
 }
 
-func catalogue(info Info, outlined bool, outlineObject int) []byte {
-	var b bytes.Buffer
-	fmt.Fprintf(&b, "<</Type/Catalog/Pages %d 0 R/Lang%s", pageTreeObject, text(info.Lang))
-	b.WriteString("/ViewerPreferences<</PrintScaling/None/PickTrayByPDFSize true/DisplayDocTitle true/Duplex/Simplex>>")
-	if outlined {
-		fmt.Fprintf(&b, "/Outlines %d 0 R", outlineObject)
-	}
-	b.WriteString(">>")
-	return b.Bytes()
+// catalogue is the catalogue but for what other objects add to it.
+func catalogue(info Info) []byte {
+	return fmt.Appendf(nil, "<</Type/Catalog/Pages %d 0 R/Lang%s"+
+		"/ViewerPreferences<</PrintScaling/None/PickTrayByPDFSize true/DisplayDocTitle true/Duplex/Simplex>>",
+		pageTreeObject, text(info.Lang))
 }
 
 func information(info Info) []byte {
@@ -123,7 +119,7 @@ func information(info Info) []byte {
 	}
 	if info.Date != "" {
 		day := info.Date[:4] + info.Date[5:7] + info.Date[8:10]
-		fmt.Fprintf(&b, "/CreationDate(D:%s000000Z)/ModDate(D:%s000000Z)", day, day)
+		fmt.Fprintf(&b, "/CreationDate(D:%s000000+00'00')/ModDate(D:%s000000+00'00')", day, day)
 	}
 	b.WriteString(">>")
 	return b.Bytes()

@@ -1,40 +1,20 @@
 package pdf
 
 import (
-	"bytes"
-	"compress/zlib"
 	"encoding/binary"
 	"fmt"
-	"io"
 )
 
 // freezeFont takes the date of writing out of an embedded TrueType program.
 func freezeFont(body []byte) ([]byte, error) {
-	dictionary, data, ok := stream(body)
-	if !ok || string(dictionary) != fmt.Sprintf("<</Filter/FlateDecode/Length %d", len(data)) {
-		return nil, fmt.Errorf("%w: a font program is not one deflated stream", ErrLayout)
-	}
-	inflate, err := zlib.NewReader(bytes.NewReader(data))
+	program, err := inflated(body)
 	if err != nil {
-		return nil, fmt.Errorf("%w: font program: %w", ErrLayout, err)
-	}
-	program, err := io.ReadAll(inflate)
-	if err != nil {
-		return nil, fmt.Errorf("%w: font program: %w", ErrLayout, err)
+		return nil, fmt.Errorf("font program: %w", err)
 	}
 	if err := freezeModified(program); err != nil {
 		return nil, err
 	}
-	var deflated bytes.Buffer
-	deflate := zlib.NewWriter(&deflated)
-	if _, err := deflate.Write(program); err != nil {
-		return nil, err
-	}
-	if err := deflate.Close(); err != nil {
-		return nil, err
-	}
-	out := fmt.Appendf(nil, "<</Filter/FlateDecode/Length %d/Length1 %d>>stream\n", deflated.Len(), len(program))
-	return append(append(out, deflated.Bytes()...), "\nendstream\n"...), nil
+	return deflated(program, fmt.Sprintf("/Length1 %d", len(program)))
 }
 
 // freezeModified copies head.created over head.modified, in place, and puts both

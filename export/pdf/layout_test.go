@@ -45,8 +45,8 @@ func twoPages() string {
 	})
 }
 
-// readBack takes a finished file apart by its cross-reference table, with a reader of its
-// own: the bodies by their numbers, and the trailer.
+// readBack takes a finished file apart by its cross-reference stream, with a reader of its
+// own: the bodies by their numbers, and the dictionary of that stream.
 func readBack(t *testing.T, file []byte) (bodies map[int]string, trailer string) {
 	t.Helper()
 	text := string(file)
@@ -58,24 +58,62 @@ func readBack(t *testing.T, file []byte) (bodies map[int]string, trailer string)
 	if err != nil {
 		t.Fatal(err)
 	}
-	table, trailer, _ := strings.Cut(text[start:], "trailer\n")
-	lines := strings.Split(strings.TrimSuffix(table, "\n"), "\n")
-	if lines[0] != "xref" || lines[1] != fmt.Sprintf("0 %d", len(lines)-2) || lines[2] != "0000000000 65535 f " {
-		t.Fatalf("cross-reference table %q", lines)
-	}
+	_, rest, _ := strings.Cut(text[start:], " 0 obj\n")
+	trailer, table := unpacked(t, rest)
 	bodies = map[int]string{}
-	for n, line := range lines[3:] {
-		offset, err := strconv.Atoi(line[:10])
-		if err != nil || line[10:] != " 00000 n " {
-			t.Fatalf("entry %q", line)
-		}
-		rest, found := strings.CutPrefix(text[offset:], fmt.Sprintf("%d 0 obj\n", n+1))
+	plain := func(number, offset int) string {
+		rest, found := strings.CutPrefix(text[offset:], fmt.Sprintf("%d 0 obj\n", number))
 		if !found {
-			t.Fatalf("object %d is not at %d", n+1, offset)
+			t.Fatalf("object %d is not at %d", number, offset)
 		}
-		bodies[n+1], _, _ = strings.Cut(rest, "\nendobj\n")
+		body, _, _ := strings.Cut(rest, "\nendobj\n")
+		return body
+	}
+	where := func(number int) (kind, second, third int) {
+		e := table[7*number:]
+		return int(e[0]), int(binary.BigEndian.Uint32([]byte(e[1:5]))), int(binary.BigEndian.Uint16([]byte(e[5:7])))
+	}
+	if kind, second, third := where(0); kind != 0 || second != 0 || third != 65535 {
+		t.Fatalf("object 0 is %d %d %d", kind, second, third)
+	}
+	for number := 1; number < len(table)/7; number++ {
+		kind, second, third := where(number)
+		if kind == 1 {
+			bodies[number] = plain(number, second)
+			continue
+		}
+		_, offset, _ := where(second)
+		dictionary, packed := unpacked(t, plain(second, offset)+"\nendobj\n")
+		_, first, _ := strings.Cut(dictionary, "/First ")
+		head, err := strconv.Atoi(first)
+		if err != nil {
+			t.Fatalf("packed objects %q", dictionary)
+		}
+		numbers := strings.Fields(packed[:head])
+		if numbers[2*third] != fmt.Sprint(number) {
+			t.Fatalf("object %d is not the %d. of %q", number, third, packed[:head])
+		}
+		at, _ := strconv.Atoi(numbers[2*third+1])
+		bodies[number], _, _ = strings.Cut(packed[head+at:], "\n")
 	}
 	return bodies, trailer
+}
+
+// unpacked is a deflated stream's dictionary behind its length, and its data.
+func unpacked(t *testing.T, object string) (dictionary, data string) {
+	t.Helper()
+	dictionary, rest, _ := strings.Cut(object, ">>stream\n")
+	rest, _, _ = strings.Cut(rest, "\nendstream\n\nendobj\n")
+	dictionary, found := strings.CutPrefix(dictionary, fmt.Sprintf("<</Filter/FlateDecode/Length %d", len(rest)))
+	inflate, err := zlib.NewReader(strings.NewReader(rest))
+	if err != nil || !found {
+		t.Fatalf("stream %q: %v", dictionary, err)
+	}
+	inflated, err := io.ReadAll(inflate)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return dictionary, string(inflated)
 }
 
 func TestFinishedFile(t *testing.T) {
@@ -90,7 +128,7 @@ func TestFinishedFile(t *testing.T) {
 	bodies, trailer := readBack(t, file)
 	for n, want := range map[int]string{
 		1: "<</Type/Catalog/Pages 3 0 R/Lang<FEFF0065006E>/ViewerPreferences<</PrintScaling/None/PickTrayByPDFSize true/DisplayDocTitle true/Duplex/Simplex>>/Outlines 6 0 R>>",
-		2: "<</Title<FEFF0054>/Subject<FEFF0053>/Producer<FEFF005000200031>/CreationDate(D:20261124000000Z)/ModDate(D:20261124000000Z)>>",
+		2: "<</Title<FEFF0054>/Subject<FEFF0053>/Producer<FEFF005000200031>/CreationDate(D:20261124000000+00'00')/ModDate(D:20261124000000+00'00')>>",
 		3: "<</Type/Pages/Kids[4 0 R 5 0 R]/Count 2>>",
 		4: "<</Type/Page/A 1>>",
 		5: "<</Type/Page/B 2>>",
@@ -103,8 +141,10 @@ func TestFinishedFile(t *testing.T) {
 		}
 	}
 	// The ID is the first half of the sum of all that stands before the table.
-	sum := sha256.Sum256(file[:bytes.Index(file, []byte("xref\n0 "))])
-	if want := fmt.Sprintf("<</Size 9/Root 1 0 R/Info 2 0 R/ID[<%x><%x>]>>\n", sum[:16], sum[:16]); !strings.HasPrefix(trailer, want) {
+	_, end, _ := strings.Cut(string(file), "\nstartxref\n")
+	start, _ := strconv.Atoi(strings.TrimSuffix(end, "\n%%EOF\n"))
+	sum := sha256.Sum256(file[:start])
+	if want := fmt.Sprintf("/Type/XRef/W[1 4 2]/Size 11/Root 1 0 R/Info 2 0 R/ID[<%x><%x>]", sum[:16], sum[:16]); trailer != want {
 		t.Errorf("trailer %q, want %q", trailer, want)
 	}
 
@@ -114,7 +154,7 @@ func TestFinishedFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	bodies, _ = readBack(t, file)
-	if len(bodies) != 5 || bodies[2] != "<<>>" || strings.Contains(bodies[1], "Outlines") {
+	if len(bodies) != 6 || bodies[2] != "<<>>" || strings.Contains(bodies[1], "Outlines") {
 		t.Errorf("without title, date and bookmarks: %v", bodies)
 	}
 	if _, err := Finish([]byte(twoPages()), Info{Pages: []string{"one"}}); err == nil || !strings.Contains(err.Error(), "1 bookmarks for 2 pages") {
@@ -126,7 +166,7 @@ func TestFinishedFile(t *testing.T) {
 }
 
 // deflated is an object that holds a font program, as the drawing package writes it.
-func deflated(t *testing.T, program []byte) string {
+func deflatedProgram(t *testing.T, program []byte) string {
 	t.Helper()
 	var b bytes.Buffer
 	w := zlib.NewWriter(&b)
@@ -162,7 +202,7 @@ func TestFontsAreFrozen(t *testing.T) {
 	program := bytes.Clone(goregular.TTF)
 	modified, _ := modifiedAt(program)
 	copy(modified, "\x00\x00\x00\x00\x12\x34\x56\x78")
-	file, err := Finish([]byte(withFont("FontFile2", deflated(t, program))), Info{Pages: []string{"a"}})
+	file, err := Finish([]byte(withFont("FontFile2", deflatedProgram(t, program))), Info{Pages: []string{"a"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -188,7 +228,7 @@ func TestFontsAreFrozen(t *testing.T) {
 	}
 	// An object may name two.
 	both := raw([]int{6, 7, 5, 4, 1, 2, 3}, map[int]string{
-		1: "<<>>", 2: "<<>>", 3: "<</Kids[4 0 R]>>", 4: "<<>>", 5: "<</FontFile2 6 0 R/Other<</FontFile2 7 0 R>>>>", 6: deflated(t, program), 7: deflated(t, program),
+		1: "<<>>", 2: "<<>>", 3: "<</Kids[4 0 R]>>", 4: "<<>>", 5: "<</FontFile2 6 0 R/Other<</FontFile2 7 0 R>>>>", 6: deflatedProgram(t, program), 7: deflatedProgram(t, program),
 	})
 	if file, err = Finish([]byte(both), Info{}); err != nil {
 		t.Fatal(err)
@@ -197,17 +237,17 @@ func TestFontsAreFrozen(t *testing.T) {
 		t.Error("of two fonts that one object names, one was not frozen")
 	}
 	// A stream that no font descriptor names stays as it is.
-	other := raw([]int{6, 5, 4, 1, 2, 3}, map[int]string{1: "<<>>", 2: "<<>>", 3: "<</Kids[4 0 R]>>", 4: "<<>>", 5: "<<>>", 6: deflated(t, program)})
+	other := raw([]int{6, 5, 4, 1, 2, 3}, map[int]string{1: "<<>>", 2: "<<>>", 3: "<</Kids[4 0 R]>>", 4: "<<>>", 5: "<<>>", 6: deflatedProgram(t, program)})
 	if file, err = Finish([]byte(other), Info{}); err != nil {
 		t.Fatal(err)
 	}
-	if bodies, _ := readBack(t, file); bodies[6] != deflated(t, program) {
+	if bodies, _ := readBack(t, file); bodies[6] != deflatedProgram(t, program) {
 		t.Error("a stream that is no font was changed")
 	}
 }
 
 func TestOtherFontsAreRefused(t *testing.T) {
-	good := deflated(t, goregular.TTF)
+	good := deflatedProgram(t, goregular.TTF)
 	head := func(change func(record, program []byte)) string {
 		program := bytes.Clone(goregular.TTF)
 		for i := range int(binary.BigEndian.Uint16(program[4:])) {
@@ -215,7 +255,7 @@ func TestOtherFontsAreRefused(t *testing.T) {
 				change(record, program)
 			}
 		}
-		return deflated(t, program)
+		return deflatedProgram(t, program)
 	}
 	length := func(n uint32) string {
 		return head(func(record, _ []byte) { binary.BigEndian.PutUint32(record[12:], n) })
@@ -226,9 +266,9 @@ func TestOtherFontsAreRefused(t *testing.T) {
 		"no stream":         {"FontFile2", "<<>>", "not one deflated stream"},
 		"not deflated":      {"FontFile2", "<</Filter/FlateDecode/Length 5>>stream\nhello\nendstream\n", "font program"},
 		"cut short":         {"FontFile2", cutStream(good), "font program"},
-		"not TrueType":      {"FontFile2", deflated(t, append([]byte("OTTO"), goregular.TTF[4:]...)), "is not TrueType"},
-		"eleven bytes":      {"FontFile2", deflated(t, goregular.TTF[:11]), "is not TrueType"},
-		"records cut short": {"FontFile2", deflated(t, goregular.TTF[:12+16*int(goregular.TTF[5])-1]), "is cut short"},
+		"not TrueType":      {"FontFile2", deflatedProgram(t, append([]byte("OTTO"), goregular.TTF[4:]...)), "is not TrueType"},
+		"eleven bytes":      {"FontFile2", deflatedProgram(t, goregular.TTF[:11]), "is not TrueType"},
+		"records cut short": {"FontFile2", deflatedProgram(t, goregular.TTF[:12+16*int(goregular.TTF[5])-1]), "is cut short"},
 		"no head":           {"FontFile2", head(func(record, _ []byte) { copy(record, "haed") }), "no head table"},
 		"short head":        {"FontFile2", length(53), "head table is 53 bytes long"},
 		"long head":         {"FontFile2", length(1 << 30), "head table is 1073741824 bytes long"},

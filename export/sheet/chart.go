@@ -2,11 +2,13 @@ package sheet
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
 	"springwright/export/label"
 	"springwright/export/plane"
+	"springwright/export/words"
 )
 
 // Series is a curve of a chart.
@@ -36,6 +38,10 @@ type Chart struct {
 
 // Draw draws the chart into box.
 func (c Chart) Draw(p *Page, box plane.Box) {
+	p.Figure(c.alt(p.document.Words), func() { c.draw(p, box) })
+}
+
+func (c Chart) draw(p *Page, box plane.Box) {
 	small, head := Style{SizePt: SmallPt}, Style{SizePt: BodyPt, Bold: true}
 	p.Text(plane.Point{X: box.Min.X, Y: box.Max.Y - head.CapMM()}, c.Title, head)
 	labelMM := c.LabelMM
@@ -126,6 +132,18 @@ func (c Chart) Draw(p *Page, box plane.Box) {
 	c.curves(p, frame, at, small)
 }
 
+// alt tells the chart in words: its titles, and where each curve starts and ends.
+func (c Chart) alt(book *words.Book) string {
+	number := func(v float64) string { return book.Figures(v, 3) }
+	text := c.Title + ". " + c.XTitle + ". " + c.YTitle + "."
+	for _, s := range c.Series {
+		if n := len(s.Points); n > 0 && !s.Thin {
+			a, b := s.Points[0], s.Points[n-1]
+			text += fmt.Sprintf(" %s: %s (%s) … %s (%s).", s.Label, number(a.Y), number(a.X), number(b.Y), number(b.X))
+		}
+	}
+	return text
+}
 const markMM = 0.9 // radius of a dot that stands for itself
 
 // curves draws the curves, and their labels beside the frame where they end.

@@ -118,6 +118,7 @@ func (d *Document) PDF(info pdf.Info) ([]byte, error) {
 		}
 		p.canvas.RenderTo(renderer)
 		info.Pages = append(info.Pages, p.Title)
+		info.Structures = append(info.Structures, p.read.Structure)
 	}
 	if err := renderer.Close(); err != nil {
 		return nil, err

@@ -21,6 +21,7 @@ type Page struct {
 	strokes []plane.Segment // what is drawn
 	inked   []plane.Box     // where there is ink
 	heads   []plane.Segment // arrow heads, each from its base to its tip
+	read    reading         // what all this is to somebody who has the page read aloud
 }
 
 // Pen is a kind of line.
@@ -93,7 +94,9 @@ func (p *Page) hatch(polygon []plane.Point, angleDeg, spacingMM float64) {
 	clip.Close()
 	// Tiled here: given as a fill the package prints a solid black box.
 	lines := canvas.NewLineHatch(ink(true), angleDeg, spacingMM, Construction.WidthMM()).Tile(clip)
-	p.fill(lines, true)
+	if !lines.Empty() {
+		p.fill(lines, true)
+	}
 	for _, q := range polygon {
 		p.ink(plane.Box{Min: q, Max: q})
 	}
@@ -148,7 +151,7 @@ func (p *Page) stroke(pen Pen, path *canvas.Path, points []plane.Point) {
 	p.context.SetStrokeWidth(pen.WidthMM())
 	p.context.SetStrokeCapper(canvas.ButtCap)
 	p.context.SetStrokeJoiner(canvas.RoundJoin)
-	p.context.DrawPath(0, 0, path)
+	p.drawPath(path)
 	p.strokes = append(p.strokes, plane.Segments(points)...)
 	for _, q := range points {
 		p.ink(plane.Box{Min: q, Max: q})
@@ -158,7 +161,13 @@ func (p *Page) stroke(pen Pen, path *canvas.Path, points []plane.Point) {
 func (p *Page) fill(path *canvas.Path, grey bool) {
 	p.context.SetFillColor(ink(grey))
 	p.context.SetStrokeColor(canvas.Transparent)
+	p.drawPath(path)
+}
+
+// drawPath draws a path, and notes what it is part of.
+func (p *Page) drawPath(path *canvas.Path) {
 	p.context.DrawPath(0, 0, path)
+	p.read.drew()
 }
 
 func (p *Page) ink(b plane.Box) { p.inked = append(p.inked, b) }

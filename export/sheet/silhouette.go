@@ -22,7 +22,7 @@ func (p *Page) Silhouette(outer, inner [][]plane.Point) {
 			all = all.Append(path)
 		}
 		p.context.SetFillColor(colour)
-		p.context.DrawPath(0, 0, all)
+		p.drawPath(all)
 	}
 	draw(outer, canvas.Black)
 	draw(inner, canvas.White)

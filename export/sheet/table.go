@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"springwright/export/pdf"
 	"springwright/export/plane"
 )
 
@@ -67,32 +68,42 @@ func (t Table) RowsIn(heightMM float64) int {
 
 // Draw draws the table with its top left corner at at.
 func (t Table) Draw(p *Page, at plane.Point) {
+	p.part(pdf.Element{Role: pdf.Table}, func() { t.draw(p, at) })
+}
+
+func (t Table) draw(p *Page, at plane.Point) {
 	head := Style{SizePt: SmallPt}
 	body := Style{SizePt: BodyPt}
 	x, width := at.X, 0.0
-	for _, c := range t.Columns {
-		var lines []string
-		if !t.NoHead {
-			lines = strings.Split(c.Head, "\n")
+	p.part(pdf.Element{Role: pdf.Row}, func() {
+		for _, c := range t.Columns {
+			if !t.NoHead {
+				lines := strings.Split(c.Head, "\n")
+				p.part(pdf.Element{Role: pdf.HeadCell, Reads: strings.Join(lines, " ")}, func() {
+					for i, line := range lines {
+						t.cell(p, c, x, at.Y-t.HeadMM()+1.6+float64(len(lines)-1-i)*tableHeadLine, line, head)
+					}
+				})
+			}
+			x += c.WidthMM
+			width += c.WidthMM
 		}
-		for i, line := range lines {
-			y := at.Y - t.HeadMM() + 1.6 + float64(len(lines)-1-i)*tableHeadLine
-			t.cell(p, c, x, y, line, head)
-		}
-		x += c.WidthMM
-		width += c.WidthMM
-	}
+	})
 	y := at.Y - t.HeadMM()
 	p.Line(Mark, plane.Point{X: at.X, Y: y}, plane.Point{X: at.X + width, Y: y})
 	for _, row := range t.Rows {
 		y -= t.rowMM()
 		x = at.X
-		for i, c := range t.Columns {
-			if i < len(row) {
-				t.cell(p, c, x, y+math.Min(1.2, (t.rowMM()-body.CapMM())/2), p.document.Fit(row[i], c.WidthMM-tableInsetMM, body), body)
+		p.part(pdf.Element{Role: pdf.Row}, func() {
+			for i, c := range t.Columns {
+				p.part(pdf.Element{Role: pdf.Cell}, func() {
+					if i < len(row) {
+						t.cell(p, c, x, y+math.Min(1.2, (t.rowMM()-body.CapMM())/2), p.document.Fit(row[i], c.WidthMM-tableInsetMM, body), body)
+					}
+				})
+				x += c.WidthMM
 			}
-			x += c.WidthMM
-		}
+		})
 		p.Line(Construction, plane.Point{X: at.X, Y: y}, plane.Point{X: at.X + width, Y: y})
 	}
 	x = at.X

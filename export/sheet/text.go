@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"springwright/export/pdf"
 	"springwright/export/plane"
 
 	"github.com/tdewolff/canvas"
@@ -94,11 +95,11 @@ func (p *Page) Text(at plane.Point, text string, s Style) float64 {
 		p.context.SetView(canvas.Identity.Translate(at.X, at.Y+shift).Rotate(90))
 		p.context.DrawText(0, 0, line)
 		p.context.Pop()
-		p.wrote(text, plane.Box{Min: plane.Point{X: at.X - s.CapMM(), Y: at.Y + shift}, Max: plane.Point{X: at.X + low, Y: at.Y + shift + width}})
+		p.wrote(text, s, plane.Box{Min: plane.Point{X: at.X - s.CapMM(), Y: at.Y + shift}, Max: plane.Point{X: at.X + low, Y: at.Y + shift + width}})
 		return width
 	}
 	p.context.DrawText(at.X+shift, at.Y, line)
-	p.wrote(text, plane.Box{Min: plane.Point{X: at.X + shift, Y: at.Y - low}, Max: plane.Point{X: at.X + shift + width, Y: at.Y + s.CapMM()}})
+	p.wrote(text, s, plane.Box{Min: plane.Point{X: at.X + shift, Y: at.Y - low}, Max: plane.Point{X: at.X + shift + width, Y: at.Y + s.CapMM()}})
 	return width
 }
 
@@ -139,7 +140,8 @@ func (d *Document) lack(characters []rune, text string) {
 	}
 }
 
-func (p *Page) wrote(text string, box plane.Box) {
+func (p *Page) wrote(text string, s Style, box plane.Box) {
+	p.read.wrote(s)
 	p.texts = append(p.texts, word{text, box})
 	p.ink(box)
 }
@@ -148,8 +150,15 @@ func (p *Page) wrote(text string, box plane.Box) {
 // and returns the height it took.
 func (p *Page) Paragraph(at plane.Point, widthMM float64, text string, s Style) float64 {
 	lines := p.document.Wrap(text, widthMM, s)
-	for i, line := range lines {
-		p.Text(plane.Point{X: at.X, Y: at.Y - s.CapMM() - float64(i)*s.LineMM()}, line, s)
+	draw := func() {
+		for i, line := range lines {
+			p.Text(plane.Point{X: at.X, Y: at.Y - s.CapMM() - float64(i)*s.LineMM()}, line, s)
+		}
+	}
+	if len(lines) > 1 {
+		p.part(pdf.Element{Role: s.role(), Reads: strings.Join(lines, " ")}, draw)
+	} else {
+		draw()
 	}
 	return float64(len(lines)) * s.LineMM()
 }

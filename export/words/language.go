@@ -22,7 +22,10 @@ const (
 var (
 	names  = [...]string{English: "en", Portuguese: "pt", Spanish: "es"}
 	tags   = [...]string{English: "en-GB", Portuguese: "pt-BR", Spanish: "es"}
-	tables = [...]map[string]string{Portuguese: joined(portuguese, portugueseHand, portugueseDesk, portugueseAsBent, portugueseBent, portugueseVisit), Spanish: joined(spanish, spanishHand, spanishDesk, spanishAsBent, spanishBent, spanishVisit)}
+	tables = [...]map[string]string{
+		Portuguese: joined(portuguese, portugueseHand, portugueseDesk, portugueseAsBent, portugueseBent, portugueseVisit, portugueseJig),
+		Spanish:    joined(spanish, spanishHand, spanishDesk, spanishAsBent, spanishBent, spanishVisit, spanishJig),
+	}
 )
 
 // joined is one table of several that share no phrase.

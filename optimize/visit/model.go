@@ -216,8 +216,14 @@ func (m *model) guessed(z []float64) (c design.Case, perMonth float64) {
 type trace struct {
 	arrivals []effect.Standing // at each visit, before anything was done; of the first, once seated
 	left     effect.Standing   // after the last
-	worn     spring.Spring     // after the last
+	way      []passed          // between the visits, and at each before and after what was done
 	ahead    []effect.Standing // every aheadStep after the last visit
+}
+
+// passed is where both teeth stand some days after the first visit.
+type passed struct {
+	days float64
+	at   effect.Standing
 }
 
 const (
@@ -245,15 +251,20 @@ func (m *model) follow(ctx context.Context, z []float64, ahead int) (trace, erro
 	if err != nil {
 		return trace{}, err
 	}
-	t := trace{arrivals: []effect.Standing{course.Now()}}
-	worn := true
+	t := trace{arrivals: []effect.Standing{course.Now()}, way: []passed{{0, course.Now()}}}
+	worn, days := true, 0.0
 	for i := 1; i < len(visits); i++ {
 		if worn {
 			course.SetPace(pace(z[len(m.parameters)+i-1]))
-			if err := course.Wear(ctx, m.days(i)); err != nil {
-				return t, err
+			for left := m.days(i); left > 0; left -= aheadStepDays {
+				step := min(left, aheadStepDays)
+				if err := course.Wear(ctx, step); err != nil {
+					return t, err
+				}
+				t.way = append(t.way, passed{days + m.days(i) - left + step, course.Now()})
 			}
 		}
+		days += m.days(i)
 		t.arrivals = append(t.arrivals, course.Now())
 		if v := visits[i]; v.Done.NewSpring() {
 			s := v.Spring
@@ -262,11 +273,12 @@ func (m *model) follow(ctx context.Context, z []float64, ahead int) (trace, erro
 				return t, err
 			}
 			worn = true
+			t.way = append(t.way, passed{days, course.Now()})
 		} else if v.Done == design.Removed {
 			worn = false
 		}
 	}
-	t.left, t.worn = course.Now(), course.Spring()
+	t.left = course.Now()
 	course.SetPace(pace(z[m.parts-1]))
 	for range ahead {
 		if !worn {

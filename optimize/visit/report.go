@@ -101,16 +101,12 @@ func (m *model) marksAhead(t trace, from float64) []timeline.Mark {
 // marks are the fitted way through all visits and beyond.
 func (m *model) marks(f *fit) []timeline.Mark {
 	var marks []timeline.Mark
-	days := 0.0
-	for i, s := range f.trace.arrivals {
-		if i > 0 {
-			days += m.days(i)
-		}
-		marks = append(marks, timeline.Mark{Days: days, Closed: s.Closed, Push: s.Push})
+	for _, p := range f.trace.way {
+		marks = append(marks, timeline.Mark{Days: p.days, Closed: p.at.Closed, Push: p.at.Push})
 	}
-	left := f.trace.left
-	if m.job.Visits[len(m.job.Visits)-1].Done.NewSpring() && len(f.trace.arrivals) > 1 {
-		marks = append(marks, timeline.Mark{Days: days, Closed: left.Closed, Push: left.Push})
+	days := 0.0
+	for i := 1; i < len(m.job.Visits); i++ {
+		days += m.days(i)
 	}
 	return append(marks, m.marksAhead(f.trace, days)...)
 }
@@ -148,7 +144,7 @@ func (m *model) aheadOf(f *fit) timeline.Ahead {
 		return a
 	}
 	n, arrives := m.reach(f.trace)
-	a.Arrives, a.Days = arrives, float64(n*aheadStepDays)
+	a.Arrives, a.Days, a.Goes = arrives, float64(n*aheadStepDays), n == len(f.trace.ahead) && !arrives
 	values := func(t trace) []float64 {
 		first := min(fourWeeks, len(t.ahead))
 		perMonth := (t.ahead[first-1].Closed - t.left.Closed) / float64(first*aheadStepDays) * month

@@ -45,7 +45,7 @@ func (m *model) judge(ctx context.Context, f, plan *fit, r *timeline.Report) err
 	}
 	follows := m.rootFollows(f)
 	if !works && follows < followsMM {
-		v.Reasons = append(v.Reasons, timeline.Reason{Kind: timeline.Spent, Value: r.Ahead.Closed})
+		v.Reasons = append(v.Reasons, timeline.Reason{Kind: timeline.Spent, Value: until})
 	}
 	if len(v.Reasons) == 0 {
 		v.Advice = timeline.Wait

@@ -33,7 +33,7 @@ var page embed.FS
 //	POST /api/v1/sheet          {text, spring, lang, paper, across, up}: the PDF of the command "design"
 //	POST /api/v1/measuring      {lang, paper, across, up}: the measuring sheet as PDF
 //	POST /api/v1/bent           {text, spring, lang}: what can be measured of the spring once it is bent, drawn
-//	POST /api/v1/picture        a form of spring, lang, anchor_left ("yes") and, last, picture (PNG, JPEG): what
+//	POST /api/v1/picture        a form of spring, lang and, last, picture (PNG, JPEG): what
 //	                            it tells of the spring's steps, and a picture of what was read
 //	POST /api/v1/adjust         {text, spring, lang, measured, seen, so_far}: what came out, will do, and what to
 //	                            correct, in words and drawn; measured by the keys of a file of readings, seen

@@ -37,11 +37,11 @@ type pictureAnswer struct {
 
 // pictureRequest is a form with a picture in it.
 type pictureRequest struct {
-	spring, lang, anchorLeft string
-	picture                  []byte
+	spring, lang string
+	picture      []byte
 }
 
-var errPart = errors.New("a form of spring, lang, anchor_left and picture is expected")
+var errPart = errors.New("a form of spring, lang and picture is expected")
 
 // readForm reads the parts of a form into memory, each within its bounds.
 func readForm(parts *multipart.Reader) (q pictureRequest, err error) {
@@ -69,8 +69,6 @@ func readForm(parts *multipart.Reader) (q pictureRequest, err error) {
 			q.spring = string(data)
 		case "lang":
 			q.lang = string(data)
-		case "anchor_left":
-			q.anchorLeft = string(data)
 		case "picture":
 			q.picture = data
 		default:
@@ -167,7 +165,7 @@ func readPicture(made spring.Spring, q pictureRequest) (photo.Outline, error) {
 	if err != nil {
 		return photo.Outline{}, err
 	}
-	expect.AnchorLeft = q.anchorLeft == "yes"
+	expect.AnchorLeft = true // as the card says
 	if tooLarge(q.picture) {
 		return photo.Outline{}, &photo.PictureError{Reason: photo.TooLarge}
 	}

@@ -10,7 +10,7 @@ import { draw, go, refused } from "./desk.js";
 import { take } from "./result.js";
 
 const cap = text => text.charAt(0).toUpperCase() + text.slice(1);
-const fresh = () => ({ values: {}, ways: {}, seen: null, soFar: false, left: false, printed: false, form: null, answer: null, view: 0, faults: {}, error: null, busy: null, told: "", shown: "" });
+const fresh = () => ({ values: {}, ways: {}, seen: null, soFar: false, printed: false, form: null, answer: null, view: 0, faults: {}, error: null, busy: null, told: "", shown: "" });
 
 // readings are what was typed, by the keys of a file of readings.
 function readings(s) {
@@ -105,7 +105,6 @@ function picture(s) {
   const over = on => e => { e.preventDefault(); e.currentTarget.classList.toggle("over", on); };
   return el("fieldset", { class: "drop", id: "drop", ondragover: over(true), ondragleave: over(false), ondrop: e => { over(false)(e); read(s, e.dataTransfer.files[0]); } },
     el("legend", {}, say("a picture")), el("p", { class: "quiet" }, say("on the card")), file,
-    tick(s, "left", "left", say("anchor end to the left")),
     el("div", { class: "actions" }, el("button", { id: "choose-picture", disabled: s.busy !== null, onclick: () => file.click() }, say(s.busy === "read" ? "reading the picture" : "choose a picture")),
       s.seen ? el("button", { id: "forget-picture", onclick: () => { s.seen = null; Object.assign(s, { answer: null, error: null }); show(s); by("choose-picture").focus(); } }, say("forget the picture")) : null,
       el("span", { class: "quiet" }, say("or drop it here"))),
@@ -118,7 +117,7 @@ async function read(s, file) {
   Object.assign(s, { busy: "read", refusal: null, seen: null, answer: null, error: null, faults: {} });
   show(s);
   const form = new FormData();
-  for (const [name, value] of [["spring", desk.spring], ["lang", desk.lang], ["anchor_left", s.left ? "yes" : "no"], ["picture", file]]) form.append(name, value);
+  for (const [name, value] of [["spring", desk.spring], ["lang", desk.lang], ["picture", file]]) form.append(name, value);
   try {
     const response = await fetch("api/v1/picture", { method: "POST", body: form });
     const body = await response.json();

@@ -1,0 +1,3 @@
+module github.com/benoitkugler/textprocessing
+
+go 1.26
