@@ -76,6 +76,29 @@ func TestDeskOnlyAnswersItsPage(t *testing.T) {
 			t.Errorf("%s: status %d, want %d", c.what, got, c.want)
 		}
 	}
+	for _, c := range []struct {
+		what, path, body string
+		want             int
+	}{
+		{"readings of no spring", "adjust", `{"text": "", "spring": "", "measured": {}}`, http.StatusUnprocessableEntity},
+		{"readings that are no texts", "adjust", `{"text": "", "spring": "", "measured": {"bend_1_deg": 3}}`, http.StatusBadRequest},
+		{"a file out of the folder", "adjusted/files", `{"text": "", "spring": "", "lang": "en", "name": "../a.toml"}`, http.StatusBadRequest},
+		{"nothing to measure", "bent", `{"text": "", "spring": ""}`, http.StatusUnprocessableEntity},
+		{"a picture that is no form", "picture", `{}`, http.StatusBadRequest},
+	} {
+		if got := ask("POST", "/api/v1/"+c.path, query, []byte(c.body)); got != c.want {
+			t.Errorf("%s: status %d, want %d", c.what, got, c.want)
+		}
+		if got := ask("POST", "/api/v1/"+c.path, "", []byte(c.body)); got != http.StatusForbidden {
+			t.Errorf("%s, without the token: status %d", c.what, got)
+		}
+		if got := ask("POST", "/api/v1/"+c.path, query, []byte(c.body), func(r *http.Request) { r.Header.Set("Origin", "https://desk.example") }); got != http.StatusForbidden {
+			t.Errorf("%s, of another site: status %d", c.what, got)
+		}
+	}
+	if got := ask("POST", "/api/v1/adjust", query, bytes.Repeat([]byte("x"), 2<<20)); got != http.StatusRequestEntityTooLarge && got != http.StatusBadRequest && got != 0 {
+		t.Errorf("2 MB of readings: status %d, want a refusal", got)
+	}
 	if got := ask("POST", "/api/v1/form", query, bytes.Repeat([]byte("x"), 100<<20)); got != http.StatusRequestEntityTooLarge && got != http.StatusBadRequest && got != 0 {
 		t.Errorf("100 MB: status %d, want a refusal", got)
 	}

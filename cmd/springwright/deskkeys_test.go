@@ -207,7 +207,7 @@ func TestDeskByFinger(t *testing.T) {
 	p.until(`document.querySelector(".handle.on") === null`)
 
 	for _, step := range deskSteps {
-		p.click("go-" + step)
+		p.opened(step)
 		small := value[string](p, `[...document.querySelectorAll("button, select, input:not([type=radio]), summary, .kinds label")].filter(e => e.checkVisibility()).map(e => [e.id || e.textContent, e.getBoundingClientRect()]).filter(([, r]) => r.height < 44 || r.width < 44).map(([n, r]) => n + " " + Math.round(r.width) + "×" + Math.round(r.height)).join("; ")`)
 		if small != "" {
 			t.Errorf("%s: smaller than a fingertip: %s", step, small)

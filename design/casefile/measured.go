@@ -9,6 +9,7 @@ import (
 	"springwright/design"
 	"springwright/design/beam"
 	"springwright/design/quantity"
+	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
 
@@ -29,8 +30,8 @@ const (
 // What readings are off by, one standard deviation, where the file does not say: a protractor read to a
 // degree, and a calliper at a wire that bends away at both ends (choices).
 const (
-	usualAngleSDDeg  = 0.5
-	usualLengthSDMM  = 0.1
+	UsualAngleSDDeg  = 0.5
+	UsualLengthSDMM  = 0.1
 	usualReadGaugeN  = 0.05 // half a graduation of 5 or 10 gf (common practice)
 	usualReadEndMM   = 0.1  // as design.SkilledBender
 	usualReadEndDeg  = 0.5
@@ -59,6 +60,14 @@ var (
 // the spring has no such check.
 type GaugeWay = spring.GaugeReading
 
+// GaugeWayOf is how the check of a sheet pulls the free end; nil where there is none.
+func GaugeWayOf(g solve.GaugeCheck) *GaugeWay {
+	if !g.Solved {
+		return nil
+	}
+	return &GaugeWay{Axis: g.Axis, TravelMM: g.TravelMM}
+}
+
 // ReadMeasured reads what was measured of a spring after bending: a TOML file, or one of comma-separated
 // values where its name ends in .csv. b is the hand that the case tells; way the bench check as the sheet
 // states it. The error is a fault.List with everything that is wrong; that nothing was measured is a fault.
@@ -80,8 +89,8 @@ func ReadMeasured(name string, data []byte, s spring.Spring, b design.Bender, wa
 		}
 		return fallback
 	}
-	angleSD := sd("angle_sd_deg", quantity.Degree, 20, usualAngleSDDeg)
-	lengthSD := sd("length_sd_mm", quantity.Millimetre, 5, usualLengthSDMM)
+	angleSD := sd("angle_sd_deg", quantity.Degree, 20, UsualAngleSDDeg)
+	lengthSD := sd("length_sd_mm", quantity.Millimetre, 5, UsualLengthSDMM)
 	endSD := [2]float64{
 		sd("end_sd_mm", quantity.Millimetre, 5, usual(b.CheckSDMM, usualReadEndMM)),
 		sd("end_sd_deg", quantity.Degree, 20, usual(quantity.Degree.Outside(b.CheckSDRad), usualReadEndDeg)),

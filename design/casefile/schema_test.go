@@ -10,8 +10,7 @@ import (
 	"time"
 
 	"springwright/design"
-	"springwright/design/timeline"
-
+	"springwright/design/bent"
 	"springwright/design/casefile"
 	"springwright/design/casefile/schematest"
 	"springwright/design/effect"
@@ -19,6 +18,7 @@ import (
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
+	"springwright/design/timeline"
 	"springwright/design/tooth"
 	"springwright/design/wire"
 
@@ -85,10 +85,11 @@ func written(t *testing.T) map[string][]byte {
 		Files: []casefile.File{{Name: "a.svg", Bytes: 3, SHA256: strings.Repeat("0f", 32)}, {Name: "b.svg", SHA256: strings.Repeat("1e", 32)}},
 	})
 	put("design", text, err)
-	for name, a := range map[string]casefile.Adjustment{"adjustment": sampleAdjustment(full), "adjustment without a target": {Spring: spring.Spring{Wire: sampleWire}, AsBent: casefile.AdjustedOutcome{Springs: 1}}} {
-		text, err = casefile.WriteAdjustment(origin, a)
-		put(name, text, err)
-	}
+	drawn := spring.Spring{Teeth: full.Teeth, Wire: sampleWire, Path: spring.PathOf(spring.StraightStep(3), spring.BendStep(1, 1))}
+	text, err = casefile.WriteAdjustment(origin, drawn, sampleAdjustment(full))
+	put("adjustment", text, err)
+	text, err = casefile.WriteAdjustment(origin, spring.Spring{Wire: sampleWire}, bent.Report{AsBent: bent.Outcome{Trial: bent.Trial{Springs: 1}}})
+	put("adjustment without a target", text, err)
 	text, err = casefile.WriteVisit(origin, sampleVisits(full.Teeth))
 	put("visit", text, err)
 	order := casefile.OrderOutcome{
@@ -151,14 +152,13 @@ func TestOrderIsReadAsItWasWritten(t *testing.T) {
 }
 
 // sampleAdjustment is a spring as bent that misses its target, and corrections.
-func sampleAdjustment(record spring.Record) casefile.Adjustment {
+func sampleAdjustment(record spring.Record) bent.Report {
 	band := make([][tooth.Components]spring.Band, len(record.Positions))
-	outcome := casefile.AdjustedOutcome{Record: record, Shortfall: record.Verdict, Springs: 10, Met: 4, Active: band, Anchor: band}
-	return casefile.Adjustment{
-		Spring: spring.Spring{Teeth: record.Teeth, Wire: sampleWire, Path: spring.PathOf(spring.StraightStep(3), spring.BendStep(1, 1))},
-		Steps:  []casefile.AdjustedStep{{Drawn: 3, Value: 3.1, SD: 0.1, Measured: true}, {Drawn: 1, Value: 1.1, SD: 0.02}},
-		AsBent: outcome, HasTarget: true, Allowed: 0.9, Stiffness: 1, StiffnessSD: 0.1,
-		Corrections: []casefile.AdjustedCorrections{{Changes: []casefile.AdjustedChange{{Step: 0, Fresh: true, ByRad: 0.1}, {Step: 1, ByRad: -0.05}}, WithLast: 0.7, Outcome: outcome}},
+	outcome := bent.Outcome{Evaluation: solve.Evaluation{Record: record}, Misses: record.Verdict.Misses, Trial: bent.Trial{Springs: 10, Met: 4, Active: band, Anchor: band}}
+	return bent.Report{
+		Steps:  []bent.StepEstimate{{Drawn: 3, Estimate: bent.Estimate{Value: 3.1, SD: 0.1}, Measured: true}, {Drawn: 1, Estimate: bent.Estimate{Value: 1.1, SD: 0.02}}},
+		AsBent: outcome, HasTarget: true, Allowed: 0.9, Stiffness: bent.Estimate{Value: 1, SD: 0.1},
+		One: &bent.Corrected{Corrections: []bent.Correction{{Place: bent.Place{Fresh: true}, ByRad: 0.1}, {Place: bent.Place{Step: 1}, ByRad: -0.05}}, WithLast: 0.7, Outcome: outcome},
 	}
 }
 

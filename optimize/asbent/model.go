@@ -23,7 +23,8 @@ type Job struct {
 	Case     design.Case // CaseOf(Spring) where nobody knows what the spring is for
 	Spring   spring.Spring
 	Measured spring.Measured
-	// Springs are bent in trial, as the measured one may be, for bands and chances; 0: UsualSprings.
+	// Springs are bent in trial, as the measured one may be, for bands and chances; 0: UsualSprings, in Continue
+	// UsualSoFar.
 	Springs int
 	Seed    uint64
 	Workers int // 0: one for each core; the answer is the same on any number
@@ -59,6 +60,13 @@ func CaseOf(s spring.Spring) design.Case {
 		return design.Placement{CentreMM: r3.Add(centre, r3.Vec{X: s.AnchorSlotLengthMM / 2}), Rotation: seat.Rotation}
 	}
 	c.Now, c.Goal = place(s.Start), place(s.End)
+	return c
+}
+
+// CaseFor is a case as it holds for a spring that was made for it: with the wire that was taken, and seated as
+// the spring is.
+func CaseFor(c design.Case, made spring.Spring) design.Case {
+	c.Heading, c.Wire, c.Slide = made.Heading, made.Wire, made.Slide
 	return c
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"springwright/design/bent"
 	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/timeline"
@@ -80,7 +81,7 @@ func (m *model) loads(ctx context.Context, f *fit, r *timeline.Report) error {
 		return nil
 	}
 	for _, d := range report.Doubts {
-		if d.Kind == asbent.OfGauge {
+		if d.Kind == bent.OfGauge {
 			r.Doubts = append(r.Doubts, timeline.Doubt{Visit: r.Points[last].Visit.Number, Gauge: true, SDs: d.SDs})
 		}
 	}

@@ -32,6 +32,15 @@ var page embed.FS
 //	POST /api/v1/report         {text, spring, lang}: what takes longer: warnings, both teeth, drift
 //	POST /api/v1/sheet          {text, spring, lang, paper, across, up}: the PDF of the command "design"
 //	POST /api/v1/measuring      {lang, paper, across, up}: the measuring sheet as PDF
+//	POST /api/v1/bent           {text, spring, lang}: what can be measured of the spring once it is bent, drawn
+//	POST /api/v1/picture        a form of spring, lang and, last, picture (PNG, JPEG): what
+//	                            it tells of the spring's steps, and a picture of what was read
+//	POST /api/v1/adjust         {text, spring, lang, measured, seen, so_far}: what came out, will do, and what to
+//	                            correct, in words and drawn; measured by the keys of a file of readings, seen
+//	                            as the picture told
+//	POST /api/v1/adjusted/sheet the same and {paper, across, up}: the PDF of the command "adjust"
+//	POST /api/v1/adjusted/files the same and {name}: its files, written into a new folder beside the cases
+//	POST /api/v1/visits         {lang}: of a case folder, what "visit" tells, and its page as SVG
 //	GET  /api/v1/events         an event stream that is open as long as the page is
 //
 // An error is {error, hint, faults} with a status of 400 (the request), 404, 409 (there already, or
@@ -46,6 +55,8 @@ type api struct {
 	found    found
 	searches sync.Mutex // one at a time: a search uses every core
 	running  running
+	pictures sync.Mutex // one is read at a time: it takes a few hundred megabytes
+	adjusted adjustments
 }
 
 func newAPI(ctx context.Context, o Options, f *folder, here *presence) http.Handler {
@@ -67,6 +78,12 @@ func newAPI(ctx context.Context, o Options, f *folder, here *presence) http.Hand
 	mux.HandleFunc("POST /api/v1/report", a.report)
 	mux.HandleFunc("POST /api/v1/sheet", a.sheet)
 	mux.HandleFunc("POST /api/v1/measuring", a.measuring)
+	mux.HandleFunc("POST /api/v1/bent", a.bent)
+	mux.HandleFunc("POST "+picturePath, a.picture)
+	mux.HandleFunc("POST /api/v1/adjust", a.adjust)
+	mux.HandleFunc("POST /api/v1/adjusted/sheet", a.adjustedSheet)
+	mux.HandleFunc("POST /api/v1/adjusted/files", a.adjustedFiles)
+	mux.HandleFunc("POST /api/v1/visits", a.visits)
 	mux.HandleFunc("GET /api/v1/events", a.events)
 	return mux
 }
@@ -166,7 +183,7 @@ func (a *api) read(w http.ResponseWriter, r *http.Request) {
 	if err != nil { // not made yet
 		spring, springTag = nil, ""
 	}
-	answer(w, http.StatusOK, fileJSON{name, string(text), tag, string(spring), springTag})
+	answer(w, http.StatusOK, fileJSON{name, string(text), tag, string(spring), springTag, a.folder.hasVisits(name)})
 }
 
 type fileJSON struct {
@@ -175,6 +192,7 @@ type fileJSON struct {
 	Tag       string `json:"tag"` // "": nothing of that name is in the folder
 	Spring    string `json:"spring"`
 	SpringTag string `json:"spring_tag"`
+	Visits    bool   `json:"visits"` // a history of visits is beside it
 }
 
 func (a *api) write(w http.ResponseWriter, r *http.Request) {

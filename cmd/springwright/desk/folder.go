@@ -12,6 +12,8 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"springwright/export"
 )
 
 // folder is the one folder that the desk reads and writes, through os.Root: no name leads out of
@@ -65,19 +67,28 @@ func (f *folder) read(name string) (text []byte, tag string, err error) {
 	if err := fileName(name); err != nil {
 		return nil, "", err
 	}
+	text, err = f.file(name)
+	if err != nil {
+		return text, "", err
+	}
+	return text, tagOf(text), nil
+}
+
+// file reads a file of the folder, or of one below it.
+func (f *folder) file(name string) ([]byte, error) {
 	file, err := f.root.Open(name)
 	if err != nil {
-		return nil, "", err
+		return nil, err
 	}
 	defer file.Close()
 	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
-		return nil, "", fmt.Errorf("%s is no plain file", name)
+		return nil, fmt.Errorf("%s is no plain file", name)
 	}
-	text, err = io.ReadAll(io.LimitReader(file, largestFile+1))
+	text, err := io.ReadAll(io.LimitReader(file, largestFile+1))
 	if err == nil && len(text) > largestFile {
 		err = fmt.Errorf("%s has more than the allowed %d bytes", name, largestFile)
 	}
-	return text, tagOf(text), err
+	return text, err
 }
 
 // changed is when a file was written last; the zero time where that is not known.
@@ -132,4 +143,31 @@ func (f *folder) writePart(name string, text []byte) error {
 	}
 	_, err = file.Write(text)
 	return errors.Join(err, file.Sync(), file.Close())
+}
+
+// writeNew writes files into a new folder, of the first name that is free: NAME, NAME-2 and so on. All are
+// written, or nothing stays.
+func (f *folder) writeNew(name string, files []export.File) (dir string, err error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	const mostTried = 1000
+	for i := 1; ; i++ {
+		dir = name
+		if i > 1 {
+			dir = fmt.Sprintf("%s-%d", name, i)
+		}
+		err := f.root.Mkdir(dir, 0o755)
+		if err == nil {
+			break
+		}
+		if !errors.Is(err, fs.ErrExist) || i == mostTried {
+			return "", err
+		}
+	}
+	for _, file := range files {
+		if err := f.writePart(dir+"/"+file.Name, file.Data); err != nil {
+			return "", errors.Join(err, f.root.RemoveAll(dir))
+		}
+	}
+	return dir, nil
 }

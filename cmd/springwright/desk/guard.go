@@ -12,6 +12,18 @@ import (
 // around it adds its quotes.
 const mostBodyBytes = 1 << 20
 
+// mostPictureBytes bounds a request with a picture in it: telephones save up to 25 MB, a scan without loss has
+// more (choice).
+const mostPictureBytes = 40 << 20
+
+// mostBytes bounds the body of a request.
+func mostBytes(r *http.Request) int64 {
+	if r.Method == http.MethodPost && r.URL.Path == picturePath {
+		return mostPictureBytes
+	}
+	return mostBodyBytes
+}
+
 // contentPolicy lets the page load what this server serves and nothing else, and keeps other
 // pages from framing it.
 const contentPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; " +
@@ -50,7 +62,7 @@ func guard(host, token string, next http.Handler) http.Handler {
 			http.Error(w, "open the address that springwright printed when it started", http.StatusForbidden)
 			return
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, mostBodyBytes)
+		r.Body = http.MaxBytesReader(w, r.Body, mostBytes(r))
 		next.ServeHTTP(w, r)
 	})
 	crossOrigin := http.NewCrossOriginProtection().Handler(authorised)

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"springwright/design/casefile"
+	"springwright/design/casefolder"
 	"springwright/export/words"
 )
 
@@ -63,7 +64,7 @@ func (a *api) start(w http.ResponseWriter, r *http.Request) {
 	var last time.Time
 	for _, name := range names {
 		text, _, err := a.folder.read(name)
-		if err != nil {
+		if err != nil || name == casefolder.VisitsName { // a history names its case, and is none
 			continue
 		}
 		values := casefile.Values(text)

@@ -68,10 +68,10 @@ export function chart(key) {
   return { node, update };
 }
 
-// legend says what the charts show.
-export function legend(handIsThere, straightIsThere) {
+// legend says what the charts show; hand and own name the band of a hand's springs and the curve.
+export function legend(handIsThere, straightIsThere, hand = say("nine of ten bent springs"), own = say("this spring")) {
   const swatch = (kind, text) => el("span", { class: "swatch" }, svg("svg", { viewBox: "0 0 24 12", "aria-hidden": "true" },
     kind === "straight" || kind === "curve" ? svg("line", { class: kind, x1: 1, x2: 23, y1: 6, y2: 6 }) : svg("rect", { class: kind, x: 0, y: 0, width: 24, height: 12 })), text);
-  return el("p", { class: "legend chart" }, swatch("curve", say("this spring")), swatch("band", say("wanted")),
-    handIsThere ? swatch("hand", say("nine of ten bent springs")) : null, straightIsThere ? swatch("straight", say("straight wire")) : null);
+  return el("p", { class: "legend chart" }, swatch("curve", own), swatch("band", say("wanted")),
+    handIsThere ? swatch("hand", hand) : null, straightIsThere ? swatch("straight", say("straight wire")) : null);
 }

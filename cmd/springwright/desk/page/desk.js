@@ -7,8 +7,11 @@ import { arrow, mouth, wire } from "./drawing.js";
 import { blank, by, desk, unsaved } from "./state.js";
 import { find, look, quit, redo, result, undo } from "./result.js";
 import { sheet } from "./sheet.js";
+import { bent } from "./bent.js";
+import { visits } from "./visits.js";
 
-const steps = ["measure", "want", "kind", "result", "sheet"];
+const steps = ["measure", "want", "kind", "result", "sheet", "bent", "visits"];
+const there = () => steps.filter(s => s !== "visits" || desk.history); // of a case folder only
 
 async function start() {
   const query = new URLSearchParams(location.search);
@@ -75,10 +78,10 @@ async function open(name, step) {
   await quit();
   const f = await ask("files/" + encodeURIComponent(name));
   blank();
-  Object.assign(desk, { file: name, tag: f.tag, text: f.text, saved: f.text, spring: f.spring, savedSpring: f.spring, springTag: f.spring_tag, design: f.spring });
+  Object.assign(desk, { file: name, tag: f.tag, text: f.text, saved: f.text, spring: f.spring, savedSpring: f.spring, springTag: f.spring_tag, design: f.spring, history: f.visits });
   await form([]);
   const design = !f.tag && !f.spring; // the example, which is designed at once
-  go(steps.includes(step) ? step : f.spring || design ? "result" : "measure");
+  go(there().includes(step) ? step : f.spring || design ? "result" : "measure");
   list();
   if (design) await find();
 }
@@ -88,7 +91,7 @@ async function fresh() {
   const f = await ask("new");
   desk.cases = desk.cases.filter(c => c.name !== f.name).concat({ name: f.name, title: "" });
   blank();
-  Object.assign(desk, { file: f.name, tag: "", text: f.text, saved: "", spring: "", savedSpring: "", springTag: "" });
+  Object.assign(desk, { file: f.name, tag: "", text: f.text, saved: "", spring: "", savedSpring: "", springTag: "", history: false });
   await form([]);
   list();
   go("measure");
@@ -174,7 +177,7 @@ export function go(step, key) {
 
 export function draw() {
   saved();
-  put(by("steps"), el("ol", {}, steps.map((s, i) => el("li", {},
+  put(by("steps"), el("ol", {}, there().map((s, i) => el("li", {},
     el("button", { id: "go-" + s, "aria-current": s === desk.step ? "step" : null, onclick: () => go(s) }, `${i + 1} ${say("step " + s)}`, el("small", {}, state(s)))))));
   const f = desk.form;
   if (!f) return;
@@ -183,7 +186,9 @@ export function draw() {
     case "want": fields(by("want"), say("step want"), f.want, f, form); onward("want"); picture(); break;
     case "kind": fields(by("kind"), say("step kind"), f.kind, f, form, kinds()); onward("kind"); picture(); break;
     case "result": result(); break;
-    case "sheet": sheet(); picture(); look(); break;
+    case "sheet": sheet(); onward("sheet"); picture(); look(); break;
+    case "bent": if (!desk.spring || f.faults.length) picture(); bent(); break;
+    case "visits": visits(); break;
   }
 }
 

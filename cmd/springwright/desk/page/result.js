@@ -56,7 +56,7 @@ function progress() {
 // What was done to the spring: it can be taken back, and done again.
 
 // take takes another spring as it stands.
-function take(spring) {
+export function take(spring) {
   if (desk.spring && desk.spring !== spring) { desk.undo.push(desk.spring); desk.redo = []; }
   Object.assign(desk, { spring, values: null, live: null, report: null, dragged: null });
 }

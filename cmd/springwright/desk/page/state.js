@@ -4,7 +4,7 @@
 export const desk = {
   lang: "en", step: "measure", file: "", tag: "", text: "", saved: "", form: null, senses: {},
   spring: "", savedSpring: "", springTag: "", values: null, live: null, report: null, found: null,
-  design: "", undo: [], redo: [], here: 0, search: null, ways: null,
+  design: "", undo: [], redo: [], here: 0, search: null, ways: null, bent: null, visits: null, history: false,
 };
 window.desk = desk; // for tests of the page
 
@@ -15,5 +15,5 @@ export const unsaved = () => desk.text !== desk.saved || desk.spring !== desk.sa
 
 // blank forgets all that belongs to a case before another one is opened.
 export function blank() {
-  Object.assign(desk, { values: null, live: null, report: null, found: null, design: "", undo: [], redo: [], senses: {}, here: 0, ways: null, filled: false, searchError: "" });
+  Object.assign(desk, { values: null, live: null, report: null, found: null, design: "", undo: [], redo: [], senses: {}, here: 0, ways: null, filled: false, searchError: "", bent: null, visits: null });
 }
