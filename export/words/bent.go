@@ -137,8 +137,10 @@ func (b *Book) bentWay(title string, drawn spring.Spring, made *bent.Corrected) 
 		opens = opens || c.Opens()
 	}
 	way.Lines = append(way.Lines,
-		b.Say("of 100 springs that it may be then %s meet the target", b.hundred(made.Trial.Chance())),
-		b.Say("%s %% of it lies in the direction of each place's last bend", b.hundred(made.WithLast)))
+		b.Say("of 100 springs that it may be then %s meet the target", b.hundred(made.Trial.Chance())))
+	if made.Bends() > 0 {
+		way.Lines = append(way.Lines, b.Say("%s %% of it lies in the direction of each place's last bend", b.hundred(made.WithLast)))
+	}
 	for _, text := range b.BentMisses(made.Outcome) {
 		way.Lines = append(way.Lines, b.Say("still: %s", text))
 	}
