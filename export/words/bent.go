@@ -207,7 +207,13 @@ func (b *Book) bentSteps(drawn spring.Spring, r bent.Report) (rows [][]string, n
 	if len(parts) > 0 {
 		notes = append(notes, b.Say("the free end then lies %s of where it is drawn", strings.Join(parts, ", ")))
 	}
-	return rows, append(notes, b.Say("stiffness of the wire: %s of the nominal, ± %s", b.Number(r.Stiffness.Value, 2), b.Number(r.Stiffness.SD, 2)))
+	notes = append(notes, b.Say("stiffness of the wire: %s of the nominal, ± %s", b.Number(r.Stiffness.Value, 2), b.Number(r.Stiffness.SD, 2)))
+	if r.AsBent.NoRest == nil {
+		if relaxed := b.FirstDay(r.AsBent.Evaluation.Record, drawn.Travel()); relaxed != "" {
+			notes = append(notes, relaxed)
+		}
+	}
+	return rows, notes
 }
 
 // bentLoads are the loads of the most likely spring, and from where to where they may be.
