@@ -37,6 +37,8 @@ type BentChange struct {
 	Step  int // of the path
 	Fresh bool
 	ByRad float64 // above 0 closes a bend further; of a fresh one signed as an angle of the path
+	Seat  bool    // nothing is bent: ByMM more of the straight at the anchor slot stands out of it than drawn
+	ByMM  float64
 }
 
 // AsBentOf is the sheet of a report.
@@ -45,7 +47,7 @@ func AsBentOf(frame Frame, c design.Case, drawn spring.Spring, r bent.Report) As
 	for _, made := range r.Ways() {
 		way := BentWay{Chance: made.Trial.Chance()}
 		for _, c := range made.Corrections {
-			way.Changes = append(way.Changes, BentChange{Step: c.Step, Fresh: c.Fresh, ByRad: c.ByRad})
+			way.Changes = append(way.Changes, BentChange{Step: c.Step, Fresh: c.Fresh, ByRad: c.ByRad, Seat: c.Seat, ByMM: c.ByMM})
 		}
 		a.Ways = append(a.Ways, way)
 	}
@@ -105,7 +107,7 @@ func (a AsBent) check() error {
 	}
 	for _, way := range a.Ways {
 		for _, c := range way.Changes {
-			if c.Step < 0 || c.Step >= len(steps) || c.Fresh != (steps[c.Step].Kind == spring.Straight) || math.IsNaN(c.ByRad) {
+			if c.Step < 0 || c.Step >= len(steps) || (c.Fresh || c.Seat) != (steps[c.Step].Kind == spring.Straight) || math.IsNaN(c.ByRad) || math.IsNaN(c.ByMM) {
 				found.add("step %d cannot be corrected so", c.Step)
 			}
 		}
@@ -277,11 +279,15 @@ func circle(centre plane.Point, radiusMM float64) []plane.Point {
 // wayText says what to correct, and what comes of it.
 func (p asBentPage) wayText(f *flow, bent *subject, i int, way BentWay) string {
 	var parts []string
+	bends := 0
 	for _, c := range way.Changes {
 		parts = append(parts, p.changeText(f, bent, c))
+		if !c.Seat {
+			bends++
+		}
 	}
 	text := f.say("Best correction: %s.", strings.Join(parts, "; "))
-	if i > 0 || len(way.Changes) > 1 {
+	if i > 0 || bends > 1 {
 		text = f.say("Or, at two places: %s.", strings.Join(parts, "; "))
 	}
 	return text + " " + f.say("Then %d of 100 meet it.", hundred(way.Chance))
@@ -289,6 +295,9 @@ func (p asBentPage) wayText(f *flow, bent *subject, i int, way BentWay) string {
 
 // changeText is one correction as a sentence.
 func (p asBentPage) changeText(f *flow, bent *subject, c BentChange) string {
+	if c.Seat {
+		return f.words.Seat(c.ByMM)
+	}
 	by := f.words.Degrees(math.Abs(c.ByRad))
 	numbers := p.Drawn.Path.BendNumbers()
 	if !c.Fresh {

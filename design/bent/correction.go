@@ -9,10 +9,12 @@ type Corrected struct {
 	Outcome
 }
 
-// Correction is a bend that is changed, or made, at one place of a spring that is bent already.
+// Correction is a bend that is changed, or made, at one place of a spring that is bent already, or another
+// depth at which it is seated.
 type Correction struct {
 	Place
 	ByRad float64 // above 0 in the sense of Place.Sense: a bend is closed, bent further
+	ByMM  float64 // of a seat: how much more wire stands out of the slot than drawn, below 0 less
 }
 
 // Place is where a spring may be corrected.
@@ -22,10 +24,24 @@ type Place struct {
 	Fresh    bool
 	RadiusMM float64
 	Sense    float64 // +1 or −1: the sign of an angle in the path that closes the bend; of a fresh one +1
+	// Seat tells that nothing is bent: the wire is put less deep, or deeper, into the anchor slot, out of which
+	// the straight comes.
+	Seat bool
 }
 
 // Opens tells that a bend is bent back, against the direction in which it was last bent.
 func (c Correction) Opens() bool { return !c.Fresh && c.ByRad < 0 }
+
+// Bends are how many places are bent.
+func (c Corrected) Bends() int {
+	n := 0
+	for _, one := range c.Corrections {
+		if !one.Seat {
+			n++
+		}
+	}
+	return n
+}
 
 // WithLast is the share of the corrections' angles that lies in the direction of each one's last bend;
 // fresh bends are in their own.

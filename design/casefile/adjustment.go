@@ -60,6 +60,8 @@ type (
 		Name  string `json:"name"`
 		Fresh bool   `json:"fresh"`
 		ByDeg figure `json:"by_deg"`
+		Seat  bool   `json:"seat"`
+		ByMM  figure `json:"by_mm"`
 	}
 )
 
@@ -97,7 +99,9 @@ func WriteAdjustment(from Origin, drawn spring.Spring, a bent.Report) ([]byte, e
 		for i, c := range a.Ways() {
 			one := adjustedCorrectedJSON{WithLast: w.number("with_last_bend", c.WithLast), Outcome: w.adjusted(fmt.Sprintf("corrections %d", i+1), c.Outcome, true)}
 			for _, change := range c.Corrections {
-				one.Changes = append(one.Changes, adjustedChangeJSON{names[change.Step], change.Fresh, w.number("by_deg", bendSpan.unit.Outside(change.ByRad))})
+				one.Changes = append(one.Changes, adjustedChangeJSON{
+					names[change.Step], change.Fresh, w.number("by_deg", bendSpan.unit.Outside(change.ByRad)), change.Seat, w.number("by_mm", change.ByMM),
+				})
 			}
 			all = append(all, one)
 		}

@@ -137,8 +137,10 @@ func (b *Book) bentWay(title string, drawn spring.Spring, made *bent.Corrected) 
 		opens = opens || c.Opens()
 	}
 	way.Lines = append(way.Lines,
-		b.Say("of 100 springs that it may be then %s meet the target", b.hundred(made.Trial.Chance())),
-		b.Say("%s %% of it lies in the direction of each place's last bend", b.hundred(made.WithLast)))
+		b.Say("of 100 springs that it may be then %s meet the target", b.hundred(made.Trial.Chance())))
+	if made.Bends() > 0 {
+		way.Lines = append(way.Lines, b.Say("%s %% of it lies in the direction of each place's last bend", b.hundred(made.WithLast)))
+	}
 	for _, text := range b.BentMisses(made.Outcome) {
 		way.Lines = append(way.Lines, b.Say("still: %s", text))
 	}
@@ -205,7 +207,13 @@ func (b *Book) bentSteps(drawn spring.Spring, r bent.Report) (rows [][]string, n
 	if len(parts) > 0 {
 		notes = append(notes, b.Say("the free end then lies %s of where it is drawn", strings.Join(parts, ", ")))
 	}
-	return rows, append(notes, b.Say("stiffness of the wire: %s of the nominal, ± %s", b.Number(r.Stiffness.Value, 2), b.Number(r.Stiffness.SD, 2)))
+	notes = append(notes, b.Say("stiffness of the wire: %s of the nominal, ± %s", b.Number(r.Stiffness.Value, 2), b.Number(r.Stiffness.SD, 2)))
+	if r.AsBent.NoRest == nil {
+		if relaxed := b.FirstDay(r.AsBent.Evaluation.Record, drawn.Travel()); relaxed != "" {
+			notes = append(notes, relaxed)
+		}
+	}
+	return rows, notes
 }
 
 // bentLoads are the loads of the most likely spring, and from where to where they may be.

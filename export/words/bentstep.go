@@ -73,6 +73,8 @@ func (b *Book) Corrections(drawn spring.Spring, made bent.Corrected) []string {
 		by, number := b.tenths(math.Abs(c.ByRad)), numbers[c.Step]
 		text := ""
 		switch twist := steps[c.Step].Kind == spring.Twist; {
+		case c.Seat:
+			text = b.Seat(c.ByMM)
 		case c.Fresh:
 			text = b.Say("make a fresh bend of %s %s, in the middle of the straight %s", by, b.freshWay(drawn, made, c), names[c.Step])
 		case c.Opens() && twist:
@@ -87,6 +89,15 @@ func (b *Book) Corrections(drawn spring.Spring, made bent.Corrected) []string {
 		texts = append(texts, text)
 	}
 	return texts
+}
+
+// Seat is how deep the wire is to be put into the anchor slot instead of as drawn.
+func (b *Book) Seat(byMM float64) string {
+	by := b.Number(math.Abs(byMM), 2)
+	if byMM > 0 {
+		return b.Say("put the wire %s mm less deep into the anchor slot than drawn, before it is turned in", by)
+	}
+	return b.Say("put the wire %s mm deeper into the anchor slot than drawn, before it is turned in", by)
 }
 
 // freshWay is which way a fresh bend goes.

@@ -86,3 +86,40 @@ func TestReadOfTheTwin(t *testing.T) {
 		t.Errorf("corrections (-one +twin):\n%s", diff)
 	}
 }
+
+// A loop that came out too short for the slot in which it slides finds no rest there, however it is bent by some
+// degrees: it is put less deep into the anchor slot.
+func TestShortLoopIsSeatedLessDeep(t *testing.T) {
+	t.Parallel()
+	c, s := demoSpring(t)
+	job := Job{Case: c, Spring: s, Springs: 48, Seed: 1}
+	// The loop came out 0.8 mm too narrow.
+	for i, step := range s.Path.Steps() {
+		r := spring.StepReading{Step: i, Value: size(step), SD: 0.2 * degree} // as a picture is read
+		if step.Kind == spring.Straight {
+			r.SD = 0.04
+		}
+		if i == 6 {
+			r.Value -= 0.8
+		}
+		job.Measured.Steps = append(job.Measured.Steps, r)
+	}
+	r, err := Read(t.Context(), job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.AsBent.NoRest == nil {
+		t.Fatal("as bent it finds a rest: the test tells nothing")
+	}
+	// It is 38 of 48, one of which met it as bent; without the seat no one bend was worth making.
+	if r.One == nil || r.One.Bends() > 1 || r.One.Trial.Chance() < 0.7 {
+		t.Fatalf("as bent %d of 48 meet the target; ways %d", r.AsBent.Trial.Met, len(r.Ways()))
+	}
+	last := r.One.Corrections[len(r.One.Corrections)-1]
+	if !last.Seat || last.ByMM <= 0 || last.ByMM > largestSeatMM {
+		t.Errorf("best correction %+v", r.One.Corrections)
+	}
+	if got, was := r.One.Spring.Path.Steps()[0].LengthMM, r.AsBent.Spring.Path.Steps()[0].LengthMM; abs(got-was-last.ByMM) > 1e-9 {
+		t.Errorf("straight at the anchor slot %v mm, as bent %v, less deep by %v", got, was, last.ByMM)
+	}
+}

@@ -13,10 +13,7 @@ const MostCorrected = 2
 // straights that leave pliers their room on either side. Straights that slide in a slot are left alone.
 func (m *model) placesOf() []Place {
 	var places []Place
-	shortestMM := m.job.Case.Limits.ShortestStraightMM
-	if shortestMM <= 0 {
-		shortestMM = usualShortestMM
-	}
+	shortestMM := m.shortestMM()
 	last := len(m.drawn) - 1
 	for i, s := range m.drawn {
 		switch {
@@ -28,6 +25,14 @@ func (m *model) placesOf() []Place {
 		}
 	}
 	return places
+}
+
+// shortestMM is what pliers need between two bends.
+func (m *model) shortestMM() float64 {
+	if leastMM := m.job.Case.Limits.ShortestStraightMM; leastMM > 0 {
+		return leastMM
+	}
+	return usualShortestMM
 }
 
 // usualShortestMM is what pliers need between two bends (common practice).
@@ -55,12 +60,23 @@ func (m *model) freshRadiusMM(step int) float64 {
 // practice) and half a wire.
 const usualRadiusMM = 0.95
 
-// corrected are steps with corrections made. No wire comes or goes: what a bend takes up or gives back
-// comes from, and goes to, the straights at its sides.
+// seatOf is the seat of the anchor end, whose wire goes into the slot as deep as the hand puts it; none where
+// the wire slides there, or is bent at the slot.
+func (m *model) seatOf() (Place, bool) {
+	ok := len(m.drawn) > 1 && m.drawn[0].Kind == spring.Straight && !m.slides(spring.SlideAnchor)
+	return Place{Step: 0, Sense: 1, Seat: true}, ok
+}
+
+// corrected are steps with corrections made. But for a seat no wire comes or goes: what a bend takes up or
+// gives back comes from, and goes to, the straights at its sides.
 func corrected(steps spring.Steps, corrections []Correction) spring.Steps {
 	out := append(spring.Steps(nil), steps...)
 	for _, c := range corrections {
-		if c.Fresh {
+		switch {
+		case c.Fresh:
+			continue
+		case c.Seat:
+			out[c.Step].LengthMM = max(0, out[c.Step].LengthMM+c.ByMM)
 			continue
 		}
 		s := &out[c.Step]

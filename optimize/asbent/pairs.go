@@ -1,11 +1,11 @@
 package asbent
 
 // double finds the best pair of corrections.
-func (s *search) double() (best [2]tried, ok bool) {
+func (s *search) double() (best choice, ok bool) {
 	shift := make([]float64, len(s.now))
 	const coarse = 3 // steps of the grid that are looked at first, with a quarter of the springs
 	const few = 4
-	merit := func(t [2]tried, every int) (found, bool) {
+	merit := func(t choice, every int) (found, bool) {
 		if !s.possible(t) {
 			return found{}, false
 		}
@@ -13,12 +13,12 @@ func (s *search) double() (best [2]tried, ok bool) {
 		return found{t, s.merit(t, shift, every)}, true
 	}
 	var pairs []found
-	for p := range s.places {
-		for q := p + 1; q < len(s.places); q++ {
+	for p := range s.bends {
+		for q := p + 1; q < s.bends; q++ {
 			var at []found
-			for a := -s.most(); a <= s.most() && s.now != nil; a += coarse {
-				for b := -s.most(); b <= s.most(); b += coarse {
-					if f, ok := merit([2]tried{{p, a}, {q, b}}, few); ok {
+			for a := -s.most(p); a <= s.most(p) && s.now != nil; a += coarse {
+				for b := -s.most(q); b <= s.most(q); b += coarse {
+					if f, ok := merit(s.seated(choose(tried{p, a}, tried{q, b}), s.base[seat].steps), few); ok {
 						at = append(at, f)
 					}
 				}

@@ -114,7 +114,7 @@ func worthMaking(c *Corrected, before Outcome, chance float64) bool {
 }
 
 // made solves what corrections make of the spring; nil where the most likely one has no solution then.
-func (m *model) made(ctx context.Context, s *search, t [2]tried) (*Corrected, error) {
+func (m *model) made(ctx context.Context, s *search, t choice) (*Corrected, error) {
 	corrections := s.corrections(t)
 	c := &Corrected{Corrections: corrections, WithLast: bent.WithLast(corrections)}
 	var err error
@@ -135,7 +135,11 @@ func (m *model) made(ctx context.Context, s *search, t [2]tried) (*Corrected, er
 func (s *search) off(corrections []Correction, errors []float64) []Correction {
 	out := slices.Clone(corrections)
 	for k := range out {
-		out[k].ByRad += s.errorSD * errors[k]
+		if out[k].Seat {
+			out[k].ByMM += seatSDMM * errors[seat]
+		} else {
+			out[k].ByRad += s.errorSD * errors[k]
+		}
 	}
 	return out
 }

@@ -16,7 +16,7 @@ const sampledSprings = 48
 
 // best bends springs as they may have come out, corrects each and solves it, and takes the corrections
 // that serve most of them; then looks beside those on the grid.
-func (s *search) best(candidates []found) ([2]tried, bool) {
+func (s *search) best(candidates []found) (choice, bool) {
 	var all []found
 	for _, f := range candidates {
 		if !slices.ContainsFunc(all, func(k found) bool { return k.tried == f.tried }) {
@@ -25,7 +25,7 @@ func (s *search) best(candidates []found) ([2]tried, bool) {
 	}
 	better(all)
 	if len(all) == 0 || s.err != nil {
-		return [2]tried{}, false
+		return choose(), false
 	}
 	at := all[0]
 	for _, next := range s.beside(at.tried) {
@@ -39,7 +39,7 @@ func (s *search) best(candidates []found) ([2]tried, bool) {
 }
 
 // sample is a correction with its merit in sampledSprings, solved.
-func (s *search) sample(t [2]tried) found {
+func (s *search) sample(t choice) found {
 	if f, ok := s.sampled[t]; ok {
 		return f
 	}
@@ -49,7 +49,7 @@ func (s *search) sample(t [2]tried) found {
 }
 
 // sampledShare is what share of sampledSprings meets the target, those at the edge of a window counted half.
-func (s *search) sampledShare(t [2]tried) float64 {
+func (s *search) sampledShare(t choice) float64 {
 	corrections := s.corrections(t)
 	n := min(sampledSprings, len(s.values))
 	met := make([]float64, n)
@@ -84,7 +84,8 @@ func (s *search) closed(pairs bool) []found {
 		}
 		return v
 	}
-	now := missed(nil)
+	base := s.corrections(s.base)
+	now := missed(base)
 	var columns []*mat.VecDense
 	for _, p := range s.places {
 		by := missed([]Correction{{Place: p, ByRad: secantRad}})
@@ -102,21 +103,22 @@ func (s *search) closed(pairs bool) []found {
 		if x.SolveVec(a, now) != nil { // two places that move the end alike
 			return
 		}
-		t := [2]tried{nothing, nothing}
+		t := s.base
 		for k, p := range places {
 			steps := math.Round(-x.AtVec(k) / s.stepRad)
-			t[k] = tried{p, int(math.Max(-float64(s.most()), math.Min(float64(s.most()), steps)))}
+			most := float64(s.most(p))
+			t[k] = tried{p, int(math.Max(-most, math.Min(most, steps)))}
 		}
 		if s.sensible(t) {
 			all = append(all, found{t, -mat.Norm(missed(s.corrections(t)), 2)})
 		}
 	}
-	for p := range s.places {
+	for p := range s.bends {
 		if !pairs {
 			add(p)
 			continue
 		}
-		for q := p + 1; q < len(s.places); q++ {
+		for q := p + 1; q < s.bends; q++ {
 			add(p, q)
 		}
 	}

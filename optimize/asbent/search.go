@@ -16,6 +16,12 @@ const (
 	largestCorrectionRad = 15 * degree
 	// secantRad is over which a correction's effect is solved: what one mostly is (choice).
 	secantRad = 3 * degree
+	// A seat moves by a quarter of a millimetre, which a calliper tells well, and by a millimetre at most, for which
+	// a leg that is left long has the wire; it comes to lie as the calliper is read, to 0.1 mm (choices).
+	seatStepMM    = 0.25
+	largestSeatMM = 1.0
+	seatSDMM      = 0.1
+	seatSecantMM  = 0.5
 	// ErrorShare is what a correction is off by, beside a bend: a small bend beside one that is there
 	// already is read as a difference, by the same protractor (choice).
 	ErrorShare = 0.5
@@ -28,6 +34,7 @@ const (
 	againstLast      = 0.02  // against the direction of the last bend: a flat wire may yield there from half its yield stress on
 	againstLastBrisk = 0.10  // the same in a wire that breaks where it is bent to and fro
 	perFresh         = 0.01  // a bend that the drawing does not have
+	perSeat          = 0.01  // another depth in the slot than the sheet shows
 	// LeastGain is what a correction has to gain to be worth making at all.
 	LeastGain = 0.03
 )
@@ -45,34 +52,32 @@ type search struct {
 	m      *model
 	e      *estimate
 	mean   hand.CameOut
-	places []Place
+	bends  int     // how many of the places are bent
+	places []Place // the seat, where there is one, is the last
 	terms  []hand.Term
-	// values of the terms of springs as they may have come out; nil for one that could not be seated.
+	// base is the seat about which corrections are looked for: as bent, or the nearest in which the wire finds rest.
+	base choice
+	// values of the terms of springs as they may have come out, in that seat; nil for one that finds no rest.
 	values [][]float64
 	own    [][]float64 // standard normal numbers of the corrections' errors, of each spring
-	now    []float64   // values of the mean; nil where it cannot be seated
-	// slopes of the terms by a rad at each place, opened and closed; nil where that cannot be seated.
+	now    []float64   // values of the mean; nil where it finds no rest
+	// slopes of the terms by a rad or mm at each place, opened and closed; nil where there is no rest.
 	slopes  [][2][]float64
 	stepRad float64
 	errorSD float64
 	bench   *hand.Bench
-	solved  map[[2]tried]hand.Outcome
-	sampled map[[2]tried]found
+	solved  map[choice]hand.Outcome
+	sampled map[choice]found
 	ctx     context.Context
 	err     error // of ctx
 }
 
-// tried is a correction by the numbers of its place and of its step on the grid.
-type tried struct{ place, steps int }
-
-var nothing = tried{-1, 0}
-
 // newSearch solves what corrections do to the mean of an estimate; outcomes are those of springs as bent.
 func (m *model) newSearch(ctx context.Context, e *estimate, outcomes []hand.Outcome) (*search, error) {
 	s := &search{
-		m: m, e: e, mean: m.cameOut(e.mean), places: m.placesOf(), terms: m.hand.Terms(),
+		m: m, e: e, mean: m.cameOut(e.mean), places: m.placesOf(), terms: m.hand.Terms(), base: choose(),
 		stepRad: m.job.Case.Search.AngleStepRad, errorSD: m.correctionSDRad(),
-		solved: map[[2]tried]hand.Outcome{}, sampled: map[[2]tried]found{}, ctx: ctx,
+		solved: map[choice]hand.Outcome{}, sampled: map[choice]found{}, ctx: ctx,
 	}
 	if s.stepRad <= 0 {
 		s.stepRad = degree
@@ -80,6 +85,31 @@ func (m *model) newSearch(ctx context.Context, e *estimate, outcomes []hand.Outc
 	var err error
 	if s.bench, err = m.hand.NewBench(); err != nil {
 		return nil, err
+	}
+	s.bends = len(s.places)
+	if place, ok := m.seatOf(); ok {
+		s.places = append(s.places, place)
+	}
+	now := s.exact(s.base)
+	for k := 1; !now.Seated && k <= s.most(s.bends); k++ {
+		// A loop that came out short hits the slot that it slides in, and one that came out long is too long.
+		for _, way := range [...]int{1, -1} {
+			if t := s.seated(choose(), way*k); s.sensible(t) && !now.Seated {
+				if now = s.exact(t); now.Seated {
+					s.base = t
+				}
+			}
+		}
+	}
+	if s.base != choose() {
+		outcomes = make([]hand.Outcome, len(outcomes))
+		if err := m.each(ctx, len(outcomes), func(b *hand.Bench, i int) {
+			came := m.cameOut(e.draw(m.numbers(i)[:m.hand.Sources()]))
+			came.Steps = corrected(came.Steps, s.corrections(s.base))
+			outcomes[i] = b.Solve(came)
+		}); err != nil {
+			return nil, err
+		}
 	}
 	for i, o := range outcomes {
 		s.own = append(s.own, m.numbers(i)[m.hand.Sources():])
@@ -90,7 +120,6 @@ func (m *model) newSearch(ctx context.Context, e *estimate, outcomes []hand.Outc
 		}
 	}
 	s.slopes = make([][2][]float64, len(s.places))
-	now := s.bench.Solve(s.mean)
 	if !now.Seated {
 		return s, nil
 	}
@@ -98,15 +127,21 @@ func (m *model) newSearch(ctx context.Context, e *estimate, outcomes []hand.Outc
 	sides := make([][]float64, 2*len(s.places))
 	err = m.each(ctx, len(sides), func(b *hand.Bench, i int) {
 		way := float64(2*(i%2) - 1)
-		one := []Correction{{Place: s.places[i/2], ByRad: way * secantRad}}
-		if !s.allowed(one) {
+		place := s.places[i/2]
+		one, by := Correction{Place: place, ByRad: way * secantRad}, way*secantRad
+		if place.Seat {
+			by = way * seatSecantMM
+			one = Correction{Place: place, ByMM: by}
+		}
+		made := append(s.corrections(s.base), one)
+		if !s.allowed(made) {
 			return
 		}
 		came := s.mean
-		came.Steps = corrected(came.Steps, one)
+		came.Steps = corrected(came.Steps, made)
 		if o := b.Solve(came); o.Seated {
 			for t, v := range o.Values {
-				sides[i] = append(sides[i], (v-s.now[t])/(way*secantRad))
+				sides[i] = append(sides[i], (v-s.now[t])/by)
 			}
 		}
 	})
@@ -116,28 +151,7 @@ func (m *model) newSearch(ctx context.Context, e *estimate, outcomes []hand.Outc
 	return s, err
 }
 
-// allowed tells whether a bend stays one in its own sense.
-func (s *search) allowed(corrections []Correction) bool {
-	for _, c := range corrections {
-		if c.Opens() && math.Abs(s.mean.Steps[c.Step].AngleRad) < -c.ByRad {
-			return false
-		}
-	}
-	return true
-}
-
-// corrections are those of numbers on the grid.
-func (s *search) corrections(t [2]tried) []Correction {
-	var out []Correction
-	for _, one := range t {
-		if one.place >= 0 && one.steps != 0 {
-			out = append(out, Correction{Place: s.places[one.place], ByRad: float64(one.steps) * s.stepRad})
-		}
-	}
-	return out
-}
-
-// slope is how the terms change by a rad of a correction.
+// slope is how the terms change by a rad or mm of a correction from the base.
 func (s *search) slope(t tried) []float64 {
 	side := 0
 	if t.steps > 0 {
@@ -148,13 +162,14 @@ func (s *search) slope(t tried) []float64 {
 
 // share is what share of the springs would meet the target, in every every-th of them; shift is how much the
 // mean's loads change. A spring at the edge of a window counts half, so that small steps show.
-func (s *search) share(t [2]tried, shift []float64, every int) float64 {
-	var by [2][]float64
-	for k, one := range t {
+func (s *search) share(t choice, shift []float64, every int) float64 {
+	var by [len(t)][]float64
+	for k, one := range s.fromBase(t) {
 		if one.place >= 0 {
 			by[k] = s.slope(one)
 		}
 	}
+	errorSD := [len(t)]float64{s.errorSD, s.errorSD, seatSDMM}
 	sum, n := 0.0, 0
 	for i := 0; i < len(s.values); i += every {
 		n++
@@ -167,7 +182,7 @@ func (s *search) share(t [2]tried, shift []float64, every int) float64 {
 			v := values[k] + shift[k]
 			for j, slopes := range by {
 				if slopes != nil {
-					v += slopes[k] * s.errorSD * s.own[i][j]
+					v += slopes[k] * errorSD[j] * s.own[i][j]
 				}
 			}
 			if worst = max(worst, term.Beyond(v)); hand.SmoothlyMet(worst) == 0 {
@@ -180,15 +195,15 @@ func (s *search) share(t [2]tried, shift []float64, every int) float64 {
 }
 
 // linear is how much the mean's loads change by the linear model.
-func (s *search) linear(t [2]tried, shift []float64) {
+func (s *search) linear(t choice, shift []float64) {
 	for k := range shift {
 		shift[k] = 0
 	}
-	for _, one := range t {
+	for _, one := range s.fromBase(t) {
 		if one.place < 0 {
 			continue
 		}
-		by := float64(one.steps) * s.stepRad
+		by := float64(one.steps) * s.grid(one.place)
 		for k, slope := range s.slope(one) {
 			shift[k] += by * slope
 		}
@@ -197,7 +212,7 @@ func (s *search) linear(t [2]tried, shift []float64) {
 
 // merit is the share less what a correction has to gain to be worth its trouble; where no spring at all
 // would meet the target, nearer is better.
-func (s *search) merit(t [2]tried, shift []float64, every int) float64 {
+func (s *search) merit(t choice, shift []float64, every int) float64 {
 	worst := 0.0
 	for k, term := range s.terms {
 		worst = max(worst, term.Beyond(s.now[k]+shift[k]))
@@ -206,11 +221,13 @@ func (s *search) merit(t [2]tried, shift []float64, every int) float64 {
 }
 
 // trouble is what corrections have to gain.
-func (s *search) trouble(t [2]tried) float64 {
+func (s *search) trouble(t choice) float64 {
 	trouble := 0.0
 	for _, c := range s.corrections(t) {
 		trouble += perDegree * math.Abs(c.ByRad) / degree
 		switch {
+		case c.Seat:
+			trouble += perSeat
 		case c.Fresh:
 			trouble += perFresh
 		case c.Opens() && s.m.spring.Wire.BreaksBentBack():
@@ -230,8 +247,8 @@ const (
 )
 
 // possible tells whether the linear model knows a correction, and that it is allowed.
-func (s *search) possible(t [2]tried) bool {
-	for _, one := range t {
+func (s *search) possible(t choice) bool {
+	for _, one := range s.fromBase(t) {
 		if one.place >= 0 && s.slope(one) == nil {
 			return false
 		}
@@ -239,22 +256,9 @@ func (s *search) possible(t [2]tried) bool {
 	return s.sensible(t)
 }
 
-// sensible tells whether a correction is one, and allowed.
-func (s *search) sensible(t [2]tried) bool {
-	for _, one := range t {
-		if one.place >= 0 && (one.steps == 0 || math.Abs(float64(one.steps))*s.stepRad > largestCorrectionRad+1e-9) {
-			return false
-		}
-	}
-	if t[0].place >= 0 && t[0].place == t[1].place {
-		return false
-	}
-	return s.allowed(s.corrections(t))
-}
-
 // found is a correction with its merit.
 type found struct {
-	tried [2]tried
+	tried choice
 	merit float64
 }
 
@@ -264,7 +268,7 @@ func better(all []found) {
 }
 
 // exact is what a correction does to the mean, solved.
-func (s *search) exact(t [2]tried) hand.Outcome {
+func (s *search) exact(t choice) hand.Outcome {
 	if o, ok := s.solved[t]; ok {
 		return o
 	}
@@ -276,7 +280,7 @@ func (s *search) exact(t [2]tried) hand.Outcome {
 }
 
 // exactly is a correction with the merit of the exact change of the mean.
-func (s *search) exactly(t [2]tried) (found, bool) {
+func (s *search) exactly(t choice) (found, bool) {
 	if !s.possible(t) {
 		return found{}, false
 	}
@@ -291,25 +295,40 @@ func (s *search) exactly(t [2]tried) (found, bool) {
 	return found{t, s.merit(t, shift, 1)}, true
 }
 
-// most is the largest correction in steps of the grid.
-func (s *search) most() int { return int(largestCorrectionRad/s.stepRad + 1e-9) }
-
-// single finds the best correction at one place.
-func (s *search) single() (best [2]tried, ok bool) {
+// single finds the best correction at one place, with the seat that suits it, or of the seat alone.
+func (s *search) single() (best choice, ok bool) {
 	shift := make([]float64, len(s.now))
 	var each []found
-	for p := range s.places {
+	// The best of choices that the linear model knows, by all springs.
+	add := func(choices ...choice) {
+		var at []found
+		for _, t := range choices {
+			if s.now != nil && t != choose() && s.possible(t) {
+				s.linear(t, shift)
+				at = append(at, found{t, s.merit(t, shift, 1)})
+			}
+		}
+		if better(at); len(at) > 0 {
+			each = append(each, at[0])
+		}
+	}
+	for _, k := range s.seats() {
+		add(s.seated(choose(), k))
+	}
+	for p := range s.bends {
 		for _, way := range [...]int{-1, 1} {
-			var at []found
-			for steps := 1; steps <= s.most() && s.now != nil; steps++ {
-				if t := [2]tried{{p, way * steps}, nothing}; s.possible(t) {
-					s.linear(t, shift)
-					at = append(at, found{t, s.merit(t, shift, 1)})
+			var asSeated, moved []choice
+			for steps := 1; steps <= s.most(p); steps++ {
+				for _, k := range s.seats() {
+					if t := s.seated(choose(tried{p, way * steps}), k); k == s.base[seat].steps {
+						asSeated = append(asSeated, t)
+					} else {
+						moved = append(moved, t)
+					}
 				}
 			}
-			if better(at); len(at) > 0 {
-				each = append(each, at[0])
-			}
+			add(asSeated...)
+			add(moved...)
 		}
 	}
 	better(each)
@@ -342,21 +361,7 @@ func (s *search) climb(from []found) []found {
 	return all
 }
 
-// beside are the corrections one step of the grid away.
-func (s *search) beside(t [2]tried) [][2]tried {
-	var out [][2]tried
-	for k := range t {
-		for _, by := range [...]int{-1, 1} {
-			next := t
-			if next[k].steps += by; next[k].place >= 0 {
-				out = append(out, next)
-			}
-		}
-	}
-	return out
-}
-
 // changed is the wire of the mean with corrections.
-func (s *search) changed(t [2]tried) spring.Steps {
+func (s *search) changed(t choice) spring.Steps {
 	return corrected(s.mean.Steps, s.corrections(t))
 }

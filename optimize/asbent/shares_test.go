@@ -18,13 +18,20 @@ import (
 var (
 	sharePresets = flag.String("sharepresets", "", "presets of which bent springs are read and corrected, with commas between them; \"all\"")
 	shareSprings = flag.Int("sharesprings", 200, "how many springs of each")
+	shareFully   = flag.Bool("sharefully", true, "also two corrections, and one after a picture")
 	shareAngleSD = flag.Float64("shareanglesd", 0.5, "what a bend is misread by, degrees")
 	shareError   = flag.Float64("sharecorrectionsd", 0, "what a correction is off by, degrees; 0: the usual")
 	shareLength  = flag.Float64("sharelengthsd", 0.1, "what a straight is misread by, mm")
 )
 
 // shares counts springs that meet their target.
-type shares struct{ asBent, checked, one, two, checkedOne, allowed int }
+type shares struct{ asBent, checked, one, two, picture, allowed int }
+
+// A picture of the card is read to ±0.4° and ±0.08 mm, 95 of 100 (README.md), two standard deviations.
+const (
+	pictureAngleSD  = 0.2 * degree
+	pictureLengthSD = 0.04
+)
 
 // readings are those of a spring that came out, with noise.
 func readings(m *model, came hand.CameOut, angleSD, lengthSD float64, noise *rand.Rand) spring.Measured {
@@ -81,7 +88,7 @@ func proposed(t *testing.T, j Job, pair bool) []Correction {
 	if !ok {
 		return nil
 	}
-	if s.sampledShare(best) < s.sampledShare([2]tried{nothing, nothing})+LeastGain {
+	if s.sampledShare(best) < s.sampledShare(choose())+LeastGain {
 		if pair {
 			return proposed(t, j, false)
 		}
@@ -124,7 +131,11 @@ func countShares(t *testing.T, c design.Case, s spring.Spring, n int, angleSD, l
 		count(&got.allowed, drawn)
 		change := func(came hand.CameOut, by []Correction) hand.CameOut {
 			for k := range by {
-				by[k].ByRad += m.correctionSDRad() * noise.NormFloat64()
+				if by[k].Seat {
+					by[k].ByMM += seatSDMM * noise.NormFloat64()
+				} else {
+					by[k].ByRad += m.correctionSDRad() * noise.NormFloat64()
+				}
 			}
 			came.Steps = corrected(came.Steps, by)
 			return came
@@ -135,10 +146,9 @@ func countShares(t *testing.T, c design.Case, s spring.Spring, n int, angleSD, l
 		count(&got.one, change(came, one))
 		if all {
 			count(&got.two, change(came, proposed(t, j, true)))
-			came = checking.CameOut(z)
-			j.Measured = readings(m, came, angleSD, lengthSD, noise)
+			j.Measured = readings(m, came, pictureAngleSD, pictureLengthSD, noise)
 			j.Measured.CorrectionSDRad = correctionSD
-			count(&got.checkedOne, change(came, proposed(t, j, false)))
+			count(&got.picture, change(came, proposed(t, j, false)))
 		}
 	}
 	return got
@@ -150,12 +160,12 @@ func TestSharesOfPresets(t *testing.T) {
 	if *sharePresets == "" {
 		t.Skip("give -sharepresets demo,t-loop,…")
 	}
-	t.Logf("%-24s %10s %10s %10s %10s %10s %10s", "of 100", "as bent", "free end", "one", "two", "end, one", "as drawn")
+	t.Logf("%-24s %10s %10s %10s %10s %10s %10s", "of 100", "as bent", "free end", "one", "two", "pictured", "as drawn")
 	for name, chosen := range designed(t, *sharePresets) {
 		s, n := chosen.Result.Spring, *shareSprings
-		got := countShares(t, chosen.Case, s, n, *shareAngleSD*degree, *shareLength, *shareError*degree, true)
+		got := countShares(t, chosen.Case, s, n, *shareAngleSD*degree, *shareLength, *shareError*degree, *shareFully)
 		of := func(met int) float64 { return 100 * float64(met) / float64(n) }
-		t.Logf("%-24s %10.0f %10.0f %10.0f %10.0f %10.0f %10.0f", name, of(got.asBent), of(got.checked), of(got.one), of(got.two), of(got.checkedOne), of(got.allowed))
+		t.Logf("%-24s %10.0f %10.0f %10.0f %10.0f %10.0f %10.0f", name, of(got.asBent), of(got.checked), of(got.one), of(got.two), of(got.picture), of(got.allowed))
 	}
 }
 

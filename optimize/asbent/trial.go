@@ -15,7 +15,7 @@ import (
 // numbers are the standard normal numbers of spring i, the same for every correction.
 func (m *model) numbers(i int) []float64 {
 	source := rand.New(rand.NewPCG(m.job.Seed, uint64(i)))
-	out := make([]float64, m.hand.Sources()+MostCorrected)
+	out := make([]float64, m.hand.Sources()+len(choice{}))
 	for j := range out {
 		out[j] = source.NormFloat64()
 	}

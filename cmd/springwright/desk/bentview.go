@@ -58,7 +58,7 @@ func viewOf(b *words.Book, a *adjusted, label string, o bent.Outcome, path sprin
 		line := came[c.Step]
 		at := line[len(line)/2]
 		name := b.Number(float64(numbers[c.Step]), 0)
-		if c.Fresh {
+		if c.Fresh || c.Seat {
 			at = [2]float64{(line[0][0] + line[1][0]) / 2, (line[0][1] + line[1][1]) / 2}
 			name = letterOf(straights[c.Step])
 		}
