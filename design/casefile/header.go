@@ -23,6 +23,8 @@ const (
 	KindsFormat      Format = "springwright kinds"
 	PresetsFormat    Format = "springwright presets"
 	AdjustmentFormat Format = "springwright adjustment"
+	ClassFormat      Format = "springwright class"
+	MarksFormat      Format = "springwright marks"
 )
 
 // FormatVersion is the version of all formats. It is raised where a key is dropped or changes

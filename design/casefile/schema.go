@@ -16,7 +16,7 @@ import (
 var schemas string
 
 // formats are those that have a schema; its name is the format's last word.
-var formats = [...]Format{RecordFormat, DesignFormat, ComparisonFormat, WiresFormat, KindsFormat, PresetsFormat, AdjustmentFormat}
+var formats = [...]Format{RecordFormat, DesignFormat, ComparisonFormat, WiresFormat, KindsFormat, PresetsFormat, AdjustmentFormat, ClassFormat, MarksFormat}
 
 // ErrSchema means that no schema has a name.
 var ErrSchema = errors.New("no schema")

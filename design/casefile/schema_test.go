@@ -86,7 +86,48 @@ func written(t *testing.T) map[string][]byte {
 		text, err = casefile.WriteAdjustment(origin, a)
 		put(name, text, err)
 	}
+	for name, c := range map[string]casefile.ClassFile{"class": sampleClass(), "least class": {Teeth: full.Teeth, Bands: sampleClass().Bands, Students: make([]casefile.ClassStudent, 1)}} {
+		if len(c.Students) == 1 {
+			c.Students[0].Number = 1
+		}
+		text, err = casefile.WriteClass(origin, c)
+		put(name, text, err)
+	}
+	text, err = casefile.WriteMarks(origin, sampleMarks())
+	put("marks", text, err)
 	return all
+}
+
+// sampleClass has everything that a class may have.
+func sampleClass() casefile.ClassFile {
+	nothing := 3.5
+	hardness := casefile.ClassHardness{Bends: 3, Share: 0.8, LargestAngleRad: 1.5, LeastToleranceRad: 0.05}
+	return casefile.ClassFile{
+		Case: "demo", Teeth: tooth.Pair{Anchor: 36, Active: 37}, Seed: 3, Tag: 0xabc, Below: "F", Hardness: hardness,
+		Bands: []casefile.ClassBand{{Grade: "A", AngleRad: 0.04, LengthMM: 0.5, Met: true}, {Grade: "B", AngleRad: 0.08, LengthMM: 1}},
+		Drawn: casefile.ClassDrawn{Variants: 7, Unmet: 1, OtherKind: 1, OtherHardness: 2, Alike: 1}, LeastApart: casefile.ClassApart{AngleRad: 0.2, LengthMM: 1},
+		Students: []casefile.ClassStudent{
+			{Number: 1, Code: "demo-01", CaseFile: "case-1.toml", SpringFile: "spring-1.toml", Hardness: hardness, GeometryClass: "IV", NoCoupleMM: &nothing, WhatIf: &casefile.ClassWhatIf{Bend: 3, Active: &tooth.Load{}, Anchor: &tooth.Load{}}},
+			{Number: 2, Code: "demo-02", CaseFile: "case-2.toml", SpringFile: "spring-2.toml", Hardness: hardness, WhatIf: &casefile.ClassWhatIf{Bend: 3}},
+		},
+	}
+}
+
+// sampleMarks have everything that marks may have.
+func sampleMarks() casefile.Marks {
+	steps := spring.Steps{spring.StraightStep(3), spring.BendStep(1, 1)}
+	keys := []string{"straight_1_mm", "bend_1_deg"}
+	one := casefile.StudentMark{
+		Number: 1, Code: "demo-01", Source: "a.jpg", Grade: "B", Keys: keys, Path: steps, Met: true, Chance: 0.8, Bent: &[2]tooth.Load{},
+		Steps:      []casefile.MarkedStep{{Step: 0, Drawn: 3, Measured: 3.2, Off: 0.2}, {Step: 1, Drawn: 1, Measured: 0.9, Off: -0.1}},
+		Correction: &casefile.AdjustedChange{Step: 1, ByRad: 0.1}, Then: 0.9,
+	}
+	return casefile.Marks{
+		Case: "demo", Teeth: tooth.Pair{Anchor: 36, Active: 37}, Bands: sampleClass().Bands, Below: "F",
+		Students: []casefile.StudentMark{one, {Number: 2, Code: "demo-02", Source: "b.jpg", Keys: keys, Path: steps, Why: "it cannot be seated"}},
+		NotRead:  []casefile.NotRead{{Source: "c.jpg", Code: "demo-03", Reason: "it is blurred", Hint: "take it again"}, {Source: "d.jpg", Reason: "no picture"}}, Missing: []string{"demo-04"},
+		Steps: []casefile.StepMarks{{Key: keys[0], Measured: 1, MeanOff: 0.2, ByGrade: []int{1, 0, 0}}, {Key: keys[1], Angle: true, Measured: 1, MeanOff: -0.1, ByGrade: []int{0, 1, 0}, Worst: 1}},
+	}
 }
 
 // sampleAdjustment is a spring as bent that misses its target, and corrections.
