@@ -1,0 +1,256 @@
+package export
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"springwright/design/effect"
+	"springwright/design/photo"
+	"springwright/design/report"
+	"springwright/design/tooth"
+	"springwright/export/plane"
+	"springwright/export/sheet"
+	"springwright/export/words"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Course is a class with a spring to bend for each student.
+type Course struct {
+	Frame
+	Code     string // of the teacher's case
+	Students []CourseStudent
+	// Hard is how hard the teacher's own spring is; the two sheets that are most alike differ by ApartRad and
+	// ApartMM at most, anywhere; both 0 for one student.
+	Hard              CourseHardness
+	ApartRad, ApartMM float64
+}
+
+// CourseStudent is one student's spring with what is asked about it, answered.
+type CourseStudent struct {
+	report.Report             // its case has the student's code
+	Owner         photo.Owner // on the card of the check page
+	Answer        CourseAnswer
+	Hard          CourseHardness
+}
+
+// CourseAnswer is what is asked about a spring at the start.
+type CourseAnswer struct {
+	Class effect.GeometryClass
+	ArmMM r3.Vec // from the anchor slot's centre to the active one's
+	// NothingMM is where on the line through both slots a force alone does the same, along the arch from the anchor
+	// slot's centre; nil where there is no such place.
+	NothingMM *float64
+	// Bend is the bend that is asked about, 0 for none, ByRad by how much it is bent more; WhatIf is nil where the
+	// spring cannot be seated then.
+	Bend   int
+	ByRad  float64
+	WhatIf *[2]tooth.Load // on the active tooth and on the anchor
+}
+
+// CourseHardness is how hard a spring is to bend.
+type CourseHardness struct {
+	Bends                              int
+	Share                              float64 // of springs bent by a student's hand that meet the target
+	LargestAngleRad, LeastToleranceRad float64
+}
+
+// StudentSheets are the pages that the students get, all in one document. The errors of this and of the other sheets
+// of a course wrap ErrJob.
+func StudentSheets(c Course) (file []byte, pages [][]byte, err error) {
+	return c.sheets(c.students, "Exercise %s", "Springs to bend, for students: print at 100 %%")
+}
+
+// AnswerSheets are a page of answers for each student.
+func AnswerSheets(c Course) (file []byte, pages [][]byte, err error) {
+	return c.sheets(c.answers, "Answers %s", "Answers to the exercise, for the teacher")
+}
+
+// KeySheets are the teacher's page with the keys of all students.
+func KeySheets(c Course) (file []byte, pages [][]byte, err error) {
+	return c.sheets(c.keys, "Keys %s", "Keys of all students, for the teacher")
+}
+
+func (c Course) sheets(lay func() (*sheet.Document, error), title, what words.Phrase) (file []byte, pages [][]byte, err error) {
+	doc, err := lay()
+	if err != nil {
+		return nil, nil, err
+	}
+	w := words.NewBook(c.Language)
+	return c.written(doc, w.Say(title, c.Code), w.Say(what))
+}
+
+// begin checks a course and returns a document without pages and the springs.
+func (c Course) begin() (*flow, []*subject, error) {
+	var found faults
+	if len(c.Students) == 0 {
+		found.add("there is no student")
+	}
+	f, err := c.Frame.flow()
+	if err != nil {
+		return nil, nil, err
+	}
+	var all []*subject
+	for _, s := range c.Students {
+		job := Job{Frame: c.Frame, Report: s.Report}
+		if err := job.check(); err != nil {
+			found.add("%s: %w", s.Case.Code, err)
+		}
+		one := subjectOf(job, f.speech)
+		one.owner = s.Owner
+		all = append(all, one)
+	}
+	return f, all, found.err()
+}
+
+// students lays out two pages for each: the spring with questions, and its bend steps with the card.
+func (c Course) students() (*sheet.Document, error) {
+	f, all, err := c.begin()
+	if err != nil {
+		return nil, err
+	}
+	for i, s := range all {
+		f.top.head = s.headText()
+		if err := (exercisePage{s, c.Students[i].Answer}).draw(f); err != nil {
+			return nil, fmt.Errorf("%s: %w", s.job.Case.Code, err)
+		}
+		(exerciseSteps{bendTexts{s}}).draw(f)
+	}
+	return f.finished()
+}
+
+// exercisePage is the spring at true size, boxes for the loads on both teeth, and questions.
+type exercisePage struct {
+	*subject
+	answer CourseAnswer
+}
+
+const (
+	boxRowMM      = 9.0 // of boxes that are written in by hand
+	answerLineMM  = 8.0 // of a line that is
+	exerciseGapMM = 2.5
+)
+
+func (p exercisePage) draw(f *flow) error {
+	f.newPage("Exercise")
+	body := sheet.Style{SizePt: sheet.BodyPt}
+	given, questions, boxes := p.given(), p.questions(), p.boxes(f)
+	below := headingMM + f.blockMM(given, body) + boxes.HeightMM() + exerciseGapMM + headingMM
+	for _, q := range questions {
+		below += f.blockMM(q, body) + answerLineMM
+	}
+	f.heading(f.say("Exercise"), f.say("For practice, not for a patient. Bend it over the drawing; lay the wire on it after every bend."))
+	if err := p.drawing(f, f.leftMM()-below-exerciseGapMM); err != nil {
+		return err
+	}
+	f.take(exerciseGapMM)
+	f.heading(f.say("Loads at the start"), f.say("Fill in how much and which way, on the teeth, couples about the centre of each slot."))
+	f.block(given, body)
+	boxes.Draw(f.page, f.take(boxes.HeightMM()+exerciseGapMM))
+	f.heading(f.say("Questions"), "")
+	for _, q := range questions {
+		f.block(q, body)
+		y := f.take(answerLineMM).Y - answerLineMM + 2.5
+		f.page.Line(sheet.Construction, plane.Point{X: f.area.Min.X + 4, Y: y}, plane.Point{X: f.area.Max.X, Y: y})
+	}
+	return nil
+}
+
+// drawing draws the spring at true size, and enlarged where there is room.
+func (p exercisePage) drawing(f *flow, roomMM float64) error {
+	page := templatePage{subject: p.subject}
+	views := []scene{p.scene()}
+	if p.spatial() {
+		plan := p.plan()
+		left, right := math.Min(views[0].bounds.Min.X, plan.bounds.Min.X), math.Max(views[0].bounds.Max.X, plan.bounds.Max.X)
+		views = append(views, plan)
+		for i := range views {
+			views[i].bounds.Min.X, views[i].bounds.Max.X = left, right
+		}
+	}
+	all := panelsFor(views, f.area.Width(), roomMM)
+	if len(all) == 0 {
+		return page.tooLarge(f, views, roomMM)
+	}
+	taken, drawn := page.drawViews(f, views, all, f.take(0))
+	if !drawn {
+		return fmt.Errorf("%w: %w", ErrJob, errCrowded)
+	}
+	f.take(taken)
+	return nil
+}
+
+// given is what the student starts from: the loads on the active tooth on the axes, and where it stands.
+func (p exercisePage) given() string {
+	l, arm := p.job.Evaluation.Record.Positions[0].Active, p.answer.ArmMM
+	number := func(v float64) string { return p.words.Number(v, 2) }
+	return p.say("Given: on tooth %d the force (%s; %s; %s) N and the couple (%s; %s; %s) N·mm along and about x, y and z. x runs along the arch from the anchor to the active tooth, z towards the root tips, y = z × x. The active slot's centre lies at (%s; %s; %s) mm from the anchor's.",
+		int(p.job.Case.Teeth.Active), number(l.ForceN.X), number(l.ForceN.Y), number(l.ForceN.Z), number(l.CoupleNMM.X), number(l.CoupleNMM.Y), number(l.CoupleNMM.Z),
+		number(arm.X), number(arm.Y), number(arm.Z))
+}
+
+// loadHeads name the loads of a table of both teeth, in the order of loadOrder.
+func (s speech) loadHeads() []string {
+	return []string{
+		s.say("up or down\nN"), s.say("along arch\nN"), s.say("across arch\nN"),
+		s.say("tipping\nN·mm"), s.say("torque\nN·mm"), s.say("rotation\nN·mm"),
+	}
+}
+
+var loadOrder = [...]tooth.Component{tooth.ForceZ, tooth.ForceX, tooth.ForceY, tooth.CoupleY, tooth.CoupleX, tooth.CoupleZ}
+
+// boxes is a table of both teeth to write in.
+func (p exercisePage) boxes(f *flow) sheet.Table {
+	const toothMM = 30.0
+	t := sheet.Table{RowMM: boxRowMM, Columns: []sheet.Column{{Head: "", WidthMM: toothMM}}}
+	for _, head := range p.loadHeads() {
+		t.Columns = append(t.Columns, sheet.Column{Head: head, WidthMM: (f.area.Width() - toothMM) / float64(len(loadOrder)), Ruled: true})
+	}
+	teeth := p.job.Case.Teeth
+	t.Rows = [][]string{{p.say("Active tooth %d", int(teeth.Active))}, {p.say("Anchor tooth %d", int(teeth.Anchor))}}
+	for i := range t.Rows {
+		t.Rows[i] = append(t.Rows[i], make([]string, len(loadOrder))...)
+	}
+	return t
+}
+
+// questions are those asked of every student.
+func (p exercisePage) questions() []string {
+	all := []string{
+		p.say("1. Which geometry class, I to VI, are the couples on the two teeth of?"),
+		p.say("2. What does the anchor tooth feel, and what would it do if nothing held it?"),
+		p.say("3. Where on the line through both slots would a force alone do the same to the active tooth, without a couple? Give mm along the arch from the anchor slot."),
+	}
+	if p.answer.Bend > 0 {
+		all = append(all, p.say("4. Bend %d is bent %s too far. Which load changes most, and which way?", p.answer.Bend, p.words.Degrees(p.answer.ByRad)))
+	}
+	return all
+}
+
+// exerciseSteps is the second page: the bend steps, and the card to be marked by.
+type exerciseSteps struct{ bendTexts }
+
+func (p exerciseSteps) draw(f *flow) {
+	if _, err := photo.ExpectOf(p.job.Spring); err == nil {
+		checkPage{p.subject}.layOut(f)
+	} else {
+		f.newPage("Bend steps")
+	}
+	f.take(exerciseGapMM)
+	t := p.bendTable()
+	t.Fill(len(t.Columns)-1, f.area.Width())
+	for rows := t.Rows; len(rows) > 0; {
+		f.need(headingMM + t.HeadMM() + 10)
+		f.heading(f.say("Bend steps"), p.columnsText())
+		t.Rows = rows[:min(len(rows), max(1, t.RowsIn(f.leftMM())))]
+		rows = rows[len(t.Rows):]
+		t.Draw(f.page, f.take(t.HeightMM()))
+	}
+	f.take(exerciseGapMM)
+	f.block(lengthsText(p.words, p.bends), sheet.Style{SizePt: sheet.BodyPt, Bold: true})
+	f.block(p.waysText(), sheet.Style{SizePt: sheet.BodyPt})
+}
+
+// errAnswer says that an answer cannot be printed.
+var errAnswer = errors.New("a number of an answer is not finite")
