@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"springwright/design"
+	"springwright/design/bent"
+	"springwright/design/casefile"
 	"springwright/design/report"
 	"springwright/design/spring"
 	"springwright/export/bend"
@@ -35,6 +37,42 @@ type BentChange struct {
 	Step  int // of the path
 	Fresh bool
 	ByRad float64 // above 0 closes a bend further; of a fresh one signed as an angle of the path
+}
+
+// AsBentOf is the sheet of a report.
+func AsBentOf(frame Frame, c design.Case, drawn spring.Spring, r bent.Report) AsBent {
+	a := AsBent{Frame: frame, Case: c, Drawn: drawn, Bent: r.AsBent.Spring, Chance: r.AsBent.Trial.Chance(), HasTarget: r.HasTarget}
+	for _, made := range r.Ways() {
+		way := BentWay{Chance: made.Trial.Chance()}
+		for _, c := range made.Corrections {
+			way.Changes = append(way.Changes, BentChange{Step: c.Step, Fresh: c.Fresh, ByRad: c.ByRad})
+		}
+		a.Ways = append(a.Ways, way)
+	}
+	return a
+}
+
+// File is a file with its name.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// AsBentFiles are the sheet of a report, as PDF and as SVG, and the springs that its corrections make, as
+// spring files to hold later readings against. The error is that of AsBentSheets.
+func AsBentFiles(frame Frame, c design.Case, drawn spring.Spring, r bent.Report) ([]File, error) {
+	file, pages, err := AsBentSheets(AsBentOf(frame, c, drawn, r))
+	if err != nil {
+		return nil, err
+	}
+	files := []File{{"as-bent.pdf", file}}
+	for i, page := range pages {
+		files = append(files, File{fmt.Sprintf("as-bent-%d.svg", i+1), page})
+	}
+	for i, made := range r.Ways() {
+		files = append(files, File{fmt.Sprintf("corrected-%d.toml", i+1), casefile.WriteSpring(made.Judged())})
+	}
+	return files, nil
 }
 
 // AsBentSheets returns the sheet as one PDF file and as one SVG file a page. Same input, same bytes. The

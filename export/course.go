@@ -5,55 +5,19 @@ import (
 	"fmt"
 	"math"
 
-	"springwright/design/effect"
+	"springwright/design/course"
 	"springwright/design/photo"
 	"springwright/design/report"
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
 	"springwright/export/words"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Course is a class with a spring to bend for each student.
+// Course is a class on its way to paper.
 type Course struct {
 	Frame
-	Code     string // of the teacher's case
-	Students []CourseStudent
-	// Hard is how hard the teacher's own spring is; the two sheets that are most alike differ by ApartRad and
-	// ApartMM at most, anywhere; both 0 for one student.
-	Hard              CourseHardness
-	ApartRad, ApartMM float64
-}
-
-// CourseStudent is one student's spring with what is asked about it, answered.
-type CourseStudent struct {
-	report.Report             // its case has the student's code
-	Owner         photo.Owner // on the card of the check page
-	Answer        CourseAnswer
-	Hard          CourseHardness
-}
-
-// CourseAnswer is what is asked about a spring at the start.
-type CourseAnswer struct {
-	Class effect.GeometryClass
-	ArmMM r3.Vec // from the anchor slot's centre to the active one's
-	// NothingMM is where on the line through both slots a force alone does the same, along the arch from the anchor
-	// slot's centre; nil where there is no such place.
-	NothingMM *float64
-	// Bend is the bend that is asked about, 0 for none, ByRad by how much it is bent more; WhatIf is nil where the
-	// spring cannot be seated then.
-	Bend   int
-	ByRad  float64
-	WhatIf *[2]tooth.Load // on the active tooth and on the anchor
-}
-
-// CourseHardness is how hard a spring is to bend.
-type CourseHardness struct {
-	Bends                              int
-	Share                              float64 // of springs bent by a student's hand that meet the target
-	LargestAngleRad, LeastToleranceRad float64
+	Class course.Class
 }
 
 // StudentSheets are the pages that the students get, all in one document. The errors of this and of the other sheets
@@ -78,13 +42,13 @@ func (c Course) sheets(lay func() (*sheet.Document, error), title, what words.Ph
 		return nil, nil, err
 	}
 	w := words.NewBook(c.Language)
-	return c.written(doc, w.Say(title, c.Code), w.Say(what))
+	return c.written(doc, w.Say(title, c.Class.Case.Code), w.Say(what))
 }
 
 // begin checks a course and returns a document without pages and the springs.
 func (c Course) begin() (*flow, []*subject, error) {
 	var found faults
-	if len(c.Students) == 0 {
+	if len(c.Class.Students) == 0 {
 		found.add("there is no student")
 	}
 	f, err := c.Frame.flow()
@@ -92,16 +56,34 @@ func (c Course) begin() (*flow, []*subject, error) {
 		return nil, nil, err
 	}
 	var all []*subject
-	for _, s := range c.Students {
-		job := Job{Frame: c.Frame, Report: s.Report}
-		if err := job.check(); err != nil {
-			found.add("%s: %w", s.Case.Code, err)
+	for _, s := range c.Class.Students {
+		one, err := c.student(f, s)
+		if err != nil {
+			found.add("%s: %w", s.Code(), err)
 		}
-		one := subjectOf(job, f.speech)
-		one.owner = s.Owner
 		all = append(all, one)
 	}
 	return f, all, found.err()
+}
+
+// student is a student's spring; the error is about what cannot be drawn of it.
+func (c Course) student(f *flow, s course.Student) (*subject, error) {
+	job := Job{Frame: c.Frame, Report: report.Report{Case: s.Case, Spring: s.Spring, Evaluation: s.Evaluation}}
+	one := subjectOf(job, f.speech)
+	one.owner = c.Class.Owner(s)
+	numbers := s.Hardness.Share + s.Hardness.LargestAngleRad + s.Hardness.LeastToleranceRad + s.Answer.NothingMM
+	for _, l := range [...]tooth.Load{s.Answer.Active, s.Answer.Anchor, s.Answer.WhatIf[0], s.Answer.WhatIf[1]} {
+		for k := range tooth.Components {
+			numbers += l.Component(k)
+		}
+	}
+	if err := job.check(); err != nil {
+		return one, err
+	}
+	if math.IsNaN(numbers) || math.IsInf(numbers, 0) {
+		return one, errors.New("a number of the answers is not finite")
+	}
+	return one, nil
 }
 
 // students lays out two pages for each: the spring with questions, and its bend steps with the card.
@@ -112,7 +94,7 @@ func (c Course) students() (*sheet.Document, error) {
 	}
 	for i, s := range all {
 		f.top.head = s.headText()
-		if err := (exercisePage{s, c.Students[i].Answer}).draw(f); err != nil {
+		if err := (exercisePage{s, c.Class.Students[i].Answer}).draw(f); err != nil {
 			return nil, fmt.Errorf("%s: %w", s.job.Case.Code, err)
 		}
 		(exerciseSteps{bendTexts{s}}).draw(f)
@@ -123,7 +105,7 @@ func (c Course) students() (*sheet.Document, error) {
 // exercisePage is the spring at true size, boxes for the loads on both teeth, and questions.
 type exercisePage struct {
 	*subject
-	answer CourseAnswer
+	answer course.Answer
 }
 
 const (
@@ -223,7 +205,7 @@ func (p exercisePage) questions() []string {
 		p.say("3. Where on the line through both slots would a force alone do the same to the active tooth, without a couple? Give mm along the arch from the anchor slot."),
 	}
 	if p.answer.Bend > 0 {
-		all = append(all, p.say("4. Bend %d is bent %s too far. Which load changes most, and which way?", p.answer.Bend, p.words.Degrees(p.answer.ByRad)))
+		all = append(all, p.say("4. Bend %d is bent %s too far. Which load changes most, and which way?", p.answer.Bend, p.words.Degrees(course.WhatIfRad)))
 	}
 	return all
 }
@@ -251,6 +233,3 @@ func (p exerciseSteps) draw(f *flow) {
 	f.block(lengthsText(p.words, p.bends), sheet.Style{SizePt: sheet.BodyPt, Bold: true})
 	f.block(p.waysText(), sheet.Style{SizePt: sheet.BodyPt})
 }
-
-// errAnswer says that an answer cannot be printed.
-var errAnswer = errors.New("a number of an answer is not finite")

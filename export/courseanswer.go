@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"springwright/design/course"
 	"springwright/design/tooth"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -20,7 +21,7 @@ func (c Course) answers() (*sheet.Document, error) {
 	}
 	for i, s := range all {
 		f.top.head = s.headText()
-		if err := (answerPage{s, c.Students[i]}).draw(f); err != nil {
+		if err := (answerPage{s, c.Class.Students[i]}).draw(f); err != nil {
 			return nil, fmt.Errorf("%w: %s: %w", ErrJob, s.job.Case.Code, err)
 		}
 	}
@@ -30,15 +31,12 @@ func (c Course) answers() (*sheet.Document, error) {
 // answerPage is the loads on both teeth, their balance, and the answers to the questions.
 type answerPage struct {
 	*subject
-	student CourseStudent
+	student course.Student
 }
 
 func (p answerPage) draw(f *flow) error {
 	a := p.student.Answer
 	first := p.job.Evaluation.Record.Positions[0]
-	if sum := a.ArmMM.X + a.ArmMM.Y + a.ArmMM.Z + p.student.Hard.Share + p.student.Hard.LeastToleranceRad; math.IsNaN(sum) || math.IsInf(sum, 0) {
-		return errAnswer
-	}
 	f.newPage("Answers")
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	sketch := freeBodyOf(p.subject)
@@ -62,7 +60,7 @@ func (p answerPage) draw(f *flow) error {
 
 	f.heading(f.say("Balance"), f.say("On the axes of the given loads, moments about the centre of the anchor slot."))
 	balance := p.table(f, "")
-	lever := tooth.Load{CoupleNMM: r3.Cross(a.ArmMM, first.Active.ForceN)}
+	lever := tooth.Load{CoupleNMM: a.Lever()}
 	sum := tooth.Load{
 		ForceN:    r3.Add(first.Active.ForceN, first.Anchor.ForceN),
 		CoupleNMM: r3.Add(r3.Add(first.Active.CoupleNMM, first.Anchor.CoupleNMM), lever.CoupleNMM),
@@ -83,7 +81,7 @@ func (p answerPage) draw(f *flow) error {
 	for _, text := range p.answers(f) {
 		f.block(text, body)
 	}
-	if a.WhatIf != nil {
+	if a.Seated {
 		changed := p.table(f, "")
 		for k, one := range [...]struct {
 			name   string
@@ -95,7 +93,7 @@ func (p answerPage) draw(f *flow) error {
 		f.need(changed.HeightMM())
 		changed.Draw(f.page, f.take(changed.HeightMM()+exerciseGapMM))
 	}
-	f.block(p.hardText(f.words, p.student.Hard), sheet.Style{SizePt: sheet.SmallPt})
+	f.block(p.hardText(f.words, p.student.Hardness), sheet.Style{SizePt: sheet.SmallPt})
 	return nil
 }
 
@@ -142,21 +140,21 @@ func (p answerPage) answers(f *flow) []string {
 	}
 	two := f.say("2. The force of the active tooth the other way round, and the couple that the balance leaves it: see the table. Held by nothing it gives way to both.")
 	three := f.say("3. Nowhere near the teeth: what the active tooth gets is a couple with hardly any force.")
-	if a.NothingMM != nil {
+	if a.HasNothing {
 		three = f.say("3. At %s mm from the anchor slot's centre, %s mm from the active one's: there the couple is made up for by force × distance.",
-			f.words.Number(*a.NothingMM, 1), f.words.Number(math.Abs(*a.NothingMM-a.ArmMM.X), 1))
+			f.words.Number(a.NothingMM, 1), f.words.Number(math.Abs(a.NothingMM-a.ArmMM.X), 1))
 	}
 	all := []string{one, two, three}
 	switch {
 	case a.Bend == 0:
-	case a.WhatIf == nil:
-		all = append(all, f.say("4. With bend %d bent %s farther the spring cannot be seated.", a.Bend, f.words.Degrees(a.ByRad)))
+	case !a.Seated:
+		all = append(all, f.say("4. With bend %d bent %s farther the spring cannot be seated.", a.Bend, f.words.Degrees(course.WhatIfRad)))
 	default:
-		k, on := largestChange(first.Active, first.Anchor, *a.WhatIf)
+		k, on := largestChange(first.Active, first.Anchor, a.WhatIf)
 		of := [...]tooth.Member{p.job.Case.Teeth.ActiveMember(), p.job.Case.Teeth.AnchorMember()}[on]
 		before := [...]tooth.Load{first.Active, first.Anchor}[on].Component(k)
 		by := a.WhatIf[on].Component(k) - before
-		all = append(all, f.say("4. Bend %d bent %s farther: most of all the %s of tooth %d changes, by %s N·mm, %s. The loads are then:", a.Bend, f.words.Degrees(a.ByRad),
+		all = append(all, f.say("4. Bend %d bent %s farther: most of all the %s of tooth %d changes, by %s N·mm, %s. The loads are then:", a.Bend, f.words.Degrees(course.WhatIfRad),
 			f.say([...]words.Phrase{"torque", "tipping", "rotation"}[k-tooth.CoupleX]), int(of.Number), f.words.Number(math.Abs(by), 2), p.senseOf(of, k, by)))
 	}
 	return all
@@ -196,7 +194,7 @@ func largestChange(active, anchor tooth.Load, now [2]tooth.Load) (k tooth.Compon
 }
 
 // hardText says how hard a spring is.
-func (s speech) hardText(w *words.Book, h CourseHardness) string {
+func (s speech) hardText(w *words.Book, h course.Hardness) string {
 	return s.say("How hard: %d bends, the largest %s; of 100 springs bent by a student's hand (±5° a bend, ±1 mm a straight) %s meet the target; the most exacting bend alone may be %s off.",
 		h.Bends, w.Degrees(h.LargestAngleRad), words.InHundred(h.Share), w.Degrees(h.LeastToleranceRad))
 }
@@ -208,7 +206,7 @@ func (c Course) keys() (*sheet.Document, error) {
 		return nil, err
 	}
 	f.top.head = headOf(f.words, all[0].job.Case, f.say("For the teacher: the keys of all students."))
-	f.top.head.name = f.say("Keys %s", c.Code)
+	f.top.head.name = f.say("Keys %s", c.Class.Case.Code)
 	f.newPage("Keys")
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	t := sheet.Table{RowMM: 4.4, Columns: []sheet.Column{
@@ -228,31 +226,31 @@ func (c Course) keys() (*sheet.Document, error) {
 	t.Fill(len(t.Columns)-1, f.area.Width())
 	number := func(v float64, decimals int) string { return f.words.Number(v, decimals) }
 	var rows [][]string
-	for _, s := range c.Students {
+	for _, s := range c.Class.Students {
 		first, a := s.Evaluation.Record.Positions[0], s.Answer
 		class, nothing, active, anchor := a.Class.String(), "–", "–", "–"
 		if class == "" {
 			class = "–"
 		}
-		if a.NothingMM != nil {
-			nothing = number(*a.NothingMM, 1)
+		if a.HasNothing {
+			nothing = number(a.NothingMM, 1)
 		}
-		if a.WhatIf != nil {
+		if a.Seated {
 			active, anchor = number(a.WhatIf[0].CoupleNMM.Y, 2), number(a.WhatIf[1].CoupleNMM.Y, 2)
 		}
 		rows = append(rows, []string{
-			s.Case.Code, number(a.ArmMM.X, 2), number(a.ArmMM.Z, 2), number(first.Active.ForceN.Z, 2), number(first.Active.ForceN.X, 2),
-			number(first.Active.CoupleNMM.Y, 2), number(first.Anchor.CoupleNMM.Y, 2), class, nothing, active, anchor, words.InHundred(s.Hard.Share),
+			s.Code(), number(a.ArmMM.X, 2), number(a.ArmMM.Z, 2), number(first.Active.ForceN.Z, 2), number(first.Active.ForceN.X, 2),
+			number(first.Active.CoupleNMM.Y, 2), number(first.Anchor.CoupleNMM.Y, 2), class, nothing, active, anchor, words.InHundred(s.Hardness.Share),
 		})
 	}
 	f.drawRows(t, rows, f.say("Keys"), f.say("Force on the active tooth, tipping couples in N·mm, all on the axes of the sheets, at the start."))
 	f.take(exerciseGapMM)
-	if a := c.Students[0].Answer; a.Bend > 0 {
-		f.block(f.say("Bend more: bend %d bent %s farther. In 100: springs bent by a student's hand that meet the target.", a.Bend, f.words.Degrees(a.ByRad)), body)
+	if a := c.Class.Students[0].Answer; a.Bend > 0 {
+		f.block(f.say("Bend more: bend %d bent %s farther. In 100: springs bent by a student's hand that meet the target.", a.Bend, f.words.Degrees(course.WhatIfRad)), body)
 	}
-	f.block(f.say("The teacher's own spring, which all are as hard as. %s", f.hardText(f.words, c.Hard)), body)
-	if c.ApartRad > 0 || c.ApartMM > 0 {
-		f.block(f.say("The two sheets that are most alike differ by %s at a bend and %s mm at a straight: one bent over the other fails by the bands.", f.words.Degrees(c.ApartRad), f.words.Number(c.ApartMM, 1)), body)
+	f.block(f.say("How hard they usually are, which all of them come near to. %s", f.hardText(f.words, c.Class.Hardness)), body)
+	if apart := c.Class.LeastApart; apart != (course.Apart{}) {
+		f.block(f.say("The two sheets that are most alike differ by %s at a bend and %s mm at a straight: one bent over the other fails by the bands.", f.words.Degrees(apart.AngleRad), f.words.Number(apart.LengthMM, 1)), body)
 	}
 	return f.finished()
 }

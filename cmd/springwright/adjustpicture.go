@@ -36,18 +36,9 @@ func (c console) pictureReadings(name string, made spring.Spring) ([]spring.Step
 		return nil, pictureFailure(name, err)
 	}
 	for _, n := range outline.Notes {
-		c.say("warning", pictureNote(n))
+		c.say("warning", english().PictureNote(n))
 	}
-	var all []spring.StepReading
-	for _, s := range outline.Straights {
-		if !s.Leg && s.Step >= 0 {
-			all = append(all, spring.StepReading{Step: s.Step, Value: s.LengthMM, SD: s.SEMM})
-		}
-	}
-	for _, b := range outline.Bends {
-		all = append(all, spring.StepReading{Step: b.Step, Value: b.AngleRad, SD: b.SERad})
-	}
-	return all, nil
+	return outline.Readings(), nil
 }
 
 // pictureFailure says why a picture is not read, and what to do.
@@ -57,15 +48,4 @@ func pictureFailure(name string, err error) error {
 		return fault.List{refused.Fault(name)}
 	}
 	return &failure{code: exitFile, text: fmt.Sprintf("%s: %v", name, err)}
-}
-
-// pictureNote is what is told beside a reading.
-func pictureNote(n photo.Note) string {
-	switch {
-	case n.Kind == photo.PrintedOffScale && len(n.Values) == 2:
-		return fmt.Sprintf("the page was printed at %s %% across and %s %% up, which is taken out", fixed(100*n.Values[0], 1), fixed(100*n.Values[1], 1))
-	case n.Kind == photo.WidthAtOdds && len(n.Values) == 2:
-		return fmt.Sprintf("the wire in the picture is %s mm wide, expected is %s mm: was the page printed at 100 %%, and is it the right wire", fixed(n.Values[0], 2), fixed(n.Values[1], 2))
-	}
-	return "the spring fits with either end first, and was taken as laid with its anchor end to the left"
 }

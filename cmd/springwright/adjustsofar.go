@@ -2,11 +2,8 @@ package main
 
 import (
 	"context"
-	"math"
 
 	"springwright/design/casefile"
-	"springwright/design/quantity"
-	"springwright/design/spring"
 	"springwright/optimize/asbent"
 )
 
@@ -31,7 +28,10 @@ func (o adjustOptions) goOn(ctx context.Context, c console, job asbent.Job, plac
 		}
 	}
 	var text tableText
-	text.soFar(job.Spring, r)
+	told := english().SoFar(job.Spring, r)
+	text.line("%s\n%s\n", told.GoOn, told.Chance)
+	text.labelled(told.Rows)
+	text.line("\n%s", told.Finish)
 	if len(files) > 0 {
 		text.line("")
 		text.written(o.out, files)
@@ -43,44 +43,6 @@ func (o adjustOptions) goOn(ctx context.Context, c console, job asbent.Job, plac
 	if r.After.Met() {
 		return nil
 	}
-	f := &failure{code: exitUnmet, text: "with what is bent so far no numbers for the rest were found that meet the target", details: missTexts(r.After)}
+	f := &failure{code: exitUnmet, text: "with what is bent so far no numbers for the rest were found that meet the target", details: english().BentMisses(r.After)}
 	return f.hint("put right the last bend, or begin a new spring")
-}
-
-// soFar lists what is still to be bent.
-func (t *tableText) soFar(drawn spring.Spring, r asbent.SoFar) {
-	notes := stepNotes(drawn)
-	was, now := drawn.Path.Steps(), r.Spring.Path.Steps()
-	rows := [][]string{{"still to be bent", "drawn", "now", ""}}
-	changed := 0
-	for i := r.Next; i < len(was) && i < len(now); i++ {
-		remark := ""
-		one, other := stepText(was[i], was[i]), stepText(now[i], was[i])
-		if one != other {
-			remark = "changed"
-			changed++
-		}
-		name := notes(i)
-		if was[i].Kind == spring.Straight {
-			name = "straight " + name
-		}
-		rows = append(rows, []string{name, one, other, remark})
-	}
-	if changed == 0 {
-		t.line("go on as drawn: no other numbers for the rest serve better")
-	} else {
-		t.line("go on with these numbers, new ones: %d", changed)
-	}
-	t.line("of 100 springs that may come of it %s meet the target; as drawn %s", wholePercent(r.After.Trial.Chance()), wholePercent(r.Before.Trial.Chance()))
-	t.line("")
-	t.labelled(rows)
-	t.line("\nfinish on the drawing of the new numbers, not on the old one; lengths are within 1 mm of the old ones, so that the room is the same")
-}
-
-// stepText is the number of a step, an angle in the sense of the drawn one.
-func stepText(s, drawn spring.Step) string {
-	if s.Kind == spring.Straight {
-		return fixed(s.LengthMM, 2) + " mm"
-	}
-	return fixed(quantity.Degree.Outside(math.Copysign(1, drawn.AngleRad)*s.AngleRad), 1) + "°"
 }

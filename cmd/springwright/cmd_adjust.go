@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"os"
 	"strings"
 
@@ -151,7 +150,7 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 	}
 	text := adjustText(known, made, r, o.out, files)
 	if o.json {
-		answer, err := adjustJSON(origin(fingerprint), made, r)
+		answer, err := casefile.WriteAdjustment(origin(fingerprint), made, r)
 		if err != nil {
 			return err
 		}
@@ -170,7 +169,7 @@ func (o adjustOptions) readings(ctx context.Context, c console, made spring.Spri
 		if data, err = readInput(ctx, o.measured); err != nil {
 			return m, nil, err
 		}
-		if m, err = casefile.ReadMeasured(o.measured, data, made, known.Bender, gaugeWay(g)); err != nil {
+		if m, err = casefile.ReadMeasured(o.measured, data, made, known.Bender, casefile.GaugeWayOf(g)); err != nil {
 			return m, nil, err
 		}
 	}
@@ -215,26 +214,15 @@ func beyondHelp(r asbent.Report) error {
 		hint("bend a new one; do not use this one as if it met the target")
 }
 
-// gaugeWay is how the check of a sheet pulls the free end; nil where there is none.
-func gaugeWay(g solve.GaugeCheck) *casefile.GaugeWay {
-	if !g.Solved {
-		return nil
-	}
-	return &casefile.GaugeWay{Axis: g.Axis, TravelMM: g.TravelMM}
-}
-
 // writeForm writes the blank form.
 func (o adjustOptions) writeForm(c console, s spring.Spring, g solve.GaugeCheck) error {
-	gauge := ""
-	if g.Solved {
-		gauge = fmt.Sprintf("the anchor end clamped, E pulled %.1f mm %s, free to turn; as drawn the gauge reads %.2f N", math.Abs(g.TravelMM), pulledWord(s.Teeth, g), g.ForceN)
-	}
+	names, gauge := english().StepNames(s), english().GaugeReading(s, g)
 	if o.form == "-" {
-		return writeAll(c.stdout, string(casefile.MeasuredForm(s, stepNotes(s), gauge)))
+		return writeAll(c.stdout, string(casefile.MeasuredForm(s, names, gauge)))
 	}
-	form := casefile.MeasuredForm(s, stepNotes(s), gauge)
+	form := casefile.MeasuredForm(s, names, gauge)
 	if strings.HasSuffix(strings.ToLower(o.form), ".csv") {
-		form = casefile.MeasuredTable(s, stepNotes(s), gauge)
+		form = casefile.MeasuredTable(s, names, gauge)
 	}
 	if err := writeOwnFile(o.form, form); err != nil {
 		return err

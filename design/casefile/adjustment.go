@@ -3,52 +3,11 @@ package casefile
 import (
 	"fmt"
 
+	"springwright/design/bent"
 	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/tooth"
 )
-
-// Adjustment is what is told of a spring that was bent and measured.
-type Adjustment struct {
-	Spring      spring.Spring // as drawn
-	Steps       []AdjustedStep
-	EndOff      [tooth.Components]float64 // of the free end from where it is drawn, mm and rad
-	Stiffness   float64                   // over the nominal one
-	StiffnessSD float64
-	AsBent      AdjustedOutcome
-	Allowed     float64 // chance of the spring bent exactly as drawn
-	HasTarget   bool
-	Corrections []AdjustedCorrections // the best single one and the best pair, those of them that gain enough
-}
-
-// AdjustedStep is a step of the path, mm or rad, as drawn and as it most likely came out.
-type AdjustedStep struct {
-	Drawn, Value, SD float64
-	Measured         bool
-}
-
-// AdjustedOutcome is what the most likely spring does, and those that it may be.
-type AdjustedOutcome struct {
-	Record                 spring.Record
-	Shortfall              *target.Shortfall // nil where nothing is missed
-	Overstressed           bool
-	Springs, Met, Unseated int
-	Active, Anchor         [][tooth.Components]spring.Band
-}
-
-// AdjustedCorrections are made together.
-type AdjustedCorrections struct {
-	Changes  []AdjustedChange
-	WithLast float64 // share in the direction of each place's last bend
-	Outcome  AdjustedOutcome
-}
-
-// AdjustedChange is a correction at a bend, or a fresh bend in the middle of a straight.
-type AdjustedChange struct {
-	Step  int // of the path as drawn
-	Fresh bool
-	ByRad float64 // above 0 closes a bend; of a fresh one as bend_deg of a path
-}
 
 type (
 	adjustmentJSON struct {
@@ -104,12 +63,13 @@ type (
 	}
 )
 
-// WriteAdjustment writes an adjustment as JSON. A number that is not finite is an error.
-func WriteAdjustment(from Origin, a Adjustment) ([]byte, error) {
+// WriteAdjustment writes what is told of a spring that was bent and measured, as JSON; drawn is the spring as
+// drawn. A number that is not finite is an error.
+func WriteAdjustment(from Origin, drawn spring.Spring, a bent.Report) ([]byte, error) {
 	var w recordWriter
-	names := StepKeys(a.Spring.Path)
-	out := adjustmentJSON{Title: a.Spring.Title, Teeth: teethOf(a.Spring.Teeth), Wire: w.wire(a.Spring.Wire), Steps: []adjustedStepJSON{}}
-	steps := a.Spring.Path.Steps()
+	names := StepKeys(drawn.Path)
+	out := adjustmentJSON{Title: drawn.Title, Teeth: teethOf(drawn.Teeth), Wire: w.wire(drawn.Wire), Steps: []adjustedStepJSON{}}
+	steps := drawn.Path.Steps()
 	outside := func(step int, v float64) float64 {
 		if steps[step].Kind == spring.Straight {
 			return v
@@ -128,15 +88,15 @@ func WriteAdjustment(from Origin, a Adjustment) ([]byte, error) {
 		out.EndOffDeg[k] = w.number("end_off_deg", bendSpan.unit.Outside(a.EndOff[3+k]))
 	}
 	w.place = "wire"
-	out.Stiffness, out.StiffnessSD = w.number("stiffness", a.Stiffness), w.number("stiffness_sd", a.StiffnessSD)
+	out.Stiffness, out.StiffnessSD = w.number("stiffness", a.Stiffness.Value), w.number("stiffness_sd", a.Stiffness.SD)
 	out.AsBent = w.adjusted("as bent", a.AsBent, a.HasTarget)
 	if a.HasTarget {
 		allowed := w.number("chance_as_drawn", a.Allowed)
 		out.Allowed = &allowed
 		all := []adjustedCorrectedJSON{}
-		for i, c := range a.Corrections {
+		for i, c := range a.Ways() {
 			one := adjustedCorrectedJSON{WithLast: w.number("with_last_bend", c.WithLast), Outcome: w.adjusted(fmt.Sprintf("corrections %d", i+1), c.Outcome, true)}
-			for _, change := range c.Changes {
+			for _, change := range c.Corrections {
 				one.Changes = append(one.Changes, adjustedChangeJSON{names[change.Step], change.Fresh, w.number("by_deg", bendSpan.unit.Outside(change.ByRad))})
 			}
 			all = append(all, one)
@@ -146,20 +106,20 @@ func WriteAdjustment(from Origin, a Adjustment) ([]byte, error) {
 	return w.written(struct {
 		headJSON
 		adjustmentJSON
-	}{headOfLoads(AdjustmentFormat, from, a.Spring.Teeth), out})
+	}{headOfLoads(AdjustmentFormat, from, drawn.Teeth), out})
 }
 
 // adjusted is an outcome.
-func (w *recordWriter) adjusted(place string, o AdjustedOutcome, judged bool) adjustedOutcomeJSON {
+func (w *recordWriter) adjusted(place string, o bent.Outcome, judged bool) adjustedOutcomeJSON {
 	w.place = place
-	out := adjustedOutcomeJSON{Overstressed: o.Overstressed, Springs: o.Springs, Unseated: o.Unseated, Positions: []adjustedPositionJSON{}}
+	out := adjustedOutcomeJSON{Overstressed: o.Overstressed, Springs: o.Trial.Springs, Unseated: o.Trial.Unseated, Positions: []adjustedPositionJSON{}}
 	if judged {
-		short := o.Shortfall
+		short := o.Shortfall()
 		if short == nil {
 			short = &target.Shortfall{}
 		}
 		out.verdictJSON = w.verdict(short)
-		chance := w.number("chance", float64(o.Met)/float64(max(1, o.Springs)))
+		chance := w.number("chance", o.Trial.Chance())
 		out.Chance = &chance
 	}
 	band := func(bands [tooth.Components]spring.Band, of func(spring.Band) float64) loadJSON {
@@ -171,14 +131,14 @@ func (w *recordWriter) adjusted(place string, o AdjustedOutcome, judged bool) ad
 		return l
 	}
 	low, high := func(b spring.Band) float64 { return b.Low }, func(b spring.Band) float64 { return b.High }
-	for i, p := range o.Record.Positions {
+	for i, p := range o.Evaluation.Record.Positions {
 		w.place = fmt.Sprintf("%s, position %d", place, i+1)
 		at := adjustedPositionJSON{
 			TravelLeftMM: w.number("travel_left_mm", p.TravelLeftMM), Active: w.load("active", p.Active), Anchor: w.load("anchor", p.Anchor),
 			StressRatio: w.number("stress_ratio", p.StressRatio),
 		}
-		if i < len(o.Active) && i < len(o.Anchor) {
-			at.Bands = &adjustedBandsJSON{band(o.Active[i], low), band(o.Active[i], high), band(o.Anchor[i], low), band(o.Anchor[i], high)}
+		if i < len(o.Trial.Active) && i < len(o.Trial.Anchor) {
+			at.Bands = &adjustedBandsJSON{band(o.Trial.Active[i], low), band(o.Trial.Active[i], high), band(o.Trial.Anchor[i], low), band(o.Trial.Anchor[i], high)}
 		}
 		out.Positions = append(out.Positions, at)
 	}

@@ -8,62 +8,29 @@ import (
 	"io"
 	"strings"
 
+	"springwright/design/course"
 	"springwright/design/fault"
-	"springwright/design/tooth"
 )
 
-// ClassFile is what a course has handed out, as class.json keeps it for marking.
+// ClassFile is what marking goes by of a class that was handed out.
 type ClassFile struct {
-	Case       string
-	Teeth      tooth.Pair
-	Seed       uint64
-	Tag        int // on the cards
-	Bands      []ClassBand
-	Below      string
-	Hardness   ClassHardness // of the teacher's own case
-	Drawn      ClassDrawn
-	LeastApart ClassApart
-	Students   []ClassStudent
+	Case     string
+	Seed     uint64
+	Tag      int // on the cards
+	Bands    course.Bands
+	Students []ClassEntry
 }
 
-// ClassBand is what a grade allows.
-type ClassBand struct {
-	Grade    string
-	AngleRad float64
-	LengthMM float64
-	Met      bool // the spring as bent meets its target
-}
-
-// ClassHardness is how hard a spring is to bend.
-type ClassHardness struct {
-	Bends                              int
-	Share                              float64
-	LargestAngleRad, LeastToleranceRad float64
-}
-
-// ClassDrawn is what became of the variants that were drawn.
-type ClassDrawn struct{ Variants, Unmet, OtherKind, OtherHardness, Alike int }
-
-// ClassApart is how far the two sheets that are most alike lie apart; zero for a class of one.
-type ClassApart struct{ AngleRad, LengthMM float64 }
-
-// ClassStudent is one student's sheet with the answers.
-type ClassStudent struct {
+// ClassEntry is a student with the files of his sheet, beside the class file.
+type ClassEntry struct {
 	Number               int
 	Code                 string
 	CaseFile, SpringFile string
-	Hardness             ClassHardness
-	Active, Anchor       tooth.Load
-	GeometryClass        string   // "" for none
-	NoCoupleMM           *float64 // nil: nowhere
-	WhatIf               *ClassWhatIf
 }
 
-// ClassWhatIf are the loads with one bend more; nil loads where it cannot be seated.
-type ClassWhatIf struct {
-	Bend   int
-	Active *tooth.Load
-	Anchor *tooth.Load
+// EntryOf is a student's, under the names that his files have.
+func EntryOf(s course.Student) ClassEntry {
+	return ClassEntry{s.Number, s.Code(), fmt.Sprintf("case-%d.toml", s.Number), fmt.Sprintf("spring-%d.toml", s.Number)}
 }
 
 type (
@@ -92,7 +59,7 @@ type (
 		ToleranceDeg figure `json:"least_tolerance_deg"`
 	}
 	classDrawnJSON struct {
-		Variants      int `json:"variants"`
+		Drawn         int `json:"variants"`
 		Unmet         int `json:"unmet"`
 		OtherKind     int `json:"other_kind"`
 		OtherHardness int `json:"other_hardness"`
@@ -122,30 +89,31 @@ type (
 )
 
 // WriteClass writes a class as JSON. A number that is not finite is an error.
-func WriteClass(from Origin, c ClassFile) ([]byte, error) {
+func WriteClass(from Origin, c course.Class) ([]byte, error) {
 	var w recordWriter
 	w.place = "class"
 	out := classJSON{
-		Case: c.Case, Teeth: teethOf(c.Teeth), Seed: c.Seed, Tag: c.Tag, Below: c.Below, Hardness: w.hardness(c.Hardness),
-		Drawn: classDrawnJSON(c.Drawn), Bands: w.bands(c.Bands), Students: []classStudentJSON{},
+		Case: c.Case.Code, Teeth: teethOf(c.Case.Teeth), Seed: c.Seed, Tag: int(c.Tag), Below: c.Bands.Below, Hardness: w.hardness(c.Hardness),
+		Drawn: classDrawnJSON(c.Tried), Bands: w.bands(c.Bands), Students: []classStudentJSON{},
 	}
-	if c.LeastApart != (ClassApart{}) {
+	if c.LeastApart != (course.Apart{}) {
 		out.LeastApart = &classApartJSON{w.degrees("least_apart", c.LeastApart.AngleRad), w.number("least_apart", c.LeastApart.LengthMM)}
 	}
 	for _, s := range c.Students {
-		w.place = s.Code
+		w.place = s.Code()
+		entry := EntryOf(s)
 		one := classStudentJSON{
-			Number: s.Number, Code: s.Code, CaseFile: s.CaseFile, SpringFile: s.SpringFile, Hardness: w.hardness(s.Hardness),
-			Active: w.load("active", s.Active), Anchor: w.load("anchor", s.Anchor), Class: s.GeometryClass,
+			Number: entry.Number, Code: entry.Code, CaseFile: entry.CaseFile, SpringFile: entry.SpringFile, Hardness: w.hardness(s.Hardness),
+			Active: w.load("active", s.Answer.Active), Anchor: w.load("anchor", s.Answer.Anchor), Class: s.Answer.Class.String(),
 		}
-		if s.NoCoupleMM != nil {
-			at := w.number("no_couple_at_mm", *s.NoCoupleMM)
+		if s.Answer.HasNothing {
+			at := w.number("no_couple_at_mm", s.Answer.NothingMM)
 			one.NoCoupleMM = &at
 		}
-		if q := s.WhatIf; q != nil {
-			one.WhatIf = &classWhatIfJSON{Bend: q.Bend}
-			if q.Active != nil && q.Anchor != nil {
-				active, anchor := w.load("what_if.active", *q.Active), w.load("what_if.anchor", *q.Anchor)
+		if s.Answer.Bend > 0 {
+			one.WhatIf = &classWhatIfJSON{Bend: s.Answer.Bend}
+			if s.Answer.Seated {
+				active, anchor := w.load("what_if.active", s.Answer.WhatIf[0]), w.load("what_if.anchor", s.Answer.WhatIf[1])
 				one.WhatIf.Active, one.WhatIf.Anchor = &active, &anchor
 			}
 		}
@@ -154,27 +122,24 @@ func WriteClass(from Origin, c ClassFile) ([]byte, error) {
 	return w.written(struct {
 		headJSON
 		classJSON
-	}{headOfLoads(ClassFormat, from, c.Teeth), out})
+	}{headOfLoads(ClassFormat, from, c.Case.Teeth), out})
 }
 
 func (w *recordWriter) degrees(key string, rad float64) figure {
 	return w.number(key, bendSpan.unit.Outside(rad))
 }
 
-func (w *recordWriter) hardness(h ClassHardness) classHardnessJSON {
+func (w *recordWriter) hardness(h course.Hardness) classHardnessJSON {
 	return classHardnessJSON{h.Bends, w.number("share", h.Share), w.degrees("largest_angle_deg", h.LargestAngleRad), w.degrees("least_tolerance_deg", h.LeastToleranceRad)}
 }
 
-func (w *recordWriter) bands(bands []ClassBand) []classBandJSON {
+func (w *recordWriter) bands(bands course.Bands) []classBandJSON {
 	all := []classBandJSON{}
-	for _, b := range bands {
+	for _, b := range bands.List {
 		all = append(all, classBandJSON{b.Grade, w.degrees("angle_deg", b.AngleRad), w.number("length_mm", b.LengthMM), b.Met})
 	}
 	return all
 }
-
-// mostClass is how many students a class file may list: more than a card's strip can tell.
-const mostClass = 255
 
 // ReadClass reads from a class file what marking goes by: whom it lists, the tag of the cards and the bands. The
 // error is a fault.List.
@@ -218,12 +183,15 @@ func ReadClass(name string, data []byte) (ClassFile, error) {
 		return bad(fmt.Sprintf("has the format %q, not %q", shorten(read.Format), ClassFormat), "name the folder that \"springwright handout\" wrote")
 	case read.Version != FormatVersion:
 		return bad(fmt.Sprintf("is of version %d of its format, this program reads version %d", read.Version, FormatVersion), again)
-	case len(read.Students) == 0 || len(read.Students) > mostClass:
-		return bad(fmt.Sprintf("lists %d students (allowed: 1 to %d)", len(read.Students), mostClass), again)
+	case len(read.Students) == 0 || len(read.Students) > course.MostStudents:
+		return bad(fmt.Sprintf("lists %d students (allowed: 1 to %d)", len(read.Students), course.MostStudents), again)
 	}
-	c := ClassFile{Case: read.Case, Tag: read.Tag, Seed: read.Seed, Below: read.Below}
+	c := ClassFile{Case: read.Case, Tag: read.Tag, Seed: read.Seed, Bands: course.Bands{Below: read.Below}}
 	for _, b := range read.Bands {
-		c.Bands = append(c.Bands, ClassBand{b.Grade, bendSpan.unit.Inside(b.AngleDeg), b.LengthMM, b.Met})
+		c.Bands.List = append(c.Bands.List, course.Band{Grade: b.Grade, AngleRad: bendSpan.unit.Inside(b.AngleDeg), LengthMM: b.LengthMM, Met: b.Met})
+	}
+	if err := c.Bands.Check(); err != nil {
+		return bad("has bands that grade nothing: "+err.Error(), again)
 	}
 	seen := map[string]bool{}
 	for i, s := range read.Students {
@@ -237,7 +205,7 @@ func ReadClass(name string, data []byte) (ClassFile, error) {
 			return bad(fmt.Sprintf("student %d has files outside the folder", i+1), again)
 		}
 		seen[code] = true
-		c.Students = append(c.Students, ClassStudent{Number: s.Number, Code: s.Code, CaseFile: s.CaseFile, SpringFile: s.SpringFile})
+		c.Students = append(c.Students, ClassEntry(s))
 	}
 	return c, nil
 }

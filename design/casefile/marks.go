@@ -1,59 +1,14 @@
 package casefile
 
 import (
-	"springwright/design/spring"
-	"springwright/design/tooth"
+	"errors"
+	"fmt"
+	"strings"
+
+	"springwright/design/course"
+	"springwright/design/fault"
+	"springwright/design/photo"
 )
-
-// Marks are what was told of the springs of a class.
-type Marks struct {
-	Case     string
-	Teeth    tooth.Pair
-	Bands    []ClassBand
-	Below    string
-	Students []StudentMark
-	NotRead  []NotRead
-	Missing  []string // codes of those of whom nothing was handed in
-	Steps    []StepMarks
-}
-
-// StudentMark is what was told of one student's spring.
-type StudentMark struct {
-	Number int
-	Code   string
-	Source string
-	Grade  string // "" where not every bend was measured
-	Steps  []MarkedStep
-	Keys   []string // of the steps of his path
-	Path   spring.Steps
-	Drawn  [2]tooth.Load // on the active tooth and the anchor, at the start, as the sheet has it
-	// Bent is nil where the spring as it came out cannot be seated, or nothing of it could be reckoned: then Why says it.
-	Bent       *[2]tooth.Load
-	Why        string
-	Met        bool
-	Chance     float64
-	Correction *AdjustedChange
-	Then       float64 // the chance after it
-}
-
-// MarkedStep is a step that was measured: by how much it is off in size, mm or rad, above 0 for more than drawn.
-type MarkedStep struct {
-	Step                 int
-	Drawn, Measured, Off float64
-}
-
-// NotRead is what was handed in and could not be read.
-type NotRead struct{ Source, Code, Reason, Hint string }
-
-// StepMarks is how a class did at one step.
-type StepMarks struct {
-	Key      string
-	Angle    bool // rad; else mm
-	Measured int
-	MeanOff  float64
-	ByGrade  []int // students for whose step that grade's band holds, and last those beyond all
-	Worst    int   // students of whose spring it was the worst
-}
 
 type (
 	marksJSON struct {
@@ -105,11 +60,11 @@ type (
 )
 
 // WriteMarks writes marks as JSON. A number that is not finite is an error.
-func WriteMarks(from Origin, m Marks) ([]byte, error) {
+func WriteMarks(from Origin, m course.Marks) ([]byte, error) {
 	var w recordWriter
 	w.place = "bands"
 	out := marksJSON{
-		Case: m.Case, Teeth: teethOf(m.Teeth), Bands: w.bands(m.Bands), Below: m.Below,
+		Case: m.Class.Case.Code, Teeth: teethOf(m.Class.Case.Teeth), Bands: w.bands(m.Bands), Below: m.Bands.Below,
 		Students: []studentMarkJSON{}, NotRead: []notReadJSON{}, Missing: append([]string{}, m.Missing...), Steps: []stepMarksJSON{},
 	}
 	of := func(angle bool, key string, v float64) figure {
@@ -118,37 +73,64 @@ func WriteMarks(from Origin, m Marks) ([]byte, error) {
 		}
 		return w.number(key, v)
 	}
-	for _, s := range m.Students {
-		w.place = s.Code
-		one := studentMarkJSON{
-			Number: s.Number, Code: s.Code, Source: s.Source, Grade: s.Grade, Steps: []markedStepJSON{}, Why: s.Why,
-			AsDrawn: loadsJSON{w.load("as_drawn", s.Drawn[0]), w.load("as_drawn", s.Drawn[1])},
+	var keys []string // of the longest path: those of the class are all of one kind
+	for _, s := range m.Marks {
+		w.place = s.Student.Code()
+		own := StepKeys(s.Student.Spring.Path)
+		if len(own) > len(keys) {
+			keys = own
 		}
+		one := studentMarkJSON{Number: s.Student.Number, Code: s.Student.Code(), Source: s.Source, Grade: s.Grade, Steps: []markedStepJSON{}}
+		drawn := s.Student.Answer
+		one.AsDrawn = loadsJSON{w.load("as_drawn", drawn.Active), w.load("as_drawn", drawn.Anchor)}
 		for _, d := range s.Steps {
-			angle := s.Path[d.Step].Kind != spring.Straight
-			one.Steps = append(one.Steps, markedStepJSON{s.Keys[d.Step], of(angle, "drawn", d.Drawn), of(angle, "measured", d.Measured), of(angle, "off", d.Off)})
+			one.Steps = append(one.Steps, markedStepJSON{own[d.Step], of(d.Number > 0, "drawn", d.Drawn), of(d.Number > 0, "measured", d.Measured), of(d.Number > 0, "off", d.Off)})
 		}
-		if s.Bent != nil {
-			one.AsBent = &loadsJSON{w.load("as_bent", s.Bent[0]), w.load("as_bent", s.Bent[1])}
+		if loads, ok := s.Bent(); ok {
+			one.AsBent = &loadsJSON{w.load("as_bent", loads[0]), w.load("as_bent", loads[1])}
 		}
-		if s.Why == "" {
-			met, chance := s.Met, w.number("chance", s.Chance)
+		if s.NotReckoned != nil {
+			one.Why, _, _ = strings.Cut(s.NotReckoned.Error(), "\n")
+		}
+		if s.Report != nil {
+			met, chance := s.Met(), w.number("chance", s.Report.AsBent.Trial.Chance())
 			one.Met, one.Chance = &met, &chance
-		}
-		if c := s.Correction; c != nil {
-			one.Correction = &markChangeJSON{adjustedChangeJSON{s.Keys[c.Step], c.Fresh, w.degrees("by_deg", c.ByRad)}, w.number("chance", s.Then)}
+			if c := s.Report.One; c != nil {
+				by := c.Corrections[0]
+				one.Correction = &markChangeJSON{adjustedChangeJSON{own[by.Step], by.Fresh, w.degrees("by_deg", by.ByRad)}, w.number("chance", c.Trial.Chance())}
+			}
 		}
 		out.Students = append(out.Students, one)
 	}
 	for _, n := range m.NotRead {
-		out.NotRead = append(out.NotRead, notReadJSON(n))
+		reason, hint := ReasonOf(n.Err)
+		out.NotRead = append(out.NotRead, notReadJSON{n.Source, n.Code, reason, hint})
 	}
-	for _, s := range m.Steps {
-		w.place = s.Key
-		out.Steps = append(out.Steps, stepMarksJSON{s.Key, s.Measured, of(s.Angle, "mean_off", s.MeanOff), s.ByGrade, s.Worst})
+	for _, t := range m.Tallies() {
+		w.place = keys[t.Step]
+		out.Steps = append(out.Steps, stepMarksJSON{keys[t.Step], t.Measured, of(t.Number > 0, "mean_off", t.MeanOff), t.ByGrade, t.Worst})
 	}
 	return w.written(struct {
 		headJSON
 		marksJSON
-	}{headOfLoads(MarksFormat, from, m.Teeth), out})
+	}{headOfLoads(MarksFormat, from, m.Class.Case.Teeth), out})
+}
+
+// ReasonOf is in one line why something was not read, and what to do.
+func ReasonOf(err error) (reason, hint string) {
+	var faults fault.List
+	if errors.As(err, &faults) && len(faults) > 0 {
+		f := faults[0]
+		hint, f.Hint = f.Hint, ""
+		if reason = f.Error(); len(faults) > 1 {
+			reason += fmt.Sprintf("; and %d more", len(faults)-1)
+		}
+		return reason, hint
+	}
+	var picture *photo.PictureError
+	if errors.As(err, &picture) {
+		return picture.Error(), picture.Reason.Hint()
+	}
+	reason, _, _ = strings.Cut(err.Error(), "\n")
+	return reason, ""
 }

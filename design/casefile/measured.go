@@ -9,6 +9,7 @@ import (
 	"springwright/design"
 	"springwright/design/beam"
 	"springwright/design/quantity"
+	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/tooth"
 
@@ -58,6 +59,14 @@ var (
 // GaugeWay is how the bench check pulls a spring's free end: a reading without a force. It is nil where
 // the spring has no such check.
 type GaugeWay = spring.GaugeReading
+
+// GaugeWayOf is how the check of a sheet pulls the free end; nil where there is none.
+func GaugeWayOf(g solve.GaugeCheck) *GaugeWay {
+	if !g.Solved {
+		return nil
+	}
+	return &GaugeWay{Axis: g.Axis, TravelMM: g.TravelMM}
+}
 
 // ReadMeasured reads what was measured of a spring after bending: a TOML file, or one of comma-separated
 // values where its name ends in .csv. b is the hand that the case tells; way the bench check as the sheet

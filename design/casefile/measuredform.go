@@ -20,15 +20,16 @@ func drawnText(s spring.Step) string {
 }
 
 // MeasuredForm is the blank form of ReadMeasured as TOML: a line for each straight and bend along the wire.
-// note says of a step, by its index in the path, which one it is and which way it goes.
-func MeasuredForm(s spring.Spring, note func(step int) string, gauge string) []byte {
+// notes say of each step of the path which one it is and which way it goes, gauge how the bench check pulls;
+// "" where there is none.
+func MeasuredForm(s spring.Spring, notes []string, gauge string) []byte {
 	var b bytes.Buffer
 	b.WriteString("# What came out. In front of each line that you have measured take away the #, and write what you\n" +
 		"# read in place of the drawn number. Leave the others as they are: nothing need be measured but what you can.\n" +
 		"#\n# Straights: mm, from where one bend ends to where the next begins. Bends and twists: by how many degrees\n" +
 		"# the wire turns, without a sign; below 0 where it is bent the other way.\n\n")
 	for i, key := range StepKeys(s.Path) {
-		fmt.Fprintf(&b, "# %s = %s  # %s\n", key, drawnText(s.Path.Steps()[i]), note(i))
+		fmt.Fprintf(&b, "# %s = %s  # %s\n", key, drawnText(s.Path.Steps()[i]), notes[i])
 	}
 	b.WriteString("\n# The free end, with the anchor end seated: as printed, or how far it lies off from where it is drawn,\n" +
 		"# end_apical_mm or end_occlusal_mm, end_mesial_mm or end_distal_mm, end_buccal_mm or end_lingual_mm, and how far\n" +
@@ -47,7 +48,7 @@ func MeasuredForm(s spring.Spring, note func(step int) string, gauge string) []b
 
 // MeasuredTable is the same form as comma-separated values, for a spreadsheet: the column measured is to be
 // filled in.
-func MeasuredTable(s spring.Spring, note func(step int) string, gauge string) []byte {
+func MeasuredTable(s spring.Spring, notes []string, gauge string) []byte {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	// A buffer takes everything: the only errors a csv.Writer passes on are its own.
@@ -59,7 +60,7 @@ func MeasuredTable(s spring.Spring, note func(step int) string, gauge string) []
 		if step.Kind != spring.Straight {
 			unit = "degrees"
 		}
-		write(key, drawnText(step), unit, "", note(i))
+		write(key, drawnText(step), unit, "", notes[i])
 	}
 	write("end", "", "", "", "\"as printed\", or how far it lies off in the rows below")
 	for _, n := range endPlaces {

@@ -9,10 +9,13 @@ import (
 	"testing"
 
 	"springwright/design"
+	"springwright/design/bent"
 	"springwright/design/casefile"
 	"springwright/design/casefile/schematest"
+	"springwright/design/course"
 	"springwright/design/effect"
 	"springwright/design/notice"
+	"springwright/design/photo"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
@@ -82,14 +85,12 @@ func written(t *testing.T) map[string][]byte {
 		Files: []casefile.File{{Name: "a.svg", Bytes: 3, SHA256: strings.Repeat("0f", 32)}, {Name: "b.svg", SHA256: strings.Repeat("1e", 32)}},
 	})
 	put("design", text, err)
-	for name, a := range map[string]casefile.Adjustment{"adjustment": sampleAdjustment(full), "adjustment without a target": {Spring: spring.Spring{Wire: sampleWire}, AsBent: casefile.AdjustedOutcome{Springs: 1}}} {
-		text, err = casefile.WriteAdjustment(origin, a)
-		put(name, text, err)
-	}
-	for name, c := range map[string]casefile.ClassFile{"class": sampleClass(), "least class": {Teeth: full.Teeth, Bands: sampleClass().Bands, Students: make([]casefile.ClassStudent, 1)}} {
-		if len(c.Students) == 1 {
-			c.Students[0].Number = 1
-		}
+	drawn := spring.Spring{Teeth: full.Teeth, Wire: sampleWire, Path: spring.PathOf(spring.StraightStep(3), spring.BendStep(1, 1))}
+	text, err = casefile.WriteAdjustment(origin, drawn, sampleAdjustment(full))
+	put("adjustment", text, err)
+	text, err = casefile.WriteAdjustment(origin, spring.Spring{Wire: sampleWire}, bent.Report{AsBent: bent.Outcome{Trial: bent.Trial{Springs: 1}}})
+	put("adjustment without a target", text, err)
+	for name, c := range map[string]course.Class{"class": sampleClass(), "least class": {Case: design.Case{Teeth: full.Teeth}, Bands: sampleClass().Bands, Students: []course.Student{{Number: 1}}}} {
 		text, err = casefile.WriteClass(origin, c)
 		put(name, text, err)
 	}
@@ -99,46 +100,45 @@ func written(t *testing.T) map[string][]byte {
 }
 
 // sampleClass has everything that a class may have.
-func sampleClass() casefile.ClassFile {
-	nothing := 3.5
-	hardness := casefile.ClassHardness{Bends: 3, Share: 0.8, LargestAngleRad: 1.5, LeastToleranceRad: 0.05}
-	return casefile.ClassFile{
-		Case: "demo", Teeth: tooth.Pair{Anchor: 36, Active: 37}, Seed: 3, Tag: 0xabc, Below: "F", Hardness: hardness,
-		Bands: []casefile.ClassBand{{Grade: "A", AngleRad: 0.04, LengthMM: 0.5, Met: true}, {Grade: "B", AngleRad: 0.08, LengthMM: 1}},
-		Drawn: casefile.ClassDrawn{Variants: 7, Unmet: 1, OtherKind: 1, OtherHardness: 2, Alike: 1}, LeastApart: casefile.ClassApart{AngleRad: 0.2, LengthMM: 1},
-		Students: []casefile.ClassStudent{
-			{Number: 1, Code: "demo-01", CaseFile: "case-1.toml", SpringFile: "spring-1.toml", Hardness: hardness, GeometryClass: "IV", NoCoupleMM: &nothing, WhatIf: &casefile.ClassWhatIf{Bend: 3, Active: &tooth.Load{}, Anchor: &tooth.Load{}}},
-			{Number: 2, Code: "demo-02", CaseFile: "case-2.toml", SpringFile: "spring-2.toml", Hardness: hardness, WhatIf: &casefile.ClassWhatIf{Bend: 3}},
-		},
+func sampleClass() course.Class {
+	hardness := course.Hardness{Bends: 3, Share: 0.8, LargestAngleRad: 1.5, LeastToleranceRad: 0.05}
+	path := spring.PathOf(spring.StraightStep(3), spring.BendStep(1, 1))
+	student := func(number int, code string, a course.Answer) course.Student {
+		return course.Student{Number: number, Case: design.Case{Code: code}, Spring: spring.Spring{Path: path}, Hardness: hardness, Answer: a}
+	}
+	return course.Class{
+		Case: design.Case{Code: "demo", Teeth: tooth.Pair{Anchor: 36, Active: 37}}, Seed: 3, Tag: 0xabc, Hardness: hardness,
+		Bands: course.Bands{List: []course.Band{{Grade: "A", AngleRad: 0.04, LengthMM: 0.5, Met: true}, {Grade: "B", AngleRad: 0.08, LengthMM: 1}}, Below: "F"},
+		Tried: course.Tried{Drawn: 7, Unmet: 1, OtherKind: 1, OtherHardness: 2, Alike: 1}, LeastApart: course.Apart{AngleRad: 0.2, LengthMM: 1},
+		Students: []course.Student{student(1, "demo-01", course.Answer{Class: 4, HasNothing: true, NothingMM: 3.5, Bend: 1, Seated: true}), student(2, "demo-02", course.Answer{Bend: 1})},
 	}
 }
 
 // sampleMarks have everything that marks may have.
-func sampleMarks() casefile.Marks {
-	steps := spring.Steps{spring.StraightStep(3), spring.BendStep(1, 1)}
-	keys := []string{"straight_1_mm", "bend_1_deg"}
-	one := casefile.StudentMark{
-		Number: 1, Code: "demo-01", Source: "a.jpg", Grade: "B", Keys: keys, Path: steps, Met: true, Chance: 0.8, Bent: &[2]tooth.Load{},
-		Steps:      []casefile.MarkedStep{{Step: 0, Drawn: 3, Measured: 3.2, Off: 0.2}, {Step: 1, Drawn: 1, Measured: 0.9, Off: -0.1}},
-		Correction: &casefile.AdjustedChange{Step: 1, ByRad: 0.1}, Then: 0.9,
+func sampleMarks() course.Marks {
+	class := sampleClass()
+	report := bent.Report{
+		AsBent: bent.Outcome{Evaluation: solve.Evaluation{Record: spring.Record{Positions: make([]spring.Position, 1)}}, Trial: bent.Trial{Springs: 10, Met: 4}}, HasTarget: true,
+		One: &bent.Corrected{Corrections: []bent.Correction{{Place: bent.Place{Step: 1}, ByRad: 0.1}}, Outcome: bent.Outcome{Trial: bent.Trial{Springs: 10, Met: 9}}},
 	}
-	return casefile.Marks{
-		Case: "demo", Teeth: tooth.Pair{Anchor: 36, Active: 37}, Bands: sampleClass().Bands, Below: "F",
-		Students: []casefile.StudentMark{one, {Number: 2, Code: "demo-02", Source: "b.jpg", Keys: keys, Path: steps, Why: "it cannot be seated"}},
-		NotRead:  []casefile.NotRead{{Source: "c.jpg", Code: "demo-03", Reason: "it is blurred", Hint: "take it again"}, {Source: "d.jpg", Reason: "no picture"}}, Missing: []string{"demo-04"},
-		Steps: []casefile.StepMarks{{Key: keys[0], Measured: 1, MeanOff: 0.2, ByGrade: []int{1, 0, 0}}, {Key: keys[1], Angle: true, Measured: 1, MeanOff: -0.1, ByGrade: []int{0, 1, 0}, Worst: 1}},
+	one := course.Measure(class.Students[0], "a.jpg", []spring.StepReading{{Step: 0, Value: 3.2}, {Step: 1, Value: 0.9}})
+	one.Report = &report
+	two := course.Measure(class.Students[1], "b.jpg", []spring.StepReading{{Step: 0, Value: 3.2}})
+	two.NotReckoned = errors.New("it cannot be seated")
+	return course.Marks{
+		Class: class, Bands: class.Bands, Marks: []course.Mark{one.Graded(class.Bands), two.Graded(class.Bands)},
+		NotRead: []course.NotRead{{Source: "c.jpg", Code: "demo-03", Err: &photo.PictureError{Reason: photo.Blurred}}, {Source: "d.jpg", Err: errors.New("no picture")}}, Missing: []string{"demo-04"},
 	}
 }
 
 // sampleAdjustment is a spring as bent that misses its target, and corrections.
-func sampleAdjustment(record spring.Record) casefile.Adjustment {
+func sampleAdjustment(record spring.Record) bent.Report {
 	band := make([][tooth.Components]spring.Band, len(record.Positions))
-	outcome := casefile.AdjustedOutcome{Record: record, Shortfall: record.Verdict, Springs: 10, Met: 4, Active: band, Anchor: band}
-	return casefile.Adjustment{
-		Spring: spring.Spring{Teeth: record.Teeth, Wire: sampleWire, Path: spring.PathOf(spring.StraightStep(3), spring.BendStep(1, 1))},
-		Steps:  []casefile.AdjustedStep{{Drawn: 3, Value: 3.1, SD: 0.1, Measured: true}, {Drawn: 1, Value: 1.1, SD: 0.02}},
-		AsBent: outcome, HasTarget: true, Allowed: 0.9, Stiffness: 1, StiffnessSD: 0.1,
-		Corrections: []casefile.AdjustedCorrections{{Changes: []casefile.AdjustedChange{{Step: 0, Fresh: true, ByRad: 0.1}, {Step: 1, ByRad: -0.05}}, WithLast: 0.7, Outcome: outcome}},
+	outcome := bent.Outcome{Evaluation: solve.Evaluation{Record: record}, Misses: record.Verdict.Misses, Trial: bent.Trial{Springs: 10, Met: 4, Active: band, Anchor: band}}
+	return bent.Report{
+		Steps:  []bent.StepEstimate{{Drawn: 3, Estimate: bent.Estimate{Value: 3.1, SD: 0.1}, Measured: true}, {Drawn: 1, Estimate: bent.Estimate{Value: 1.1, SD: 0.02}}},
+		AsBent: outcome, HasTarget: true, Allowed: 0.9, Stiffness: bent.Estimate{Value: 1, SD: 0.1},
+		One: &bent.Corrected{Corrections: []bent.Correction{{Place: bent.Place{Fresh: true}, ByRad: 0.1}, {Place: bent.Place{Step: 1}, ByRad: -0.05}}, WithLast: 0.7, Outcome: outcome},
 	}
 }
 

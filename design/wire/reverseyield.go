@@ -40,3 +40,9 @@ func (w Wire) ReverseYield(radiusMM float64, order int) float64 {
 func (w Wire) ReverseTwistYield() float64 {
 	return max(0, 2-w.PlasticMomentNMM().X/w.YieldMomentNMM().X)
 }
+
+// BreaksBentBack tells whether a wire must not be straightened and bent again at one place: those of
+// beta-titanium and titanium-niobium break there (common practice).
+func (w Wire) BreaksBentBack() bool {
+	return w.Alloy == "beta-titanium" || w.Alloy == "titanium-niobium"
+}

@@ -13,6 +13,7 @@ import (
 	"springwright/design/beam"
 	"springwright/design/effect"
 	"springwright/design/notice"
+	"springwright/design/photo"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
@@ -107,6 +108,11 @@ func sayEverything(b *Book) {
 		b.Notice(n)
 	}
 	sayAnchors(b)
+	none := photo.Reason(-1)
+	b.PictureRefusal(&photo.PictureError{Reason: none})
+	for reason := photo.Reason(0); reason.String() != none.String(); reason++ {
+		b.PictureRefusal(&photo.PictureError{Reason: reason})
+	}
 	for l := range notice.Limits {
 		b.Excess(target.Excess{Limit: l, Beyond: 0.4})
 	}

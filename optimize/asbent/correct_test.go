@@ -3,6 +3,7 @@ package asbent
 import (
 	"testing"
 
+	"springwright/design/bent"
 	"springwright/design/spring"
 
 	"github.com/google/go-cmp/cmp"
@@ -30,11 +31,11 @@ func TestCorrectionKeepsTheWire(t *testing.T) {
 	_, s := demoSpring(t)
 	steps := s.Path.Steps()
 	for name, made := range map[string][]Correction{
-		"closed":       {{Place{Step: 3, Sense: 1}, 4 * degree}},
-		"opened":       {{Place{Step: 9, Sense: -1}, -4 * degree}},
-		"fresh":        {{Place{Step: 6, Fresh: true, RadiusMM: 0.95, Sense: 1}, -4 * degree}},
-		"two fresh":    {{Place{Step: 0, Fresh: true, RadiusMM: 0.95, Sense: 1}, 3 * degree}, {Place{Step: 6, Fresh: true, RadiusMM: 0.95, Sense: 1}, 2 * degree}},
-		"beside a new": {{Place{Step: 5, Sense: -1}, 3 * degree}, {Place{Step: 6, Fresh: true, RadiusMM: 0.95, Sense: 1}, 5 * degree}},
+		"closed":       {{Place: Place{Step: 3, Sense: 1}, ByRad: 4 * degree}},
+		"opened":       {{Place: Place{Step: 9, Sense: -1}, ByRad: -4 * degree}},
+		"fresh":        {{Place: Place{Step: 6, Fresh: true, RadiusMM: 0.95, Sense: 1}, ByRad: -4 * degree}},
+		"two fresh":    {{Place: Place{Step: 0, Fresh: true, RadiusMM: 0.95, Sense: 1}, ByRad: 3 * degree}, {Place: Place{Step: 6, Fresh: true, RadiusMM: 0.95, Sense: 1}, ByRad: 2 * degree}},
+		"beside a new": {{Place: Place{Step: 5, Sense: -1}, ByRad: 3 * degree}, {Place: Place{Step: 6, Fresh: true, RadiusMM: 0.95, Sense: 1}, ByRad: 5 * degree}},
 	} {
 		got := corrected(steps, made)
 		if lost := got.WireLengthMM() - steps.WireLengthMM(); lost > 1e-12 || lost < -1e-12 {
@@ -54,7 +55,7 @@ func TestCorrectionKeepsTheWire(t *testing.T) {
 			t.Errorf("%s: turned by %v more than told", name, off)
 		}
 	}
-	if share := WithLast([]Correction{{Place{Step: 3, Sense: 1}, 3 * degree}, {Place{Step: 5, Sense: -1}, -1 * degree}}); share != 0.75 {
+	if share := bent.WithLast([]Correction{{Place: Place{Step: 3, Sense: 1}, ByRad: 3 * degree}, {Place: Place{Step: 5, Sense: -1}, ByRad: -1 * degree}}); share != 0.75 {
 		t.Errorf("share in the direction of the last bend %v, want 0.75", share)
 	}
 }

@@ -5,9 +5,9 @@ import (
 	"math"
 	"slices"
 
+	"springwright/design/bent"
 	"springwright/design/solve"
 	"springwright/design/spring"
-	"springwright/design/tooth"
 	"springwright/optimize/hand"
 
 	"gonum.org/v1/gonum/floats"
@@ -22,27 +22,6 @@ type estimate struct {
 	upper   mat.TriDense // U
 	doubted []Doubt
 }
-
-// Doubt is a reading that a hand, or the other readings, do not explain.
-type Doubt struct {
-	Step  int             // of the path, where Kind is of a step
-	Along tooth.Component // of a reading of the end
-	Kind  ReadingKind
-	// Alone tells that the reading differs from the drawing by more than a hand is off; else it
-	// contradicts the other readings.
-	Alone bool
-	SDs   float64 // how many standard deviations
-}
-
-// ReadingKind is what was read.
-type ReadingKind int
-
-// The kinds of readings.
-const (
-	OfStep ReadingKind = iota
-	OfEnd
-	OfGauge
-)
 
 // doubtedSDs is from how many standard deviations on a reading is doubted: one of 16,000 is off so far by
 // chance (choice).
@@ -64,13 +43,13 @@ func (m *model) observations() []observation {
 	first := m.hand.FirstStep()
 	for _, r := range m.job.Measured.Steps {
 		all = append(all, observation{
-			doubt: Doubt{Kind: OfStep, Step: r.Step}, value: r.Value, sd: r.SD, source: first + r.Step, step: differenceZ,
+			doubt: Doubt{Kind: bent.OfStep, Step: r.Step}, value: r.Value, sd: r.SD, source: first + r.Step, step: differenceZ,
 			predict: func(z []float64) (float64, error) { return size(m.cameOut(z).Steps[r.Step]), nil },
 		})
 	}
 	for _, r := range m.job.Measured.End {
 		all = append(all, observation{
-			doubt: Doubt{Kind: OfEnd, Along: r.Along}, value: r.Off, sd: r.SD, source: -1, step: differenceZ,
+			doubt: Doubt{Kind: bent.OfEnd, Along: r.Along}, value: r.Off, sd: r.SD, source: -1, step: differenceZ,
 			predict: func(z []float64) (float64, error) {
 				return off(m.end, freeEnd(m.cameOut(z).Steps))[r.Along], nil
 			},
@@ -78,7 +57,7 @@ func (m *model) observations() []observation {
 	}
 	if g := m.job.Measured.Gauge; g != nil {
 		all = append(all, observation{
-			doubt: Doubt{Kind: OfGauge}, value: g.ForceN, sd: g.SD, source: -1, step: gaugeDifferenceZ,
+			doubt: Doubt{Kind: bent.OfGauge}, value: g.ForceN, sd: g.SD, source: -1, step: gaugeDifferenceZ,
 			predict: func(z []float64) (float64, error) {
 				came := m.cameOut(z)
 				s := m.spring

@@ -7,6 +7,7 @@ import (
 
 	"springwright/design"
 	"springwright/design/beam"
+	"springwright/design/bent"
 	"springwright/design/casefile"
 	"springwright/design/solve"
 	"springwright/design/spring"
@@ -203,7 +204,7 @@ func TestSlopesOfReadings(t *testing.T) {
 			j := m.hand.FirstStep() + i
 			var want float64
 			within := 1e-6
-			if o.doubt.Kind == OfEnd {
+			if o.doubt.Kind == bent.OfEnd {
 				motion := solver.NodeSlope(solver.Nodes()-1, i, &beam.Slope{})
 				want = [...]float64{
 					motion.ShiftMM.X, motion.ShiftMM.Y, motion.ShiftMM.Z, motion.TurnRad.X, motion.TurnRad.Y, motion.TurnRad.Z,

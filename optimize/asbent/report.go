@@ -5,77 +5,14 @@ import (
 	"errors"
 	"slices"
 
+	"springwright/design/bent"
 	"springwright/design/solve"
 	"springwright/design/spring"
-	"springwright/design/target"
-	"springwright/design/tooth"
 	"springwright/optimize/hand"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// Report is what is to be said of a spring that was bent and measured.
-type Report struct {
-	Steps     []StepEstimate // one for each step of the path, as drawn
-	EndOff    [tooth.Components]float64
-	Stiffness Estimate // over the nominal one
-	Doubts    []Doubt
-	AsBent    Outcome
-	// Allowed is what would become of the spring bent exactly as drawn: what slots and wire alone leave.
-	Allowed float64
-	// HasTarget tells that the case asks for something: else there is no chance and no correction.
-	HasTarget bool
-	// CorrectionSDRad is what each correction is taken to be off by.
-	CorrectionSDRad float64
-	One, Two        *Corrected // the best single correction and the best pair; nil where none is worth making
-}
-
-// Estimate is a value with its standard deviation.
-type Estimate struct{ Value, SD float64 }
-
-// StepEstimate is a step as drawn, mm or rad, and as it most likely came out.
-type StepEstimate struct {
-	Step  spring.Step
-	Drawn float64
-	Estimate
-	Measured bool
-}
-
-// Outcome is a spring that may have come out, the most likely one and those about it.
-type Outcome struct {
-	Spring     spring.Spring // the most likely one
-	Evaluation solve.Evaluation
-	Misses     []target.Miss // of the most likely one
-	Trial      Trial
-	// NoRest is why the most likely spring cannot be seated; nil where it can.
-	NoRest error
-	// Overstressed tells that the wire would be stressed beyond what the case allows.
-	Overstressed bool
-}
-
-// Met tells whether the most likely spring meets the target within its stress.
-func (o Outcome) Met() bool { return o.NoRest == nil && len(o.Misses) == 0 && !o.Overstressed }
-
-// Corrected is what corrections make of a spring.
-type Corrected struct {
-	Corrections []Correction
-	WithLast    float64 // see WithLast
-	Outcome
-}
-
-// likely is the chance from which a spring is usable whose own loads were not found (choice).
-const likely = 0.5
-
-// Usable tells whether the spring meets the target as bent, or would after corrections that were found.
-func (r Report) Usable() (asBent, corrected bool) {
-	asBent = r.AsBent.Met()
-	if Unfound(r.AsBent.NoRest) {
-		asBent = r.AsBent.Trial.Chance() >= likely
-	}
-	corrected = r.One != nil && r.One.Met() || r.Two != nil && r.Two.Met()
-	return asBent, corrected
-}
 
 // Read tells of a spring what was bent and what to do about it. The errors are those of newModel and of the
 // estimate; without a target, also of solving the most likely spring.
@@ -94,12 +31,12 @@ func Read(ctx context.Context, j Job) (Report, error) {
 	first := m.hand.FirstStep()
 	for i, s := range m.drawn {
 		r.Steps = append(r.Steps, StepEstimate{
-			Step: s, Drawn: size(s), Estimate: Estimate{size(came.Steps[i]), sds[first+i] * abs(m.hand.SD(first+i))},
+			Step: s, Drawn: size(s), Estimate: Estimate{Value: size(came.Steps[i]), SD: sds[first+i] * abs(m.hand.SD(first+i))},
 			Measured: slices.ContainsFunc(j.Measured.Steps, func(r spring.StepReading) bool { return r.Step == i }),
 		})
 	}
 	r.EndOff = off(m.end, freeEnd(came.Steps))
-	r.Stiffness = Estimate{came.Stiffness, sds[hand.StiffnessSource] * abs(m.hand.SD(hand.StiffnessSource))}
+	r.Stiffness = Estimate{Value: came.Stiffness, SD: sds[hand.StiffnessSource] * abs(m.hand.SD(hand.StiffnessSource))}
 	if r.AsBent, err = m.outcome(ctx, came.Steps, came.Stiffness); err != nil {
 		if ctx.Err() != nil || !r.HasTarget { // without a target nothing else could be told
 			return r, err
@@ -179,7 +116,7 @@ func worthMaking(c *Corrected, before Outcome, chance float64) bool {
 // made solves what corrections make of the spring; nil where the most likely one has no solution then.
 func (m *model) made(ctx context.Context, s *search, t [2]tried) (*Corrected, error) {
 	corrections := s.corrections(t)
-	c := &Corrected{Corrections: corrections, WithLast: WithLast(corrections)}
+	c := &Corrected{Corrections: corrections, WithLast: bent.WithLast(corrections)}
 	var err error
 	c.Outcome, err = m.outcome(ctx, s.changed(t), s.mean.Stiffness)
 	switch {
@@ -211,7 +148,7 @@ func (m *model) outcome(ctx context.Context, steps spring.Steps, stiffness float
 	actual := o.Spring
 	actual.Wire.EMPa *= stiffness
 	e, err := solve.Evaluate(ctx, actual, solve.Options{AllowYield: true})
-	if Unfound(err) && ctx.Err() == nil {
+	if bent.Unfound(err) && ctx.Err() == nil {
 		if record, ok := m.coarse(hand.CameOut{Steps: steps, Stiffness: stiffness}); ok {
 			e, err = solve.Evaluation{Record: record}, nil
 		}
@@ -232,19 +169,6 @@ func (m *model) outcome(ctx context.Context, steps spring.Steps, stiffness float
 }
 
 func abs(v float64) float64 { return max(v, -v) }
-
-// Shortfall is what the most likely spring misses, nil where nothing.
-func (o Outcome) Shortfall() *target.Shortfall {
-	if len(o.Misses) == 0 {
-		return nil
-	}
-	return &target.Shortfall{Misses: o.Misses}
-}
-
-// Unfound tells whether an error is of the solver alone: the wire may well have a rest in its slots.
-func Unfound(err error) bool {
-	return errors.Is(err, solve.ErrNoContact) || errors.Is(err, solve.ErrTooMuchWork)
-}
 
 // coarse are the loads of a spring as the trial solves it.
 func (m *model) coarse(came hand.CameOut) (spring.Record, bool) {

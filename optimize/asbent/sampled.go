@@ -87,7 +87,7 @@ func (s *search) closed(pairs bool) []found {
 	now := missed(nil)
 	var columns []*mat.VecDense
 	for _, p := range s.places {
-		by := missed([]Correction{{p, secantRad}})
+		by := missed([]Correction{{Place: p, ByRad: secantRad}})
 		by.SubVec(by, now)
 		by.ScaleVec(1/secantRad, by)
 		columns = append(columns, by)

@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"springwright/design/spring"
-	"springwright/design/wire"
 	"springwright/optimize/hand"
 )
 
@@ -32,12 +31,6 @@ const (
 	// LeastGain is what a correction has to gain to be worth making at all.
 	LeastGain = 0.03
 )
-
-// BreaksBentBack tells whether a wire must not be straightened and bent again at one place: those of
-// beta-titanium and titanium-niobium break there (common practice).
-func BreaksBentBack(w wire.Wire) bool {
-	return w.Alloy == "beta-titanium" || w.Alloy == "titanium-niobium"
-}
 
 // correctionSDRad is what a correction is off by.
 func (m *model) correctionSDRad() float64 {
@@ -105,7 +98,7 @@ func (m *model) newSearch(ctx context.Context, e *estimate, outcomes []hand.Outc
 	sides := make([][]float64, 2*len(s.places))
 	err = m.each(ctx, len(sides), func(b *hand.Bench, i int) {
 		way := float64(2*(i%2) - 1)
-		one := []Correction{{s.places[i/2], way * secantRad}}
+		one := []Correction{{Place: s.places[i/2], ByRad: way * secantRad}}
 		if !s.allowed(one) {
 			return
 		}
@@ -138,7 +131,7 @@ func (s *search) corrections(t [2]tried) []Correction {
 	var out []Correction
 	for _, one := range t {
 		if one.place >= 0 && one.steps != 0 {
-			out = append(out, Correction{s.places[one.place], float64(one.steps) * s.stepRad})
+			out = append(out, Correction{Place: s.places[one.place], ByRad: float64(one.steps) * s.stepRad})
 		}
 	}
 	return out
@@ -220,7 +213,7 @@ func (s *search) trouble(t [2]tried) float64 {
 		switch {
 		case c.Fresh:
 			trouble += perFresh
-		case c.Opens() && BreaksBentBack(s.m.spring.Wire):
+		case c.Opens() && s.m.spring.Wire.BreaksBentBack():
 			trouble += againstLastBrisk
 		case c.Opens():
 			trouble += againstLast

@@ -12,16 +12,6 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// SoFar is a spring that is half bent: what was bent as it most likely came out, and numbers for the rest that
-// make up for it.
-type SoFar struct {
-	Next   int           // the first step of the path that is still to be bent
-	Spring spring.Spring // to go on with
-	Doubts []Doubt
-	// Before is the spring with the rest bent as drawn, After with the new numbers.
-	Before, After Outcome
-}
-
 // How far a step that is still to be bent may be moved from the drawing: the room was looked at for that, and
 // some more needs no new look (choices).
 const (

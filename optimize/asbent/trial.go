@@ -12,19 +12,6 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
-// Trial is what springs do that may be the measured one, all solved exactly: what was not measured differs
-// between them, and so do the wire's stiffness and the mouth.
-type Trial struct {
-	Springs  int
-	Unseated int
-	Met      int                             // the whole target
-	Active   [][tooth.Components]spring.Band // of each position; none where no spring could be seated
-	Anchor   [][tooth.Components]spring.Band
-}
-
-// Chance is the share of the springs that meet the target.
-func (t Trial) Chance() float64 { return float64(t.Met) / float64(max(1, t.Springs)) }
-
 // numbers are the standard normal numbers of spring i, the same for every correction.
 func (m *model) numbers(i int) []float64 {
 	source := rand.New(rand.NewPCG(m.job.Seed, uint64(i)))

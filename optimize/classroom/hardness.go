@@ -5,29 +5,15 @@ import (
 	"slices"
 
 	"springwright/design"
+	"springwright/design/course"
 	"springwright/design/spring"
 	"springwright/optimize/hand"
 )
 
 const degree = math.Pi / 180
 
-// Hardness is how hard a spring is to bend.
-type Hardness struct {
-	Bends           int     // and twists
-	Share           float64 // of springs bent by a student's hand that meet the target
-	LargestAngleRad float64 // of a bend or twist
-	// LeastToleranceRad is by how much the most exacting bend alone may be off before the target is missed.
-	LeastToleranceRad float64
-}
-
-// What still counts as equally hard: so much beside the usual (choices). The share of 400 springs
-// is good to 2 in 100, one standard deviation.
-const (
-	shareApart          = 0.12
-	angleApartRad       = 20 * degree
-	leastToleranceShare = 0.5 // of the usual tolerance, and no more than the inverse of it
-	springsInTrial      = 400
-)
+// springsInTrial tell a share to 2 in 100, one standard deviation (choice).
+const springsInTrial = 400
 
 // StudentHand is the hand of a student: ±5° a bend, ±1 mm a leg (common practice), taken as what 19 of 20 keep
 // within, two standard deviations. What else a case's bender is off by stays.
@@ -37,8 +23,8 @@ func StudentHand(b design.Bender) design.Bender {
 }
 
 // hardnessOf measures a spring that meets its target.
-func hardnessOf(s spring.Spring, r hand.Robustness) Hardness {
-	h := Hardness{Bends: s.Path.Bends(), Share: r.Spread.Share(), LeastToleranceRad: math.Inf(1)}
+func hardnessOf(s spring.Spring, r hand.Robustness) course.Hardness {
+	h := course.Hardness{Bends: s.Path.Bends(), Share: r.Spread.Share(), LeastToleranceRad: math.Inf(1)}
 	for _, step := range s.Path.Steps() {
 		if step.Kind != spring.Straight {
 			h.LargestAngleRad = max(h.LargestAngleRad, math.Abs(step.AngleRad))
@@ -55,18 +41,10 @@ func hardnessOf(s spring.Spring, r hand.Robustness) Hardness {
 	return h
 }
 
-// AsHardAs tells whether two springs are equally hard.
-func (h Hardness) AsHardAs(o Hardness) bool {
-	low, high := o.LeastToleranceRad*leastToleranceShare, o.LeastToleranceRad/leastToleranceShare
-	return h.Bends == o.Bends && math.Abs(h.Share-o.Share) <= shareApart &&
-		math.Abs(h.LargestAngleRad-o.LargestAngleRad) <= angleApartRad &&
-		h.LeastToleranceRad >= low && h.LeastToleranceRad <= high
-}
-
 // usualHardness is that in the middle of what was drawn, number by number, of those that meet their target with the
 // bends of the teacher's spring.
-func usualHardness(drawn []drawnVariant) Hardness {
-	var usual Hardness
+func usualHardness(drawn []drawnVariant) course.Hardness {
+	var usual course.Hardness
 	var shares, angles, tolerances []float64
 	for _, d := range drawn {
 		if d.why != taken {

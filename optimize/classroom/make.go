@@ -10,15 +10,12 @@ import (
 
 	"springwright/design"
 	"springwright/design/casefile"
+	"springwright/design/course"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/optimize"
 	"springwright/optimize/hand"
 )
-
-// MostStudents is how many students a class may have: what the strip of a card can tell, and more than sit in a
-// room (choice).
-const MostStudents = 200
 
 // triesEach is how many variants are drawn for each student at most, and triesMore beside them (choices: most
 // presets take one or two).
@@ -34,45 +31,16 @@ type Course struct {
 	Text     []byte // of the case
 	Students int
 	Seed     uint64
-	Bands    Bands
+	Bands    course.Bands
 	Workers  int // 0: one for each core; the class is the same on any number
 	// Progress is told of how many students have their variant; may be nil. Called from one goroutine.
 	Progress func(done, total int)
 }
 
-// Class is what a course hands out.
-type Class struct {
-	Case     design.Case // the teacher's
-	Hardness Hardness    // the usual one of its variants, which all students' are held against
-	Tag      uint16      // of 12 bits; tells cards of one class from those of another
-	Bands    Bands
-	Students []Student
-	Tried    Tried
-	// LeastApart is the smallest distance between two students' sheets.
-	LeastApart Apart
-}
-
-// Student is one student's variant.
-type Student struct {
-	Number     int    // from 1
-	Code       string // the case code
-	CaseText   []byte
-	Case       design.Case
-	Spring     spring.Spring
-	Evaluation solve.Evaluation
-	Hardness   Hardness
-	Answer     Answer
-}
-
-// Tried says what became of the variants that were drawn.
-type Tried struct {
-	Drawn, Unmet, OtherKind, OtherHardness, Alike int
-}
-
 // TooFew says that a case has not as many variants as the class has students.
 type TooFew struct {
 	Found, Wanted int
-	Tried         Tried
+	Tried         course.Tried
 }
 
 func (e *TooFew) Error() string {
@@ -97,18 +65,18 @@ const (
 
 // Make makes a class. Same course, same class. The errors are those of casefile, ErrNotMet, ErrHand, TooFew, and
 // those of the search that end all of them.
-func Make(ctx context.Context, o Course) (Class, error) {
+func Make(ctx context.Context, o Course) (course.Class, error) {
 	c, err := casefile.ReadCase(o.File, o.Text)
 	if err != nil {
-		return Class{}, err
+		return course.Class{}, err
 	}
-	if o.Students < 1 || o.Students > MostStudents {
-		return Class{}, fmt.Errorf("%d students (allowed: 1 to %d)", o.Students, MostStudents)
+	if o.Students < 1 || o.Students > course.MostStudents {
+		return course.Class{}, fmt.Errorf("%d students (allowed: 1 to %d)", o.Students, course.MostStudents)
 	}
 	if err := o.Bands.Check(); err != nil {
-		return Class{}, err
+		return course.Class{}, err
 	}
-	class := Class{Case: c, Bands: o.Bands, Tag: tagOf(o), LeastApart: farApart()}
+	class := course.Class{Case: c, Bands: o.Bands, Seed: o.Seed, Tag: tagOf(o)}
 	first, why, err := designed(ctx, c, workersOf(o.Workers))
 	switch {
 	case err != nil:
@@ -123,7 +91,7 @@ func Make(ctx context.Context, o Course) (Class, error) {
 		more := make([]drawnVariant, min(workersOf(o.Workers), most-len(drawn)))
 		var group sync.WaitGroup
 		for i := range more {
-			group.Go(func() { more[i] = class.draw(ctx, o, len(drawn)+i, &first) })
+			group.Go(func() { more[i] = draw(ctx, o, c, len(drawn)+i, &first) })
 		}
 		group.Wait()
 		for _, d := range more { // in the order of their numbers, whoever came first
@@ -137,7 +105,7 @@ func Make(ctx context.Context, o Course) (Class, error) {
 				class.Hardness = usualHardness(drawn[:sample])
 			}
 			for ; taken < len(drawn) && len(class.Students) < o.Students; taken++ {
-				class.take(drawn[taken])
+				take(&class, drawn[taken])
 			}
 		}
 		if o.Progress != nil {
@@ -147,7 +115,7 @@ func Make(ctx context.Context, o Course) (Class, error) {
 	if len(class.Students) < o.Students {
 		return class, &TooFew{len(class.Students), o.Students, class.Tried}
 	}
-	return class, class.finish(ctx, o)
+	return class, finish(ctx, &class)
 }
 
 func workersOf(n int) int {
@@ -165,14 +133,14 @@ func tagOf(o Course) uint16 {
 
 // drawnVariant is a variant and what became of it.
 type drawnVariant struct {
-	student Student
+	student course.Student
 	why     fate
 	err     error
 }
 
 // draw designs a variant; its spring has to be of the kind of the teacher's.
-func (k *Class) draw(ctx context.Context, o Course, number int, first *Student) (d drawnVariant) {
-	text, err := variant(o.Text, codeOf(k.Case.Code, 1), o.Seed, number)
+func draw(ctx context.Context, o Course, of design.Case, number int, first *course.Student) (d drawnVariant) {
+	text, err := variant(o.Text, codeOf(of.Code, 1), o.Seed, number)
 	if err != nil {
 		return drawnVariant{err: err}
 	}
@@ -206,20 +174,20 @@ func sameKind(a, b spring.Spring) bool {
 }
 
 // designed designs a case and measures how hard its spring is.
-func designed(ctx context.Context, c design.Case, workers int) (Student, fate, error) {
+func designed(ctx context.Context, c design.Case, workers int) (course.Student, fate, error) {
 	c.Bender.Springs = 0
 	chosen, err := optimize.SearchChoices(ctx, c, optimize.Options{Workers: workers})
 	switch {
 	case ctx.Err() != nil:
-		return Student{}, unmet, ctx.Err()
+		return course.Student{}, unmet, ctx.Err()
 	case errors.Is(err, optimize.ErrNothingSolved), errors.Is(err, solve.ErrYield):
-		return Student{}, unmet, nil
+		return course.Student{}, unmet, nil
 	case err != nil:
-		return Student{}, unmet, err
+		return course.Student{}, unmet, err
 	case !chosen.Result.Met():
-		return Student{}, unmet, nil
+		return course.Student{}, unmet, nil
 	}
-	s := Student{Case: chosen.Case, Spring: chosen.Result.Spring, Evaluation: chosen.Result.Evaluation}
+	s := course.Student{Case: chosen.Case, Spring: chosen.Result.Spring, Evaluation: chosen.Result.Evaluation}
 	trial := s.Case
 	trial.Bender = StudentHand(trial.Bender)
 	r, err := hand.Bent(ctx, trial, s.Spring, springsInTrial, 1, workers)
@@ -234,7 +202,7 @@ func designed(ctx context.Context, c design.Case, workers int) (Student, fate, e
 }
 
 // take puts a variant into the class where it is as hard as the others and unlike all of them.
-func (k *Class) take(d drawnVariant) {
+func take(k *course.Class, d drawnVariant) {
 	k.Tried.Drawn++
 	switch d.why {
 	case unmet:
@@ -250,12 +218,12 @@ func (k *Class) take(d drawnVariant) {
 	}
 	least := k.LeastApart
 	for _, s := range k.Students {
-		a := ApartOf(s.Spring.Path, d.student.Spring.Path, k.Bands)
+		a := course.ApartOf(s.Spring.Path, d.student.Spring.Path, k.Bands)
 		if !a.Enough() {
 			k.Tried.Alike++
 			return
 		}
-		least = least.closer(a)
+		least = least.Closer(a)
 	}
 	k.LeastApart = least
 	d.student.Number = len(k.Students) + 1
@@ -263,16 +231,16 @@ func (k *Class) take(d drawnVariant) {
 }
 
 // finish gives every student a code and the answers.
-func (k *Class) finish(ctx context.Context, o Course) error {
+func finish(ctx context.Context, k *course.Class) error {
 	for i := range k.Students {
 		s := &k.Students[i]
-		s.Code = codeOf(k.Case.Code, s.Number)
-		text, err := casefile.Edit(s.CaseText, casefile.Entry{Key: "case", Value: casefile.Quoted(s.Code)})
+		s.Case.Code = codeOf(k.Case.Code, s.Number)
+		text, err := casefile.Edit(s.CaseText, casefile.Entry{Key: "case", Value: casefile.Quoted(s.Code())})
 		if err != nil {
 			return err
 		}
-		s.CaseText, s.Case.Code = text, s.Code
-		if s.Answer, err = AnswerOf(ctx, s.Case, s.Spring, s.Evaluation); err != nil {
+		s.CaseText = text
+		if s.Answer, err = course.AnswerOf(ctx, s.Case, s.Spring, s.Evaluation); err != nil {
 			return err
 		}
 	}

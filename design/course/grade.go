@@ -1,4 +1,4 @@
-package classroom
+package course
 
 import (
 	"errors"
@@ -9,6 +9,8 @@ import (
 
 	"springwright/design/spring"
 )
+
+const degree = math.Pi / 180
 
 // Band is what a grade allows: no bend off by more, and no straight.
 type Band struct {
@@ -104,13 +106,12 @@ type Apart struct {
 	Beyond float64
 }
 
-func farApart() Apart { return Apart{math.Inf(1), math.Inf(1), math.Inf(1)} }
-
 // Enough tells whether a student who bends the other sheet fails.
 func (a Apart) Enough() bool { return a.Beyond >= 1 }
 
-func (a Apart) closer(b Apart) Apart {
-	if b.Beyond < a.Beyond {
+// Closer is the smaller of two distances; the zero one is none.
+func (a Apart) Closer(b Apart) Apart {
+	if a == (Apart{}) || b.Beyond < a.Beyond {
 		return b
 	}
 	return a

@@ -1,4 +1,4 @@
-package classroom
+package course
 
 import (
 	"context"
@@ -33,9 +33,9 @@ type Answer struct {
 	HasNothing bool
 	// WhatIf are the loads with one bend WhatIfRad more; it cannot be seated where Seated is false, and there is
 	// no bend to ask about where Bend is 0.
-	Bend                       int
-	Seated                     bool
-	WhatIfActive, WhatIfAnchor tooth.Load
+	Bend   int
+	Seated bool
+	WhatIf [2]tooth.Load // on the active tooth and on the anchor
 }
 
 // leastAcrossN is a force below which the line of action lies nowhere near the teeth (choice: a couple of 1 N·mm
@@ -69,7 +69,7 @@ func AnswerOf(ctx context.Context, c design.Case, s spring.Spring, e solve.Evalu
 	switch {
 	case err == nil || errors.Is(err, solve.ErrYield):
 		first := changed.Record.Positions[0]
-		a.Seated, a.WhatIfActive, a.WhatIfAnchor = true, first.Active, first.Anchor
+		a.Seated, a.WhatIf = true, [2]tooth.Load{first.Active, first.Anchor}
 	case ctx.Err() != nil:
 		return a, ctx.Err()
 	}

@@ -1,0 +1,140 @@
+package bent
+
+import (
+	"errors"
+
+	"springwright/design/solve"
+	"springwright/design/spring"
+	"springwright/design/target"
+	"springwright/design/tooth"
+)
+
+// Report is what is to be said of a spring that was bent and measured.
+type Report struct {
+	Steps     []StepEstimate // one for each step of the path, as drawn
+	EndOff    [tooth.Components]float64
+	Stiffness Estimate // over the nominal one
+	Doubts    []Doubt
+	AsBent    Outcome
+	// Allowed is what would become of the spring bent exactly as drawn: what slots and wire alone leave.
+	Allowed float64
+	// HasTarget tells that the case asks for something: else there is no chance and no correction.
+	HasTarget bool
+	// CorrectionSDRad is what each correction is taken to be off by.
+	CorrectionSDRad float64
+	One, Two        *Corrected // the best single correction and the best pair; nil where none is worth making
+}
+
+// Estimate is a value with its standard deviation.
+type Estimate struct{ Value, SD float64 }
+
+// StepEstimate is a step as drawn, mm or rad, and as it most likely came out.
+type StepEstimate struct {
+	Step  spring.Step
+	Drawn float64
+	Estimate
+	Measured bool
+}
+
+// Outcome is a spring that may have come out, the most likely one and those about it.
+type Outcome struct {
+	Spring     spring.Spring // the most likely one
+	Evaluation solve.Evaluation
+	Misses     []target.Miss // of the most likely one
+	Trial      Trial
+	// NoRest is why the most likely spring cannot be seated; nil where it can.
+	NoRest error
+	// Overstressed tells that the wire would be stressed beyond what the case allows.
+	Overstressed bool
+}
+
+// Met tells whether the most likely spring meets the target within its stress.
+func (o Outcome) Met() bool { return o.NoRest == nil && len(o.Misses) == 0 && !o.Overstressed }
+
+// Shortfall is what the most likely spring misses, nil where nothing.
+func (o Outcome) Shortfall() *target.Shortfall {
+	if len(o.Misses) == 0 {
+		return nil
+	}
+	return &target.Shortfall{Misses: o.Misses}
+}
+
+// Judged is the most likely spring with what it misses.
+func (o Outcome) Judged() spring.Spring {
+	s := o.Spring
+	s.Shortfall = o.Shortfall()
+	return s
+}
+
+// Trial is what springs do that may be the measured one, all solved exactly: what was not measured differs
+// between them, and so do the wire's stiffness and the mouth.
+type Trial struct {
+	Springs  int
+	Unseated int
+	Met      int                             // the whole target
+	Active   [][tooth.Components]spring.Band // of each position; none where no spring could be seated
+	Anchor   [][tooth.Components]spring.Band
+}
+
+// Chance is the share of the springs that meet the target.
+func (t Trial) Chance() float64 { return float64(t.Met) / float64(max(1, t.Springs)) }
+
+// likely is the chance from which a spring is usable whose own loads were not found (choice).
+const likely = 0.5
+
+// Usable tells whether the spring meets the target as bent, or would after corrections that were found.
+func (r Report) Usable() (asBent, corrected bool) {
+	asBent = r.AsBent.Met()
+	if Unfound(r.AsBent.NoRest) {
+		asBent = r.AsBent.Trial.Chance() >= likely
+	}
+	corrected = r.One != nil && r.One.Met() || r.Two != nil && r.Two.Met()
+	return asBent, corrected
+}
+
+// Ways are the corrections that are worth making: the best single one, the best pair.
+func (r Report) Ways() []*Corrected {
+	var ways []*Corrected
+	for _, way := range [...]*Corrected{r.One, r.Two} {
+		if way != nil {
+			ways = append(ways, way)
+		}
+	}
+	return ways
+}
+
+// Unfound tells whether an error is of the solver alone: the wire may well have a rest in its slots.
+func Unfound(err error) bool {
+	return errors.Is(err, solve.ErrNoContact) || errors.Is(err, solve.ErrTooMuchWork)
+}
+
+// Doubt is a reading that a hand, or the other readings, do not explain.
+type Doubt struct {
+	Step  int             // of the path, where Kind is of a step
+	Along tooth.Component // of a reading of the end
+	Kind  ReadingKind
+	// Alone tells that the reading differs from the drawing by more than a hand is off; else it
+	// contradicts the other readings.
+	Alone bool
+	SDs   float64 // how many standard deviations
+}
+
+// ReadingKind is what was read.
+type ReadingKind int
+
+// The kinds of readings.
+const (
+	OfStep ReadingKind = iota
+	OfEnd
+	OfGauge
+)
+
+// SoFar is a spring that is half bent: what was bent as it most likely came out, and numbers for the rest that
+// make up for it.
+type SoFar struct {
+	Next   int           // the first step of the path that is still to be bent
+	Spring spring.Spring // to go on with
+	Doubts []Doubt
+	// Before is the spring with the rest bent as drawn, After with the new numbers.
+	Before, After Outcome
+}
