@@ -140,9 +140,9 @@ func (p classPage) charts(f *flow) {
 			}
 			y = box.Max.Y
 		}
-		name := fmt.Sprintf("B%d", t.Number)
+		name := f.say("B%d", t.Number)
 		if t.Number == 0 {
-			name = fmt.Sprintf("S%d", numbers[i])
+			name = f.say("S%d", numbers[i])
 		}
 		f.page.Text(plane.Point{X: x + barShare*place/2, Y: base - small.CapMM() - 1}, name, small)
 	}

@@ -167,8 +167,9 @@ func (p exercisePage) drawing(f *flow, roomMM float64) error {
 func (p exercisePage) given() string {
 	l, arm := p.job.Evaluation.Record.Positions[0].Active, p.answer.ArmMM
 	number := func(v float64) string { return p.words.Number(v, 2) }
+	force := func(v float64) string { return p.words.Number(v, 3) } // times a distance of 10 mm it is good to a hundredth of a N·mm
 	return p.say("Given: on tooth %d the force (%s; %s; %s) N and the couple (%s; %s; %s) N·mm along and about x, y and z. x runs along the arch from the anchor to the active tooth, z towards the root tips, y = z × x. The active slot's centre lies at (%s; %s; %s) mm from the anchor's.",
-		int(p.job.Case.Teeth.Active), number(l.ForceN.X), number(l.ForceN.Y), number(l.ForceN.Z), number(l.CoupleNMM.X), number(l.CoupleNMM.Y), number(l.CoupleNMM.Z),
+		int(p.job.Case.Teeth.Active), force(l.ForceN.X), force(l.ForceN.Y), force(l.ForceN.Z), number(l.CoupleNMM.X), number(l.CoupleNMM.Y), number(l.CoupleNMM.Z),
 		number(arm.X), number(arm.Y), number(arm.Z))
 }
 

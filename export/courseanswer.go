@@ -73,8 +73,9 @@ func (p answerPage) draw(f *flow) error {
 	}
 	balance.Draw(f.page, f.take(balance.HeightMM()+exerciseGapMM))
 	number := func(v float64) string { return f.words.Number(v, 2) }
+	force := func(v float64) string { return f.words.Number(v, 3) }
 	f.block(f.say("Tipping couple on the anchor: −(%s) − ((%s mm) · (%s N) − (%s mm) · (%s N)) = %s N·mm.", number(first.Active.CoupleNMM.Y),
-		number(a.ArmMM.Z), number(first.Active.ForceN.X), number(a.ArmMM.X), number(first.Active.ForceN.Z), number(first.Anchor.CoupleNMM.Y)), body)
+		number(a.ArmMM.Z), force(first.Active.ForceN.X), number(a.ArmMM.X), force(first.Active.ForceN.Z), number(first.Anchor.CoupleNMM.Y)), body)
 	f.take(exerciseGapMM)
 
 	f.heading(f.say("Answers"), "")
@@ -97,13 +98,13 @@ func (p answerPage) draw(f *flow) error {
 	return nil
 }
 
-// table is one of loads with a name in front.
+// table is one of loads with a name in front; its columns are as wide as the words in them.
 func (p answerPage) table(f *flow, head string) sheet.Table {
-	const nameMM = 30.0
-	t := sheet.Table{RowMM: 4.6, Columns: []sheet.Column{{Head: head, WidthMM: nameMM}}}
-	for _, h := range p.loadHeads() {
-		t.Columns = append(t.Columns, sheet.Column{Head: h, WidthMM: (f.area.Width() - nameMM) / float64(len(loadOrder)), Align: sheet.Right})
+	t := sheet.Table{RowMM: 4.6, Columns: []sheet.Column{{Head: head}}}
+	for i, h := range p.loadHeads() {
+		t.Columns = append(t.Columns, sheet.Column{Head: h, WidthMM: [...]float64{22, 19, 20, 26, 36, 25}[i], Align: sheet.Right})
 	}
+	t.Fill(0, f.area.Width())
 	return t
 }
 

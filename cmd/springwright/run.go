@@ -62,7 +62,7 @@ type verb struct {
 
 // verbs returns all commands, in the order of the help.
 func verbs() []verb {
-	return []verb{newDesign(), newEvaluate(), newAdjust(), newCompare(), newSheet(), newDesk(), newKinds(), newPresets(), newWires(), newSchema(), newHelp(), newVersion()}
+	return []verb{newDesign(), newEvaluate(), newAdjust(), newCompare(), newSheet(), newHandout(), newMark(), newDesk(), newKinds(), newPresets(), newWires(), newSchema(), newHelp(), newVersion()}
 }
 
 func findVerb(name string) (verb, error) {

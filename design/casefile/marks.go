@@ -1,8 +1,11 @@
 package casefile
 
 import (
+	"bytes"
+	"encoding/csv"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"springwright/design/course"
@@ -133,4 +136,55 @@ func ReasonOf(err error) (reason, hint string) {
 	}
 	reason, _, _ = strings.Cut(err.Error(), "\n")
 	return reason, ""
+}
+
+// MarksTable is the marks as comma-separated values (RFC 4180), a row for each student and for what was not read: what
+// each bend and straight is off by, in degrees and mm, above 0 for more than drawn.
+func MarksTable(m course.Marks) []byte {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	write := func(cells ...string) { _ = w.Write(cells) } // a buffer takes everything
+	var keys []string
+	for _, s := range m.Class.Students {
+		if own := StepKeys(s.Spring.Path); len(own) > len(keys) {
+			keys = own
+		}
+	}
+	head := []string{"code", "grade", "source", "meets_target", "chance", "correct", "by_deg", "not_reckoned"}
+	for _, k := range keys {
+		head = append(head, "off_"+k)
+	}
+	write(head...)
+	fixed := func(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
+	for _, s := range m.Marks {
+		row := make([]string, len(head))
+		row[0], row[1], row[2] = s.Student.Code(), s.Grade, s.Source
+		if s.Report != nil {
+			row[3], row[4] = strconv.FormatBool(s.Met()), fixed(s.Report.AsBent.Trial.Chance(), 2)
+			if c := s.Report.One; c != nil {
+				by := c.Corrections[0]
+				row[5], row[6] = StepKeys(s.Student.Spring.Path)[by.Step], fixed(bendSpan.unit.Outside(by.ByRad), 1)
+			}
+		}
+		if s.NotReckoned != nil {
+			row[7], _ = ReasonOf(s.NotReckoned)
+		}
+		for _, o := range s.Steps {
+			v, decimals := o.Off, 2
+			if o.Number > 0 {
+				v, decimals = bendSpan.unit.Outside(v), 1
+			}
+			row[8+o.Step] = fixed(v, decimals)
+		}
+		write(row...)
+	}
+	for _, n := range m.NotRead {
+		row := make([]string, len(head))
+		row[0], row[2] = n.Code, n.Source
+		row[7], _ = ReasonOf(n.Err)
+		row[7] = "not read: " + row[7]
+		write(row...)
+	}
+	w.Flush()
+	return b.Bytes()
 }

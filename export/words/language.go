@@ -22,7 +22,7 @@ const (
 var (
 	names  = [...]string{English: "en", Portuguese: "pt", Spanish: "es"}
 	tags   = [...]string{English: "en-GB", Portuguese: "pt-BR", Spanish: "es"}
-	tables = [...]map[string]string{Portuguese: joined(portuguese, portugueseHand, portugueseDesk, portugueseAsBent, portugueseBent), Spanish: joined(spanish, spanishHand, spanishDesk, spanishAsBent, spanishBent)}
+	tables = [...]map[string]string{Portuguese: joined(portuguese, portugueseHand, portugueseDesk, portugueseAsBent, portugueseBent, portugueseCourse), Spanish: joined(spanish, spanishHand, spanishDesk, spanishAsBent, spanishBent, spanishCourse)}
 )
 
 // joined is one table of several that share no phrase.

@@ -22,7 +22,7 @@ import (
 const (
 	triesEach  = 6
 	triesMore  = 20
-	sampleMore = 8 // variants beside one for each student that tell how hard one usually is
+	sampleMore = 4 // variants beside one for each student that tell how hard one usually is
 )
 
 // Course is what a class is made of.
@@ -54,6 +54,9 @@ var ErrNotMet = errors.New("no spring meets the target of the case itself")
 // ErrHand says that springs of the case cannot be bent in trial, so that nothing tells how hard they are.
 var ErrHand = errors.New("springs of this case are not bent in trial: nothing tells how hard they are")
 
+// ErrFreePath says that a case takes its path from a spring file, which a variant would need as well.
+var ErrFreePath = errors.New("a case with a spring_file of its own is not varied")
+
 // fate is what became of a variant.
 type fate int
 
@@ -69,6 +72,9 @@ func Make(ctx context.Context, o Course) (course.Class, error) {
 	c, err := casefile.ReadCase(o.File, o.Text)
 	if err != nil {
 		return course.Class{}, err
+	}
+	if c.SpringFile != "" {
+		return course.Class{}, ErrFreePath
 	}
 	if o.Students < 1 || o.Students > course.MostStudents {
 		return course.Class{}, fmt.Errorf("%d students (allowed: 1 to %d)", o.Students, course.MostStudents)

@@ -34,6 +34,10 @@ func allVaried() []varied {
 	}
 }
 
+// variantStarts are the starting points of a variant's search, where the case does not say: a third of the usual ones
+// find a spring that meets the target as often, and in half the time (choice).
+const variantStarts = 4
+
 // variant is the text of a case with other measurements, drawn by a number: the same number always draws the
 // same. The error is that of casefile.Edit.
 func variant(text []byte, code string, seed uint64, number int) ([]byte, error) {
@@ -56,6 +60,9 @@ func variant(text []byte, code string, seed uint64, number int) ([]byte, error) 
 		}
 	}
 	entries = append(entries, casefile.Entry{Key: "search.seed", Value: strconv.Itoa(1 + draw.IntN(1<<20))})
+	if !slices.ContainsFunc(written, func(e casefile.Entry) bool { return e.Key == "search.starts" }) {
+		entries = append(entries, casefile.Entry{Key: "search.starts", Value: strconv.Itoa(variantStarts)})
+	}
 	return casefile.Edit(text, entries...)
 }
 
