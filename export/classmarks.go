@@ -65,7 +65,8 @@ type classPage struct{ course.Marks }
 func (p classPage) draw(f *flow) {
 	f.newPage("Class")
 	body := sheet.Style{SizePt: sheet.BodyPt}
-	f.heading(f.say("Class"), p.bandsText(f))
+	f.heading(f.say("Class"), "")
+	f.block(p.bandsText(f), body)
 	names, students := p.Grades()
 	var parts []string
 	for i, name := range names {
@@ -371,7 +372,7 @@ func (c ClassMarks) offs(f *flow, m course.Mark) {
 		}
 		off := plus(o.Off) + number(o.Off/scale, decimals) + unit
 		if i == m.WorstBend || i == m.WorstStraight {
-			off = "▸ " + off
+			off = "→ " + off
 		}
 		rows = append(rows, []string{f.doc.Fit(words.Capital(names[o.Step]), 90, sheet.Style{SizePt: sheet.BodyPt}), number(o.Drawn/scale, decimals) + unit, number(o.Measured/scale, decimals) + unit, off})
 	}

@@ -102,7 +102,7 @@ func (p answerPage) draw(f *flow) error {
 func (p answerPage) table(f *flow, head string) sheet.Table {
 	t := sheet.Table{RowMM: 4.6, Columns: []sheet.Column{{Head: head}}}
 	for i, h := range p.loadHeads() {
-		t.Columns = append(t.Columns, sheet.Column{Head: h, WidthMM: [...]float64{22, 19, 20, 26, 36, 25}[i], Align: sheet.Right})
+		t.Columns = append(t.Columns, sheet.Column{Head: h, WidthMM: [...]float64{21, 18, 19, 26, 35, 24}[i], Align: sheet.Right})
 	}
 	t.Fill(0, f.area.Width())
 	return t
@@ -211,15 +211,15 @@ func (c Course) keys() (*sheet.Document, error) {
 	f.newPage("Keys")
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	t := sheet.Table{RowMM: 4.4, Columns: []sheet.Column{
-		{Head: f.say("code"), WidthMM: 26},
+		{Head: f.say("code"), WidthMM: 24},
 		{Head: f.say("distance\nmm"), WidthMM: 14, Align: sheet.Right},
 		{Head: f.say("height\nmm"), WidthMM: 12, Align: sheet.Right},
 		{Head: f.say("force\nN"), WidthMM: 12, Align: sheet.Right},
-		{Head: f.say("along arch\nN"), WidthMM: 15, Align: sheet.Right},
+		{Head: f.say("along arch\nN"), WidthMM: 21, Align: sheet.Right},
 		{Head: f.say("couple\nactive"), WidthMM: 14, Align: sheet.Right},
 		{Head: f.say("couple\nanchor"), WidthMM: 14, Align: sheet.Right},
-		{Head: f.say("class"), WidthMM: 11, Align: sheet.Right},
-		{Head: f.say("no couple\nat mm"), WidthMM: 15, Align: sheet.Right},
+		{Head: f.say("class"), WidthMM: 10, Align: sheet.Right},
+		{Head: f.say("no couple\nat mm"), WidthMM: 14, Align: sheet.Right},
 		{Head: f.say("bend more:\nactive"), WidthMM: 17, Align: sheet.Right},
 		{Head: "\n" + f.say("anchor"), WidthMM: 13, Align: sheet.Right},
 		{Head: f.say("in 100"), Align: sheet.Right},
