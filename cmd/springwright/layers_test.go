@@ -46,6 +46,7 @@ func layers() []layer {
 		{design + "/solve", beyond("family", "effect", "casefile")},
 		{design + "/family", beyond("solve", "effect", "casefile")},
 		{design + "/effect", beyond("family", "casefile")},
+		{design + "/course", beyond("family", "casefile")},
 		{design + "/photo", beyond("solve", "family", "effect", "casefile", "report")},
 		{design, []string{optimize, export, presets, command, drawing, flags}},
 		{optimize + "/lsq", []string{module, drawing, flags}},
