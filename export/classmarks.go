@@ -249,7 +249,7 @@ func (p classPage) row(f *flow, m course.Mark, widthMM float64) []string {
 			text = f.say("bend a new one")
 		}
 	} else if m.NotReckoned != nil {
-		text = f.say("its loads cannot be reckoned")
+		text = f.say("no loads: bend anew")
 	}
 	return append(row, f.doc.Fit(text, widthMM, sheet.Style{SizePt: sheet.BodyPt}))
 }
@@ -374,7 +374,11 @@ func (c ClassMarks) offs(f *flow, m course.Mark) {
 		if i == m.WorstBend || i == m.WorstStraight {
 			off = "→ " + off
 		}
-		rows = append(rows, []string{f.doc.Fit(words.Capital(names[o.Step]), 90, sheet.Style{SizePt: sheet.BodyPt}), number(o.Drawn/scale, decimals) + unit, number(o.Measured/scale, decimals) + unit, off})
+		name := names[o.Step]
+		if o.Number > 0 {
+			name = f.words.Bend(m.Student.Spring.Path.Steps()[o.Step].Kind, o.Number)
+		}
+		rows = append(rows, []string{words.Capital(name), number(o.Drawn/scale, decimals) + unit, number(o.Measured/scale, decimals) + unit, off})
 	}
 	f.drawRows(t, rows, f.say("What was measured"), "")
 	f.take(exerciseGapMM)
@@ -390,10 +394,10 @@ func (c ClassMarks) offs(f *flow, m course.Mark) {
 		of   tooth.Member
 		load tooth.Load
 	}{
-		{"Tooth %d, as drawn", teeth.ActiveMember(), answer.Active},
-		{"Tooth %d, as bent", teeth.ActiveMember(), loads[0]},
-		{"Tooth %d, as drawn", teeth.AnchorMember(), answer.Anchor},
-		{"Tooth %d, as bent", teeth.AnchorMember(), loads[1]},
+		{"Tooth %d, drawn", teeth.ActiveMember(), answer.Active},
+		{"Tooth %d, bent", teeth.ActiveMember(), loads[0]},
+		{"Tooth %d, drawn", teeth.AnchorMember(), answer.Anchor},
+		{"Tooth %d, bent", teeth.AnchorMember(), loads[1]},
 	} {
 		does.Rows = append(does.Rows, append([]string{f.say(row.name, int(row.of.Number))}, p.inWords(row.of, row.load)...))
 	}

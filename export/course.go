@@ -185,7 +185,7 @@ var loadOrder = [...]tooth.Component{tooth.ForceZ, tooth.ForceX, tooth.ForceY, t
 
 // boxes is a table of both teeth to write in.
 func (p exercisePage) boxes(f *flow) sheet.Table {
-	const toothMM = 30.0
+	const toothMM = 40.0
 	t := sheet.Table{RowMM: boxRowMM, Columns: []sheet.Column{{Head: "", WidthMM: toothMM}}}
 	for _, head := range p.loadHeads() {
 		t.Columns = append(t.Columns, sheet.Column{Head: head, WidthMM: (f.area.Width() - toothMM) / float64(len(loadOrder)), Ruled: true})
