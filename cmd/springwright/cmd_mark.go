@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -255,7 +256,7 @@ func markRow(m course.Mark) []string {
 	case m.Report != nil:
 		row[4] = fixed(100*m.Report.AsBent.Trial.Chance(), 0)
 		if m.Report.One != nil {
-			row[5] = strings.Join(english().Corrections(m.Student.Spring, *m.Report.One), "; ")
+			row[5] = correctionInShort(m)
 		}
 	case m.NotReckoned != nil:
 		row[5], _, _ = strings.Cut("not reckoned: "+m.NotReckoned.Error(), "\n")
@@ -264,6 +265,19 @@ func markRow(m course.Mark) []string {
 		row[5] = fmt.Sprintf("no grade: bend %s not measured", strings.Trim(strings.Join(strings.Fields(fmt.Sprint(m.Unread)), ", "), "[]"))
 	}
 	return row
+}
+
+// correctionInShort is the one correction; the student's page in marks.pdf says it in full.
+func correctionInShort(m course.Mark) string {
+	by := m.Report.One.Corrections[0]
+	angle, number := english().Degrees(math.Abs(by.ByRad)), m.Student.Spring.Path.BendNumbers()[by.Step]
+	switch {
+	case by.Fresh:
+		return "a fresh bend, " + angle
+	case by.Opens():
+		return fmt.Sprintf("open bend %d by %s", number, angle)
+	}
+	return fmt.Sprintf("close bend %d by %s", number, angle)
 }
 
 // signedText is a number with its sign.
