@@ -73,11 +73,21 @@ func (p checkPage) card(f *flow, at plane.Point) {
 		half := r2.Scale(photo.FrameMM/2, r2.Vec{X: -along.Y, Y: along.X})
 		f.page.Plate([]plane.Point{on(r2.Sub(line[0], half)), on(r2.Sub(line[1], half)), on(r2.Add(line[1], half)), on(r2.Add(line[0], half))})
 	}
+	for _, b := range p.owner.Strip() {
+		f.page.Plate([]plane.Point{on(b.Min), on(r2.Vec{X: b.Max.X, Y: b.Min.Y}), on(b.Max), on(r2.Vec{X: b.Min.X, Y: b.Max.Y})})
+	}
 	room := photo.CodeBox()
 	small, code := sheet.Style{SizePt: sheet.SmallPt}, sheet.Style{SizePt: sheet.HeadPt, Bold: true}
+	if p.owner.Valid() { // the strip takes half of the room
+		code.SizePt = sheet.SmallPt
+	}
 	left, right := on(room.Min), on(room.Max)
 	y := (left.Y + right.Y - code.CapMM()) / 2
 	width := f.page.Text(plane.Point{X: left.X, Y: y}, "← "+f.say("anchor end"), small)
 	code.Align = sheet.Right
-	f.page.Text(plane.Point{X: right.X, Y: y}, f.doc.Fit(p.headText().name, right.X-left.X-width-3, code), code)
+	free := right.X - left.X - width - 3
+	if strip := p.owner.Strip(); len(strip) > 0 {
+		free = right.X - on(strip[len(strip)-1].Max).X - 1.5
+	}
+	f.page.Text(plane.Point{X: right.X, Y: y}, f.doc.Fit(p.headText().name, free, code), code)
 }

@@ -59,6 +59,17 @@ func spoken(t *testing.T, l words.Language) map[string]*sheet.Document {
 			doc, err = a.compose()
 			put(name+", as bent, on "+paper.String(), doc, err)
 		}
+		for name, job := range map[string]Job{"flat": testJob(), "spatial": spatialJob()} {
+			class := testCourse(job, frame, 5)
+			doc, err = class.students()
+			put(name+", exercise, on "+paper.String(), doc, err)
+			doc, err = class.answers()
+			put(name+", answers, on "+paper.String(), doc, err)
+			doc, err = class.keys()
+			put(name+", keys, on "+paper.String(), doc, err)
+			doc, err = testClassMarks(class).compose()
+			put(name+", marks, on "+paper.String(), doc, err)
+		}
 		doc, err = frame.measuring()
 		put("measuring on "+paper.String(), doc, err)
 	}

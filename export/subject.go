@@ -3,6 +3,7 @@ package export
 import (
 	"math"
 
+	"springwright/design/photo"
 	"springwright/design/spring"
 	"springwright/export/bend"
 	"springwright/export/plane"
@@ -16,6 +17,7 @@ type subject struct {
 	view  bend.View
 	scale plane.Point // what true sizes are drawn larger by, across and up the page
 	told  *told
+	owner photo.Owner // of a course's card; zero: nobody's
 }
 
 // told is what stands on a page already and is not said again.

@@ -200,11 +200,15 @@ func (v visitSpeech) way(i int, way timeline.Way) string {
 	page := asBentPage{AsBent{Case: v.Case, Drawn: v.Spring, Bent: v.Spring}, v.speech}
 	f := &flow{speech: v.speech}
 	var parts []string
+	bends := 0
 	for _, c := range way.Changes {
-		parts = append(parts, page.changeText(f, nil, BentChange{Step: c.Step, Fresh: c.Fresh, ByRad: c.ByRad}))
+		parts = append(parts, page.changeText(f, nil, BentChange{Step: c.Step, Fresh: c.Fresh, ByRad: c.ByRad, Seat: c.Seat, ByMM: c.ByMM}))
+		if !c.Seat {
+			bends++
+		}
 	}
 	text := v.say("Best correction: %s.", strings.Join(parts, "; "))
-	if i > 0 || len(way.Changes) > 1 {
+	if i > 0 || bends > 1 {
 		text = v.say("Or, at two places: %s.", strings.Join(parts, "; "))
 	}
 	return text + " " + v.say("Then %d of 100 meet it.", hundred(way.Chance))

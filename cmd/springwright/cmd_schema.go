@@ -13,7 +13,7 @@ func newSchema() verb {
 		arguments: "[NAME]",
 		summary:   "print the JSON Schema of what the program writes as JSON",
 		about: "NAME is record (record.json, evaluate --json), design (design --json), adjustment (adjust --json), comparison\n" +
-			"(compare --json), wires, kinds, presets, visit, jig, batch (batch --json) or order (order.json); without one the names are listed. The key \"format\" of\n" +
+			"(compare --json), class (class.json, handout --json), marks (mark --json), wires, kinds, presets, visit, jig, batch (batch --json) or order (order.json); without one the names are listed. The key \"format\" of\n" +
 			"a text ends with the name. Schemas are of draft 2020-12; later versions may write more keys.\n",
 		example: "schema\nschema record",
 		most:    1,

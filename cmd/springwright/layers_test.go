@@ -48,6 +48,7 @@ func layers() []layer {
 		{design + "/effect", beyond("family", "casefile")},
 		{design + "/orders", beyond("report", "photo")},
 		{design + "/bent", beyond("family", "effect", "casefile", "report")},
+		{design + "/course", beyond("family", "casefile")},
 		{design + "/photo", beyond("solve", "family", "effect", "casefile", "report")},
 		{design, []string{optimize, export, presets, command, drawing, flags}},
 		{optimize + "/lsq", []string{module, drawing, flags}},

@@ -69,7 +69,7 @@ type verb struct {
 func verbs() []verb {
 	return []verb{
 		newDesign(), newEvaluate(), newAdjust(), newVisit(), newCompare(), newSheet(), newJig(), newBatch(),
-		newDesk(), newKinds(), newPresets(), newWires(), newSchema(), newCompletion(), newHelp(), newVersion(),
+		newHandout(), newMark(), newDesk(), newKinds(), newPresets(), newWires(), newSchema(), newCompletion(), newHelp(), newVersion(),
 	}
 }
 

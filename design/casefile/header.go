@@ -27,6 +27,8 @@ const (
 	VisitFormat      Format = "springwright visit"
 	OrderFormat      Format = "springwright order"
 	BatchFormat      Format = "springwright batch"
+	ClassFormat      Format = "springwright class"
+	MarksFormat      Format = "springwright marks"
 )
 
 // FormatVersion is the version of all formats. It is raised where a key is dropped or changes

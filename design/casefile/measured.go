@@ -79,6 +79,19 @@ func ReadMeasured(name string, data []byte, s spring.Spring, b design.Bender, wa
 	} else {
 		r, root = open(name, data)
 	}
+	m := root.readings(s, b, way)
+	if m.None() && len(r.faults) == 0 && root.node != nil {
+		r.report(place{1, 1}, "", "holds no reading", "write at least one; \"springwright adjust SPRING.toml --form\" prints the blank form")
+	}
+	root.close()
+	if err := r.faults.Err(); err != nil {
+		return spring.Measured{}, err
+	}
+	return m, nil
+}
+
+// readings reads all that was measured of a spring.
+func (root *section) readings(s spring.Spring, b design.Bender, way *GaugeWay) spring.Measured {
 	var m spring.Measured
 	sd := func(key string, unit quantity.Unit, high, usual float64) float64 {
 		return root.optional(key, span{unit: unit, low: smallestReadingSD, high: high}, usual)
@@ -127,14 +140,7 @@ func ReadMeasured(name string, data []byte, s spring.Spring, b design.Bender, wa
 	} else if root.has("pulled_mm") {
 		root.blame("pulled_mm", "is given without gauge_n", "write what the gauge read, or leave it out")
 	}
-	if m.None() && len(r.faults) == 0 && root.node != nil {
-		r.report(place{1, 1}, "", "holds no reading", "write at least one; \"springwright adjust SPRING.toml --form\" prints the blank form")
-	}
-	root.close()
-	if err := r.faults.Err(); err != nil {
-		return spring.Measured{}, err
-	}
-	return m, nil
+	return m
 }
 
 // noOtherNumber keeps a hint from proposing another bend than the one that was measured.

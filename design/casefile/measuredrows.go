@@ -24,20 +24,9 @@ const (
 func openRows(file string, data []byte) (*reader, *section) {
 	r := &reader{file: file, blamed: map[subject]bool{}}
 	root := &section{reader: r, at: place{1, 1}}
-	if len(data) > largestFile {
-		r.report(root.at, "", fmt.Sprintf("the file has %d bytes, more than the allowed %d", len(data), largestFile), "is this the right file?")
+	rows := r.rows(root.at, data)
+	if rows == nil {
 		return r, root
-	}
-	data = bytes.TrimPrefix(data, []byte("\ufeff"))
-	if !utf8.Valid(data) {
-		r.report(root.at, "", "is no text in UTF-8", "save the table as CSV in UTF-8")
-		return r, root
-	}
-	header, _, _ := bytes.Cut(data, []byte("\n"))
-	rows := csv.NewReader(bytes.NewReader(data))
-	rows.FieldsPerRecord, rows.LazyQuotes, rows.TrimLeadingSpace = -1, false, true
-	if bytes.Count(header, []byte(";")) > bytes.Count(header, []byte(",")) {
-		rows.Comma = ';'
 	}
 	tree := newTable(root.at)
 	name, measured := -1, -1
@@ -75,10 +64,7 @@ func openRows(file string, data []byte) (*reader, *section) {
 			line, column := rows.FieldPos(i)
 			return place{line, column}
 		}
-		key, written := strings.TrimSpace(cells[name]), strings.TrimSpace(cells[measured])
-		if rows.Comma == ';' && strings.Count(written, ",") == 1 {
-			written = strings.Replace(written, ",", ".", 1)
-		}
+		key, written := strings.TrimSpace(cells[name]), writtenNumber(rows, cells[measured])
 		if tree.like(key) != nil {
 			r.report(at(name), shorten(key), "comes twice", "keep the row that holds")
 			continue
@@ -102,4 +88,35 @@ func rowFault(file string, err error) fault.Fault {
 		f.Text = "is no table of comma-separated values: " + parse.Err.Error()
 	}
 	return f
+}
+
+// rows are the rows of a table of comma-separated values, semicolons where its header has more of those; nil where
+// it is no such table, which is reported.
+func (r *reader) rows(at place, data []byte) *csv.Reader {
+	if len(data) > largestFile {
+		r.report(at, "", fmt.Sprintf("the file has %d bytes, more than the allowed %d", len(data), largestFile), "is this the right file?")
+		return nil
+	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	if !utf8.Valid(data) {
+		r.report(at, "", "is no text in UTF-8", "save the table as CSV in UTF-8")
+		return nil
+	}
+	header, _, _ := bytes.Cut(data, []byte("\n"))
+	rows := csv.NewReader(bytes.NewReader(data))
+	rows.FieldsPerRecord, rows.LazyQuotes, rows.TrimLeadingSpace = -1, false, true
+	if bytes.Count(header, []byte(";")) > bytes.Count(header, []byte(",")) {
+		rows.Comma = ';'
+	}
+	return rows
+}
+
+// writtenNumber is a cell as it would stand in a TOML file: where semicolons part the cells numbers may have a
+// decimal comma.
+func writtenNumber(rows *csv.Reader, cell string) string {
+	cell = strings.TrimSpace(cell)
+	if rows.Comma == ';' && strings.Count(cell, ",") == 1 {
+		cell = strings.Replace(cell, ",", ".", 1)
+	}
+	return cell
 }

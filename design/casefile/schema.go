@@ -18,7 +18,7 @@ var schemas string
 // formats are those that have a schema; its name is the format's last word.
 var formats = [...]Format{
 	RecordFormat, DesignFormat, ComparisonFormat, WiresFormat, KindsFormat, PresetsFormat, AdjustmentFormat,
-	VisitFormat, JigFormat, OrderFormat, BatchFormat,
+	VisitFormat, ClassFormat, MarksFormat, JigFormat, OrderFormat, BatchFormat,
 }
 
 // ErrSchema means that no schema has a name.

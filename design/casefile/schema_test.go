@@ -13,8 +13,10 @@ import (
 	"springwright/design/bent"
 	"springwright/design/casefile"
 	"springwright/design/casefile/schematest"
+	"springwright/design/course"
 	"springwright/design/effect"
 	"springwright/design/notice"
+	"springwright/design/photo"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
@@ -103,6 +105,12 @@ func written(t *testing.T) map[string][]byte {
 		Files: []casefile.File{{Name: "cover.pdf", SHA256: strings.Repeat("0f", 32)}},
 	})
 	put("batch", text, err)
+	for name, c := range map[string]course.Class{"class": sampleClass(), "least class": {Case: design.Case{Teeth: full.Teeth}, Bands: sampleClass().Bands, Students: []course.Student{{Number: 1}}}} {
+		text, err = casefile.WriteClass(origin, c)
+		put(name, text, err)
+	}
+	text, err = casefile.WriteMarks(origin, sampleMarks())
+	put("marks", text, err)
 	return all
 }
 
@@ -148,6 +156,38 @@ func TestOrderIsReadAsItWasWritten(t *testing.T) {
 		if _, err := casefile.ReadOrder([]byte(other)); err == nil {
 			t.Errorf("%q was read as an order", other)
 		}
+	}
+}
+
+// sampleClass has everything that a class may have.
+func sampleClass() course.Class {
+	hardness := course.Hardness{Bends: 3, Share: 0.8, LargestAngleRad: 1.5, LeastToleranceRad: 0.05}
+	path := spring.PathOf(spring.StraightStep(3), spring.BendStep(1, 1))
+	student := func(number int, code string, a course.Answer) course.Student {
+		return course.Student{Number: number, Case: design.Case{Code: code}, Spring: spring.Spring{Path: path}, Hardness: hardness, Answer: a}
+	}
+	return course.Class{
+		Case: design.Case{Code: "demo", Teeth: tooth.Pair{Anchor: 36, Active: 37}}, Seed: 3, Tag: 0xabc, Hardness: hardness,
+		Bands: course.Bands{List: []course.Band{{Grade: "A", AngleRad: 0.04, LengthMM: 0.5, Met: true}, {Grade: "B", AngleRad: 0.08, LengthMM: 1}}, Below: "F"},
+		Tried: course.Tried{Drawn: 7, Unmet: 1, OtherKind: 1, OtherHardness: 2, Alike: 1}, LeastApart: course.Apart{AngleRad: 0.2, LengthMM: 1},
+		Students: []course.Student{student(1, "demo-01", course.Answer{Class: 4, HasNothing: true, NothingMM: 3.5, Bend: 1, Seated: true}), student(2, "demo-02", course.Answer{Bend: 1})},
+	}
+}
+
+// sampleMarks have everything that marks may have.
+func sampleMarks() course.Marks {
+	class := sampleClass()
+	report := bent.Report{
+		AsBent: bent.Outcome{Evaluation: solve.Evaluation{Record: spring.Record{Positions: make([]spring.Position, 1)}}, Trial: bent.Trial{Springs: 10, Met: 4}}, HasTarget: true,
+		One: &bent.Corrected{Corrections: []bent.Correction{{Place: bent.Place{Step: 1}, ByRad: 0.1}}, Outcome: bent.Outcome{Trial: bent.Trial{Springs: 10, Met: 9}}},
+	}
+	one := course.Measure(class.Students[0], "a.jpg", []spring.StepReading{{Step: 0, Value: 3.2}, {Step: 1, Value: 0.9}})
+	one.Report = &report
+	two := course.Measure(class.Students[1], "b.jpg", []spring.StepReading{{Step: 0, Value: 3.2}})
+	two.NotReckoned = errors.New("it cannot be seated")
+	return course.Marks{
+		Class: class, Bands: class.Bands, Marks: []course.Mark{one.Graded(class.Bands), two.Graded(class.Bands)},
+		NotRead: []course.NotRead{{Source: "c.jpg", Code: "demo-03", Err: &photo.PictureError{Reason: photo.Blurred}}, {Source: "d.jpg", Err: errors.New("no picture")}}, Missing: []string{"demo-04"},
 	}
 }
 

@@ -228,7 +228,7 @@ func (w *recordWriter) visitVerdict(r timeline.Report) visitVerdictJSON {
 	for _, way := range v.Ways {
 		one := visitWayJSON{Changes: []adjustedChangeJSON{}, Chance: w.number("chance", way.Chance), WithLast: w.number("with_last_bend", way.WithLast)}
 		for _, c := range way.Changes {
-			one.Changes = append(one.Changes, adjustedChangeJSON{names[c.Step], c.Fresh, w.number("by_deg", bendSpan.unit.Outside(c.ByRad))})
+			one.Changes = append(one.Changes, adjustedChangeJSON{names[c.Step], c.Fresh, w.number("by_deg", bendSpan.unit.Outside(c.ByRad)), c.Seat, w.number("by_mm", c.ByMM)})
 		}
 		out.Ways = append(out.Ways, one)
 	}

@@ -22,3 +22,6 @@ func CardIn(data []byte) (card func(px r2.Vec) r2.Vec, err error) {
 	}
 	return c.card, nil
 }
+
+// StripWord are the places of an owner's strip.
+func StripWord(o Owner) uint32 { return o.word() }

@@ -210,4 +210,6 @@ type Change struct {
 	Step  int // of the path
 	Fresh bool
 	ByRad float64 // above 0 closes a bend further; of a fresh one as an angle of the path
+	Seat  bool    // nothing is bent: the straight is put less deep into the anchor slot, or deeper
+	ByMM  float64 // of a seat: how much more wire stands out of the slot than drawn
 }

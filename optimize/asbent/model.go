@@ -26,8 +26,10 @@ type Job struct {
 	// Springs are bent in trial, as the measured one may be, for bands and chances; 0: UsualSprings, in Continue
 	// UsualSoFar.
 	Springs int
-	Seed    uint64
-	Workers int // 0: one for each core; the answer is the same on any number
+	// BendsAlone leaves the seat where it is drawn: of a spring that only lies on the table, as a student's.
+	BendsAlone bool
+	Seed       uint64
+	Workers    int // 0: one for each core; the answer is the same on any number
 }
 
 // UsualSprings tell a chance to 3 per cent, one standard deviation, in a second or two (choice).

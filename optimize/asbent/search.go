@@ -87,7 +87,7 @@ func (m *model) newSearch(ctx context.Context, e *estimate, outcomes []hand.Outc
 		return nil, err
 	}
 	s.bends = len(s.places)
-	if place, ok := m.seatOf(); ok {
+	if place, ok := m.seatOf(); ok && !m.job.BendsAlone {
 		s.places = append(s.places, place)
 	}
 	now := s.exact(s.base)

@@ -154,7 +154,7 @@ func (m *model) reactivated(ctx context.Context, r *timeline.Report) (ways []tim
 			way.Active = p[0].Active
 		}
 		for _, k := range made.Corrections {
-			way.Changes = append(way.Changes, timeline.Change{Step: k.Step, Fresh: k.Fresh, ByRad: k.ByRad})
+			way.Changes = append(way.Changes, timeline.Change{Step: k.Step, Fresh: k.Fresh, ByRad: k.ByRad, Seat: k.Seat, ByMM: k.ByMM})
 		}
 		ways = append(ways, way)
 	}

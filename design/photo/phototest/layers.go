@@ -135,6 +135,17 @@ func Card(pxPerMM float64) Layer {
 	return l
 }
 
+// Strip is the card with the strip that tells whose it is.
+func (l Layer) Strip(o photo.Owner) Layer {
+	out := l
+	out.Cover = append([]float32(nil), l.Cover...)
+	for _, b := range o.Strip() {
+		middle := (b.Min.X + b.Max.X) / 2
+		out.Line([]r2.Vec{{X: middle, Y: b.Min.Y}, {X: middle, Y: b.Max.Y}}, b.Max.X-b.Min.X)
+	}
+	return out
+}
+
 // softened is a layer blurred by two boxes of a width.
 func (l Layer) softened(widthMM float64) Layer {
 	half := int(widthMM * l.PxPerMM / 2)
