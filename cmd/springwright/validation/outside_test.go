@@ -1,0 +1,26 @@
+package validation
+
+// outside are checks by other programs that give no figure to put beside one of ours, or run too long for this page.
+func outside(p *page) {
+	p.line("## Is what comes out of the program as it should be?\n\nChecks by programs of others, each run by the test named wherever the program is installed.")
+	row := func(question, by, bound, test string) []string {
+		where := "–"
+		if test != "" {
+			where = p.test(test)
+		}
+		return []string{question, by, bound, where}
+	}
+	p.table([]string{"question", "checked by", "what is asked", "held by"}, [][]string{
+		row("Do the sheets print true to scale?", "poppler (pdftoppm), Ghostscript, librsvg, Chromium", "bars and every corner of the wire measured in the pixels", "export TestEveryPageIsTrueToScale"),
+		row("Does a corrected sheet make up for a printer?", "poppler", "lengths in the pixels", "export TestCorrectionIsPrinted"),
+		row("Do SVG and PDF show the same?", "librsvg, poppler", "pixels", "export TestSVGLooksLikeThePDF"),
+		row("Are the PDF files sound?", "qpdf --check", "no error, no warning", "export TestSheetsCanBeReadAloud"),
+		row("Are their tags sound?", "pdfcpu 0.15, validate in strict mode, by hand", "ok", ""),
+		row("Is the plate a closed solid?", "admesh", "no edge open, nothing to repair", "export/jig TestOutsideProgram"),
+		row("Is a picture of a spring straightened right?", "ImageMagick 6.9, numpy 1.24", "eight numbers of the perspective, to the digits printed", "design/photo TestHomographyAgainstOtherPrograms"),
+		row("Is the most likely spring the most likely?", "generalised least squares by gonum's matrices", "each number, its standard error", "optimize/asbent TestEstimateAgainstGeneralisedLeastSquares"),
+		row("Is what is learned of a patient what least squares says?", "QR factorisation by gonum", "each number, its range", "optimize/visit TestTheEstimateIsOneOfLeastSquares"),
+		row("Are contacts in slots found?", "every state of the edges, solved for itself on a chain of links", "forces, couples, which edges touch", "design/solve TestContactsAgainstEnumeration"),
+		row("Do random springs balance, and turn with the mouth?", "statics", "1e-7 of the loads", "design/solve TestRandomSprings"),
+	})
+}
