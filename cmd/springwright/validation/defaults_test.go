@@ -21,12 +21,12 @@ func defaults(p *page) {
 		{17, "none seen"},
 		{36, "Am J Orthod Dentofacial Orthop 2019;156:365 (finite elements, abstract): 0.48 of the root's length below the bone's edge, along the arch as 2 : 3, across as 2 : 1.5. Reckoned from that, for a crown of 11 mm: 1.1 mm distal of its middle, less than half of what is in use. Apically its furcation, 4 mm from the enamel's edge (J Periodontol, 20 teeth), speaks for 8 mm; 0.48 of a root of 14.4 mm rather for 10 to 11"},
 		{37, "the same paper, both molars as one: 0.46. None of the tooth alone seen"},
-		{15, "none seen in mm"},
-		{35, "none seen in mm"},
-		{13, "none seen in mm; 11 to 12 apical is said (from memory), so that 10 may be 1 to 2 too little"},
-		{33, "Korean J Orthod 2017;47:21 (finite elements): six lower front teeth as one 13.5 mm apical and 8.5 mm behind the edges of the central incisors, 9.5 mm from slots 4 mm from the edge (common practice)"},
-		{11, "none seen in mm"},
-		{31, "the same paper: four lower incisors as one 13.0 mm apical and 6.0 mm behind their edges, 9 mm from slots 4 mm from the edge: what is in use is 1 mm deeper"},
+		{15, "none seen in mm; by the share of the root " + byShare(8.5, 4, 14)},
+		{35, "none seen in mm; by the share of the root " + byShare(8, 4, 14.5)},
+		{13, "none seen in mm; by the share of the root " + byShare(10, 5, 17) + ", so that 10 may be 1 to 3 too little"},
+		{33, "Korean J Orthod 2017;47:21 (finite elements): six lower front teeth as one 13.5 mm apical and 8.5 mm behind the edges of the central incisors, 9.5 mm from slots 4 mm from the edge (common practice). By the share of the root " + byShare(11, 4.5, 16)},
+		{11, "none seen in mm; by the share of the root " + byShare(10.5, 4.5, 13)},
+		{31, "the same paper: four lower incisors as one 13.0 mm apical and 6.0 mm behind their edges, 9 mm from slots 4 mm from the edge. By the share of the root " + byShare(9, 4, 12.5) + ": what is in use lies between"},
 	} {
 		r := tooth.ResistanceOf(c.number)
 		with := func(v, spread float64) string {
@@ -41,6 +41,7 @@ func defaults(p *page) {
 		})
 	}
 	p.table([]string{"tooth", "inward, mm", "distal, mm", "apical, mm", "source", "published"}, rows)
+	p.line(resistanceShare)
 	p.line(resistanceWorth)
 
 	p.line("### Surfaces of roots, mm²")
@@ -88,6 +89,14 @@ func defaults(p *page) {
 	loop = must(p, loop, err).RealSize()
 	play := func(slotMM float64) float64 { return must2(p)(loop.TorsionalPlayRad(slotMM)) / degree }
 	p.line(fmt.Sprintf(slotWorth, play(0.548), play(0.559), play(0.576)))
+}
+
+// byShare is how far apically of its slot the centre of resistance of a tooth with one root lies if that is at 33 to
+// 42 % of the root from the bone's edge, which lies 1.5 mm from the enamel's (common practice).
+func byShare(crownMM, slotMM, rootMM float64) string {
+	const boneMM = 1.5
+	at := func(share float64) float64 { return crownMM - slotMM + boneMM + share*(rootMM-boneMM) }
+	return fmt.Sprintf("%.1f to %.1f", at(0.33), at(0.42))
 }
 
 // guessed is a source, said to be a guess where it is one.

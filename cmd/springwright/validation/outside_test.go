@@ -21,6 +21,10 @@ func outside(p *page) {
 		row("Is the most likely spring the most likely?", "generalised least squares by gonum's matrices", "each number, its standard error", "optimize/asbent TestEstimateAgainstGeneralisedLeastSquares"),
 		row("Is what is learned of a patient what least squares says?", "QR factorisation by gonum", "each number, its range", "optimize/visit TestTheEstimateIsOneOfLeastSquares"),
 		row("Are contacts in slots found?", "every state of the edges, solved for itself on a chain of links", "forces, couples, which edges touch", "design/solve TestContactsAgainstEnumeration"),
+		row("Does the search find the least of a sum of squares?", "Moré, Garbow & Hillstrom, ACM Trans Math Softw 1981;7:17", "their least sums from their starting points", "optimize/lsq TestLevenbergSolvesPublishedProblems"),
+		row("Does yielding in bending and twist follow its law?", "rate equations in thousands of small steps", "stresses", "design/fibre TestKinematicAgainstRateEquations"),
+		row("Is a hooked wire a cantilever?", "3EI/L³, any textbook", "force, couple on the anchor", "design/solve TestHookedWireIsACantilever"),
+		row("Is friction in a slot that of the textbook?", "a beam pressed on two edges", "the band of the force along the wire", "design/solve TestFrictionOfAStraightWire"),
 		row("Do random springs balance, and turn with the mouth?", "statics", "1e-7 of the loads", "design/solve TestRandomSprings"),
 	})
 }
