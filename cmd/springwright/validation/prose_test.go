@@ -3,8 +3,8 @@ package validation
 const introduction = `For whoever wants to check springwright before trusting it: every comparison with something outside the program, what it says, what they say, how far the two lie apart, and why.
 The figures in the columns "springwright" and all pictures are reckoned anew by a test on every run, and the page fails the test if it no longer says what comes out. "From memory" stands where a number was not read in its source.
 
-In short: the mechanics of a wire agree with closed forms to the digits printed, with solids to about 1 %; sections, play and springback with what was measured within its spread. The loads of a real spring in real tubes
-agree with the two bench studies that could be read in their sense and order, and in size within a factor of two; what those leave untold accounts for it. No spring bent by hand was measured on purpose for this program.`
+In short: the mechanics of a wire agree with closed forms to the digits printed, with solids to about 1 %; sections, play and springback with what was measured within its spread. The loads of real springs in real tubes
+agree with most of what two bench studies found, of which the abstracts could be read, and in size to about a factor of two, in which lies what those leave untold. No spring bent by hand was measured on purpose for this program.`
 
 const tippedStudy = "Am J Orthod Dentofacial Orthop 2018, doi 10.1016/j.ajodo.2017.07.021; only the abstract was read"
 
