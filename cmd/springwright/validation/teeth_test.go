@@ -94,7 +94,7 @@ func threeSlots(p *page) []compared {
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	const source, why, test = "shooting by scipy 1.10 on the exact equations (`design/solve/testdata/threeslots.py`)", "steps", "design/solve TestContinuedWireAgainstShooting"
+	const source, why, test = "shooting with scipy on the exact equations (`design/solve/testdata/threeslots.py`)", "steps", "design/solve TestContinuedWireAgainstShooting"
 	at := solved.Positions[0]
 	return []compared{
 		{"0.014 in wire with play in three slots, step of 3 mm: force", c.ActiveN, at.Active.ForceN.Z, "N", 5, 1e-4, source, why, test},

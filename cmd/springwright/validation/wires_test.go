@@ -66,7 +66,7 @@ func wires(p *page) {
 		{"torsional play of 0.016 × 0.022 in in a measured 0.018 in slot, one way, °", 9.25, torsional / degree, "", 2, 0.11, "Meling et al., the same 1997;111:310 and 1998;113:387: 8.3 to 10.2, measured", "the edge's radius was not told; here 0.05 mm", "design/wire TestTorsionalPlay"},
 		{"second-order play, 0.014 in in a narrow 0.018 in bracket, °", 3.7, second / degree, "", 2, 0.03, "Kusy & Whitley, Eur J Orthod 1999;21:199", "one digit, and their largest; the bracket's width is from us", "design/wire TestSecondOrderPlay"},
 		{"share of a bend that stays, beta-titanium on a mandrel of 1 mm", 1 - 1.5*c + 0.5*c*c*c, kept, "", 5, 1e-9, "elastic-plastic bending, any handbook", "the same formula", "design/wire TestOverbendOfRectangularWire"},
-		{"bend for 90° that stay, °", 101.89, overbend / degree, "", 2, 1e-4, "the same, worked out by others", "rounding", "design/wire TestOverbendOfRectangularWire"},
+		{"bend for 90° that stay, °", 101.89, overbend / degree, "", 2, 1e-4, "the same, worked out apart", "rounding", "design/wire TestOverbendOfRectangularWire"},
 		{"0.020 in steel wire on a mandrel of 42.9 mm: share that stays", mandrelMM / keptRadiusMM, soft, "", 4, 0.03, "Ingram et al., Am J Orthod 1986, measured", "yield stress, 1305 MPa, was fitted to this; it lies in steel's usual range", "design/wire TestRoundSpringbackMatchesMandrelTest"},
 	})
 	p.line("A straight bar bent about a corner's radius, let go and bent back, as a solid by CalculiX, springs back as the handbook says to 1 %, but gives way earlier than the fibres do when it is bent back: " +
