@@ -4,6 +4,7 @@ one seat, as solids.
 python3 solid3d-pair.py deck     writes pair-90.inp and pair-93.inp, the wires as 20-node bricks
 ccx -i pair-90; ccx -i pair-93   CalculiX 2.20, some minutes each on one core
 python3 solid3d-pair.py loads    prints the loads on the tooth at the moved end
+python3 solid3d-pair.py shape    prints the first wire's middle line as it lies then: solid3d-shape.json
 """
 import json, math, sys
 import numpy as np
@@ -63,7 +64,8 @@ def mesh(third):
                 elements.append([number[i + a, j + b, k + c] for a, b, c in e])
     base = [n for (i, j, k), n in number.items() if k == 0]
     end = [n for (i, j, k), n in number.items() if k == len(frames) - 1]
-    return nodes, elements, base, end, frames[-1]
+    line = [number[NW, NT, k] for k in range(0, len(frames), 2)]
+    return nodes, elements, base, end, frames[-1], line
 
 def listed(ids):
     return ",\n".join(", ".join(map(str, ids[i:i + 8])) for i in range(0, len(ids), 8))
@@ -74,7 +76,7 @@ def seat():
 def deck():
     at, turned = seat()
     for third in THIRDS:
-        nodes, elements, base, end, last = mesh(third)
+        nodes, elements, base, end, last, line = mesh(third)
         turn = turned @ np.column_stack(last[1:]).T
         with open(f"pair-{third}.inp", "w") as f:
             print("*NODE, NSET=ALL", file=f)
@@ -86,6 +88,7 @@ def deck():
                 print(", ".join(map(str, e[10:])), file=f)
             print("*NSET, NSET=BASE\n" + listed(base), file=f)
             print("*NSET, NSET=END\n" + listed(end), file=f)
+            print("*NSET, NSET=LINE\n" + listed(line), file=f)
             print(f"*MATERIAL, NAME=M\n*ELASTIC\n{E}, {NU}", file=f)
             print("*SOLID SECTION, ELSET=WIRE, MATERIAL=M\n*BOUNDARY\nBASE, 1, 3", file=f)
             print("*STEP, NLGEOM, INC=200\n*STATIC\n0.25, 1, 1e-4, 0.25\n*BOUNDARY", file=f)
@@ -93,18 +96,18 @@ def deck():
                 u = at + turn @ (nodes[n - 1] - last[0]) - nodes[n - 1]
                 for k in range(3):
                     print(f"{n}, {k + 1}, {k + 1}, {u[k]:.12g}", file=f)
-            print("*NODE PRINT, NSET=END, FREQUENCY=1000\nRF\n*NODE PRINT, NSET=BASE, FREQUENCY=1000\nRF\n*END STEP", file=f)
+            print("*NODE PRINT, NSET=END, FREQUENCY=1000\nRF\n*NODE PRINT, NSET=BASE, FREQUENCY=1000\nRF\n*NODE PRINT, NSET=LINE, FREQUENCY=1000\nU\n*END STEP", file=f)
 
 def loads():
     at, turned = seat()
     out = []
     for third in THIRDS:
-        nodes, _, base, end, last = mesh(third)
+        nodes, _, base, end, last, _ = mesh(third)
         turn = turned @ np.column_stack(last[1:]).T
         sets, now = {}, None
         for line in open(f"pair-{third}.dat"):
             w = line.split()
-            if "forces" in line:
+            if "for set" in line:
                 now = sets[line.split("set")[1].split()[0]] = []
             elif now is not None and len(w) == 4:
                 now.append((int(w[0]), np.array([float(x) for x in w[1:]])))
@@ -120,4 +123,16 @@ def loads():
         out.append(load)
     print(json.dumps(out, indent=1))
 
-deck() if sys.argv[1] == "deck" else loads()
+def shape():
+    nodes, _, _, _, _, line = mesh(THIRDS[0])
+    moved, now = {}, False
+    for text in open(f"pair-{THIRDS[0]}.dat"):
+        w = text.split()
+        if "for set" in text:
+            now = "set LINE" in text
+        elif now and len(w) == 4:
+            moved[int(w[0])] = np.array([float(x) for x in w[1:]])
+    rows = [[round(x, 4) + 0.0 for x in nodes[n - 1] + moved[n]] for n in line]
+    print(json.dumps({"source": "middle line of the first wire of solid3d-pair.json where it is loaded, by CalculiX 2.20; made by solid3d-pair.py", "line_mm": rows}))
+
+{"deck": deck, "loads": loads, "shape": shape}[sys.argv[1]]()
