@@ -144,6 +144,7 @@ func (c Chart) alt(book *words.Book) string {
 	}
 	return text
 }
+
 const markMM = 0.9 // radius of a dot that stands for itself
 
 // curves draws the curves, and their labels beside the frame where they end.
