@@ -87,7 +87,7 @@ func loaded(pair tooth.Pair, force, active, anchor r3.Vec) Job {
 func TestSketchDrawsTheLoadsThatMatter(t *testing.T) {
 	random := rand.New(rand.NewPCG(17, 19))
 	pairs := [...]tooth.Pair{{Anchor: 36, Active: 37}, {Anchor: 46, Active: 43}, {Anchor: 16, Active: 15}, {Anchor: 26, Active: 23}}
-	count := 400
+	count := 2 * *labelSprings
 	if testing.Short() {
 		count = 60
 	}

@@ -15,10 +15,16 @@ import (
 	"springwright/export/words"
 )
 
+// presetJobs are those made already: several tests draw every preset.
+var presetJobs = map[string]Job{}
+
 // presetJob is a preset's case with its spring before any search: the loads are not those
 // wanted, but everything that a page has to say and to draw is there.
 func presetJob(t *testing.T, file string) Job {
 	t.Helper()
+	if job, known := presetJobs[file]; known {
+		return job
+	}
 	data, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
@@ -46,11 +52,12 @@ func presetJob(t *testing.T, file string) Job {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Job{
+	presetJobs[file] = Job{
 		Report: made,
 		Frame:  Frame{Version: "0.1.0", Date: "2026-11-24", Fingerprint: "0123456789"},
 		Stages: true, Twin: true,
 	}
+	return presetJobs[file]
 }
 
 // Every preset must come out on both papers in every language: nothing outside the area

@@ -24,45 +24,6 @@ func presetCase(t testing.TB, name string) design.Case {
 	return c
 }
 
-// Every family has a preset, and every preset designs to its target.
-func TestEveryPresetIsMet(t *testing.T) {
-	t.Parallel()
-	seen := map[string]bool{"": true}
-	for _, name := range presets.Names() {
-		c := presetCase(t, name)
-		seen[c.Family] = true
-		if c.Family == "" { // the demo has its own tests
-			continue
-		}
-		t.Run(name, func(t *testing.T) {
-			t.Parallel()
-			c.Bender.Springs = 0 // what a hand makes of it is tested elsewhere
-			r := search(t, c, Options{})
-			checkOnGrid(t, r)
-			checkMet(t, c, r)
-			checkPassings(t, c, r)
-			if r.Family != c.Family {
-				t.Errorf("family %q, asked %q", r.Family, c.Family)
-			}
-			// The design stands on its own: read back as a spring it gives the same.
-			again, err := solve.Evaluate(t.Context(), r.Spring, solve.Options{})
-			if err != nil {
-				t.Fatal(err)
-			}
-			for i, p := range again.Record.Positions {
-				if d := r3.Norm(r3.Sub(p.Active.ForceN, r.Evaluation.Record.Positions[i].Active.ForceN)); d > 1e-12 {
-					t.Errorf("position %d: force differs by %v N", i, d)
-				}
-			}
-		})
-	}
-	for _, f := range design.Families() {
-		if f.Name != design.RectangularLoopName && !seen[f.Name] {
-			t.Errorf("%s has no preset", f.Name)
-		}
-	}
-}
-
 // checkHook holds a hook that slides to its tooth, and the loads on both teeth to balance
 // about the points that they are stated about, by statics from the record alone.
 func checkHook(t *testing.T, r Result) {

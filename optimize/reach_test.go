@@ -108,7 +108,7 @@ func TestMostBendsAreKeptOrNamed(t *testing.T) {
 	t.Parallel()
 	c := demoCase(t)
 	c.Bender.Springs = 0
-	plain := search(t, c, Options{})
+	plain := plainDemo(t)
 	corners := 4 // of a rectangular loop
 	c.Limits.MostBends = max(corners, plain.Traits.Bends-1)
 	fewer := search(t, c, Options{})
@@ -130,7 +130,7 @@ func TestStressLimitIsKept(t *testing.T) {
 	t.Parallel()
 	c := demoCase(t)
 	c.Bender.Springs = 0
-	plain := search(t, c, Options{})
+	plain := plainDemo(t)
 	c.Limits.LargestStressRatio = 0.7 * plain.After.StressRatio
 	r, err := Search(t.Context(), c, Options{})
 	if err != nil && !errors.Is(err, solve.ErrYield) {

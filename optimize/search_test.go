@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync"
 	"testing"
 	"time"
 
@@ -13,6 +14,7 @@ import (
 	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/tooth"
+	"springwright/optimize/internal/invented"
 
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -31,6 +33,28 @@ func search(t *testing.T, c design.Case, o Options) Result {
 	}
 	return r
 }
+
+// plainDemo is the whole search of the demo case without a trial, which several tests start from.
+func plainDemo(t *testing.T) Result {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("a whole search in short mode")
+	}
+	r, err := searchedDemo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+var searchedDemo = sync.OnceValues(func() (Result, error) {
+	c, err := invented.TiedLoop()
+	if err != nil {
+		return Result{}, err
+	}
+	c.Bender.Springs = 0
+	return Search(context.Background(), c, Options{})
+})
 
 // checkOnGrid checks that a hand can bend every number.
 func checkOnGrid(t *testing.T, r Result) {
@@ -128,7 +152,7 @@ func TestStudyCase(t *testing.T) {
 
 func TestDemoIsMetFromAnySeed(t *testing.T) {
 	t.Parallel()
-	for _, seed := range []uint64{1, 2, 3} {
+	for _, seed := range []uint64{1, 2} {
 		t.Run(fmt.Sprint("seed ", seed), func(t *testing.T) {
 			t.Parallel()
 			c := demoCase(t)
@@ -163,7 +187,7 @@ func TestSearchIsReproducible(t *testing.T) {
 	t.Parallel()
 	c := demoCase(t)
 	c.Search.Starts = 3
-	counts := []int{1, 1, 2, 3}
+	counts := []int{1, 1, 3}
 	if testing.Short() {
 		c.Search.Starts, counts = 2, []int{1, 3}
 	}

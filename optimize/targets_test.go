@@ -120,7 +120,7 @@ func TestAnchorAndRateAreMetAndMissedInWords(t *testing.T) {
 	t.Parallel()
 	c := demoCase(t)
 	c.Bender.Springs = 0
-	plain := search(t, c, Options{})
+	plain := plainDemo(t)
 	first := plain.Evaluation.Record.Positions[0]
 	// The demo's anchor tooth is pushed out with the force that pushes the other in. As much
 	// as before can be had with room to be kept, next to nothing cannot.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -38,12 +39,14 @@ func sheetIn(t *testing.T, dir, paper string, more ...string) map[string]string 
 	return tree(t, dir)
 }
 
+var runsKilled = flag.Int("kills", 40, "how many runs are killed while they write; half as many of other kinds")
+
 // kills is how many runs are killed; -short is content with fewer.
 func kills() int {
 	if testing.Short() {
-		return 20
+		return min(20, *runsKilled)
 	}
-	return 200
+	return *runsKilled
 }
 
 // killWhileWriting starts a run and kills it as soon as something changes in one of the
@@ -269,10 +272,7 @@ func TestOfTwoRunsAtATimeOneWins(t *testing.T) {
 
 // TestOfTwoProgramsAtATimeOneWins is the same with whole programs.
 func TestOfTwoProgramsAtATimeOneWins(t *testing.T) {
-	pairs := 12
-	if !testing.Short() {
-		pairs = 30
-	}
+	pairs := kills() / 4
 	base := t.TempDir()
 	papers := [2]string{"a4", "letter"}
 	var want [2]map[string]string

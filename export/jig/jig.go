@@ -132,16 +132,16 @@ func Of(s spring.Spring, teeth tooth.Pair, o Options) (Jig, error) {
 		Recesses: g.recesses, Unprinted: g.unprinted, shape: g,
 	}
 	j.DepthMM = grooveDeep(s.Wire, s.Wire.DepthMM())
-	j.ProudMM = math.Max(0, s.Wire.DepthMM()-j.DepthMM)
+	j.ProudMM = max(0, s.Wire.DepthMM()-j.DepthMM)
 	for _, t := range triangles {
 		j.VolumeMM3 += r3.Dot(t[0], r3.Cross(t[1], t[2])) / 6
 		for _, v := range t {
-			j.SizeMM.Z = math.Max(j.SizeMM.Z, v.Z)
+			j.SizeMM.Z = max(j.SizeMM.Z, v.Z)
 		}
 	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, p := range g.line.points {
-		low, high = math.Min(low, p.low), math.Max(high, p.low)
+		low, high = min(low, p.low), max(high, p.low)
 	}
 	const levelMM = 0.01 // far below a printed layer
 	if high-low > levelMM {

@@ -49,7 +49,7 @@ func grooveDeep(w wire.Wire, tallMM float64) float64 {
 	if w.Round() {
 		deep = 0.55*tallMM + mouthDeep
 	}
-	return math.Max(deep, mouthDeep+leastWallMM)
+	return max(deep, mouthDeep+leastWallMM)
 }
 
 // lineOf is the line of a passive spring, its slots and a little more at both ends.
@@ -69,8 +69,8 @@ func lineOf(s spring.Spring, view bend.View) *line {
 		turn := r3.Norm(piece.Curvature) * piece.LengthMM
 		parts := math.Ceil(piece.LengthMM / apartMM)
 		if turn > 0 {
-			chord := 2 * math.Acos(math.Max(1-sagittaMM*turn/piece.LengthMM, 0))
-			parts = math.Max(parts, math.Ceil(turn/math.Min(chord, 5*degree)))
+			chord := 2 * math.Acos(max(1-sagittaMM*turn/piece.LengthMM, 0))
+			parts = max(parts, math.Ceil(turn/min(chord, 5*degree)))
 		}
 		_, across := toPlate(view, pose.ToGlobal(piece.Curvature))
 		l.inwards = append(l.inwards, turn > 0 && math.Abs(across) > 0.7*r3.Norm(piece.Curvature)) // within 45°
@@ -103,7 +103,7 @@ func (l *line) check() error {
 	for _, p := range l.points {
 		if p.steep > math.Sin(steepest*degree) {
 			return fmt.Errorf("%w: %s rises from the plate by %.0f°, at most %d° is carried; check the spring on its template, over both views",
-				ErrJig, l.stepName(p.step), math.Asin(math.Min(1, p.steep))/degree, steepest)
+				ErrJig, l.stepName(p.step), math.Asin(min(1, p.steep))/degree, steepest)
 		}
 	}
 	for i := 1; i < len(l.points); i++ {

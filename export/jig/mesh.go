@@ -99,7 +99,7 @@ func (m *mesher) slopes(c cell) bool {
 	for y := 0; y <= c.side; y += c.side / 4 {
 		for x := 0; x <= c.side; x += c.side / 4 {
 			z := m.top(node{c.at.x + x, c.at.y + y}.at())
-			least, most = math.Min(least, z), math.Max(most, z)
+			least, most = min(least, z), max(most, z)
 		}
 	}
 	return most-least > levelMM
@@ -244,7 +244,7 @@ func (m *mesher) crossing(a, b node, which int) cut {
 			high = middle
 		}
 	}
-	at := a.at().Add(way.Times(math.Min(math.Max(low, nearest), 1-nearest)))
+	at := a.at().Add(way.Times(min(max(low, nearest), 1-nearest)))
 	c := cut{placed(at, m.floor(at)), placed(at, m.plain(at, 0))}
 	if which == 1 {
 		c = cut{placed(at, m.relief(at)), placed(at, m.top(at))}

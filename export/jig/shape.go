@@ -51,9 +51,9 @@ func (s *stretch) seen(p plane.Point) (beyondMM, share, pastMM float64) {
 
 // away is less than how far p lies beyond the stretch's half width, and cheap to know.
 func (s *stretch) away(p plane.Point) float64 {
-	x := math.Max(math.Min(s.a.X, s.b.X)-p.X, p.X-math.Max(s.a.X, s.b.X))
-	y := math.Max(math.Min(s.a.Y, s.b.Y)-p.Y, p.Y-math.Max(s.a.Y, s.b.Y))
-	return math.Max(x, y) - math.Max(s.halfA, s.halfB)
+	x := max(min(s.a.X, s.b.X)-p.X, p.X-max(s.a.X, s.b.X))
+	y := max(min(s.a.Y, s.b.Y)-p.Y, p.Y-max(s.a.Y, s.b.Y))
+	return max(x, y) - max(s.halfA, s.halfB)
 }
 
 func mix(a, b, share float64) float64 { return a + (b-a)*share }
@@ -80,19 +80,19 @@ func newShape(l *line, s spring.Spring, teeth tooth.Pair, o Options) (shape, err
 	box, lowest := plane.Empty(), math.Inf(1)
 	for _, p := range l.points {
 		box = box.Cover(p.at)
-		lowest = math.Min(lowest, p.low)
+		lowest = min(lowest, p.low)
 	}
 	rows, unprinted := g.rows(o)
 	g.unprinted = unprinted
 	letters := 0.0
 	for _, row := range rows {
-		letters = math.Max(letters, rowWidth(row))
+		letters = max(letters, rowWidth(row))
 	}
 	const rowMM = 1.45 * letterMM
 	const freeMM = 3.0                           // between spring and letters: recesses and posts reach as far
 	below := rowMM*float64(len(rows)+1) + freeMM // tooth numbers too
 	up := func(mm float64) int { return int(math.Ceil(mm / (coarse * cellMM))) }
-	wide, high := math.Max(box.Width(), letters)+2*marginMM, box.Height()+2*marginMM+below
+	wide, high := max(box.Width(), letters)+2*marginMM, box.Height()+2*marginMM+below
 	g.across, g.down = up(wide), up(high)
 	if g.widthMM() > LargestMM || g.heightMM() > LargestMM {
 		return g, fmt.Errorf("%w: the plate would be %.0f × %.0f mm, at most %d × %d mm are made; a spring takes up to some 40 mm: check the lengths in the path",
@@ -127,7 +127,7 @@ func (g *shape) groove() {
 	points := g.line.points
 	g.baseTop = math.Inf(1)
 	for i, p := range points {
-		g.baseTop = math.Min(g.baseTop, p.low+p.deep)
+		g.baseTop = min(g.baseTop, p.low+p.deep)
 		if i == 0 {
 			continue
 		}
@@ -141,10 +141,10 @@ func (g *shape) groove() {
 	g.grooves[len(g.grooves)-1].onB = false
 	whole := *g
 	solid := func(p plane.Point) bool { return whole.edge(p) > 0 }
-	half := math.Max(0, apartMM-g.clearanceMM) // beside each other they leave nothing between
+	half := max(0, apartMM-g.clearanceMM) // beside each other they leave nothing between
 	for _, pair := range g.line.thinWalls(g.clearanceMM, solid) {
 		a, b := points[pair[0]], points[pair[1]]
-		floor, none := math.Max(a.low, b.low), math.Inf(-1)
+		floor, none := max(a.low, b.low), math.Inf(-1)
 		g.grooves = append(g.grooves, stretch{a.at, b.at, half, half, floor, floor, none, none, false, false})
 	}
 }
@@ -229,7 +229,7 @@ func (g *shape) posts(step int, slotMM float64) {
 }
 
 func (g shape) inside(p plane.Point, roomMM float64) bool {
-	return math.Min(p.X, p.Y) > roomMM && p.X < g.widthMM()-roomMM && p.Y < g.heightMM()-roomMM
+	return min(p.X, p.Y) > roomMM && p.X < g.widthMM()-roomMM && p.Y < g.heightMM()-roomMM
 }
 
 // rows are the lines of letters.
@@ -256,7 +256,7 @@ func (g *shape) write(rows []string, teeth tooth.Pair, rowMM float64) {
 			middle := (at + other) / 2
 			at, other = middle-sign*apart/2, middle+sign*apart/2
 		}
-		keep := func(x float64) float64 { return math.Min(math.Max(x-wide/2, 2), g.widthMM()-wide-2) }
+		keep := func(x float64) float64 { return min(max(x-wide/2, 2), g.widthMM()-wide-2) }
 		g.raised = append(g.raised, lettered(anchor, plane.Point{X: keep(at), Y: y})...)
 		g.raised = append(g.raised, lettered(active, plane.Point{X: keep(other), Y: y})...)
 	}
@@ -277,7 +277,7 @@ func nearestOf(all []stretch, p plane.Point) float64 {
 	for i := range all {
 		if s := &all[i]; s.away(p) < least {
 			beyond, _, _ := s.seen(p)
-			least = math.Min(least, beyond)
+			least = min(least, beyond)
 		}
 	}
 	return least
@@ -287,7 +287,7 @@ func nearestOf(all []stretch, p plane.Point) float64 {
 // outside a bend no chord of it is beside a place.
 func past(mm float64) float64 {
 	const atOnceMM, slope = 0.05, 2
-	return slope * math.Max(0, mm-atOnceMM)
+	return slope * max(0, mm-atOnceMM)
 }
 
 // floor is the groove's: under the wire its lower side, and where wires pass over each other that of the
@@ -301,7 +301,7 @@ func (g *shape) floor(p plane.Point) float64 {
 			continue
 		}
 		beyond, share, over := s.seen(p)
-		least = math.Min(least, mix(s.lowA, s.lowB, share)+slope*math.Max(0, beyond-g.clearanceMM)+past(over))
+		least = min(least, mix(s.lowA, s.lowB, share)+slope*max(0, beyond-g.clearanceMM)+past(over))
 	}
 	return least
 }
@@ -311,18 +311,18 @@ func (g *shape) top(p plane.Point) float64 {
 	most := g.baseTop
 	for i := range g.grooves {
 		s := &g.grooves[i]
-		if math.Max(s.topA, s.topB)-math.Max(0, s.away(p)-g.clearanceMM-mouthMM-ridgeMM) <= most {
+		if max(s.topA, s.topB)-max(0, s.away(p)-g.clearanceMM-mouthMM-ridgeMM) <= most {
 			continue
 		}
 		beyond, share, over := s.seen(p)
-		most = math.Max(most, mix(s.topA, s.topB, share)-math.Max(0, beyond-g.clearanceMM-mouthMM-ridgeMM)-past(over))
+		most = max(most, mix(s.topA, s.topB, share)-max(0, beyond-g.clearanceMM-mouthMM-ridgeMM)-past(over))
 	}
 	return most
 }
 
 // plain is the plate's surface outside the groove and what is raised: the top, or the mouth.
 func (g *shape) plain(p plane.Point, edgeMM float64) float64 {
-	return g.top(p) - mouthDeep*math.Max(0, 1-edgeMM/mouthMM)
+	return g.top(p) - mouthDeep*max(0, 1-edgeMM/mouthMM)
 }
 
 // relief is the surface on what is raised.

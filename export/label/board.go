@@ -145,9 +145,9 @@ func (b *Board) best(l Label, tries []try) (best Place, found bool) {
 				break
 			}
 			direction := away.Turned(t.turnRad)
-			support := math.Min(
-				l.WidthMM/2/math.Max(math.Abs(direction.X), 1e-9),
-				l.HeightMM/2/math.Max(math.Abs(direction.Y), 1e-9))
+			support := min(
+				l.WidthMM/2/max(math.Abs(direction.X), 1e-9),
+				l.HeightMM/2/max(math.Abs(direction.Y), 1e-9))
 			box := plane.BoxAt(anchor.At.Add(direction.Times(l.GapMM+t.offMM+support)), l.WidthMM, l.HeightMM)
 			place := Place{box, plane.Segment{A: anchor.At, B: box.Nearest(anchor.At)}}
 			if !b.free(place) {

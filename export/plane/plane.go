@@ -73,8 +73,8 @@ func (b Box) Centre() Point { return b.Min.Add(b.Max).Times(0.5) }
 // Cover returns the box that also holds p.
 func (b Box) Cover(p Point) Box {
 	return Box{
-		Point{math.Min(b.Min.X, p.X), math.Min(b.Min.Y, p.Y)},
-		Point{math.Max(b.Max.X, p.X), math.Max(b.Max.Y, p.Y)},
+		Point{min(b.Min.X, p.X), min(b.Min.Y, p.Y)},
+		Point{max(b.Max.X, p.X), max(b.Max.Y, p.Y)},
 	}
 }
 
@@ -95,12 +95,16 @@ func (b Box) Holds(c Box) bool {
 
 // Nearest returns the point of the box nearest to p.
 func (b Box) Nearest(p Point) Point {
-	return Point{math.Max(b.Min.X, math.Min(p.X, b.Max.X)), math.Max(b.Min.Y, math.Min(p.Y, b.Max.Y))}
+	return Point{max(b.Min.X, min(p.X, b.Max.X)), max(b.Min.Y, min(p.Y, b.Max.Y))}
 }
 
 // Touches tells whether a segment has a point inside the box (Liang and Barsky, ACM
 // Transactions on Graphics 3 (1984) 1).
 func (b Box) Touches(s Segment) bool {
+	// Nearly all that are asked for lie wholly on one side: labels are tried in thousands of places.
+	if max(s.A.X, s.B.X) <= b.Min.X || min(s.A.X, s.B.X) >= b.Max.X || max(s.A.Y, s.B.Y) <= b.Min.Y || min(s.A.Y, s.B.Y) >= b.Max.Y {
+		return false
+	}
 	from, to := 0.0, 1.0
 	d := s.B.Sub(s.A)
 	for _, edge := range [4][2]float64{
@@ -111,9 +115,9 @@ func (b Box) Touches(s Segment) bool {
 		case p == 0 && q <= 0:
 			return false
 		case p < 0:
-			from = math.Max(from, q/p)
+			from = max(from, q/p)
 		case p > 0:
-			to = math.Min(to, q/p)
+			to = min(to, q/p)
 		}
 	}
 	return from < to

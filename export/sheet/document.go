@@ -33,6 +33,7 @@ type Document struct {
 	Words             *words.Book // for the numbers of charts; nil: English
 
 	regular, bold *canvas.Font
+	lines         map[shape]*canvas.Text // those written so far
 	err           error
 	lacked        map[rune]bool // characters that err names
 }

@@ -78,12 +78,11 @@ func (p *Page) Text(at plane.Point, text string, s Style) float64 {
 	if text == "" {
 		return 0
 	}
-	face := p.document.face(s)
-	if lacking := lackingIn(face.Font, text); len(lacking) > 0 {
+	if lacking := lackingIn(p.document.face(s).Font, text); len(lacking) > 0 {
 		p.document.lack(lacking, text)
 		return 0
 	}
-	line := canvas.NewTextLine(face, text, canvas.Left)
+	line := p.document.line(text, s)
 	width := p.document.WidthOf(text, s)
 	shift := [...]float64{0, -width / 2, -width}[s.Align]
 	low := 0.0
@@ -101,6 +100,28 @@ func (p *Page) Text(at plane.Point, text string, s Style) float64 {
 	p.context.DrawText(at.X+shift, at.Y, line)
 	p.wrote(text, s, plane.Box{Min: plane.Point{X: at.X + shift, Y: at.Y - low}, Max: plane.Point{X: at.X + shift + width, Y: at.Y + s.CapMM()}})
 	return width
+}
+
+// shape is all that the letters of a line depend on.
+type shape struct {
+	text   string
+	sizePt float64
+	bold   bool
+}
+
+// line is a text with its letters placed. Pages are laid out several times until they fit, and have
+// much text in common: each line is shaped once.
+func (d *Document) line(text string, s Style) *canvas.Text {
+	key := shape{text, s.SizePt, s.Bold}
+	line := d.lines[key]
+	if line == nil {
+		if d.lines == nil {
+			d.lines = map[shape]*canvas.Text{}
+		}
+		line = canvas.NewTextLine(d.face(s), text, canvas.Left)
+		d.lines[key] = line
+	}
+	return line
 }
 
 // lackingIn lists the characters of a text that a font lacks, each once: they would print
@@ -235,13 +256,14 @@ func (p *Page) Places(text string) []plane.Box {
 func (p *Page) Faults() []string {
 	var faults []string
 	for i, w := range p.texts {
+		inside := w.box.Grown(-0.02)
 		for _, other := range p.texts[:i] {
-			if w.box.Grown(-0.02).Overlaps(other.box) {
+			if inside.Overlaps(other.box) {
 				faults = append(faults, fmt.Sprintf("%q touches %q", w.text, other.text))
 			}
 		}
 		for _, s := range p.strokes {
-			if w.box.Grown(-0.02).Touches(s) {
+			if inside.Touches(s) {
 				faults = append(faults, fmt.Sprintf("%q is touched by a line from (%.1f, %.1f) to (%.1f, %.1f)", w.text, s.A.X, s.A.Y, s.B.X, s.B.Y))
 			}
 		}

@@ -1,4 +1,6 @@
-package main
+// Package springwright holds what is true of the repository as a whole. It has tests alone, and as the first in the
+// order of packages they are the first that go test tells of.
+package springwright
 
 import (
 	"bytes"
