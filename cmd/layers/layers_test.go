@@ -1,6 +1,6 @@
-// Package springwright holds what is true of the repository as a whole. It has tests alone, and as the first in the
-// order of packages they are the first that go test tells of.
-package springwright
+// Package layers holds the packages apart. It has tests alone, and as the first in the order of packages they are the
+// first that go test tells of.
+package layers
 
 import (
 	"bytes"
