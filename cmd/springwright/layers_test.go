@@ -46,7 +46,7 @@ func layers() []layer {
 		{design + "/solve", beyond("family", "effect", "casefile")},
 		{design + "/family", beyond("solve", "effect", "casefile")},
 		{design + "/effect", beyond("family", "casefile")},
-		{design + "/orders", beyond("report", "photo")},
+		{design + "/orders", beyond("report")},
 		{design + "/bent", beyond("family", "effect", "casefile", "report")},
 		{design + "/course", beyond("family", "casefile")},
 		{design + "/photo", beyond("solve", "family", "effect", "casefile", "report")},
