@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -265,7 +266,7 @@ func TestDeskSavesAJig(t *testing.T) {
 	p.click("go-sheet")
 	p.click("save-jig")
 	p.until(`document.getElementById("jig-told").textContent.includes("demo-37-jig.stl")`)
-	stl, err := base64.StdEncoding.DecodeString(value[string](p, `fetch(document.body.dataset.jig).then(r => r.arrayBuffer()).then(b => { let s = ""; for (const x of new Uint8Array(b)) s += String.fromCharCode(x); return btoa(s); })`))
+	stl, err := base64.StdEncoding.DecodeString(value[string](p, `fetch("api/v1/jig", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ text: desk.text, spring: desk.spring, lang: "en" }) }).then(r => r.json()).then(j => j.stl)`))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -280,5 +281,79 @@ func TestDeskSavesAJig(t *testing.T) {
 	p.until(`document.getElementById("jig-clearance").getAttribute("aria-invalid") === "true"`)
 	if at := p.focused(); at != "jig-clearance" {
 		t.Errorf("the focus is at %q", at)
+	}
+}
+
+// manySteps are the two pages of many springs with all that they can show but progress.
+func manySteps(t *testing.T, p page, read, list []byte, each func(place string)) {
+	t.Helper()
+	p.click("place-orders")
+	p.until(`document.getElementById("orders-choose") !== null`)
+	p.given("orders-drop", "day.csv", "text/csv", list)
+	p.until(`document.getElementById("orders-make") !== null && window.desk.orders.busy === ""`)
+	if value[bool](p, `window.desk.orders.day === null`) {
+		p.click("orders-make")
+		p.until(`window.desk.orders.busy === "" && window.desk.orders.day !== null`)
+	}
+	each("orders")
+	p.click("place-class")
+	p.until(`document.getElementById("mark-class") !== null`)
+	p.given("mark-drop", "read.csv", "text/csv", read)
+	p.until(`!document.getElementById("mark-go").disabled`)
+	p.click("mark-go")
+	p.until(`window.desk.class.busy === "" && window.desk.class.marks !== null`)
+	each("class")
+}
+
+// TestDeskManySpeaks looks at both pages in every language and width: no text is missing, none is wider than the
+// window, every control has a name, can be read, and on a tablet is as large as a fingertip.
+func TestDeskManySpeaks(t *testing.T) {
+	t.Setenv("SOURCE_DATE_EPOCH", "1767225600")
+	folder, list := quickDay(t)
+	read := classFolder(t, folder)
+	address, _ := served(t, folder)
+	p := deskPage(t, address)
+	for _, lang := range []string{"en", "pt", "es"} {
+		p.chosen("language", lang)
+		manySteps(t, p, read, list, func(place string) {
+			if missing := value[string](p, `(document.body.innerText.match(/\[[a-z 0-9%]+\]|undefined|null|NaN/) ?? [""])[0]`); missing != "" {
+				t.Errorf("%s, %s: %q on the page", lang, place, missing)
+			}
+			for _, width := range []int64{820, 1280, 1800} {
+				p.do("width", chromedp.EmulateViewport(width, 900))
+				if over := value[int](p, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); over > 0 {
+					t.Errorf("%s, %s: %d px wider than a window of %d px", lang, place, over, width)
+				}
+				if *picturesDir != "" {
+					p.picture(filepath.Join(*picturesDir, fmt.Sprintf("%s-%s-%d.png", place, lang, width)), true)
+				}
+			}
+			if faint := value[string](p, contrastScript); faint != "" {
+				t.Errorf("%s: hardly to be read: %s", place, faint)
+			}
+			if nameless := value[string](p, `[...document.querySelectorAll("main button, main select, main input, main a, main [role=img], main progress")].filter(e => e.checkVisibility() && !(e.labels?.length || e.textContent.trim() || e.ariaLabel)).map(e => e.outerHTML.slice(0, 60)).join("; ")`); nameless != "" {
+				t.Errorf("%s: without a name: %s", place, nameless)
+			}
+		})
+	}
+	p.do("a tablet", chromedp.EmulateViewport(820, 1180, chromedp.EmulateTouch, chromedp.EmulateMobile))
+	for _, place := range []string{"orders", "class"} {
+		p.click("place-" + place)
+		small := value[string](p, `[...document.querySelectorAll("button, select, input:not([type=radio]), summary, a.button")].filter(e => e.checkVisibility()).map(e => [e.id || e.textContent, e.getBoundingClientRect()]).filter(([, r]) => r.height < 44 || r.width < 44).map(([n, r]) => n + " " + Math.round(r.width) + "×" + Math.round(r.height)).join("; ")`)
+		if small != "" {
+			t.Errorf("%s: smaller than a fingertip: %s", place, small)
+		}
+	}
+	// By keys alone to another list, and to the class.
+	p.tabTo("place-orders")
+	p.press(kb.Enter)
+	p.until(`document.body.dataset.place === "orders"`)
+	for _, id := range []string{"orders-choose", "blank-list", "orders-from", "orders-folder", "orders-make"} {
+		p.tabTo(id)
+	}
+	p.press(kb.Enter)
+	p.until(`window.desk.orders.busy === "" && window.desk.orders.day !== null`)
+	if at := p.focused(); at != "orders-make" {
+		t.Errorf("after a run by keys the focus is at %q", at)
 	}
 }
