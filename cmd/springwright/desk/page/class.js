@@ -33,9 +33,9 @@ function make() {
   const busy = s.busy !== "", own = s.places?.cases ?? [], presets = s.places?.presets ?? [];
   const option = (value, label) => el("option", { value, selected: value === s.from }, label);
   return [el("h3", {}, say("hand out")),
-    el("p", {}, el("label", {}, say("case"), " ", el("select", { id: "class-case", disabled: busy, onchange: e => { s.from = e.target.value; } },
+    el("div", { class: "bar" }, el("label", { for: "class-case" }, say("case")), " ", el("select", { id: "class-case", disabled: busy, onchange: e => { s.from = e.target.value; } },
       own.length ? el("optgroup", { label: say("of the folder") }, own.map(c => option("case:" + c.name, c.title ? `${c.name} – ${c.title}` : c.name))) : null,
-      el("optgroup", { label: say("examples") }, presets.map(p => option("preset:" + p.value, p.label)))))),
+      el("optgroup", { label: say("examples") }, presets.map(p => option("preset:" + p.value, p.label))))),
     field("class-students", say("students"), s.students, s.error, v => { s.students = v; }, { class: "short", inputmode: "numeric" }),
     field("class-seed", say("class number"), s.seed, null, v => { s.seed = v; }, { class: "short", inputmode: "numeric" }), el("p", { class: "quiet" }, say("class number is")),
     field("class-bands", say("grades"), s.bands, s.error, v => { s.bands = v; }, { placeholder: "A:2.5/0.5, B:5/1, C:7.5/1.5" }), el("p", { class: "quiet" }, say("grades are")),
@@ -49,7 +49,7 @@ function mark() {
   const busy = s.busy !== "", all = s.places?.classes ?? [], one = all.find(c => c.folder === s.folder);
   if (!all.length) return [el("h3", {}, say("mark")), el("p", { class: "quiet", id: "no-class" }, say("no class yet"))];
   return [el("h3", {}, say("mark")),
-    el("p", {}, el("label", {}, say("class"), " ", el("select", { id: "mark-class", disabled: busy, onchange: e => { Object.assign(s, { folder: e.target.value, marks: null, markError: null }); show(); } }, all.map(c => el("option", { value: c.folder, selected: c.folder === s.folder }, c.text))))),
+    el("div", { class: "bar" }, el("label", { for: "mark-class" }, say("class")), " ", el("select", { id: "mark-class", disabled: busy, onchange: e => { Object.assign(s, { folder: e.target.value, marks: null, markError: null }); show(); } }, all.map(c => el("option", { value: c.folder, selected: c.folder === s.folder }, c.text)))),
     s.made?.folder === s.folder ? null : papers(one?.papers, "mark-papers"),
     el("p", { class: "quiet" }, say("hand in")),
     drop("mark", say("choose pictures or a table"), "image/png,image/jpeg,.csv,.toml", true, files => { if (!s.busy && files.length) { Object.assign(s, { files, marks: null, markError: null }); show(); } }, el("span", { class: "quiet" }, say("or drop them here"))),
@@ -118,7 +118,7 @@ function chart(m) {
   });
   const told = m.bars.map(b => `${b.Name}: ${b.ByGrade.map((n, g) => `${m.grades[g]} ${n}`).join(", ")}`).join("; ");
   return el("figure", { class: "class-chart" }, el("figcaption", {}, say("how far off")),
-    svg("svg", { viewBox: `0 0 ${left + m.bars.length * wide + 6} ${tall + 22}`, role: "img", id: "marks-chart", "aria-label": `${say("how far off")} ${told}` },
+    svg("svg", { viewBox: `0 0 ${left + m.bars.length * wide + 6} ${tall + 22}`, role: "img", id: "marks-chart", preserveAspectRatio: "xMinYMid meet", "aria-label": `${say("how far off")} ${told}` },
       svg("line", { class: "axis", x1: left, x2: left + m.bars.length * wide, y1: tall, y2: tall }), svg("text", { x: left - 5, y: tall, "text-anchor": "end" }, "0"), svg("text", { x: left - 5, y: 14, "text-anchor": "end" }, most), bars),
     el("p", { class: "legend" }, m.grades.map((g, i) => el("span", { class: "swatch" }, svg("svg", { viewBox: "0 0 24 12", "aria-hidden": "true" }, svg("rect", { class: shade(i), width: 24, height: 12 })), g))));
 }

@@ -53,12 +53,12 @@ function make(c, busy) {
 // day is the table of the day: as far as it is made while it is being made.
 function day() {
   const d = s.day, rows = d?.orders ?? [...s.rows.values()];
-  return [el("h3", {}, say("the day")), d ? d.lines.map((l, i) => el("p", { role: i ? null : "status" }, l)) : null, papers(d?.papers, "orders-papers"), d ? el("p", { class: "hint" }, say("print at 100 % many")) : null,
+  return [el("h3", {}, say("the day")), d ? el("p", { id: "orders-told", role: "status" }, d.lines.map(l => [el("span", {}, l), el("br")])) : null, papers(d?.papers, "orders-papers"), d ? el("p", { class: "hint" }, say("print at 100 % many")) : null,
     table("orders-day", say("the day"), ["due", "order", "tooth (anchor)", "wire", "of 100", "state", "what is lacking", "step sheet"].map(h => say(h)), rows.map(row))];
 }
 
 function row(r) {
-  return el("tr", { "data-order": r.name, class: r.state === "made" ? null : "missed" }, el("td", {}, r.due), el("th", { scope: "row" }, r.code, r.row ? el("small", { class: "quiet" }, ` (${say("row")} ${r.row})`) : null), el("td", {}, r.teeth), el("td", {}, r.wire), el("td", { class: "number" }, r.share),
+  return el("tr", { "data-order": r.name, class: r.state === "made" ? null : "missed" }, el("td", {}, r.due), el("th", { scope: "row" }, r.code, r.row ? el("small", { class: "quiet" }, ` (${say("row")} ${r.row})`) : null), el("td", {}, r.teeth), el("td", { class: "wire-name" }, r.wire), el("td", { class: "number" }, r.share),
     el("td", {}, r.said), el("td", { class: "lacking" }, r.lacking.join("; ")), el("td", {}, r.sheet ? el("a", { class: "button", target: "_blank", rel: "noopener", href: r.sheet, "aria-label": `${say("open the sheet")}: ${r.code}` }, say("open")) : "–"));
 }
 
