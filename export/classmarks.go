@@ -1,14 +1,12 @@
 package export
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"springwright/design/course"
-	"springwright/design/photo"
 	"springwright/design/spring"
 	"springwright/export/plane"
 	"springwright/export/sheet"
@@ -65,37 +63,15 @@ func (p classPage) draw(f *flow) {
 	f.newPage("Class")
 	body := sheet.Style{SizePt: sheet.BodyPt}
 	f.heading(f.say("Class"), "")
-	f.block(p.bandsText(f), body)
-	names, students := p.Grades()
-	var parts []string
-	for i, name := range names {
-		parts = append(parts, fmt.Sprintf("%s: %d", name, students[i]))
-	}
-	f.block(f.say("Springs marked: %d. Grades: %s.", len(p.Marks.Marks), strings.Join(parts, ", ")), body)
-	if t, ok := p.WorstStep(); ok {
-		off := f.say("on average %s too little", f.words.Degrees(math.Abs(t.MeanOff)))
-		if t.MeanOff > 0 {
-			off = f.say("on average %s too much", f.words.Degrees(t.MeanOff))
-		}
-		f.block(f.say("Goes wrong most: bend %d, the worst bend of %d of %d springs, %s.", t.Number, t.Worst, t.Measured, off), sheet.Style{SizePt: sheet.BodyPt, Bold: true})
+	f.block(bandsText(f.words, p.Bands), body)
+	f.block(countText(f.words, p.Marks), body)
+	if text := worstText(f.words, p.Marks); text != "" {
+		f.block(text, sheet.Style{SizePt: sheet.BodyPt, Bold: true})
 	}
 	p.charts(f)
 	f.take(exerciseGapMM)
 	p.students(f)
 	p.notRead(f)
-}
-
-// bandsText says what the grades allow.
-func (p classPage) bandsText(f *flow) string {
-	var parts []string
-	for _, b := range p.Bands.List {
-		part := f.say("%s to %s and %s mm", b.Grade, f.words.Degrees(b.AngleRad), f.words.Millimetres(b.LengthMM))
-		if b.Met {
-			part += " " + f.say("and the target met")
-		}
-		parts = append(parts, part)
-	}
-	return f.say("The worst bend and the worst straight decide: %s, else %s.", strings.Join(parts, ", "), p.Bands.Below)
 }
 
 const (
@@ -140,11 +116,7 @@ func (p classPage) charts(f *flow) {
 			}
 			y = box.Max.Y
 		}
-		name := f.say("B%d", t.Number)
-		if t.Number == 0 {
-			name = f.say("S%d", numbers[i])
-		}
-		f.page.Text(plane.Point{X: x + barShare*place/2, Y: base - small.CapMM() - 1}, name, small)
+		f.page.Text(plane.Point{X: x + barShare*place/2, Y: base - small.CapMM() - 1}, barName(f.words, t, numbers[i]), small)
 	}
 	names, _ := p.Grades()
 	key := f.take(keyMM)
@@ -211,60 +183,12 @@ func (p classPage) students(f *flow) {
 	t.Fill(len(t.Columns)-1, f.area.Width())
 	var rows [][]string
 	for _, m := range p.Marks.Marks {
-		rows = append(rows, p.row(f, m, t.Columns[len(t.Columns)-1].WidthMM))
+		row, correct := markRow(f.words, m)
+		rows = append(rows, append(row, "", f.doc.Fit(correct, t.Columns[len(t.Columns)-1].WidthMM, sheet.Style{SizePt: sheet.BodyPt})))
 	}
 	if len(rows) > 0 {
 		f.drawRows(t, rows, f.say("Students"), f.say("Force up or down and tipping couple on the active tooth at the start. In 100: springs that it may be that meet the target."))
 	}
-}
-
-func (p classPage) row(f *flow, m course.Mark, widthMM float64) []string {
-	number := f.words.Number
-	grade := m.Grade
-	if grade == "" {
-		grade = "–"
-	}
-	row := []string{m.Student.Code(), grade, "–", "–"}
-	if m.WorstBend >= 0 {
-		o := m.Steps[m.WorstBend]
-		row[2] = fmt.Sprintf("%d: %s", o.Number, plus(o.Off)+f.words.Number(o.Off/degree, 1)+"°")
-	}
-	if m.WorstStraight >= 0 {
-		o := m.Steps[m.WorstStraight]
-		row[3] = plus(o.Off) + number(o.Off, 2)
-	}
-	drawn := m.Student.Answer.Active
-	row = append(row, number(drawn.ForceN.Z, 2), "–", number(drawn.CoupleNMM.Y, 1), "–", "–", "")
-	if loads, ok := m.Bent(); ok {
-		row[5], row[7] = number(loads[0].ForceN.Z, 2), number(loads[0].CoupleNMM.Y, 1)
-	}
-	text := ""
-	if m.Report != nil {
-		row[8] = words.InHundred(m.Report.AsBent.Trial.Chance())
-		text = f.say("nothing")
-		if m.Report.One != nil {
-			text = correctionInShort(f, m)
-		} else if !m.Met() {
-			text = f.say("bend a new one")
-		}
-	} else if m.NotReckoned != nil {
-		text = f.say("no loads: bend anew")
-	}
-	return append(row, f.doc.Fit(text, widthMM, sheet.Style{SizePt: sheet.BodyPt}))
-}
-
-// correctionInShort is the one correction in a few letters; the student's own page says it in full.
-func correctionInShort(f *flow, m course.Mark) string {
-	by := m.Report.One.Corrections[0]
-	angle := f.words.Degrees(math.Abs(by.ByRad))
-	number := m.Student.Spring.Path.BendNumbers()[by.Step]
-	switch {
-	case by.Fresh:
-		return f.say("a fresh bend, %s", angle)
-	case by.Opens():
-		return f.say("open bend %d by %s", number, angle)
-	}
-	return f.say("close bend %d by %s", number, angle)
 }
 
 // plus is the sign of a number that has none printed.
@@ -287,7 +211,7 @@ func (p classPage) notRead(f *flow) {
 		if n.Code != "" {
 			name += " (" + n.Code + ")"
 		}
-		f.block(f.printed(name)+": "+f.notReadText(n.Err), sheet.Style{SizePt: sheet.SmallPt})
+		f.block(f.printed(name)+": "+notReadText(f.words, n.Err), sheet.Style{SizePt: sheet.SmallPt})
 	}
 	if len(p.Missing) > 0 {
 		f.take(exerciseGapMM)
@@ -304,30 +228,4 @@ func (f *flow) printed(name string) string {
 		}
 		return r
 	}, name)
-}
-
-// notReadText is why something was not read, and what to do.
-func (f *flow) notReadText(err error) string {
-	text, hint := f.say("it cannot be read; the list on the terminal says why"), ""
-	var picture *photo.PictureError
-	var own course.Refusal
-	switch {
-	case errors.As(err, &picture):
-		text, hint = f.words.PictureRefusal(picture)
-	case errors.As(err, &own):
-		text = f.say(refusals[own])
-	}
-	if hint != "" {
-		text += ". " + words.Capital(hint)
-	}
-	return text + "."
-}
-
-// refusals are the reasons of a course's own.
-var refusals = [...]words.Phrase{
-	course.OtherClass: "the card is of another class",
-	course.NoOwner:    "nothing tells whose it is: the card has no strip that can be read, and the file's name no code of this class",
-	course.Twice:      "a picture of the same student was read before: keep the one that holds",
-	course.NoStudent:  "the card's number is that of no student of this class",
-	course.BadNumbers: "its numbers in the table cannot be used",
 }

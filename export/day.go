@@ -50,6 +50,9 @@ var statePhrases = [...]words.Phrase{
 	orders.Open: "not made yet", orders.Made: "made", orders.Missed: "target missed", orders.Faulty: "faulty order", orders.InTheWay: "not written",
 }
 
+// StateText says in words what became of an order.
+func StateText(b *words.Book, s orders.State) string { return b.Say(statePhrases[s]) }
+
 // Cover returns the cover sheet with the cut list as PDF files, one for every 500 orders. Same input, same bytes.
 // The error wraps ErrJob where something cannot be drawn.
 func (d Day) Cover() ([][]byte, error) {
@@ -155,8 +158,8 @@ func (o DayOrder) sideText(f *flow) string {
 	return f.say("left")
 }
 
-// teethInShort is such as "37 (36)".
-func (o DayOrder) teethInShort() string {
+// TeethInShort is such as "37 (36)".
+func (o DayOrder) TeethInShort() string {
 	if o.Teeth == (tooth.Pair{}) {
 		return ""
 	}
@@ -200,7 +203,7 @@ func (d Day) table(f *flow, rest []DayOrder) {
 		n := min(len(rest), t.RowsIn(f.leftMM()))
 		t.Rows = nil
 		for _, o := range rest[:n] {
-			t.Rows = append(t.Rows, []string{o.Due, o.code(f), o.teethInShort(), o.sideText(f), o.Wire, o.Share, f.say(statePhrases[o.State])})
+			t.Rows = append(t.Rows, []string{o.Due, o.code(f), o.TeethInShort(), o.sideText(f), o.Wire, o.Share, f.say(statePhrases[o.State])})
 		}
 		t.Draw(f.page, f.take(t.HeightMM()+gapMM))
 		rest = rest[n:]

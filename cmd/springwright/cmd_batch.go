@@ -220,19 +220,15 @@ func readFolder(ctx context.Context, dir string) (list []orders.Order, fingerpri
 	if err != nil {
 		return nil, "", unreadable(dir, err)
 	}
-	const ending = ".toml"
-	there := map[string]bool{}
+	var names []string
 	for _, e := range entries {
-		there[e.Name()] = true
+		if !e.IsDir() {
+			names = append(names, e.Name())
+		}
 	}
 	var texts [][]byte
-	for _, e := range entries {
-		stem, isTOML := strings.CutSuffix(e.Name(), ending)
-		of, isSpring := strings.CutSuffix(stem, "-spring")
-		if !isTOML || e.IsDir() || strings.HasPrefix(stem, ".") || isSpring && there[of+ending] { // a spring that the desk keeps beside its case
-			continue
-		}
-		name := filepath.Join(dir, e.Name())
+	for _, name := range batch.CaseNames(names) {
+		name = filepath.Join(dir, name)
 		text, err := readInput(ctx, name)
 		if err != nil {
 			return nil, "", err

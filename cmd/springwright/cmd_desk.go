@@ -5,9 +5,12 @@ import (
 	"os"
 	"os/exec"
 	"runtime"
+	"sync"
 	"time"
 
+	"springwright/cmd/springwright/batch"
 	"springwright/cmd/springwright/desk"
+	"springwright/export"
 
 	"github.com/spf13/pflag"
 )
@@ -57,7 +60,7 @@ func runDesk(ctx context.Context, o deskOptions, c console, args []string) error
 		return (&failure{code: exitFile, text: "the folder " + folder + " is not there"}).hint("name a folder that holds the cases, or make it first")
 	}
 	return desk.Serve(ctx, desk.Options{
-		Folder: folder, Version: version, IdleAfter: desk.DefaultIdle,
+		Folder: folder, Version: version, IdleAfter: desk.DefaultIdle, Keeper: deskKeeper(),
 		Opened: func(address string) error {
 			// A desktop may have left no place to print: the browser opens all the same.
 			if err := writeAll(c.stdout, address+"\n"); o.noOpen || err != nil && !o.ownFolder {
@@ -89,4 +92,18 @@ func systemOpener(address string) (name string, args []string) {
 		return "open", []string{address}
 	}
 	return "xdg-open", []string{address}
+}
+
+// deskKeeper is how the page keeps orders: as "batch" does.
+func deskKeeper() desk.Keeper {
+	return desk.Keeper{
+		Program: origin("").Program, Imprint: sync.OnceValue(batch.Imprint), Render: renderOrder, Write: writeOrder, Standing: orderStanding,
+		Papers: func(ctx context.Context, dir string) (func(context.Context, []export.File) error, error) {
+			place, err := prepareOver(ctx, batchOutputs(), dir)
+			return func(ctx context.Context, files []export.File) error {
+				_, err := place.write(ctx, outputsOf(files))
+				return err
+			}, err
+		},
+	}
 }

@@ -3,9 +3,9 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"strings"
 
+	"springwright/cmd/springwright/lesson"
 	"springwright/design/casefile"
 	"springwright/design/course"
 	"springwright/export"
@@ -97,42 +97,19 @@ func runHandout(ctx context.Context, o handoutOptions, c console, args []string)
 		return err
 	}
 	p := newProgress(c, "making variants", o.quiet)
-	class, err := classroom.Make(ctx, classroom.Course{File: file, Text: text, Students: o.students, Seed: o.seed, Bands: bands, Progress: p.update})
+	made, err := lesson.HandOut(ctx, classroom.Course{File: file, Text: text, Students: o.students, Seed: o.seed, Bands: bands, Progress: p.update}, o.bands,
+		export.Frame{Version: version, Date: date, Paper: o.paper, Language: o.language, Printer: o.printer}, origin("").Program)
 	p.clear()
 	if err != nil {
 		return handoutFailure(err)
 	}
-	fingerprint := casefile.FingerprintOf(text, fmt.Appendf(nil, "%d %d %s", o.students, o.seed, o.bands))
-	sheets := export.Course{
-		Frame: export.Frame{Version: version, Fingerprint: fingerprint, Date: date, Paper: o.paper, Language: o.language, Printer: o.printer},
-		Class: class,
-	}
-	var files []output
-	for _, one := range [...]struct {
-		name string
-		make func(export.Course) ([]byte, [][]byte, error)
-	}{{"students.pdf", export.StudentSheets}, {"answers.pdf", export.AnswerSheets}, {"keys.pdf", export.KeySheets}} {
-		data, _, err := one.make(sheets)
-		if err != nil {
-			return err
-		}
-		files = append(files, output{one.name, data})
-	}
-	record, err := casefile.WriteClass(origin(fingerprint), class)
+	files, err := place.write(ctx, outputsOf(made.Files))
 	if err != nil {
 		return err
 	}
-	files = append(files, output{"class.json", record}, output{"readings.csv", casefile.ClassTable(classSheets(class))})
-	for _, s := range class.Students {
-		entry := casefile.EntryOf(s)
-		files = append(files, output{entry.CaseFile, s.CaseText}, output{entry.SpringFile, casefile.WriteSpring(s.Spring)})
-	}
-	if files, err = place.write(ctx, files); err != nil {
-		return err
-	}
-	answer := string(record)
+	answer := string(made.Record)
 	if !o.json {
-		answer = handoutText(class, o.out)
+		answer = handoutText(made.Class, o.out)
 	}
 	return writeResult(c.stdout, answer, o.out, files)
 }
@@ -185,15 +162,6 @@ func handoutFailure(err error) error {
 		return (&failure{code: exitUnsolved, text: err.Error()}).hint("choose a case of another wire or kind of spring")
 	}
 	return err
-}
-
-// classSheets are what the table of readings is about.
-func classSheets(class course.Class) []casefile.ClassSheet {
-	var all []casefile.ClassSheet
-	for _, s := range class.Students {
-		all = append(all, casefile.ClassSheet{Code: s.Code(), Spring: s.Spring, Bender: s.Case.Bender, Gauge: casefile.GaugeWayOf(s.Evaluation.Gauge)})
-	}
-	return all
 }
 
 // handoutText is what is told of a class.

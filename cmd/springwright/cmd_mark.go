@@ -8,9 +8,9 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
+	"springwright/cmd/springwright/lesson"
 	"springwright/design/casefile"
 	"springwright/design/course"
 	"springwright/design/quantity"
@@ -94,11 +94,17 @@ func runMark(ctx context.Context, o markOptions, c console, from string) error {
 	}
 	p := newProgress(c, "reading", o.quiet)
 	marker := classroom.Marker{Class: class, Bands: bands, LevelMM: o.printer.LevelMM, UprightMM: o.printer.UprightMM, Progress: p.update}
-	marks, read, err := markAll(ctx, marker, from)
+	in, err := handedIn(ctx, from)
+	if err != nil {
+		p.clear()
+		return err
+	}
+	made, err := lesson.Mark(ctx, marker, in, data, export.Frame{Version: version, Date: date, Paper: o.paper, Language: o.language, Printer: o.printer}, origin("").Program)
 	p.clear()
 	if err != nil {
 		return err
 	}
+	marks := made.Marks
 	for _, n := range marks.NotRead {
 		reason, hint := casefile.ReasonOf(n.Err)
 		c.say("warning", n.Source+": not read: "+reason)
@@ -106,23 +112,11 @@ func runMark(ctx context.Context, o markOptions, c console, from string) error {
 			c.say("hint", hint)
 		}
 	}
-	fingerprint := casefile.FingerprintOf(append(data, read...))
-	file, _, err := export.MarkSheets(export.ClassMarks{
-		Frame: export.Frame{Version: version, Fingerprint: fingerprint, Date: date, Paper: o.paper, Language: o.language, Printer: o.printer},
-		Marks: marks,
-	})
+	files, err := place.write(ctx, outputsOf(made.Files))
 	if err != nil {
 		return err
 	}
-	record, err := casefile.WriteMarks(origin(fingerprint), marks)
-	if err != nil {
-		return err
-	}
-	files, err := place.write(ctx, []output{{"marks.pdf", file}, {"marks.csv", casefile.MarksTable(marks)}})
-	if err != nil {
-		return err
-	}
-	answer := string(record)
+	answer := string(made.Record)
 	if !o.json {
 		answer = marksText(marks, o.out)
 	}
@@ -135,34 +129,18 @@ func runMark(ctx context.Context, o markOptions, c console, from string) error {
 	return nil
 }
 
-// markAll marks what was handed in: a folder of pictures, or a table.
-func markAll(ctx context.Context, m classroom.Marker, from string) (course.Marks, []byte, error) {
+// handedIn is what there is to be marked: a folder of pictures, or a table.
+func handedIn(ctx context.Context, from string) (lesson.HandedIn, error) {
 	info, err := os.Stat(from)
 	if err != nil {
-		return course.Marks{}, nil, unreadable(from, err)
+		return lesson.HandedIn{}, unreadable(from, err)
 	}
 	if !info.IsDir() {
 		data, err := readInput(ctx, from)
-		if err != nil {
-			return course.Marks{}, nil, err
-		}
-		readings, err := casefile.ReadClassMeasured(from, data, classSheets(m.Class))
-		if err != nil {
-			return course.Marks{}, nil, err
-		}
-		marks, err := m.Table(ctx, from, readings)
-		return marks, data, err
+		return lesson.HandedIn{Table: from, Data: data}, err
 	}
 	names, err := pictureNames(from)
-	if err != nil {
-		return course.Marks{}, nil, err
-	}
-	marks, err := m.Pictures(ctx, os.DirFS(from), names)
-	var read []byte
-	for _, mark := range marks.Marks {
-		read = fmt.Appendf(read, "%s %v", mark.Source, mark.Steps)
-	}
-	return marks, read, err
+	return lesson.HandedIn{Folder: os.DirFS(from), Pictures: names}, err
 }
 
 // pictureNames are the files of a folder that may be pictures, in order; others stand beside them at most.
@@ -173,10 +151,7 @@ func pictureNames(dir string) ([]string, error) {
 	}
 	var names []string
 	for _, e := range entries {
-		if strings.HasPrefix(e.Name(), ".") || e.IsDir() {
-			continue
-		}
-		if slices.Contains([]string{".png", ".jpg", ".jpeg"}, strings.ToLower(filepath.Ext(e.Name()))) {
+		if !e.IsDir() && lesson.IsPicture(e.Name()) {
 			names = append(names, e.Name())
 		}
 	}
@@ -188,24 +163,10 @@ func pictureNames(dir string) ([]string, error) {
 
 // readClass reads a class that was handed out, with its springs and cases.
 func readClass(ctx context.Context, dir string) (course.Class, []byte, error) {
-	name := filepath.Join(dir, "class.json")
-	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
+	if _, err := os.Stat(filepath.Join(dir, lesson.ClassName)); errors.Is(err, fs.ErrNotExist) {
 		return course.Class{}, nil, (&failure{code: exitFile, text: dir + " holds no class.json"}).hint("--class names the folder that \"springwright handout\" wrote")
 	}
-	data, err := readInput(ctx, name)
-	if err != nil {
-		return course.Class{}, nil, err
-	}
-	listed, err := casefile.ReadClass(name, data)
-	if err != nil {
-		return course.Class{}, nil, err
-	}
-	class, err := classroom.Open(ctx, listed, func(file string) (string, []byte, error) {
-		path := filepath.Join(dir, file)
-		data, err := readInput(ctx, path)
-		return path, data, err
-	})
-	return class, data, err
+	return lesson.Open(ctx, dir, func(path string) ([]byte, error) { return readInput(ctx, path) })
 }
 
 // marksText is what is told of a class.

@@ -43,7 +43,7 @@ func served(t *testing.T, folder string) (address string, stop context.CancelFun
 	ctx, cancel := context.WithCancel(context.Background())
 	opened, done := make(chan string, 1), make(chan error, 1)
 	go func() {
-		done <- desk.Serve(ctx, desk.Options{Folder: folder, Version: version, IdleAfter: time.Minute, Opened: func(address string) error {
+		done <- desk.Serve(ctx, desk.Options{Folder: folder, Version: version, IdleAfter: time.Minute, Keeper: deskKeeper(), Opened: func(address string) error {
 			opened <- address
 			return nil
 		}})

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"mime/multipart"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -14,6 +15,13 @@ func TestDeskOnlyAnswersItsPage(t *testing.T) {
 	folder := t.TempDir()
 	outside := filepath.Join(filepath.Dir(folder), "secret.toml")
 	if err := os.WriteFile(outside, []byte("x"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	elsewhere := t.TempDir()
+	if err := os.WriteFile(filepath.Join(elsewhere, "template.pdf"), []byte("x"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(elsewhere, filepath.Join(folder, "link")); err != nil {
 		t.Fatal(err)
 	}
 	address, _ := served(t, folder)
@@ -85,6 +93,16 @@ func TestDeskOnlyAnswersItsPage(t *testing.T) {
 		{"a file out of the folder", "adjusted/files", `{"text": "", "spring": "", "lang": "en", "name": "../a.toml"}`, http.StatusBadRequest},
 		{"nothing to measure", "bent", `{"text": "", "spring": ""}`, http.StatusUnprocessableEntity},
 		{"a picture that is no form", "picture", `{}`, http.StatusBadRequest},
+		{"a plate of nothing", "jig", `{"text": "", "spring": ""}`, http.StatusUnprocessableEntity},
+		{"orders of a list outside", "orders/make", `{"name": "../secret.csv", "folder": "a", "lang": "en"}`, http.StatusUnprocessableEntity},
+		{"orders into a folder outside", "orders/make", `{"name": "a.csv", "data": "", "folder": "../a", "lang": "en"}`, http.StatusBadRequest},
+		{"orders into the folder itself", "orders/make", `{"name": "a.csv", "data": "", "folder": ".", "lang": "en"}`, http.StatusBadRequest},
+		{"orders into nothing", "orders/make", `{"name": "a.csv", "data": "", "folder": "", "lang": "en"}`, http.StatusBadRequest},
+		{"a list with an unknown key", "orders/check", `{"nane": "a.csv"}`, http.StatusBadRequest},
+		{"a class of a case outside", "class/make", `{"case": "../secret.toml", "students": 1, "lang": "en"}`, http.StatusNotFound},
+		{"a class of no preset", "class/make", `{"preset": "../demo", "students": 1, "lang": "en"}`, http.StatusNotFound},
+		{"a class of far too many", "class/make", `{"preset": "demo", "students": 100000, "lang": "en"}`, http.StatusUnprocessableEntity},
+		{"marks that are no form", "class/mark", `{}`, http.StatusBadRequest},
 	} {
 		if got := ask("POST", "/api/v1/"+c.path, query, []byte(c.body)); got != c.want {
 			t.Errorf("%s: status %d, want %d", c.what, got, c.want)
@@ -95,6 +113,43 @@ func TestDeskOnlyAnswersItsPage(t *testing.T) {
 		if got := ask("POST", "/api/v1/"+c.path, query, []byte(c.body), func(r *http.Request) { r.Header.Set("Origin", "https://desk.example") }); got != http.StatusForbidden {
 			t.Errorf("%s, of another site: status %d", c.what, got)
 		}
+	}
+	for _, path := range []string{"../secret.toml", "..%2Fsecret.toml", "secret.toml", "a/secret.toml", "a/../../template.pdf", "%2e%2e/template.pdf", "a/b/c/template.pdf", ".a/template.pdf", "a//template.pdf", "a/order.json", `a\..\template.pdf`, "a/template.pdf%00", "link/template.pdf"} {
+		if got := ask("GET", "/api/v1/made/"+path, query, nil); got != http.StatusNotFound && got != http.StatusTemporaryRedirect && got != http.StatusBadRequest {
+			t.Errorf("a paper at %s: status %d", path, got)
+		}
+	}
+	if got := ask("GET", "/api/v1/made/a/template.pdf", "", nil); got != http.StatusForbidden {
+		t.Errorf("a paper without the token: status %d", got)
+	}
+	marks := func(class, name, text string) int {
+		t.Helper()
+		var body bytes.Buffer
+		form := multipart.NewWriter(&body)
+		_ = form.WriteField("class", class)
+		_ = form.WriteField("lang", "en")
+		part, err := form.CreateFormFile("handed", name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, _ = part.Write([]byte(text))
+		_ = form.Close()
+		return ask("POST", "/api/v1/class/mark", query, body.Bytes(), func(r *http.Request) { r.Header.Set("Content-Type", form.FormDataContentType()) })
+	}
+	if got := marks("../a", "a.csv", "x"); got != http.StatusBadRequest {
+		t.Errorf("marks of a class outside: status %d", got)
+	}
+	if got := marks("a", "a.csv", strings.Repeat("x", 1<<19)); got != http.StatusUnprocessableEntity {
+		t.Errorf("a table of half a megabyte: status %d", got)
+	}
+	if got := marks("a", "../../secret.png", "x"); got != http.StatusOK { // the answer's last line says that there is no class
+		t.Errorf("a picture with a path for a name: status %d", got)
+	}
+	if got := ask("POST", "/api/v1/orders/check", query, bytes.Repeat([]byte("x"), 14<<20)); got != http.StatusRequestEntityTooLarge && got != http.StatusBadRequest && got != 0 {
+		t.Errorf("14 MB of orders: status %d, want a refusal", got)
+	}
+	if err := os.Remove(filepath.Join(folder, "link")); err != nil {
+		t.Fatal(err)
 	}
 	if got := ask("POST", "/api/v1/adjust", query, bytes.Repeat([]byte("x"), 2<<20)); got != http.StatusRequestEntityTooLarge && got != http.StatusBadRequest && got != 0 {
 		t.Errorf("2 MB of readings: status %d, want a refusal", got)

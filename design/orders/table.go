@@ -101,6 +101,9 @@ func letters(column int) string {
 	return name
 }
 
+// CellName is the name of a cell as spreadsheets have it, such as "F12"; columns and rows count from 1.
+func CellName(column, row int) string { return fmt.Sprintf("%s%d", letters(column), row) }
+
 // readCells takes a text apart as RFC 4180 says, whatever ends its lines. The error is a fault.List: a quote
 // that is never closed, or one in the middle of a cell, would shift every cell behind it.
 func readCells(file, text string) (table, error) {

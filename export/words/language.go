@@ -23,8 +23,8 @@ var (
 	names  = [...]string{English: "en", Portuguese: "pt", Spanish: "es"}
 	tags   = [...]string{English: "en-GB", Portuguese: "pt-BR", Spanish: "es"}
 	tables = [...]map[string]string{
-		Portuguese: joined(portuguese, portugueseHand, portugueseDesk, portugueseAsBent, portugueseBent, portugueseCourse, portugueseVisit, portugueseJig, portugueseBatch),
-		Spanish:    joined(spanish, spanishHand, spanishDesk, spanishAsBent, spanishBent, spanishCourse, spanishVisit, spanishJig, spanishBatch),
+		Portuguese: joined(portuguese, portugueseHand, portugueseDesk, portugueseAsBent, portugueseBent, portugueseCourse, portugueseVisit, portugueseJig, portugueseBatch, portugueseDeskMany),
+		Spanish:    joined(spanish, spanishHand, spanishDesk, spanishAsBent, spanishBent, spanishCourse, spanishVisit, spanishJig, spanishBatch, spanishDeskMany),
 	}
 )
 

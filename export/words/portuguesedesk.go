@@ -64,7 +64,6 @@ var portugueseDesk = map[string]string{
 	"bar across the page":                 "barra na largura da página",
 	"bar up the page":                     "barra na altura da página",
 	"bend %d":                             "dobra %d",
-	"example":                             "exemplo",
 	"in or out":                           "para dentro ou para fora",
 	"into the bone: intrusive":            "para dentro do osso: intrusiva",
 	"largest pre-activation":              "maior pré-ativação",

@@ -64,7 +64,6 @@ var spanishDesk = map[string]string{
 	"bar across the page":                 "barra a lo ancho de la página",
 	"bar up the page":                     "barra a lo alto de la página",
 	"bend %d":                             "doblez %d",
-	"example":                             "ejemplo",
 	"in or out":                           "hacia dentro o hacia fuera",
 	"into the bone: intrusive":            "hacia el hueso: intrusiva",
 	"largest pre-activation":              "mayor preactivación",

@@ -43,7 +43,7 @@ func Papers(all []Outcome, day export.Day) ([]File, error) {
 		return nil, err
 	}
 	files := append(numbered("cover", covers), numbered("labels", labels)...)
-	return append(files, File{"summary.csv", summary(all)}, File{"cut-list.csv", cutList(day)}), nil
+	return append(files, File{Name: "summary.csv", Data: summary(all)}, File{Name: "cut-list.csv", Data: cutList(day)}), nil
 }
 
 // numbered are files of one name, counted from the second on.
@@ -51,9 +51,9 @@ func numbered(name string, all [][]byte) []File {
 	var files []File
 	for i, data := range all {
 		if i == 0 {
-			files = append(files, File{name + ".pdf", data})
+			files = append(files, File{Name: name + ".pdf", Data: data})
 		} else {
-			files = append(files, File{fmt.Sprintf("%s-%d.pdf", name, i+1), data})
+			files = append(files, File{Name: fmt.Sprintf("%s-%d.pdf", name, i+1), Data: data})
 		}
 	}
 	return files

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -19,11 +20,8 @@ import (
 	"springwright/export"
 )
 
-// File is a file to be written.
-type File struct {
-	Name string // inside its folder
-	Data []byte
-}
+// File is a file to be written, by its name inside its folder.
+type File = export.File
 
 // Options sets how a list is made. Render, Write and FreePath are those of the program.
 type Options struct {
@@ -46,6 +44,8 @@ type Options struct {
 	FreePath func(ctx context.Context, caseFile string, text []byte, c *design.Case) ([]byte, error)
 	// Faulty is told what is wrong with orders, all at once, before the others are made; may be nil.
 	Faulty func(fault.List)
+	// Each is told what became of each order once that is known, by one goroutine at a time; may be nil.
+	Each func(Outcome)
 	// Progress is told how far the run is, by one goroutine at a time; may be nil.
 	Progress func(Progress)
 }
@@ -95,6 +95,7 @@ func Run(ctx context.Context, list []orders.Order, o Options) ([]Outcome, error)
 		if key == "" {
 			r.done++
 			r.count(all[i])
+			r.tellOf(all[i])
 			continue
 		}
 		at, known := place[key]
@@ -159,7 +160,14 @@ func (r *run) tick(o Outcome) {
 	defer r.mu.Unlock()
 	r.done++
 	r.count(o)
+	r.tellOf(o)
 	r.tell()
+}
+
+func (r *run) tellOf(o Outcome) {
+	if r.Each != nil {
+		r.Each(o)
+	}
 }
 
 func (r *run) tell() {
@@ -171,6 +179,21 @@ func (r *run) tell() {
 		p.Left = time.Since(r.begun) * time.Duration(p.Total-p.Done) / time.Duration(fresh)
 	}
 	r.Progress(p)
+}
+
+// CaseNames are those of the files of a folder that are its cases, in the order given: a spring file that the desk
+// keeps beside its case is none.
+func CaseNames(files []string) []string {
+	const ending = ".toml"
+	var cases []string
+	for _, name := range files {
+		stem, isTOML := strings.CutSuffix(name, ending)
+		of, isSpring := strings.CutSuffix(stem, "-spring")
+		if isTOML && !strings.HasPrefix(stem, ".") && !(isSpring && slices.Contains(files, of+ending)) {
+			cases = append(cases, name)
+		}
+	}
+	return cases
 }
 
 // sideBySide calls do for every number below n, so many at a time, the lower ones first.

@@ -56,7 +56,7 @@ func (f *folder) options(t *testing.T) Options {
 		Dir: f.dir, Frame: export.Frame{Version: "0", Date: "2026-11-27"}, Program: "springwright 0", Imprint: "one",
 		Render: func(job export.Job) ([]File, error) {
 			bends, err := export.BendsCSV(job)
-			return []File{{"bends.csv", bends}}, err
+			return []File{{Name: "bends.csv", Data: bends}}, err
 		},
 		Write: func(_ context.Context, dir string, files []File) error {
 			f.mu.Lock()

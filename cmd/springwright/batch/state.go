@@ -44,5 +44,5 @@ func (o Outcome) kept(program string) (File, error) {
 	alone := o.OrderOutcome
 	alone.State, alone.Row, alone.Due = o.State.String(), 0, ""
 	data, err := casefile.WriteOrder(casefile.Origin{Program: program}, alone)
-	return File{OrderFile, data}, err
+	return File{Name: OrderFile, Data: data}, err
 }

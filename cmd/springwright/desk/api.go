@@ -41,6 +41,18 @@ var page embed.FS
 //	POST /api/v1/adjusted/sheet the same and {paper, across, up}: the PDF of the command "adjust"
 //	POST /api/v1/adjusted/files the same and {name}: its files, written into a new folder beside the cases
 //	POST /api/v1/visits         {lang}: of a case folder, what "visit" tells, and its page as SVG
+//	POST /api/v1/jig            {text, spring, lang, clearance}: the STL of the command "jig", and what is told of it
+//	GET  /api/v1/places?lang=   order lists, cases and classes of the folder, cases of the program
+//	GET  /api/v1/orders/blank?lang=  an order list to begin with
+//	POST /api/v1/orders/check   {name, data, lang}: what is wrong with a list, by row and cell; data is that of a file
+//	                            that was dropped, without it NAME is of the folder, without a name it is the cases there
+//	POST /api/v1/orders/make    the same and {folder, anyway, paper, across, up}: lines of JSON: {done, total, text} now
+//	                            and then, {order} for each that is done, then {day}, as "batch" makes it
+//	POST /api/v1/class/make     {case, preset, students, seed, bands, lang, paper, across, up}: {done, total, text}, then
+//	                            {class}, as "handout" makes it into a new folder
+//	POST /api/v1/class/mark     a form of class, bands, lang, paper, across, up and, last, handed (pictures, or a table):
+//	                            {done, total, text}, then {marks}, as "mark" does
+//	GET  /api/v1/made/FOLDER/…  a paper of those folders
 //	GET  /api/v1/events         an event stream that is open as long as the page is
 //
 // An error is {error, hint, faults} with a status of 400 (the request), 404, 409 (there already, or
@@ -84,6 +96,14 @@ func newAPI(ctx context.Context, o Options, f *folder, here *presence) http.Hand
 	mux.HandleFunc("POST /api/v1/adjusted/sheet", a.adjustedSheet)
 	mux.HandleFunc("POST /api/v1/adjusted/files", a.adjustedFiles)
 	mux.HandleFunc("POST /api/v1/visits", a.visits)
+	mux.HandleFunc("POST /api/v1/jig", a.jig)
+	mux.HandleFunc("GET /api/v1/places", a.places)
+	mux.HandleFunc("GET /api/v1/orders/blank", a.blankOrders)
+	mux.HandleFunc("POST "+ordersPath+"check", a.checkOrders)
+	mux.HandleFunc("POST "+ordersPath+"make", a.makeOrders)
+	mux.HandleFunc("POST /api/v1/class/make", a.makeClass)
+	mux.HandleFunc("POST "+markPath, a.markClass)
+	mux.HandleFunc("GET /api/v1/made/{path...}", a.made)
 	mux.HandleFunc("GET /api/v1/events", a.events)
 	return mux
 }

@@ -48,13 +48,11 @@ func springName(name string) string {
 // exampleName is the case that is there before anybody has made one.
 const exampleName = presets.Demo + caseSuffix
 
-// example is the demo, for a folder that has no file of its name.
+// example is a case of the program, for a folder that has no file of its name.
 func example(name string) (fileJSON, bool) {
-	if name != exampleName {
-		return fileJSON{}, false
-	}
-	text, _, err := presets.Case(presets.Demo)
-	if err != nil {
+	preset, isTOML := strings.CutSuffix(name, caseSuffix)
+	text, _, err := presets.Case(preset)
+	if !isTOML || err != nil {
 		return fileJSON{}, false
 	}
 	return fileJSON{Name: name, Text: string(text)}, true

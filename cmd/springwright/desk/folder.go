@@ -74,8 +74,26 @@ func (f *folder) read(name string) (text []byte, tag string, err error) {
 	return text, tagOf(text), nil
 }
 
+// plain returns the names of all plain files of the folder, in order.
+func (f *folder) plain() ([]string, error) {
+	entries, err := fs.ReadDir(f.root.FS(), ".")
+	if err != nil {
+		return nil, err
+	}
+	var names []string
+	for _, e := range entries {
+		if e.Type().IsRegular() {
+			names = append(names, e.Name())
+		}
+	}
+	return names, nil
+}
+
 // file reads a file of the folder, or of one below it.
-func (f *folder) file(name string) ([]byte, error) {
+func (f *folder) file(name string) ([]byte, error) { return f.fileUpTo(name, largestFile) }
+
+// fileUpTo reads a file of so many bytes at most.
+func (f *folder) fileUpTo(name string, most int64) ([]byte, error) {
 	file, err := f.root.Open(name)
 	if err != nil {
 		return nil, err
@@ -84,9 +102,9 @@ func (f *folder) file(name string) ([]byte, error) {
 	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%s is no plain file", name)
 	}
-	text, err := io.ReadAll(io.LimitReader(file, largestFile+1))
-	if err == nil && len(text) > largestFile {
-		err = fmt.Errorf("%s has more than the allowed %d bytes", name, largestFile)
+	text, err := io.ReadAll(io.LimitReader(file, most+1))
+	if err == nil && int64(len(text)) > most {
+		err = fmt.Errorf("%s has more than the allowed %d bytes", name, most)
 	}
 	return text, err
 }

@@ -18,8 +18,14 @@ const mostPictureBytes = 40 << 20
 
 // mostBytes bounds the body of a request.
 func mostBytes(r *http.Request) int64 {
-	if r.Method == http.MethodPost && r.URL.Path == picturePath {
+	switch {
+	case r.Method != http.MethodPost:
+	case r.URL.Path == picturePath:
 		return mostPictureBytes
+	case r.URL.Path == markPath:
+		return mostHandedBytes
+	case strings.HasPrefix(r.URL.Path, ordersPath):
+		return mostOrdersBytes
 	}
 	return mostBodyBytes
 }

@@ -15,6 +15,7 @@ type Options struct {
 	Folder    string // of the cases
 	Version   string // of the program
 	IdleAfter time.Duration
+	Keeper    Keeper // of orders in bulk
 	// Opened is told the address once the server listens. An error of it ends the server.
 	Opened func(address string) error
 }

@@ -5,9 +5,9 @@ import (
 	"net/http"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
-	"springwright/design/casefile"
 	"springwright/design/casefolder"
 	"springwright/export/words"
 )
@@ -24,8 +24,9 @@ type startAnswer struct {
 	Folder    string            `json:"folder"`     // of the cases, as this machine names it
 	FolderSay string            `json:"folderText"` // the same in a sentence
 	Cases     []caseJSON        `json:"cases"`
-	Open      string            `json:"open"`    // the case that was changed last, else the example
-	Example   string            `json:"example"` // the name of the case that comes with the program
+	Examples  []caseJSON        `json:"examples"` // cases of the program, opened in place of files that are not there
+	Open      string            `json:"open"`     // the case that was changed last, else the example
+	Example   string            `json:"example"`  // the name of the case that comes with the program
 	Kinds     []kindJSON        `json:"kinds"`
 }
 
@@ -43,7 +44,7 @@ func (a *api) start(w http.ResponseWriter, r *http.Request) {
 	b := book(r.URL.Query().Get("lang"))
 	out := startAnswer{
 		Format: "springwright-desk", Version: 1, Program: "springwright " + a.options.Version,
-		Tag: b.Language().Tag(), Lang: b.Language().String(), Example: exampleName, Words: pageWords(b), Kinds: kindsOf(b),
+		Tag: b.Language().Tag(), Lang: b.Language().String(), Example: exampleName, Cases: []caseJSON{}, Examples: []caseJSON{}, Words: pageWords(b), Kinds: kindsOf(b),
 		Cautions: b.Say("For licensed dental professionals. An estimate, not a prescription: the prescriber decides and local rules apply. Real wires differ by about a quarter from the nominal stiffness: check with a force gauge before tying."),
 	}
 	for _, name := range words.Names() {
@@ -63,27 +64,23 @@ func (a *api) start(w http.ResponseWriter, r *http.Request) {
 	out.FolderSay = b.Say("Cases are kept in the folder %s.", out.Folder)
 	var last time.Time
 	for _, name := range names {
-		text, _, err := a.folder.read(name)
-		if err != nil || name == casefolder.VisitsName { // a history names its case, and is none
+		if name == casefolder.VisitsName { // a history names its case, and is none
 			continue
 		}
-		values := casefile.Values(text)
-		if !slices.ContainsFunc(values, func(e casefile.Entry) bool { return e.Key == "case" }) {
-			continue // a spring file, or something else
+		one, ok := a.namedCase(name)
+		if !ok {
+			continue
 		}
-		title := ""
-		for _, e := range values {
-			if e.Key == "title" {
-				title = unquoted(e.Value)
-			}
-		}
-		out.Cases = append(out.Cases, caseJSON{name, title})
+		out.Cases = append(out.Cases, one)
 		if changed := a.folder.changed(name); out.Open == "" || changed.After(last) {
 			out.Open, last = name, changed
 		}
 	}
-	if !slices.Contains(names, exampleName) {
-		out.Cases = append(out.Cases, caseJSON{exampleName, b.Say("example")})
+	for _, p := range presetChoices(b) {
+		if name := p.Value + caseSuffix; !slices.Contains(names, name) {
+			_, title, _ := strings.Cut(p.Label, ": ")
+			out.Examples = append(out.Examples, caseJSON{name, title})
+		}
 	}
 	if out.Open == "" {
 		out.Open = exampleName

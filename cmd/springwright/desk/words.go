@@ -10,8 +10,10 @@ import (
 // knows them by.
 func pageWords(b *words.Book) map[string]string {
 	said := map[string]string{}
-	for name, english := range pageTexts {
-		said[name] = b.Say(english)
+	for _, texts := range [...]map[string]words.Phrase{pageTexts, manyTexts} {
+		for name, english := range texts {
+			said[name] = b.Say(english)
+		}
 	}
 	return said
 }

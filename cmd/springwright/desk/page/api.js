@@ -17,9 +17,8 @@ export async function ask(path, body, options = {}) {
 
 // lines calls each for every JSON line of an answer that grows.
 export async function lines(path, body, signal, each) {
-  const response = await fetch("api/v1/" + path, {
-    method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body), signal,
-  });
+  const form = body instanceof FormData;
+  const response = await fetch("api/v1/" + path, { method: "POST", headers: form ? {} : { "Content-Type": "application/json" }, body: form ? body : JSON.stringify(body), signal });
   if (!response.ok) throw new Refused(response.status, await response.json().catch(() => ({})));
   const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
   let rest = "";

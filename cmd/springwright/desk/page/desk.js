@@ -9,8 +9,11 @@ import { find, look, quit, redo, result, undo } from "./result.js";
 import { sheet } from "./sheet.js";
 import { bent } from "./bent.js";
 import { visits } from "./visits.js";
+import { orders } from "./orders.js";
+import { lesson } from "./class.js";
 
 const steps = ["measure", "want", "kind", "result", "sheet", "bent", "visits"];
+const places = ["one", "orders", "class"];
 const there = () => steps.filter(s => s !== "visits" || desk.history); // of a case folder only
 
 async function start() {
@@ -19,13 +22,36 @@ async function start() {
   new EventSource("api/v1/events"); // tells the server that somebody is here
   await language();
   const wanted = query.get("case");
-  by("language").addEventListener("change", async e => { desk.lang = e.target.value; try { await language(); await form([]); } catch (x) { refused(x); } });
+  by("language").addEventListener("change", async e => { desk.lang = e.target.value; try { await language(); await form([]); place(desk.place); } catch (x) { refused(x); } });
   by("cases").addEventListener("change", e => { const name = e.target.value; leave(() => open(name)); }); // leave puts the list back
   by("new-case").addEventListener("click", () => leave(fresh));
   by("save-case").addEventListener("click", save);
+  for (const p of places) by("place-" + p).addEventListener("click", () => place(p));
+  // A file that is dropped beside its place would have the browser leave the page.
+  for (const event of ["dragover", "drop"]) window.addEventListener(event, e => { if (e.dataTransfer?.types.includes("Files")) e.preventDefault(); });
   window.addEventListener("beforeunload", e => { if (unsaved()) e.preventDefault(); });
   window.addEventListener("keydown", keys);
-  await open(desk.cases.some(c => c.name === wanted) ? wanted : desk.open, query.get("step"));
+  const known = [...desk.cases, ...desk.examples].some(c => c.name === wanted);
+  if (places.includes(query.get("place"))) desk.place = query.get("place");
+  place(desk.place);
+  await open(known ? wanted : desk.open, query.get("step"));
+}
+
+// place shows one spring with its steps, the orders, or the class.
+function place(p) {
+  desk.place = p;
+  document.body.dataset.place = p;
+  for (const other of places) {
+    if (other === p) by("place-" + other).setAttribute("aria-current", "page"); else by("place-" + other).removeAttribute("aria-current");
+  }
+  for (const node of document.querySelectorAll(".of-case, #steps, aside")) node.hidden = p !== "one";
+  for (const step of steps) by(step).hidden = p !== "one" || step !== desk.step;
+  by("orders").hidden = p !== "orders";
+  by("class").hidden = p !== "class";
+  address();
+  if (p === "orders") orders();
+  if (p === "class") lesson();
+  if (p === "one") draw();
 }
 
 // keys are those that hold everywhere but in a field that is being typed into.
@@ -33,15 +59,15 @@ function keys(e) {
   if (e.key === "Escape") hide();
   if (!(e.ctrlKey || e.metaKey)) return;
   const key = e.key.toLowerCase();
-  if (key === "s") { e.preventDefault(); save(); return; }
-  if (typing(e.target) || desk.step !== "result") return;
+  if (key === "s") { e.preventDefault(); if (desk.place === "one") save(); return; }
+  if (typing(e.target) || desk.step !== "result" || desk.place !== "one") return;
   if (key === "z" && !e.shiftKey) { e.preventDefault(); undo(); }
   if (key === "y" || key === "z" && e.shiftKey) { e.preventDefault(); redo(); }
 }
 
 async function language() {
   const s = await ask("start?lang=" + encodeURIComponent(desk.lang));
-  Object.assign(desk, { cases: s.cases, kinds: s.kinds, open: s.open, lang: s.lang, example: s.example });
+  Object.assign(desk, { cases: s.cases, kinds: s.kinds, open: s.open, lang: s.lang, example: s.example, examples: s.examples });
   setWords(s.words);
   document.documentElement.lang = s.tag;
   document.body.dataset.print = say("print the sheet instead");
@@ -55,12 +81,14 @@ async function language() {
 }
 
 function list() {
-  put(by("cases"), ...desk.cases.map(c => el("option", { value: c.name, selected: c.name === desk.file }, c.title ? `${c.name} – ${c.title}` : c.name)));
+  const option = c => el("option", { value: c.name, selected: c.name === desk.file }, c.title ? `${c.name} – ${c.title}` : c.name);
+  const examples = desk.examples.filter(e => !desk.cases.some(c => c.name === e.name));
+  put(by("cases"), ...desk.cases.map(option), examples.length ? el("optgroup", { label: say("examples") }, examples.map(option)) : null);
 }
 
 // address keeps what is seen in the address, so that a reload shows it again.
 function address() {
-  const query = new URLSearchParams({ lang: desk.lang, case: desk.file, step: desk.step });
+  const query = new URLSearchParams({ lang: desk.lang, case: desk.file, step: desk.step, ...(desk.place === "one" ? {} : { place: desk.place }) });
   history.replaceState(null, "", "?" + query);
 }
 
@@ -166,10 +194,11 @@ export async function form(set, senses) {
 // go shows a step, and the field in it that something is said of.
 export function go(step, key) {
   desk.step = step;
-  for (const s of steps) by(s).hidden = s !== step;
+  for (const s of steps) by(s).hidden = s !== step || desk.place !== "one";
   document.body.dataset.step = step;
   address();
   draw();
+  if (desk.place !== "one") return;
   window.scrollTo(0, 0);
   const at = key && [...by(step).querySelectorAll("[data-keys]")].find(n => n.dataset.keys.split(" ").some(k => k === key || key.startsWith(k + ".")));
   (at?.querySelector("input, select") ?? by(step)).focus({ preventScroll: !at });

@@ -5,7 +5,7 @@ import { ask, lines, newest, Refused } from "./api.js";
 import { mouth, trueSize, wire } from "./drawing.js";
 import { chart, legend } from "./charts.js";
 import { stage } from "./stage.js";
-import { by, desk } from "./state.js";
+import { by, desk, example } from "./state.js";
 import { draw, form, go, onward, picture, refused, saved } from "./desk.js";
 
 // Search.
@@ -130,7 +130,7 @@ let board = null;
 export function result() {
   const f = desk.form, section = by("result"), focus = document.activeElement?.id, faults = f.faults;
   put(section, el("h2", {}, say("step result")),
-    !desk.tag && desk.file === desk.example ? el("p", { class: "hint", id: "first" }, say("the example")) : null,
+    !desk.tag && example() ? el("p", { class: "hint", id: "first" }, say("the example")) : null,
     faults.length ? el("p", {}, say("mend the marked fields first")) : null,
     faults.map(x => el("div", { class: "fault" }, el("b", {}, `${x.label ?? x.key}: ${x.text}`), x.hint, x.step ? el("div", {}, el("button", { "aria-label": `${say("to the field")}: ${x.label}`, onclick: () => go(x.step, x.key) }, say("to the field"))) : null)),
     el("div", { class: "actions" },
