@@ -79,17 +79,20 @@ type Trial struct {
 // Chance is the share of the springs that meet the target.
 func (t Trial) Chance() float64 { return float64(t.Met) / float64(max(1, t.Springs)) }
 
-// likely is the chance from which a spring is usable whose own loads were not found (choice).
+// likely is the chance from which a spring is usable (choice): where fewer of those that it may be meet the
+// target, the most likely one, which was never measured as a whole, meets it by luck.
 const likely = 0.5
 
-// Usable tells whether the spring meets the target as bent, or would after corrections that were found.
+// Usable tells whether the spring meets the target as bent, or would after corrections that were found: the
+// most likely one, and at least half of those that it may be.
 func (r Report) Usable() (asBent, corrected bool) {
-	asBent = r.AsBent.Met()
-	if Unfound(r.AsBent.NoRest) {
-		asBent = r.AsBent.Trial.Chance() >= likely
-	}
-	corrected = r.One != nil && r.One.Met() || r.Two != nil && r.Two.Met()
-	return asBent, corrected
+	return r.AsBent.Usable(), r.One != nil && r.One.Usable() || r.Two != nil && r.Two.Usable()
+}
+
+// Usable tells whether an outcome can be relied on to meet the target. Where the most likely spring's own loads
+// were not found, those about it decide.
+func (o Outcome) Usable() bool {
+	return (o.Met() || Unfound(o.NoRest)) && o.Trial.Chance() >= likely
 }
 
 // Ways are the corrections that are worth making: the best single one, the best pair.
