@@ -3,6 +3,7 @@ package bent
 import (
 	"errors"
 
+	"springwright/design/report"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
@@ -20,6 +21,9 @@ type Report struct {
 	Allowed float64
 	// HasTarget tells that the case asks for something: else there is no chance and no correction.
 	HasTarget bool
+	// Activation is the trial activation of the spring as bent; nil where there is none.
+	Activation *report.Activation
+	Lost       *Lost // by it; nil where nothing was read after it
 	// CorrectionSDRad is what each correction is taken to be off by.
 	CorrectionSDRad float64
 	One, Two        *Corrected // the best single correction and the best pair; nil where none is worth making
@@ -109,6 +113,16 @@ func (r Report) Ways() []*Corrected {
 // Unfound tells whether an error is of the solver alone: the wire may well have a rest in its slots.
 func Unfound(err error) bool {
 	return errors.Is(err, solve.ErrNoContact) || errors.Is(err, solve.ErrTooMuchWork)
+}
+
+// Lost is what a trial activation took, and how to put it back.
+type Lost struct {
+	report.Lost
+	// Back is the bend that best puts the free end back to where it lay; nil where nothing need be put back, or no
+	// one bend does.
+	Back *Corrected
+	// Left is how far off the free end is then, mm and rad, in the directions that were read.
+	Left [tooth.Components]float64
 }
 
 // Doubt is a reading that a hand, or the other readings, do not explain.

@@ -49,11 +49,17 @@ func (b *Book) Bent(c design.Case, drawn spring.Spring, r bent.Report) BentTold 
 		Caution: b.Say("An estimate for licensed dental professionals, not a prescription: check the force with a gauge before tying."),
 	}
 	b.bentVerdict(&t, r)
+	if r.Lost != nil {
+		t.Chances = append(t.Chances, b.bentLost(drawn, *r.Lost)...)
+	}
 	if r.HasTarget {
 		b.bentWays(&t, drawn, r)
 		t.Asked = b.bentAsked(c, r)
 	}
 	t.Steps, t.Notes = b.bentSteps(drawn, r)
+	if r.Activation != nil {
+		t.Notes = append(t.Notes, b.Activation(c, drawn, *r.Activation)...)
+	}
 	t.Loads = b.bentLoads(b.Say("as bent"), r.AsBent)
 	if r.One != nil {
 		t.Loads = append(t.Loads, b.bentLoads(b.Say("after the best correction"), r.One.Outcome)...)

@@ -23,8 +23,8 @@ var (
 	names = [...]string{English: "en", Portuguese: "pt", Spanish: "es"}
 	tags  = [...]string{English: "en-GB", Portuguese: "pt-BR", Spanish: "es"}
 	parts = [...][]map[string]string{
-		Portuguese: {portuguese, portugueseHand, portugueseDesk, portugueseAsBent, portugueseBent, portugueseCourse, portugueseVisit, portugueseJig, portugueseBatch},
-		Spanish:    {spanish, spanishHand, spanishDesk, spanishAsBent, spanishBent, spanishCourse, spanishVisit, spanishJig, spanishBatch},
+		Portuguese: {portuguese, portugueseHand, portugueseDesk, portugueseAsBent, portugueseBent, portugueseActivation, portugueseCourse, portugueseVisit, portugueseJig, portugueseBatch},
+		Spanish:    {spanish, spanishHand, spanishDesk, spanishAsBent, spanishBent, spanishActivation, spanishCourse, spanishVisit, spanishJig, spanishBatch},
 	}
 	tables = [...]map[string]string{Portuguese: joined(parts[Portuguese]...), Spanish: joined(parts[Spanish]...)}
 )

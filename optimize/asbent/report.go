@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"springwright/design/bent"
+	"springwright/design/report"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/optimize/hand"
@@ -42,6 +43,11 @@ func Read(ctx context.Context, j Job) (Report, error) {
 			return r, err
 		}
 		r.AsBent.NoRest = err
+	}
+	if r.AsBent.NoRest == nil {
+		if a, ok := report.ActivationOf(m.job.Case, r.AsBent.Spring, r.AsBent.Evaluation); ok {
+			r.Activation, r.Lost = &a, m.lost(a, came.Steps)
+		}
 	}
 	outcomes := make([]hand.Outcome, m.job.springs())
 	if err := m.each(ctx, len(outcomes), func(b *hand.Bench, i int) {

@@ -1,0 +1,53 @@
+package words
+
+// portugueseActivation has what is told of a trial activation in Portuguese (from memory).
+var portugueseActivation = map[string]string{
+	"Trial activation: hold the anchor end as in its slot, bring E to the active slot's entry (%s), never farther, and let go, %d times (common practice).":  "Ativação de prova: segurar a ponta de ancoragem como na sua canaleta, levar E até a entrada da canaleta ativa (%s), nunca além, e soltar, %d vezes (prática comum).",
+	"Trial activation: hold the anchor end as in its slot, bring E to the active slot's centre (%s), never farther, and let go, %d times (common practice).": "Ativação de prova: segurar a ponta de ancoragem como na sua canaleta, levar E até o centro da canaleta ativa (%s), nunca além, e soltar, %d vezes (prática comum).",
+	"Afterwards E may lie up to %s mm and %s from where it lay before: what the eye tells. More is a set: measure it, and put it back.":                      "Depois, E pode ficar até %s mm e %s fora de onde estava antes: é o que o olho distingue. Mais é deformação permanente: medir e repor.",
+	"Afterwards E may lie up to %s mm and %s from where it lay before, as the wire yields a little. More is not reckoned with: measure it, and put it back.": "Depois, E pode ficar até %s mm e %s fora de onde estava antes, pois o fio cede um pouco. Mais não está previsto: medir e repor.",
+	"The first day takes %s to %s %% of the load (from memory).":                                                                                             "O primeiro dia leva de %s a %s %% da carga (de memória).",
+	"Bend in nothing for it: at first, %s would be beyond what is asked for.":                                                                                "Não dobrar nada a mais por isso: no início, %s passaria do pedido.",
+	"Bend in nothing for it: the wire would be stressed beyond what is allowed.":                                                                             "Não dobrar nada a mais por isso: a tensão do fio passaria do permitido.",
+	"That is less than a hand can bend in.": "É menos do que a mão consegue dobrar.",
+	"To have all of it afterwards, bend E farther from the slot beforehand, the same way: %s to %s mm and %s to %s.": "Para tê-la inteira depois, dobrar antes E mais longe da canaleta, no mesmo sentido: %s a %s mm e %s a %s.",
+	"turned %s clockwise, seen from the cheek":                                                                    "girado %s no sentido horário, visto da bochecha",
+	"turned %s anticlockwise, seen from the cheek":                                                                "girado %s no sentido anti-horário, visto da bochecha",
+	"turned %s clockwise, seen from the biting side":                                                              "girado %s no sentido horário, visto da face oclusal",
+	"turned %s anticlockwise, seen from the biting side":                                                          "girado %s no sentido anti-horário, visto da face oclusal",
+	"turned %s clockwise, seen along the arch from the anchor tooth":                                              "girado %s no sentido horário, visto ao longo do arco desde o dente de ancoragem",
+	"turned %s anticlockwise, seen along the arch from the anchor tooth":                                          "girado %s no sentido anti-horário, visto ao longo do arco desde o dente de ancoragem",
+	"the trial activation took no more than is allowed: nothing to put back":                                      "a ativação de prova não levou mais do que o permitido: nada a repor",
+	"the trial activation took about %s %% of the activation: the free end moved %s":                              "a ativação de prova levou cerca de %s %% da ativação: a ponta livre deslocou-se %s",
+	"after the trial activation the free end has moved %s, not towards the slot: no set does that, read it again": "depois da ativação de prova a ponta livre deslocou-se %s, não na direção da canaleta: nenhuma deformação faz isso, ler de novo",
+	"no one bend puts it back: measure all of it again":                                                           "nenhuma dobra sozinha a repõe: medir tudo de novo",
+	"to put it back: %s":        "para repor: %s",
+	"%s; what is left then: %s": "%s; o que resta então: %s",
+	"then measure all of it again: what is told here is of the spring before the trial activation": "depois medir tudo de novo: o que se diz aqui é da mola antes da ativação de prova",
+}
+
+// spanishActivation has what is told of a trial activation in Spanish (from memory).
+var spanishActivation = map[string]string{
+	"Trial activation: hold the anchor end as in its slot, bring E to the active slot's entry (%s), never farther, and let go, %d times (common practice).":  "Activación de prueba: sujetar el extremo de anclaje como en su ranura, llevar E hasta la entrada de la ranura activa (%s), nunca más allá, y soltar, %d veces (práctica común).",
+	"Trial activation: hold the anchor end as in its slot, bring E to the active slot's centre (%s), never farther, and let go, %d times (common practice).": "Activación de prueba: sujetar el extremo de anclaje como en su ranura, llevar E hasta el centro de la ranura activa (%s), nunca más allá, y soltar, %d veces (práctica común).",
+	"Afterwards E may lie up to %s mm and %s from where it lay before: what the eye tells. More is a set: measure it, and put it back.":                      "Después, E puede quedar hasta %s mm y %s fuera de donde estaba antes: es lo que el ojo distingue. Más es deformación permanente: medirla y corregirla.",
+	"Afterwards E may lie up to %s mm and %s from where it lay before, as the wire yields a little. More is not reckoned with: measure it, and put it back.": "Después, E puede quedar hasta %s mm y %s fuera de donde estaba antes, pues el alambre cede un poco. Más no está previsto: medirlo y corregirlo.",
+	"The first day takes %s to %s %% of the load (from memory).":                                                                                             "El primer día se lleva del %s al %s %% de la carga (de memoria).",
+	"Bend in nothing for it: at first, %s would be beyond what is asked for.":                                                                                "No doblar nada de más por ello: al principio, %s pasaría de lo pedido.",
+	"Bend in nothing for it: the wire would be stressed beyond what is allowed.":                                                                             "No doblar nada de más por ello: la tensión del alambre pasaría de lo permitido.",
+	"That is less than a hand can bend in.": "Es menos de lo que la mano puede doblar.",
+	"To have all of it afterwards, bend E farther from the slot beforehand, the same way: %s to %s mm and %s to %s.": "Para tenerla entera después, doblar antes E más lejos de la ranura, en el mismo sentido: %s a %s mm y %s a %s.",
+	"turned %s clockwise, seen from the cheek":                                                                    "girado %s en sentido horario, visto desde la mejilla",
+	"turned %s anticlockwise, seen from the cheek":                                                                "girado %s en sentido antihorario, visto desde la mejilla",
+	"turned %s clockwise, seen from the biting side":                                                              "girado %s en sentido horario, visto desde oclusal",
+	"turned %s anticlockwise, seen from the biting side":                                                          "girado %s en sentido antihorario, visto desde oclusal",
+	"turned %s clockwise, seen along the arch from the anchor tooth":                                              "girado %s en sentido horario, visto a lo largo del arco desde el diente de anclaje",
+	"turned %s anticlockwise, seen along the arch from the anchor tooth":                                          "girado %s en sentido antihorario, visto a lo largo del arco desde el diente de anclaje",
+	"the trial activation took no more than is allowed: nothing to put back":                                      "la activación de prueba no se llevó más de lo permitido: nada que corregir",
+	"the trial activation took about %s %% of the activation: the free end moved %s":                              "la activación de prueba se llevó cerca del %s %% de la activación: el extremo libre se movió %s",
+	"after the trial activation the free end has moved %s, not towards the slot: no set does that, read it again": "después de la activación de prueba el extremo libre se movió %s, no hacia la ranura: ninguna deformación hace eso, leer de nuevo",
+	"no one bend puts it back: measure all of it again":                                                           "ningún doblez solo la corrige: medir todo de nuevo",
+	"to put it back: %s":        "para corregirlo: %s",
+	"%s; what is left then: %s": "%s; lo que queda entonces: %s",
+	"then measure all of it again: what is told here is of the spring before the trial activation": "después medir todo de nuevo: lo que se dice aquí es del resorte antes de la activación de prueba",
+}
