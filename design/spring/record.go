@@ -38,6 +38,8 @@ type Record struct {
 	// AfterFirstDay. The zero range says that nothing is known.
 	FirstDayLoss wire.Relaxation
 	Spread       *Spread // of springs bent in trial from the template; nil where none were
+	// Shares is what checks and a correction make of springs bent in trial; nil where nobody has looked.
+	Shares *Shares
 	// Verdict is what the spring misses of its target, nothing where it meets it as drawn;
 	// nil where nobody has held it against one.
 	Verdict *target.Shortfall
