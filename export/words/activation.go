@@ -51,8 +51,14 @@ func (b *Book) beforehand(c design.Case, a report.Activation) string {
 	case highMM < 0.1 && highRad < 0.5*degree:
 		return text + " " + b.Say("That is less than a hand can bend in.")
 	}
-	return text + " " + b.Say("To have all of it afterwards, bend E farther from the slot beforehand, the same way: %s to %s mm and %s to %s.",
-		b.Number(lowMM, 1), b.Number(highMM, 1), b.Degrees(lowRad), b.Degrees(highRad))
+	var parts []string
+	if highMM >= 0.1 {
+		parts = append(parts, b.Say("%s to %s mm", b.Number(lowMM, 1), b.Number(highMM, 1)))
+	}
+	if highRad >= 0.5*degree {
+		parts = append(parts, b.Say("%s to %s", b.Degrees(lowRad), b.Degrees(highRad)))
+	}
+	return text + " " + b.Say("To have all of it afterwards, bend E farther from the slot beforehand, the same way: %s.", strings.Join(parts, ", "))
 }
 
 // shifts are the parts of an offset that do not print as zero, with the words of their ways.
