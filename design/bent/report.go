@@ -2,6 +2,7 @@ package bent
 
 import (
 	"errors"
+	"slices"
 
 	"springwright/design/report"
 	"springwright/design/solve"
@@ -45,7 +46,9 @@ type Outcome struct {
 	Spring     spring.Spring // the most likely one
 	Evaluation solve.Evaluation
 	Misses     []target.Miss // of the most likely one
-	Trial      Trial
+	// Exceeded is how far it goes beyond the room that the case leaves.
+	Exceeded []target.Excess
+	Trial    Trial
 	// NoRest is why the most likely spring cannot be seated; nil where it can.
 	NoRest error
 	// Overstressed tells that the wire would be stressed beyond what the case allows.
@@ -53,14 +56,25 @@ type Outcome struct {
 }
 
 // Met tells whether the most likely spring meets the target within its stress.
-func (o Outcome) Met() bool { return o.NoRest == nil && len(o.Misses) == 0 && !o.Overstressed }
+func (o Outcome) Met() bool {
+	return o.NoRest == nil && len(o.Misses) == 0 && len(o.Exceeded) == 0 && !o.Overstressed
+}
 
 // Shortfall is what the most likely spring misses, nil where nothing.
 func (o Outcome) Shortfall() *target.Shortfall {
-	if len(o.Misses) == 0 {
+	if len(o.Misses) == 0 && len(o.Exceeded) == 0 {
 		return nil
 	}
-	return &target.Shortfall{Misses: o.Misses}
+	return &target.Shortfall{Misses: o.Misses, Exceeded: o.Exceeded}
+}
+
+// Outgrows tells whether an outcome goes beyond a limit on room that another keeps, or farther beyond it, by what
+// nobody would take for the same.
+func (o Outcome) Outgrows(other Outcome) bool {
+	const same = 0.05 // mm (choice)
+	return slices.ContainsFunc(o.Exceeded, func(e target.Excess) bool {
+		return !slices.ContainsFunc(other.Exceeded, func(was target.Excess) bool { return was.Limit == e.Limit && e.Beyond <= was.Beyond+same })
+	})
 }
 
 // Judged is the most likely spring with what it misses.

@@ -131,3 +131,31 @@ func designed(t *testing.T, list string) iter.Seq2[string, optimize.Chosen] {
 		}
 	}
 }
+
+// A hand that is hardly off, in slots that are where they were measured, makes every spring right as it is; one that
+// is far off hardly any, and a correction mends some. The count is the same each time.
+func TestShares(t *testing.T) {
+	t.Parallel()
+	c, s := demoSpring(t)
+	sure := c
+	sure.Bender = design.Bender{AngleSDRad: 1e-6, LengthSDMM: 1e-6, CheckSDMM: 0.1, CheckSDRad: 0.5 * degree}
+	got, err := Shares(t.Context(), sure, s, 2, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := (spring.Shares{Springs: 2, AsBent: 2, Checked: 2, Corrected: 2, AsDrawn: 2}); got != want {
+		t.Errorf("of a sure hand %+v, want %+v", got, want)
+	}
+	rough := sure
+	rough.Bender.AngleSDRad = 5 * degree
+	one, err := Shares(t.Context(), rough, s, 6, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if again, _ := Shares(t.Context(), rough, s, 6, 1); again != one {
+		t.Errorf("%+v, then %+v", one, again)
+	}
+	if one.AsBent >= 4 || one.Corrected <= one.AsBent || one.AsDrawn != 6 {
+		t.Errorf("of a rough hand %+v", one)
+	}
+}
