@@ -54,7 +54,7 @@ func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 	o.addOnlyFlag(flags, designOutputs())
 	addScaleFlags(flags, &o.printer)
 	flags.Var(pagesFlag{&o.pages}, "pages",
-		"`LIST` of the pages to lay out: "+strings.Join(export.PageNames(), ",")+" (default all but stages, twin, check and readings)")
+		"`LIST` of the pages to lay out: "+strings.Join(export.PageNames(), ", ")+" (default all but stages, twin, check and readings)")
 	flags.BoolVar(&o.stages, "stages", false, "one page more: the wire after each bend, to lay the wire over")
 	flags.BoolVar(&o.twin, "twin", false, "one page more: the template of the mirrored spring for the other side")
 	addListFlag(flags, &o.list)
