@@ -80,6 +80,14 @@ func (b bendTexts) bendList(p *sheet.Plain, title string) {
 		}
 	}
 	p.Paragraph("")
+	defer func() {
+		if texts := b.activationTexts(); len(texts) > 0 {
+			p.Paragraph("")
+			for _, text := range texts {
+				p.Paragraph(text)
+			}
+		}
+	}()
 	free := freeEndCheck(b)
 	if !b.spatial() {
 		p.Paragraph(free.freeEndText())

@@ -47,6 +47,9 @@ func (p stepsPage) draw(f *flow) error {
 	free := freeEndCheck{p.subject}
 	f.need(free.heightMM(f))
 	free.draw(f)
+	for _, text := range p.activationTexts() {
+		f.block(text, body)
+	}
 	return nil
 }
 

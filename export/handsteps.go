@@ -193,7 +193,7 @@ func (h handSteps) picture(f *flow, r bend.Row, done map[int]bool, room plane.Bo
 // drawHands says at the foot of a picture which hand has which end.
 func (h handSteps) drawHands(f *flow, room plane.Box) {
 	small := sheet.Style{SizePt: sheet.SmallPt}
-	left, other := f.say("from the anchor"), f.say("the rest")
+	left, other := f.say("from the anchor on"), f.say("the rest")
 	if !h.bends.AnchorLeft {
 		left, other = other, left
 	}

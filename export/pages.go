@@ -21,9 +21,10 @@ const (
 	TwinPage                   // template of the mirrored spring
 	LaboratoryPage             // order and inspection slip
 	CheckPage                  // card to take a picture of the bent spring on
+	ReadingsPage               // blank form for what is measured of the bent spring
 )
 
-var pageNames = [...]string{"template", "stages", "steps", "loads", "teeth", "twin", "laboratory", "check"}
+var pageNames = [...]string{"template", "stages", "steps", "loads", "teeth", "twin", "laboratory", "check", "readings"}
 
 // String is the name by which a page is asked for.
 func (p Page) String() string {
@@ -92,6 +93,7 @@ func (s *subject) page(p Page) page {
 		TwinPage:       twinPage{s},
 		LaboratoryPage: laboratoryPage{s},
 		CheckPage:      checkPage{s},
+		ReadingsPage:   readingsPage{s},
 	}[p]
 }
 

@@ -1,6 +1,8 @@
 package export
 
 import (
+	"strings"
+
 	"springwright/design/notice"
 	"springwright/export/sheet"
 	"springwright/export/words"
@@ -12,9 +14,8 @@ type trialNote struct{ *subject }
 // trialText says what becomes of the spring in the hand: whether the drawing meets the target,
 // of how many springs bent in trial the same is true, and what they most often miss. Empty
 // where nobody has held it against a target.
-func (t trialNote) trialText() string {
+func (t trialNote) trialText() (text string) {
 	record := t.job.Evaluation.Record
-	text := ""
 	say := func(sentence string) {
 		if text != "" {
 			text += " "
@@ -37,6 +38,9 @@ func (t trialNote) trialText() string {
 			say(t.say("Not this kind's usual shape: lengths alike there differ by %s mm, largest pre-activation bend %s.",
 				t.words.Number(shape.UnevenMM, 1), t.words.Degrees(shape.LargestBendRad)))
 		}
+	}
+	if shares := t.words.Shares(record.Shares); shares != "" {
+		defer func() { text = strings.TrimSpace(text + " " + shares) }()
 	}
 	s := record.Spread
 	if s == nil || s.Springs == 0 {

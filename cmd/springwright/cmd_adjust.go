@@ -213,6 +213,10 @@ func beyondHelp(r asbent.Report) error {
 	if !r.HasTarget || asBent || corrected {
 		return nil
 	}
+	if r.AsBent.Met() {
+		return (&failure{code: exitUnmet, text: "fewer than half of the springs that it may be meet the target, and no one or two corrections bring it there"}).
+			hint("measure more of it: what was not measured is as likely as the hand leaves it")
+	}
 	return (&failure{code: exitUnmet, text: "the spring as bent misses its target, and no one or two corrections bring it there"}).
 		hint("bend a new one; do not use this one as if it met the target")
 }

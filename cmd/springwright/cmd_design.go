@@ -13,6 +13,7 @@ import (
 	"springwright/design/solve"
 	"springwright/export"
 	"springwright/optimize"
+	"springwright/optimize/asbent"
 	"springwright/presets"
 
 	"github.com/spf13/pflag"
@@ -31,6 +32,7 @@ type designOptions struct {
 	seed         uint64
 	lengthStepMM float64 // 0: as the case says
 	angleStepRad float64 // 0: as the case says
+	shares       int     // springs bent, read and corrected in trial; 0: none
 	springs      int     // bent in trial; as the case says where not given
 	quiet        bool
 	verbose      bool
@@ -52,7 +54,7 @@ func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 	o.addOnlyFlag(flags, designOutputs())
 	addScaleFlags(flags, &o.printer)
 	flags.Var(pagesFlag{&o.pages}, "pages",
-		"`LIST` of the pages to lay out: "+strings.Join(export.PageNames(), ",")+" (default all but stages, twin and check)")
+		"`LIST` of the pages to lay out: "+strings.Join(export.PageNames(), ", ")+" (default all but stages, twin, check and readings)")
 	flags.BoolVar(&o.stages, "stages", false, "one page more: the wire after each bend, to lay the wire over")
 	flags.BoolVar(&o.twin, "twin", false, "one page more: the template of the mirrored spring for the other side")
 	addListFlag(flags, &o.list)
@@ -65,6 +67,7 @@ func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.Var(quantityFlag{quantity.Degree, quantity.Degree.Inside(0.1), quantity.Degree.Inside(largestAngleStepDeg), &o.angleStepRad}, "angle-step",
 		"angles end on multiples of `DEG`, instead of the case's step")
 	addSpringsFlag(flags, &o.springs)
+	flags.Var(countFlag{mostShares, &o.shares}, "shares", "also tell how many of `NUMBER` springs are right as bent, after the free-end check and after one correction: takes seconds for each")
 	flags.BoolVar(&o.quiet, "quiet", false, "no progress line")
 	addVerboseFlag(flags, &o.verbose)
 	addPresetFlag(flags, &o.preset)
@@ -132,6 +135,13 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 			c.say("warning", line)
 		}
 	}
+	if o.shares > 0 && !result.Spring.Wire.IsSuperelastic() { // whose springs are not followed as bent
+		shares, err := asbent.Shares(ctx, wanted, result.Spring, o.shares, wanted.Search.Seed)
+		if err != nil {
+			return err
+		}
+		result.Evaluation.Record.Shares = &shares
+	}
 	r, err := report.Of(ctx, wanted, result.Spring, report.Options{Evaluation: &result.Evaluation})
 	if err != nil {
 		return err
@@ -173,6 +183,9 @@ func runDesign(ctx context.Context, o designOptions, c console, args []string) e
 	}
 	return nil
 }
+
+// mostShares is how many springs are read and corrected at most: some minutes.
+const mostShares = 1000
 
 // notMade refuses a spring that meets its target and does not bring the tooth where it should.
 func notMade(r report.Report) error {

@@ -45,6 +45,9 @@ func designText(made report.Report, chosen optimize.Chosen, list, dir string, fi
 	text.teeth(wanted, *made.Teeth)
 
 	text.bentSprings(wanted, r.Robust)
+	if shares := english().Shares(made.Evaluation.Record.Shares); shares != "" {
+		text.line("\n%s", shares)
+	}
 
 	if effect.SmallTravel(wanted) {
 		text.line("\nso short a travel may be left to a straight wire (common practice); \"springwright compare\" with this case tells whether one will do")

@@ -2,8 +2,10 @@ package casefile
 
 import (
 	"fmt"
+	"math"
 
 	"springwright/design/bent"
+	"springwright/design/report"
 	"springwright/design/spring"
 	"springwright/design/target"
 	"springwright/design/tooth"
@@ -22,6 +24,32 @@ type (
 		Allowed     *figure                  `json:"chance_as_drawn,omitempty"`
 		AsBent      adjustedOutcomeJSON      `json:"as_bent"`
 		Corrections *[]adjustedCorrectedJSON `json:"corrections,omitempty"`
+		Activation  *activationJSON          `json:"trial_activation,omitempty"`
+		Lost        *lostJSON                `json:"lost_by_it,omitempty"`
+	}
+	activationJSON struct {
+		ShiftMM        vectorJSON `json:"shift_mm"`
+		TurnDeg        vectorJSON `json:"turn_deg"`
+		Times          int        `json:"times"`
+		AllowedMM      figure     `json:"allowed_mm"`
+		AllowedDeg     figure     `json:"allowed_deg"`
+		Sets           bool       `json:"sets"`
+		FirstDayLow    figure     `json:"first_day_low"`
+		FirstDayHigh   figure     `json:"first_day_high"`
+		FirstDaySource string     `json:"first_day_source"`
+		BeforehandLow  figure     `json:"beforehand_low"`
+		BeforehandHigh figure     `json:"beforehand_high"`
+	}
+	lostJSON struct {
+		Moved  []movedJSON          `json:"moved"`
+		Share  figure               `json:"share"`
+		Within bool                 `json:"within"`
+		Back   []adjustedChangeJSON `json:"back"`
+	}
+	movedJSON struct {
+		Along string `json:"along"`
+		Off   figure `json:"off"`
+		Left  figure `json:"left"`
 	}
 	adjustedStepJSON struct {
 		Name     string `json:"name"`
@@ -98,14 +126,16 @@ func WriteAdjustment(from Origin, drawn spring.Spring, a bent.Report) ([]byte, e
 		all := []adjustedCorrectedJSON{}
 		for i, c := range a.Ways() {
 			one := adjustedCorrectedJSON{WithLast: w.number("with_last_bend", c.WithLast), Outcome: w.adjusted(fmt.Sprintf("corrections %d", i+1), c.Outcome, true)}
-			for _, change := range c.Corrections {
-				one.Changes = append(one.Changes, adjustedChangeJSON{
-					names[change.Step], change.Fresh, w.number("by_deg", bendSpan.unit.Outside(change.ByRad)), change.Seat, w.number("by_mm", change.ByMM),
-				})
-			}
+			one.Changes = w.changes(names, c.Corrections)
 			all = append(all, one)
 		}
 		out.Corrections = &all
+	}
+	if t := a.Activation; t != nil {
+		out.Activation = w.activation(*t)
+	}
+	if l := a.Lost; l != nil {
+		out.Lost = w.lost(names, *l)
 	}
 	return w.written(struct {
 		headJSON
@@ -147,4 +177,51 @@ func (w *recordWriter) adjusted(place string, o bent.Outcome, judged bool) adjus
 		out.Positions = append(out.Positions, at)
 	}
 	return out
+}
+
+// changes are corrections; names are those of the steps.
+func (w *recordWriter) changes(names []string, made []bent.Correction) []adjustedChangeJSON {
+	all := []adjustedChangeJSON{}
+	for _, c := range made {
+		all = append(all, adjustedChangeJSON{names[c.Step], c.Fresh, w.number("by_deg", bendSpan.unit.Outside(c.ByRad)), c.Seat, w.number("by_mm", c.ByMM)})
+	}
+	return all
+}
+
+// activation is a trial activation.
+func (w *recordWriter) activation(a report.Activation) *activationJSON {
+	w.place = "trial activation"
+	out := activationJSON{
+		Times: a.Times, AllowedMM: w.number("allowed_mm", a.AllowedMM), AllowedDeg: w.number("allowed_deg", bendSpan.unit.Outside(a.AllowedRad)), Sets: a.Sets,
+		FirstDayLow: w.number("first_day_low", a.Loss.Low), FirstDayHigh: w.number("first_day_high", a.Loss.High), FirstDaySource: a.Loss.Source,
+		BeforehandLow: w.number("beforehand_low", a.Beforehand.Low), BeforehandHigh: w.number("beforehand_high", a.Beforehand.High),
+	}
+	for k := range 3 {
+		out.ShiftMM[k] = w.number("shift_mm", a.Off[k])
+		out.TurnDeg[k] = w.number("turn_deg", bendSpan.unit.Outside(a.Off[3+k]))
+	}
+	return &out
+}
+
+// lost is what a trial activation took.
+func (w *recordWriter) lost(names []string, l bent.Lost) *lostJSON {
+	w.place = "trial activation"
+	out := lostJSON{Moved: []movedJSON{}, Share: w.number("share", l.Share), Within: l.Within, Back: []adjustedChangeJSON{}}
+	for k, off := range l.Off {
+		if math.IsNaN(off) {
+			continue
+		}
+		left, along := l.Left[k], "xyz"[k%3:k%3+1]+"_mm"
+		if l.Back == nil {
+			left = off
+		}
+		if k >= 3 {
+			off, left, along = bendSpan.unit.Outside(off), bendSpan.unit.Outside(left), along[:1]+"_deg"
+		}
+		out.Moved = append(out.Moved, movedJSON{along, w.number("off", off), w.number("left", left)})
+	}
+	if l.Back != nil {
+		out.Back = w.changes(names, l.Back.Corrections)
+	}
+	return &out
 }

@@ -124,6 +124,7 @@ func (root *section) readings(s spring.Spring, b design.Bender, way *GaugeWay) s
 		}
 	}
 	m.End = root.endReadings(s, endSD)
+	m.After = root.afterReadings(s, endSD)
 	if root.has("gauge_n") {
 		force := root.needed("gauge_n", span{unit: quantity.Newton, high: largestGaugeN}, "")
 		if way == nil {
@@ -229,13 +230,56 @@ func (s *section) endReadings(made spring.Spring, sd [2]float64) []spring.EndRea
 		if len(all) > 0 {
 			s.blame("end", "stands beside numbers of the same end", "keep one of them")
 		}
-		for k := range tooth.Components {
-			one := spring.EndReading{Along: k, SD: sd[0]}
-			if k.Couple() {
-				one.SD = sd[1]
-			}
-			all = append(all, one)
+		all = append(all, asMarked(sd)...)
+	}
+	return all
+}
+
+// asBefore says that a trial activation took nothing.
+const asBefore = "as before"
+
+// afterReadings reads where the free end lies after a trial activation, against where it lay before: the keys of
+// the end, with after for end.
+func (s *section) afterReadings(made spring.Spring, sd [2]float64) []spring.EndReading {
+	var all []spring.EndReading
+	var drawn [tooth.Components]float64
+	read := func(n sense, unit string, allowed span, sd float64) {
+		after := sense{component: n.component}
+		for _, word := range n.toward {
+			after.toward = append(after.toward, strings.Replace(word, "end_", "after_", 1))
 		}
+		for _, word := range n.against {
+			after.against = append(after.against, strings.Replace(word, "end_", "after_", 1))
+		}
+		all = append(all, s.endReading(after, unit, allowed, made, againstDrawing, drawn, sd)...)
+	}
+	for _, n := range endPlaces {
+		read(n, "_mm", span{unit: quantity.Millimetre, low: -farthestEndMM, high: farthestEndMM}, sd[0])
+	}
+	for _, n := range endTurns {
+		read(n, "_deg", span{unit: quantity.Degree, low: -farthestTurnDeg, high: farthestTurnDeg}, sd[1])
+	}
+	if !s.has("after") {
+		return all
+	}
+	if _, ok := s.word("after", asBefore); ok {
+		if len(all) > 0 {
+			s.blame("after", "stands beside numbers of the same end", "keep one of them")
+		}
+		return asMarked(sd)
+	}
+	return all
+}
+
+// asMarked are the readings of an end that lies where it is looked for; sd are those of a place and a turn.
+func asMarked(sd [2]float64) []spring.EndReading {
+	var all []spring.EndReading
+	for k := range tooth.Components {
+		one := spring.EndReading{Along: k, SD: sd[0]}
+		if k.Couple() {
+			one.SD = sd[1]
+		}
+		all = append(all, one)
 	}
 	return all
 }

@@ -37,6 +37,9 @@ func MeasuredForm(s spring.Spring, notes []string, gauge string) []byte {
 		"# end_clockwise_from_biting_side_deg, end_clockwise_along_arch_deg and their opposites). end_against = \"slot\"\n" +
 		"# says that they are counted from the active slot's entry, as on the sheet, and not from the drawing.\n")
 	fmt.Fprintf(&b, "# end = %q\n", asPrinted)
+	b.WriteString("\n# After a trial activation: as before, or how far the free end has moved from where it lay before,\n" +
+		"# after_apical_mm or after_occlusal_mm, after_clockwise_deg or after_anticlockwise_deg, and so on.\n")
+	fmt.Fprintf(&b, "# after = %q\n", asBefore)
 	if gauge != "" {
 		fmt.Fprintf(&b, "\n# The gauge check: %s.\n# gauge_n = 0.00\n# pulled_mm = 0.0  # where it was pulled otherwise\n", gauge)
 	}
@@ -69,6 +72,7 @@ func MeasuredTable(s spring.Spring, notes []string, gauge string) []byte {
 	for _, n := range endTurns {
 		write(n.toward[0]+"_deg", "", "degrees", "", "the other way: "+n.against[0]+"_deg")
 	}
+	write("after", "", "", "", "after a trial activation: \"as before\", or rows such as after_apical_mm, after_clockwise_deg")
 	if gauge != "" {
 		write("gauge_n", "", "N", "", gauge)
 	}

@@ -72,6 +72,9 @@ func (w *recordWriter) record(of wire.Wire, r spring.Record, atResistance []effe
 	if r.Spread != nil {
 		out.BentSprings = w.spread(r.Spread)
 	}
+	if s := r.Shares; s != nil {
+		out.HandShares = &sharesJSON{s.Springs, s.AsBent, s.Checked, s.Corrected, s.AsDrawn}
+	}
 	return out, nil
 }
 
@@ -86,6 +89,7 @@ type (
 		Drift       []driftJSON    `json:"drift,omitempty"`
 		Positions   []positionJSON `json:"positions"`
 		BentSprings *spreadJSON    `json:"bent_springs,omitempty"`
+		HandShares  *sharesJSON    `json:"hand_shares,omitempty"`
 	}
 	teethJSON struct {
 		Active tooth.Number `json:"active"`

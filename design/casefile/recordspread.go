@@ -21,6 +21,13 @@ type (
 		Positions        []spreadPosition `json:"positions"`
 		Tolerances       []stepTolerance  `json:"tolerances,omitempty"`
 	}
+	sharesJSON struct {
+		Springs   int `json:"springs"`
+		AsBent    int `json:"as_bent"`
+		Checked   int `json:"free_end_checked"`
+		Corrected int `json:"one_correction"`
+		AsDrawn   int `json:"as_drawn"`
+	}
 	stepTolerance struct {
 		Step    int     `json:"step"`
 		LessMM  *figure `json:"less_mm,omitempty"`

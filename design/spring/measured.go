@@ -10,12 +10,17 @@ type Measured struct {
 	End   []EndReading  // one a direction at most
 	// Gauge is what a force gauge read at the wire's end, as in the gauge check; nil where nothing was read.
 	Gauge *GaugeReading
+	// After is how far the free end lies after a trial activation from where it lay before it.
+	After []EndReading
 	// CorrectionSDRad is what a correction of a bend will be off by; 0: what is usual.
 	CorrectionSDRad float64
 }
 
 // None tells whether nothing was measured.
-func (m Measured) None() bool { return len(m.Steps) == 0 && len(m.End) == 0 && m.Gauge == nil }
+func (m Measured) None() bool { return len(m.Steps) == 0 && !m.Whole() }
+
+// Whole tells whether something was measured that only a wire has which is bent to its end.
+func (m Measured) Whole() bool { return len(m.End) > 0 || m.Gauge != nil || len(m.After) > 0 }
 
 // StepReading is the length of a straight in mm, or the angle of a bend or twist in rad, signed as
 // the step of the path is, with the standard deviation of the reading.

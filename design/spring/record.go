@@ -1,6 +1,8 @@
 package spring
 
 import (
+	"slices"
+
 	"springwright/design/notice"
 	"springwright/design/target"
 	"springwright/design/tooth"
@@ -36,6 +38,8 @@ type Record struct {
 	// AfterFirstDay. The zero range says that nothing is known.
 	FirstDayLoss wire.Relaxation
 	Spread       *Spread // of springs bent in trial from the template; nil where none were
+	// Shares is what checks and a correction make of springs bent in trial; nil where nobody has looked.
+	Shares *Shares
 	// Verdict is what the spring misses of its target, nothing where it meets it as drawn;
 	// nil where nobody has held it against one.
 	Verdict *target.Shortfall
@@ -51,6 +55,17 @@ type Record struct {
 func (r Record) AfterFirstDay(position int, loss float64) (active, anchor tooth.Load) {
 	first, p := r.Positions[0], r.Positions[position]
 	return relaxed(p.Active, first.Active, loss), relaxed(p.Anchor, first.Anchor, loss)
+}
+
+// BentIn returns the record of a spring whose free end is bent a share farther from its slot than drawn, geometry
+// taken as linear: as much is added at every position as that share of the loads at the first.
+func (r Record) BentIn(share float64) Record {
+	positions := slices.Clone(r.Positions)
+	for i := range positions {
+		positions[i].Active, positions[i].Anchor = r.AfterFirstDay(i, -share)
+	}
+	r.Positions = positions
+	return r
 }
 
 // relaxed is a load less a share of another.

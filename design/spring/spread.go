@@ -31,6 +31,15 @@ type Spread struct {
 	Tolerances []Tolerance
 }
 
+// Shares counts springs bent in trial that meet the target in the slots and with the wire as they really are.
+type Shares struct {
+	Springs   int
+	AsBent    int
+	Checked   int // the free end put right as printed
+	Corrected int // all bends read, and one correction made
+	AsDrawn   int // bent exactly as drawn: what slots and wire alone leave
+}
+
 // Tolerance is by how much one step of a path may be less or more than drawn, in size, before the target
 // is missed, all else as drawn: mm of a straight, rad of a bend or twist. Springs are held against the
 // target up to a size that nobody would take for the same spring, and no closer than can be measured.

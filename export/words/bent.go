@@ -49,11 +49,17 @@ func (b *Book) Bent(c design.Case, drawn spring.Spring, r bent.Report) BentTold 
 		Caution: b.Say("An estimate for licensed dental professionals, not a prescription: check the force with a gauge before tying."),
 	}
 	b.bentVerdict(&t, r)
+	if r.Lost != nil {
+		t.Chances = append(t.Chances, b.bentLost(drawn, *r.Lost)...)
+	}
 	if r.HasTarget {
 		b.bentWays(&t, drawn, r)
 		t.Asked = b.bentAsked(c, r)
 	}
 	t.Steps, t.Notes = b.bentSteps(drawn, r)
+	if r.Activation != nil {
+		t.Notes = append(t.Notes, b.Activation(c, drawn, *r.Activation)...)
+	}
 	t.Loads = b.bentLoads(b.Say("as bent"), r.AsBent)
 	if r.One != nil {
 		t.Loads = append(t.Loads, b.bentLoads(b.Say("after the best correction"), r.One.Outcome)...)
@@ -77,6 +83,8 @@ func (b *Book) bentVerdict(t *BentTold, r bent.Report) {
 		t.Usable = b.Say("usable: most of the springs that it may be meet the target")
 	case corrected:
 		t.Usable = b.Say("not usable as bent, but after correction")
+	case r.AsBent.Met():
+		t.Usable = b.Say("not usable: the most likely spring meets the target, but fewer than half of those that it may be do")
 	default:
 		t.Usable = b.Say("not usable: it misses the target, and no one or two corrections bring it there")
 	}
@@ -94,7 +102,7 @@ func (b *Book) bentVerdict(t *BentTold, r bent.Report) {
 		}
 	}
 	// A tenth of the springs is worth another look with the protractor (choice).
-	if r.HasTarget && asBent && r.Allowed-chance >= 0.1 && measured < len(r.Steps) {
+	if r.HasTarget && (asBent || r.AsBent.Met()) && r.Allowed-chance >= 0.1 && measured < len(r.Steps) {
 		t.Chances = append(t.Chances, b.Say("what was not measured makes most of the difference: measure more of it"))
 	}
 }

@@ -20,12 +20,13 @@ const (
 )
 
 var (
-	names  = [...]string{English: "en", Portuguese: "pt", Spanish: "es"}
-	tags   = [...]string{English: "en-GB", Portuguese: "pt-BR", Spanish: "es"}
-	tables = [...]map[string]string{
-		Portuguese: joined(portuguese, portugueseHand, portugueseDesk, portugueseAsBent, portugueseBent, portugueseCourse, portugueseVisit, portugueseJig, portugueseBatch, portugueseDeskMany),
-		Spanish:    joined(spanish, spanishHand, spanishDesk, spanishAsBent, spanishBent, spanishCourse, spanishVisit, spanishJig, spanishBatch, spanishDeskMany),
+	names = [...]string{English: "en", Portuguese: "pt", Spanish: "es"}
+	tags  = [...]string{English: "en-GB", Portuguese: "pt-BR", Spanish: "es"}
+	parts = [...][]map[string]string{
+		Portuguese: {portuguese, portugueseHand, portugueseDesk, portugueseAsBent, portugueseBent, portugueseActivation, portugueseCourse, portugueseVisit, portugueseJig, portugueseBatch, portugueseDeskMany},
+		Spanish:    {spanish, spanishHand, spanishDesk, spanishAsBent, spanishBent, spanishActivation, spanishCourse, spanishVisit, spanishJig, spanishBatch, spanishDeskMany},
 	}
+	tables = [...]map[string]string{Portuguese: joined(parts[Portuguese]...), Spanish: joined(parts[Spanish]...)}
 )
 
 // joined is one table of several that share no phrase.

@@ -27,6 +27,22 @@ func TestEveryLanguageHasEveryPhrase(t *testing.T) {
 	}
 }
 
+// A phrase in two tables would be said in the words of the one that happens to be joined last, which may be too
+// long for where the other's stand.
+func TestNoPhraseIsTranslatedTwice(t *testing.T) {
+	for l := Portuguese; l.Valid(); l++ {
+		seen := map[string]bool{}
+		for _, part := range parts[l] {
+			for _, key := range slices.Sorted(maps.Keys(part)) {
+				if seen[key] {
+					t.Errorf("%v: %q is in two tables", l, key)
+				}
+				seen[key] = true
+			}
+		}
+	}
+}
+
 // A phrase with other placeholders, or others in another order, would print a wrong number.
 func TestPlaceholdersAreTheSame(t *testing.T) {
 	for l := Portuguese; l.Valid(); l++ {

@@ -25,7 +25,7 @@ var spanishBatch = map[string]string{
 	"wire":           "alambre",
 	"of 100":         "de 100",
 	"state":          "estado",
-	"done":           "listo",
+	"done":           "hecho",
 	"Of 100 springs bent by hand so many meet the target.": "De 100 resortes doblados a mano, cuántos cumplen el objetivo.",
 	"What is lacking":            "Lo que falta",
 	"%s (row %d): %s":            "%s (fila %d): %s",

@@ -68,7 +68,7 @@ func TestEstimateAgainstGeneralisedLeastSquares(t *testing.T) {
 	for j := range z {
 		z[j] = noise.NormFloat64()
 	}
-	read := readings(came, came.cameOut(z), 0.5*degree, 0.1, noise)
+	read := came.readings(came.cameOut(z), 0.5*degree, 0.1, noise)
 	read.Steps = append(read.Steps[:3], read.Steps[6:]...) // not all
 	m := mustModel(t, Job{Case: c, Spring: s, Measured: read})
 	e := mustEstimate(t, m)
@@ -254,14 +254,14 @@ func TestBandsCoverWhatCameOut(t *testing.T) {
 			z[j] = noise.NormFloat64()
 		}
 		came := drawn.cameOut(z)
-		read := readings(drawn, came, 0.5*degree, 0.1, noise)
+		read := drawn.readings(came, 0.5*degree, 0.1, noise)
 		// Each spring with some of its readings alone.
 		read.Steps = read.Steps[:noise.IntN(len(read.Steps)+1)]
 		if noise.IntN(2) == 0 {
 			read.End = nil
 		}
 		if read.None() {
-			read = readings(drawn, came, 0.5*degree, 0.1, noise)
+			read = drawn.readings(came, 0.5*degree, 0.1, noise)
 		}
 		m := mustModel(t, Job{Case: c, Spring: s, Measured: read})
 		e := mustEstimate(t, m)

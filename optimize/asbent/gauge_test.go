@@ -36,7 +36,7 @@ func TestGaugeFitsTheStiffness(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		read := readings(m, came, 0.2*degree, 0.04, noise)
+		read := m.readings(came, 0.2*degree, 0.04, noise)
 		read.Gauge = &spring.GaugeReading{Axis: tooth.ForceZ, TravelMM: travelMM, ForceN: came.Stiffness*forceN + gaugeSD*noise.NormFloat64(), SD: gaugeSD}
 		fitted := mustModel(t, Job{Case: c, Spring: s, Measured: read})
 		e, err := fitted.estimate()

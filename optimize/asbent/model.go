@@ -10,6 +10,7 @@ import (
 	"springwright/design"
 	"springwright/design/beam"
 	"springwright/design/spring"
+	"springwright/optimize"
 	"springwright/optimize/hand"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -79,6 +80,7 @@ type model struct {
 	drawn  spring.Steps
 	hand   hand.Hand // as drawn; nothing was put right yet
 	end    beam.Pose // of the free wire as drawn
+	room   optimize.Room
 }
 
 func newModel(j Job) (*model, error) {
@@ -91,6 +93,9 @@ func newModel(j Job) (*model, error) {
 	j.Case = c
 	m := &model{job: j, spring: j.Spring, drawn: j.Spring.Path.Steps(), end: j.Spring.Rod().UnloadedEnd(beam.Origin())}
 	m.hand = hand.New(c, j.Spring)
+	if c.Limits.LoopHeightMM > 0 { // else nobody has told the room
+		m.room = optimize.RoomOf(c, j.Spring)
+	}
 	for _, r := range j.Measured.Steps {
 		if r.Step < 0 || r.Step >= len(m.drawn) {
 			return nil, fmt.Errorf("%w: step %d of %d", ErrReadings, r.Step, len(m.drawn))

@@ -6,8 +6,10 @@ import (
 	"slices"
 
 	"springwright/design/bent"
+	"springwright/design/report"
 	"springwright/design/solve"
 	"springwright/design/spring"
+	"springwright/design/target"
 	"springwright/optimize/hand"
 
 	"gonum.org/v1/gonum/floats"
@@ -42,6 +44,14 @@ func Read(ctx context.Context, j Job) (Report, error) {
 			return r, err
 		}
 		r.AsBent.NoRest = err
+	}
+	if r.AsBent.NoRest == nil {
+		if a, ok := report.ActivationOf(m.job.Case, r.AsBent.Spring, r.AsBent.Evaluation); ok {
+			r.Activation, r.Lost = &a, m.lost(a, came.Steps)
+		}
+	}
+	if r.AsBent.Exceeded, err = m.exceeded(ctx, came.Steps, nil); err != nil {
+		return r, err
 	}
 	outcomes := make([]hand.Outcome, m.job.springs())
 	if err := m.each(ctx, len(outcomes), func(b *hand.Bench, i int) {
@@ -84,7 +94,7 @@ func (m *model) correct(ctx context.Context, r *Report, e *estimate, outcomes []
 		if r.One, err = m.made(ctx, s, t); err != nil {
 			return err
 		}
-		if !worthMaking(r.One, r.AsBent, best) {
+		if !worthMaking(r.One, r.AsBent, r.AsBent, best) {
 			r.One = nil
 		} else {
 			best = r.One.Trial.Chance()
@@ -98,7 +108,7 @@ func (m *model) correct(ctx context.Context, r *Report, e *estimate, outcomes []
 		if r.One != nil {
 			before = r.One.Outcome
 		}
-		if !worthMaking(r.Two, before, best) {
+		if !worthMaking(r.Two, before, r.AsBent, best) {
 			r.Two = nil
 		}
 	}
@@ -106,11 +116,29 @@ func (m *model) correct(ctx context.Context, r *Report, e *estimate, outcomes []
 }
 
 // worthMaking tells whether a correction gains enough: chance, or the target itself.
-func worthMaking(c *Corrected, before Outcome, chance float64) bool {
-	if c == nil || c.Overstressed && !before.Overstressed && before.NoRest == nil {
+func worthMaking(c *Corrected, before, asBent Outcome, chance float64) bool {
+	if c == nil || c.Overstressed && !before.Overstressed && before.NoRest == nil || c.Outgrows(asBent) {
 		return false
 	}
 	return c.Trial.Chance() >= chance+LeastGain || c.Met() && !before.Met() && c.Trial.Chance() > chance
+}
+
+// roomToldMM is what is told of the room at a bent wire, by the mouth and by readings: two standard deviations of a
+// calliper read to 0.1 mm (see design.SkilledBender).
+const roomToldMM = 0.2
+
+// exceeded is how far a wire with corrections goes beyond the room of the case.
+func (m *model) exceeded(ctx context.Context, steps spring.Steps, corrections []Correction) ([]target.Excess, error) {
+	if m.job.Case.Limits.LoopHeightMM <= 0 { // nobody has told the room
+		return nil, nil
+	}
+	var fresh []int
+	for _, c := range corrections {
+		if c.Fresh {
+			fresh = append(fresh, c.Step)
+		}
+	}
+	return m.room.Exceeded(ctx, steps, fresh, roomToldMM)
 }
 
 // made solves what corrections make of the spring; nil where the most likely one has no solution then.
@@ -124,6 +152,9 @@ func (m *model) made(ctx context.Context, s *search, t choice) (*Corrected, erro
 		return nil, ctx.Err()
 	case err != nil: // nothing to propose
 		return nil, nil
+	}
+	if c.Exceeded, err = m.exceeded(ctx, s.changed(t), corrections); err != nil {
+		return nil, err
 	}
 	c.Trial, err = m.trial(ctx, s.e, m.job.springs(), func(steps spring.Steps, errors []float64) spring.Steps {
 		return corrected(steps, s.off(corrections, errors))

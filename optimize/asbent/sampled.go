@@ -24,7 +24,7 @@ func (s *search) best(candidates []found) (choice, bool) {
 		}
 	}
 	better(all)
-	if len(all) == 0 || s.err != nil {
+	if len(all) == 0 || s.err != nil || math.IsInf(all[0].merit, -1) {
 		return choose(), false
 	}
 	at := all[0]
@@ -43,9 +43,25 @@ func (s *search) sample(t choice) found {
 	if f, ok := s.sampled[t]; ok {
 		return f
 	}
-	f := found{t, s.sampledShare(t) - s.trouble(t)}
+	f := found{t, math.Inf(-1)}
+	if s.fits(t) {
+		f.merit = s.sampledShare(t) - s.trouble(t)
+	}
 	s.sampled[t] = f
 	return f
+}
+
+// fits tells whether a correction keeps the room that the spring as bent keeps.
+func (s *search) fits(t choice) bool {
+	asBent, err := s.m.exceeded(s.ctx, s.mean.Steps, nil)
+	if err == nil {
+		var made Outcome
+		if made.Exceeded, err = s.m.exceeded(s.ctx, s.changed(t), s.corrections(t)); err == nil {
+			return !made.Outgrows(Outcome{Exceeded: asBent})
+		}
+	}
+	s.err = err
+	return false
 }
 
 // sampledShare is what share of sampledSprings meets the target, those at the edge of a window counted half.

@@ -9,7 +9,6 @@ import (
 
 	"springwright/design"
 	"springwright/design/spring"
-	"springwright/design/tooth"
 	"springwright/optimize"
 	"springwright/optimize/hand"
 	"springwright/presets"
@@ -33,68 +32,14 @@ const (
 	pictureLengthSD = 0.04
 )
 
-// readings are those of a spring that came out, with noise.
-func readings(m *model, came hand.CameOut, angleSD, lengthSD float64, noise *rand.Rand) spring.Measured {
-	var read spring.Measured
-	for i, s := range came.Steps {
-		sd := angleSD
-		if s.Kind == spring.Straight {
-			sd = lengthSD
-		}
-		read.Steps = append(read.Steps, spring.StepReading{Step: i, Value: size(s) + sd*noise.NormFloat64(), SD: sd})
-	}
-	b := m.job.Case.Bender
-	for k, v := range off(m.end, freeEnd(came.Steps)) {
-		one := spring.EndReading{Along: tooth.Component(k), SD: b.CheckSDMM}
-		if one.Along.Couple() {
-			one.SD = b.CheckSDRad
-		}
-		if one.SD == 0 {
-			continue
-		}
-		one.Off = v + one.SD*noise.NormFloat64()
-		read.End = append(read.End, one)
-	}
-	return read
-}
-
-// proposed are the corrections of one reading, the best one or the best two; none where none gains enough.
+// proposed is propose.
 func proposed(t *testing.T, j Job, pair bool) []Correction {
 	t.Helper()
-	m, err := newModel(j)
+	made, err := propose(t.Context(), j, pair)
 	if err != nil {
 		t.Fatal(err)
 	}
-	e, err := m.estimate()
-	if err != nil {
-		t.Fatal(err)
-	}
-	outcomes := make([]hand.Outcome, j.Springs)
-	err = m.each(t.Context(), len(outcomes), func(b *hand.Bench, i int) {
-		outcomes[i] = b.Solve(m.cameOut(e.draw(m.numbers(i)[:m.hand.Sources()])))
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := m.newSearch(t.Context(), &e, outcomes)
-	if err != nil {
-		t.Fatal(err)
-	}
-	find := s.single
-	if pair {
-		find = s.double
-	}
-	best, ok := find()
-	if !ok {
-		return nil
-	}
-	if s.sampledShare(best) < s.sampledShare(choose())+LeastGain {
-		if pair {
-			return proposed(t, j, false)
-		}
-		return nil
-	}
-	return s.corrections(best)
+	return made
 }
 
 // countShares bends, reads and corrects n springs.
@@ -130,23 +75,16 @@ func countShares(t *testing.T, c design.Case, s spring.Spring, n int, angleSD, l
 		drawn.Steps = m.drawn
 		count(&got.allowed, drawn)
 		change := func(came hand.CameOut, by []Correction) hand.CameOut {
-			for k := range by {
-				if by[k].Seat {
-					by[k].ByMM += seatSDMM * noise.NormFloat64()
-				} else {
-					by[k].ByRad += m.correctionSDRad() * noise.NormFloat64()
-				}
-			}
-			came.Steps = corrected(came.Steps, by)
+			came.Steps = corrected(came.Steps, m.asMade(by, noise))
 			return came
 		}
-		j := Job{Case: c, Spring: s, Measured: readings(m, came, angleSD, lengthSD, noise), Springs: 96, Seed: 5}
+		j := Job{Case: c, Spring: s, Measured: m.readings(came, angleSD, lengthSD, noise), Springs: 96, Seed: 5}
 		j.Measured.CorrectionSDRad = correctionSD
 		one := proposed(t, j, false)
 		count(&got.one, change(came, one))
 		if all {
 			count(&got.two, change(came, proposed(t, j, true)))
-			j.Measured = readings(m, came, pictureAngleSD, pictureLengthSD, noise)
+			j.Measured = m.readings(came, pictureAngleSD, pictureLengthSD, noise)
 			j.Measured.CorrectionSDRad = correctionSD
 			count(&got.picture, change(came, proposed(t, j, false)))
 		}
@@ -191,5 +129,33 @@ func designed(t *testing.T, list string) iter.Seq2[string, optimize.Chosen] {
 				return
 			}
 		}
+	}
+}
+
+// A hand that is hardly off, in slots that are where they were measured, makes every spring right as it is; one that
+// is far off hardly any, and a correction mends some. The count is the same each time.
+func TestShares(t *testing.T) {
+	t.Parallel()
+	c, s := demoSpring(t)
+	sure := c
+	sure.Bender = design.Bender{AngleSDRad: 1e-6, LengthSDMM: 1e-6, CheckSDMM: 0.1, CheckSDRad: 0.5 * degree}
+	got, err := Shares(t.Context(), sure, s, 2, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := (spring.Shares{Springs: 2, AsBent: 2, Checked: 2, Corrected: 2, AsDrawn: 2}); got != want {
+		t.Errorf("of a sure hand %+v, want %+v", got, want)
+	}
+	rough := sure
+	rough.Bender.AngleSDRad = 5 * degree
+	one, err := Shares(t.Context(), rough, s, 6, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if again, _ := Shares(t.Context(), rough, s, 6, 1); again != one {
+		t.Errorf("%+v, then %+v", one, again)
+	}
+	if one.AsBent >= 4 || one.Corrected <= one.AsBent || one.AsDrawn != 6 {
+		t.Errorf("of a rough hand %+v", one)
 	}
 }

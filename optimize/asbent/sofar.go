@@ -43,7 +43,7 @@ func Continue(ctx context.Context, j Job) (SoFar, error) {
 		r.Next = max(r.Next, read.Step+1)
 	}
 	switch {
-	case len(j.Measured.End) > 0 || j.Measured.Gauge != nil:
+	case j.Measured.Whole():
 		return r, fmt.Errorf("%w: the free end tells nothing before all is bent", ErrReadings)
 	case r.Next == 0:
 		return r, fmt.Errorf("%w: no bend or straight was", ErrReadings)

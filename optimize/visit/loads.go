@@ -146,7 +146,7 @@ func (m *model) reactivated(ctx context.Context, r *timeline.Report) (ways []tim
 	}
 	asIs, _ = report.Usable()
 	for _, made := range [...]*asbent.Corrected{report.One, report.Two} {
-		if made == nil || !made.Met() {
+		if made == nil || !made.Usable() {
 			continue
 		}
 		way := timeline.Way{Chance: made.Trial.Chance(), WithLast: made.WithLast, Spring: made.Spring, Missed: made.Shortfall()}

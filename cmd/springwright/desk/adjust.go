@@ -107,7 +107,7 @@ func (q reading) measured(b *words.Book, c design.Case, made spring.Spring, tabl
 	case m.None():
 		return m, errToldAs{b.Say("Nothing was measured yet."), b.Say("Type at least one number, or read a picture.")}
 	case !q.SoFar:
-	case len(m.End) > 0 || m.Gauge != nil:
+	case m.Whole():
 		return m, errToldAs{b.Say("The free end and the gauge tell nothing before all is bent."), b.Say("Leave them empty, or take away the tick.")}
 	case last == 0:
 		return m, errToldAs{b.Say("Nothing was measured yet."), b.Say("Type at least one number, or read a picture.")}
