@@ -16,7 +16,7 @@ const (
 	mostWidth    = 1.3  // and by how much a width may differ from the expected one at most
 	leastWidth   = 0.7
 	paperShare   = 0.10 // of the wire's darkness that paper beside it may have
-	smoothOfWire = 0.14
+	smoothOfWire = 0.25
 	oddSign      = 0.6 // how much less two edges count of which one goes from shadow to a lighter wire
 	loneSD       = 2.0 // by how much a place is known worse by one edge
 	nextPieceMM  = 1.6 // along the wire: parts that are nearer than this are neighbours, and do not pass
@@ -268,7 +268,7 @@ func (f *field) middles(l *line, all []place, widthsMM []float64, known bool) (o
 		profile, found := p.mean, p.edges
 		// A blur of standard deviation s moves the steepest place of an edge of curvature k by
 		// s²·k/2 towards its middle.
-		inwards := f.blurMM * f.blurMM / 2 * l.pieces[p.piece].curvature
+		inwards := f.blurMM * f.blurMM / 2 * l.curvature(p.along, f.blurMM)
 		put := func(offMM, sd, widthMM float64) {
 			offMM -= inwards
 			on = append(on, placed{r2.Add(p.at, r2.Scale(offMM, p.normal)), p.piece, sd * edgeSDMM, widthMM})

@@ -262,7 +262,7 @@ type placed struct {
 // pliers make a radius to some hundredths (choice), which matters little, as large bends
 // show theirs and small ones hardly depend on it.
 const (
-	radiusShare   = 0.06
+	radiusShare   = 0.04
 	priorAngleRad = 6 * math.Pi / 180
 	priorLengthMM = 1.0
 	noLengthMM    = 0.02 // of a straight that there is none of
