@@ -269,9 +269,9 @@ func (f *field) middles(l *line, all []place, widthsMM []float64, known bool) (o
 		// A blur of standard deviation s moves the steepest place of an edge of curvature k by
 		// s²·k/2 towards its middle.
 		inwards := f.blurMM * f.blurMM / 2 * l.curvature(p.along, f.blurMM)
-		put := func(offMM, sd, widthMM float64) {
+		put := func(offMM, sd, widthMM float64, clear bool) {
 			offMM -= inwards
-			on = append(on, placed{r2.Add(p.at, r2.Scale(offMM, p.normal)), p.piece, sd * edgeSDMM, widthMM})
+			on = append(on, placed{r2.Add(p.at, r2.Scale(offMM, p.normal)), p.piece, sd * edgeSDMM, widthMM, clear})
 			seen[p.piece]++
 		}
 		if p.free[0] && p.free[1] {
@@ -280,11 +280,11 @@ func (f *field) middles(l *line, all []place, widthsMM []float64, known bool) (o
 				width := b.left.offMM - b.right.offMM
 				switch {
 				case known && left && !right:
-					put(b.left.offMM-wireMM/2, 1, width)
+					put(b.left.offMM-wireMM/2, 1, width, false)
 				case known && right && !left:
-					put(b.right.offMM+wireMM/2, 1, width)
+					put(b.right.offMM+wireMM/2, 1, width, false)
 				default:
-					put((b.left.offMM+b.right.offMM)/2, 1, width)
+					put((b.left.offMM+b.right.offMM)/2, 1, width, left && right)
 				}
 				continue
 			}
@@ -300,7 +300,7 @@ func (f *field) middles(l *line, all []place, widthsMM []float64, known bool) (o
 			}
 		}
 		if best > 0 {
-			put(at, loneSD, 0)
+			put(at, loneSD, 0, false)
 		}
 	}
 	return on, looked, seen

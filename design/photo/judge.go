@@ -57,7 +57,7 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 	}
 	points := l.line.points(0.1)
 	o.AnchorEnd, o.ActiveEnd = points[0], points[len(points)-1]
-	se := l.standardErrors()
+	se := f.standardErrors(l, e.WireMM)
 	n := len(s.bends)
 	for k, st := range s.straights {
 		v := Straight{Step: st.step, Leg: k == 0 || k == n}
@@ -67,7 +67,7 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 		case k == n:
 			v.LengthMM, v.SEMM = l.line.legs[1], math.Hypot(endSEMM, se[0])
 		default:
-			v.LengthMM, v.SEMM = l.line.inner[k-1], math.Hypot(math.Hypot(se[3+2*n+k-1], c.lengthSE(l.line.inner[k-1])), f.asideSE(l, 2*k, e.WireMM))
+			v.LengthMM, v.SEMM = l.line.inner[k-1], math.Hypot(se[3+2*n+k-1], c.lengthSE(l.line.inner[k-1]))
 		}
 		o.Straights = append(o.Straights, v)
 	}
@@ -127,16 +127,6 @@ const (
 	endSEMM    = 0.03
 	angleSERad = 0.04 * math.Pi / 180
 )
-
-// asideSE is by how much a straight may seem longer or shorter because the one before or behind it is
-// seen wider than the wire is: by its side, which moves all alike, or by a shadow, which moves the
-// middle of that one by half of what it adds.
-func (f *field) asideSE(l *lineFit, piece int, expectedMM float64) float64 {
-	over := func(i int) float64 {
-		return math.Max(0, widthBehindBlur(l.pieceMM[i], math.Hypot(f.blurMM, f.smoothMM))-expectedMM)
-	}
-	return math.Hypot(over(piece-2), over(piece+2)) / 2
-}
 
 func (c *camera) lengthSE(mm float64) float64 { return math.Hypot(0.005, 0.0006*mm) }
 

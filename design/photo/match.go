@@ -256,6 +256,8 @@ type placed struct {
 	sdMM  float64
 	// widthMM is how far the two edges that show it are apart; 0 where one does.
 	widthMM float64
+	// clear tells that there is paper on both sides, so that neither edge is a shadow's.
+	clear bool
 }
 
 // What is known of a bend's radius and, loosely, of all else before points are looked at:
