@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"springwright/design/fault"
 	"springwright/design/photo"
@@ -55,16 +56,22 @@ func (c console) pictureReadings(name string, made spring.Spring, card pictureCa
 	for _, n := range outline.Notes {
 		c.say("warning", pictureNote(n))
 	}
-	var all []spring.StepReading
+	return pictureSteps(outline), nil
+}
+
+// pictureSteps are the readings of an outline that are good enough to be taken.
+func pictureSteps(outline photo.Outline) (all []spring.StepReading) {
 	for _, s := range outline.Straights {
-		if !s.Leg && s.Step >= 0 {
+		if !s.Leg && s.Step >= 0 && !s.ByHand {
 			all = append(all, spring.StepReading{Step: s.Step, Value: s.LengthMM, SD: s.SEMM})
 		}
 	}
 	for _, b := range outline.Bends {
-		all = append(all, spring.StepReading{Step: b.Step, Value: b.AngleRad, SD: b.SERad})
+		if !b.ByHand {
+			all = append(all, spring.StepReading{Step: b.Step, Value: b.AngleRad, SD: b.SERad})
+		}
 	}
-	return all, nil
+	return all
 }
 
 // pictureFailure says why a picture is not read, and what to do.
@@ -83,6 +90,25 @@ func pictureNote(n photo.Note) string {
 		return fmt.Sprintf("the page was printed at %s %% across and %s %% up, which is taken out", fixed(100*n.Values[0], 1), fixed(100*n.Values[1], 1))
 	case n.Kind == photo.WidthAtOdds && len(n.Values) == 2:
 		return fmt.Sprintf("the wire in the picture is %s mm wide, expected is %s mm: was the page printed at 100 %%, and is it the right wire", fixed(n.Values[0], 2), fixed(n.Values[1], 2))
+	case n.Kind == photo.BendsByHand:
+		return "the picture does not show well enough how far bend " + numbersText(n.Values) + " is bent: measure that by hand, or take a picture from nearer and without shadows"
+	case n.Kind == photo.StraightsByHand:
+		return "the picture does not show well enough how long the straight behind bend " + numbersText(n.Values) + " is: measure that by hand, or take a picture from nearer and without shadows"
 	}
 	return "the spring fits with either end first, and was taken as laid with its anchor end to the left"
+}
+
+// numbersText is numbers as one reads them out: 1, 2 and 5.
+func numbersText(numbers []float64) string {
+	var b strings.Builder
+	for i, v := range numbers {
+		switch {
+		case i > 0 && i == len(numbers)-1:
+			b.WriteString(" and ")
+		case i > 0:
+			b.WriteString(", ")
+		}
+		b.WriteString(fixed(v, 0))
+	}
+	return b.String()
 }

@@ -61,7 +61,7 @@ func (f *field) fit(guess *line, s shape, sign float64, expectedMM float64, apar
 		}
 		for k, r := range l.line.radii {
 			if !(r > s.bends[k].radiusMM/2) {
-				return nil, &PictureError{Reason: NotFlat, Bends: []int{k + 1}, Detail: fmt.Sprintf("bend %d would be much too sharp", k+1)}
+				return nil, l.notFlat(fmt.Sprintf("bend %d would be much too sharp", k+1), k+1)
 			}
 		}
 		l.line.lay()

@@ -34,7 +34,11 @@ func Read(r io.Reader, e Expect) (Outline, error) {
 	level, upright := e.printedScale()
 	f := fieldOf(g, c, r2.Vec{X: level, Y: upright})
 	f.smoothing(c.blurMM, e.WireMM)
-	return f.read(e, c)
+	o, err := f.read(e, c)
+	if err != nil {
+		err = f.brightness(err, e.WireMM)
+	}
+	return o, err
 }
 
 // attempt is a way of telling the wire from what lies about it.
@@ -71,7 +75,7 @@ func (f *field) read(e Expect, c *camera) (o Outline, err error) {
 			return o, err
 		}
 		switch refused.Reason {
-		case Tangled, CrossesItself, NotFlat, OtherSpring, Unclear:
+		case Tangled, CrossesItself, NotFlat, Shaded, OtherSpring, Unclear:
 		default: // what no other way explains
 			return o, err
 		}
