@@ -6,10 +6,13 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 
 	"springwright/design/beam"
 	"springwright/design/casefile"
+	"springwright/design/photo"
 	"springwright/design/photo/phototest"
 	"springwright/design/quantity"
 	"springwright/design/spring"
@@ -85,5 +88,32 @@ func TestAdjustReadsAPicture(t *testing.T) {
 	}
 	if read != len(told.Steps)-2 { // all but the two straights that run into the legs
 		t.Errorf("%d of %d steps were read", read, len(told.Steps))
+	}
+}
+
+// What a picture does not tell well enough is not taken for measured, and the user is told which it is.
+func TestPictureLeavesToTheHand(t *testing.T) {
+	t.Parallel()
+	o := photo.Outline{
+		Straights: []photo.Straight{{Step: 0, Leg: true}, {Step: 2, LengthMM: 5, SEMM: 0.02}, {Step: 4, LengthMM: 7, SEMM: 0.6, ByHand: true}, {Step: 6, Leg: true}},
+		Bends:     []photo.Bend{{Step: 1, Number: 1, AngleRad: 1, SERad: 0.001}, {Step: 3, Number: 2, AngleRad: 0.1, SERad: 0.05, ByHand: true}, {Step: 5, Number: 3, AngleRad: -1, SERad: 0.001}},
+	}
+	var taken []int
+	for _, r := range o.Readings() {
+		taken = append(taken, r.Step)
+	}
+	if want := []int{2, 1, 5}; !slices.Equal(taken, want) {
+		t.Errorf("steps %v are taken, want %v", taken, want)
+	}
+	for _, test := range []struct {
+		note photo.Note
+		want string
+	}{
+		{photo.Note{Kind: photo.BendsByHand, Values: []float64{2}}, "how far these are bent, bend 2: measure that by hand"},
+		{photo.Note{Kind: photo.StraightsByHand, Values: []float64{1, 2, 4}}, "the straight is behind bend 1, 2 and 4: measure that by hand"},
+	} {
+		if got := english().PictureNote(test.note); !strings.Contains(got, test.want) {
+			t.Errorf("note %q, want %q in it", got, test.want)
+		}
 	}
 }

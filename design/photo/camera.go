@@ -166,7 +166,7 @@ func (c *camera) seeable(g *grey) error {
 		return &PictureError{Reason: TooOblique}
 	}
 	if least < leastPxPerMM {
-		return &PictureError{Reason: TooFar, Detail: fmt.Sprintf("%.1f pixels to the millimetre, at least %.0f needed", least, leastPxPerMM)}
+		return &PictureError{Reason: TooFar, Detail: fmt.Sprintf("%.1f pixels to the millimetre, so that it is %.0f long; at least %.0f and %.0f needed", least, math.Floor(least*CardWidthMM), leastPxPerMM, leastPxPerMM*CardWidthMM)}
 	}
 	return nil
 }

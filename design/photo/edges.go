@@ -16,7 +16,7 @@ const (
 	mostWidth    = 1.3  // and by how much a width may differ from the expected one at most
 	leastWidth   = 0.7
 	paperShare   = 0.10 // of the wire's darkness that paper beside it may have
-	smoothOfWire = 0.14
+	smoothOfWire = 0.25
 	oddSign      = 0.6 // how much less two edges count of which one goes from shadow to a lighter wire
 	loneSD       = 2.0 // by how much a place is known worse by one edge
 	nextPieceMM  = 1.6 // along the wire: parts that are nearer than this are neighbours, and do not pass
@@ -268,10 +268,10 @@ func (f *field) middles(l *line, all []place, widthsMM []float64, known bool) (o
 		profile, found := p.mean, p.edges
 		// A blur of standard deviation s moves the steepest place of an edge of curvature k by
 		// s²·k/2 towards its middle.
-		inwards := f.blurMM * f.blurMM / 2 * l.pieces[p.piece].curvature
-		put := func(offMM, sd, widthMM float64) {
+		inwards := f.blurMM * f.blurMM / 2 * l.curvature(p.along, f.blurMM)
+		put := func(offMM, sd, widthMM float64, clear bool) {
 			offMM -= inwards
-			on = append(on, placed{r2.Add(p.at, r2.Scale(offMM, p.normal)), p.piece, sd * edgeSDMM, widthMM})
+			on = append(on, placed{r2.Add(p.at, r2.Scale(offMM, p.normal)), p.piece, sd * edgeSDMM, widthMM, clear})
 			seen[p.piece]++
 		}
 		if p.free[0] && p.free[1] {
@@ -280,11 +280,11 @@ func (f *field) middles(l *line, all []place, widthsMM []float64, known bool) (o
 				width := b.left.offMM - b.right.offMM
 				switch {
 				case known && left && !right:
-					put(b.left.offMM-wireMM/2, 1, width)
+					put(b.left.offMM-wireMM/2, 1, width, false)
 				case known && right && !left:
-					put(b.right.offMM+wireMM/2, 1, width)
+					put(b.right.offMM+wireMM/2, 1, width, false)
 				default:
-					put((b.left.offMM+b.right.offMM)/2, 1, width)
+					put((b.left.offMM+b.right.offMM)/2, 1, width, left && right)
 				}
 				continue
 			}
@@ -300,7 +300,7 @@ func (f *field) middles(l *line, all []place, widthsMM []float64, known bool) (o
 			}
 		}
 		if best > 0 {
-			put(at, loneSD, 0)
+			put(at, loneSD, 0, false)
 		}
 	}
 	return on, looked, seen

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -23,16 +22,16 @@ type lineFit struct {
 	looked    []int
 }
 
-// fit improves a first guess on the wire's edges.
-func (f *field) fit(guess *line, s shape, sign float64, expectedMM float64) (*lineFit, error) {
+// fit improves a first guess on the wire's edges, which are about expectedMM apart.
+func (f *field) fit(guess *line, s shape, sign float64, expectedMM float64, apart apartness) (*lineFit, error) {
 	l := &lineFit{line: guess.clone(), wireMM: expectedMM}
 	for round := range 5 {
 		l.line.lay()
 		l.all = f.places(l.line, l.wireMM)
 		if round > 0 {
 			l.widths = f.seenWidth(l.all)
-			if apart := l.widths.apartMM; l.widths.known() && apart > leastWidth*expectedMM && apart < mostWidth*expectedMM {
-				l.wireMM = apart
+			if mm := l.widths.apartMM(apart); l.widths.known() && mm > leastWidth*expectedMM && mm < mostWidth*expectedMM {
+				l.wireMM = mm
 			}
 		}
 		var seen []int
@@ -62,7 +61,7 @@ func (f *field) fit(guess *line, s shape, sign float64, expectedMM float64) (*li
 		}
 		for k, r := range l.line.radii {
 			if !(r > s.bends[k].radiusMM/2) {
-				return nil, &PictureError{Reason: NotFlat, Bends: []int{k + 1}, Detail: fmt.Sprintf("bend %d would be much too sharp", k+1)}
+				return nil, l.notFlat(fmt.Sprintf("bend %d would be much too sharp", k+1), k+1)
 			}
 		}
 		l.line.lay()
@@ -75,30 +74,6 @@ func (f *field) fit(guess *line, s shape, sign float64, expectedMM float64) (*li
 	}
 	l.scatterMM = math.Sqrt(sum / float64(len(l.on)))
 	return l, nil
-}
-
-// inflation is by how much the variance of a mean grows because neighbours err alike: one and
-// twice the sum of their correlations, up to where those vanish.
-func inflation(r []float64) float64 {
-	var own float64
-	for _, v := range r {
-		own += v * v
-	}
-	if own == 0 {
-		return 1
-	}
-	sum := 1.0
-	for lag := 1; lag < min(40, len(r)/2); lag++ {
-		var with float64
-		for i := lag; i < len(r); i++ {
-			with += r[i] * r[i-lag]
-		}
-		if with < 0.05*own {
-			break
-		}
-		sum += 2 * with / own
-	}
-	return sum
 }
 
 // ends sets both legs to where the wire ends: where the darkness along its middle falls to half.
@@ -165,53 +140,4 @@ func (f *field) end(p piece, side int, wireMM float64) (lengthMM float64, ok boo
 	}
 	// The wire goes on: the next round looks farther.
 	return float64(n) * stepMM, dark[n-1] >= half
-}
-
-// standardErrors are those of the line's params. Each piece's points scatter as they do, and
-// neighbours err alike; the rest is the sandwich of White, Econometrica 1980;48:817.
-func (l *lineFit) standardErrors() []float64 {
-	n, points := len(l.line.params()), len(l.on)
-	all := l.solved.residuals[:points]
-	variance := make([]float64, len(l.line.pieces))
-	usual := meanSquare(all) * inflation(all) * float64(points) / math.Max(1, float64(points-n))
-	for from := 0; from < points; {
-		to := from
-		for to < points && l.on[to].piece == l.on[from].piece {
-			to++
-		}
-		own := all[from:to]
-		// A few points do not tell their own scatter, and none are better than all.
-		variance[l.on[from].piece] = usual
-		if len(own) >= 8 {
-			variance[l.on[from].piece] = math.Max(usual/2, meanSquare(own)*inflation(own))
-		}
-		from = to
-	}
-	weighted := mat.NewDense(l.solved.residualCount(), n, nil)
-	weighted.Copy(l.solved.jacobian)
-	for i := range l.solved.residualCount() {
-		v := 1.0 // what was known before is as good as it was said to be
-		if i < points {
-			v = variance[l.on[i].piece]
-		}
-		row := weighted.RawRowView(i)
-		for k := range row {
-			row[k] *= math.Sqrt(v)
-		}
-	}
-	var spread mat.Dense
-	spread.Mul(weighted, l.solved.inverse)
-	out := make([]float64, n)
-	for k := range out {
-		out[k] = mat.Norm(spread.ColView(k), 2)
-	}
-	return out
-}
-
-func meanSquare(r []float64) float64 {
-	var sum float64
-	for _, v := range r {
-		sum += v * v
-	}
-	return sum / float64(max(1, len(r)))
 }

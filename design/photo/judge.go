@@ -26,6 +26,12 @@ const (
 	strayMM      = 0.55 // beyond the wire's edge, that its shadow explains
 	shadowMM     = 1.6  // and where it is lighter than the wire: a shadow of low light
 	shadowShare  = 0.7
+	// A quarter beyond what a skilled hand itself errs by, 1.25° and 0.19 mm: from there on the drawing says
+	// more of the spring than the reading does, which must not pass for measured.
+	mostAngleSE  = 1.5 * math.Pi / 180
+	mostLengthSE = 0.25
+	mostByHand   = 0.5 // of the numbers: then the picture is none to read
+	leastClear   = 0.5 // of the wire with paper seen on both sides: below, what is not straight may be a shadow
 )
 
 // sharp refuses a picture whose edges are too wide for the wire.
@@ -57,7 +63,7 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 	}
 	points := l.line.points(0.1)
 	o.AnchorEnd, o.ActiveEnd = points[0], points[len(points)-1]
-	se := l.standardErrors()
+	se := f.standardErrors(l, e.WireMM)
 	n := len(s.bends)
 	for k, st := range s.straights {
 		v := Straight{Step: st.step, Leg: k == 0 || k == n}
@@ -67,12 +73,18 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 		case k == n:
 			v.LengthMM, v.SEMM = l.line.legs[1], math.Hypot(endSEMM, se[0])
 		default:
-			v.LengthMM, v.SEMM = l.line.inner[k-1], math.Hypot(math.Hypot(se[3+2*n+k-1], c.lengthSE(l.line.inner[k-1])), f.asideSE(l, 2*k, e.WireMM))
+			v.LengthMM, v.SEMM = l.line.inner[k-1], math.Hypot(se[3+2*n+k-1], c.lengthSE(l.line.inner[k-1]))
 		}
 		o.Straights = append(o.Straights, v)
 	}
 	for k, b := range s.bends {
-		o.Bends = append(o.Bends, Bend{b.step, b.number, best.sign() * l.line.angles[k], math.Hypot(se[3+k], angleSERad), l.line.radii[k]})
+		o.Bends = append(o.Bends, Bend{
+			Step: b.step, Number: b.number, AngleRad: best.sign() * l.line.angles[k],
+			SERad: math.Hypot(se[3+k], angleSERad), RadiusMM: l.line.radii[k],
+		})
+	}
+	if err := o.byHand(); err != nil {
+		return Outline{}, err
 	}
 	if level, upright := e.printedScale(); level != 1 || upright != 1 {
 		o.Notes = append(o.Notes, Note{PrintedOffScale, []float64{level, upright}})
@@ -84,6 +96,40 @@ func (f *field) outline(e Expect, c *camera, found *found) (Outline, error) {
 		o.Notes = append(o.Notes, Note{Kind: TakenByAnchorLeft})
 	}
 	return o, nil
+}
+
+// byHand notes what is to be measured by hand as the picture does not tell it well enough, and refuses
+// a picture that tells too little.
+func (o *Outline) byHand() error {
+	var bends, straights []float64
+	all := 0
+	for i := range o.Bends {
+		b := &o.Bends[i]
+		all++
+		if b.ByHand = b.SERad > mostAngleSE; b.ByHand {
+			bends = append(bends, float64(b.Number))
+		}
+	}
+	for i := range o.Straights {
+		s := &o.Straights[i]
+		if s.Leg || s.Step < 0 {
+			continue
+		}
+		all++
+		if s.ByHand = s.SEMM > mostLengthSE; s.ByHand {
+			straights = append(straights, float64(i))
+		}
+	}
+	if few := len(bends) + len(straights); float64(few) > mostByHand*float64(all) {
+		return &PictureError{Reason: Unclear, Detail: fmt.Sprintf("%d of %d angles and lengths could be told to no better than %.1f° and %.2f mm", few, all, mostAngleSE*180/math.Pi, mostLengthSE)}
+	}
+	if len(bends) > 0 {
+		o.Notes = append(o.Notes, Note{BendsByHand, bends})
+	}
+	if len(straights) > 0 {
+		o.Notes = append(o.Notes, Note{StraightsByHand, straights})
+	}
+	return nil
 }
 
 // wireWidth is the width of the wire in the picture; 0 where it is not seen well enough.
@@ -127,16 +173,6 @@ const (
 	endSEMM    = 0.03
 	angleSERad = 0.04 * math.Pi / 180
 )
-
-// asideSE is by how much a straight may seem longer or shorter because the one before or behind it is
-// seen wider than the wire is: by its side, which moves all alike, or by a shadow, which moves the
-// middle of that one by half of what it adds.
-func (f *field) asideSE(l *lineFit, piece int, expectedMM float64) float64 {
-	over := func(i int) float64 {
-		return math.Max(0, widthBehindBlur(l.pieceMM[i], math.Hypot(f.blurMM, f.smoothMM))-expectedMM)
-	}
-	return math.Hypot(over(piece-2), over(piece+2)) / 2
-}
 
 func (c *camera) lengthSE(mm float64) float64 { return math.Hypot(0.005, 0.0006*mm) }
 
@@ -215,12 +251,42 @@ func (f *field) judge(s shape, c *candidate, m *mask) error {
 		}
 	}
 	if i, bow := l.bow(); bow > mostBow {
-		return &PictureError{Reason: NotFlat, Detail: fmt.Sprintf("%s is off a straight or round line by %.2f mm", pieceText(i), bow)}
+		return l.notFlat(fmt.Sprintf("%s is off a straight or round line by %.2f mm", pieceText(i), bow))
 	}
 	if l.scatterMM > mostScatter {
-		return &PictureError{Reason: NotFlat, Detail: fmt.Sprintf("the wire is off straights and round bends by %.2f mm", l.scatterMM)}
+		return l.notFlat(fmt.Sprintf("the wire is off straights and round bends by %.2f mm", l.scatterMM))
 	}
 	return crossings(s, c)
+}
+
+// notFlat is the reason why a wire seems not to lie as straights and bends: where little of it is seen
+// between paper, its shadow or light on it may be taken for it.
+func (l *lineFit) notFlat(detail string, bends ...int) error {
+	clear := 0
+	for _, q := range l.on {
+		if q.clear {
+			clear++
+		}
+	}
+	share := float64(clear) / math.Max(1, float64(len(l.on)))
+	if mm := l.paleMM(); mm > brightMM {
+		return &PictureError{Reason: Bright, Bends: bends, Detail: fmt.Sprintf("along %.0f mm or more; %s", mm, detail)}
+	}
+	if share < leastClear {
+		return &PictureError{Reason: Shaded, Bends: bends, Detail: fmt.Sprintf("of %.0f %% of the wire one edge or both; %s", 100*(1-share), detail)}
+	}
+	return &PictureError{Reason: NotFlat, Bends: bends, Detail: detail}
+}
+
+// paleMM is how much of the line is as bright in its middle as the paper is.
+func (l *lineFit) paleMM() float64 {
+	count := 0
+	for i := range l.all {
+		if p := &l.all[i]; p.mean != nil && p.mean[len(p.mean)/2] > 1-leastDark/2 {
+			count++
+		}
+	}
+	return float64(count) * 2 * sampleMM // every other place is looked across
 }
 
 func pieceText(i int) string {

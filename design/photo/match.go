@@ -256,13 +256,15 @@ type placed struct {
 	sdMM  float64
 	// widthMM is how far the two edges that show it are apart; 0 where one does.
 	widthMM float64
+	// clear tells that there is paper on both sides, so that neither edge is a shadow's.
+	clear bool
 }
 
 // What is known of a bend's radius and, loosely, of all else before points are looked at:
 // pliers make a radius to some hundredths (choice), which matters little, as large bends
 // show theirs and small ones hardly depend on it.
 const (
-	radiusShare   = 0.06
+	radiusShare   = 0.04
 	priorAngleRad = 6 * math.Pi / 180
 	priorLengthMM = 1.0
 	noLengthMM    = 0.02 // of a straight that there is none of

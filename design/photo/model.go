@@ -78,6 +78,21 @@ func (l *line) lay() []piece {
 	return l.pieces
 }
 
+// curvature is that at a length along the line, as a blur of a standard deviation along the line mixes
+// it: where a straight meets a bend it is half of the bend's.
+func (l *line) curvature(alongMM, blurMM float64) float64 {
+	before := func(mm float64) float64 { return math.Erf((mm - alongMM) / (math.Sqrt2 * math.Max(blurMM, 1e-6))) }
+	var sum, from float64
+	for _, p := range l.pieces {
+		to := from + p.lengthMM
+		if p.curvature != 0 {
+			sum += p.curvature * (before(to) - before(from)) / 2
+		}
+		from = to
+	}
+	return sum
+}
+
 // params are the numbers that are fitted: place, heading, angles, radii, inner lengths.
 func (l *line) params() []float64 {
 	p := []float64{l.start.X, l.start.Y, l.heading}

@@ -32,6 +32,7 @@ type Straight struct {
 	Step     int // of the path as expected; −1 where it has none, as the wire in a slot
 	LengthMM float64
 	SEMM     float64 // standard error
+	ByHand   bool    // the picture does not tell it well enough: it is to be measured by hand
 	// Leg tells that it runs to the end of the wire, and not to where the path ends: its length
 	// has what lies in the slot in it, and what was left long.
 	Leg bool
@@ -42,6 +43,7 @@ type Bend struct {
 	Step, Number int     // of the path as expected; the number is that of Path.BendNumbers
 	AngleRad     float64 // signed as the path's
 	SERad        float64 // standard error
+	ByHand       bool    // the picture does not tell it well enough: it is to be measured by hand
 	// RadiusMM is that of the wire's middle line that straights' lengths and the angle go with.
 	RadiusMM float64
 }
@@ -67,4 +69,8 @@ const (
 	// TakenByAnchorLeft: the spring fits with either end first, and was taken as laid with its
 	// anchor end to the left.
 	TakenByAnchorLeft
+	// BendsByHand: the numbers of the bends that the picture does not tell well enough.
+	BendsByHand
+	// StraightsByHand: the same of straights, each by the number of the bend before it.
+	StraightsByHand
 )

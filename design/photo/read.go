@@ -34,13 +34,18 @@ func Read(r io.Reader, e Expect) (Outline, error) {
 	level, upright := e.printedScale()
 	f := fieldOf(g, c, r2.Vec{X: level, Y: upright})
 	f.smoothing(c.blurMM, e.WireMM)
-	return f.read(e, c)
+	o, err := f.read(e, c)
+	if err != nil {
+		err = f.brightness(err, e.WireMM)
+	}
+	return o, err
 }
 
 // attempt is a way of telling the wire from what lies about it.
 type attempt struct {
 	darkShare float64 // of the darkest: what is so dark belongs to the wire
 	spurMM    float64 // branches that are shorter are none
+	apart     apartness
 }
 
 // read tries ways of telling the wire from what lies about it, until one gives a reading that the
@@ -48,10 +53,11 @@ type attempt struct {
 func (f *field) read(e Expect, c *camera) (o Outline, err error) {
 	spurMM := math.Max(0.6, 1.1*e.WireMM) // what a thick end or a rough edge grows
 	for i, try := range [...]attempt{
-		{leastOfWire, spurMM},
-		{leastOfWire, math.Max(spurMM, dustMM)}, // without a speck that touches the wire
-		{0.6, spurMM},
-		{0.75, spurMM}, // without a shadow
+		{leastOfWire, spurMM, usualApart},
+		{leastOfWire, spurMM, narrowApart},                  // where most of it has a shadow beside it
+		{leastOfWire, math.Max(spurMM, dustMM), usualApart}, // without a speck that touches the wire
+		{0.6, spurMM, usualApart},
+		{0.75, spurMM, narrowApart}, // without a shadow
 	} {
 		var found *found
 		tried, now := Outline{}, error(nil)
@@ -69,7 +75,7 @@ func (f *field) read(e Expect, c *camera) (o Outline, err error) {
 			return o, err
 		}
 		switch refused.Reason {
-		case Tangled, CrossesItself, NotFlat, OtherSpring, Unclear:
+		case Tangled, CrossesItself, NotFlat, Shaded, OtherSpring, Unclear:
 		default: // what no other way explains
 			return o, err
 		}
@@ -129,7 +135,7 @@ func (f *field) findWire(e Expect, try attempt) (*found, error) {
 		if c.cost > all[0].cost+100 { // far beyond all doubt
 			break
 		}
-		if c.fit, err = f.fit(c.line, s, c.sign(), e.WireMM); err != nil {
+		if c.fit, err = f.fit(c.line, s, c.sign(), e.WireMM, try.apart); err != nil {
 			if firstErr == nil {
 				firstErr = err
 			}

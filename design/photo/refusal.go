@@ -28,17 +28,19 @@ const (
 	BothWays                    // the spring fits with either end first
 	OutOfPlane                  // the spring cannot lie flat
 	Unclear                     // the wire's edges are not found well enough
+	Shaded                      // shadows beside the wire hide where it is
+	Bright                      // the wire is brighter than the paper
 )
 
 // reasonTexts are what is wrong, and what to do.
 var reasonTexts = [...][2]string{
 	NoPicture:     {"this is no picture that can be read (PNG or JPEG)", "save or send the picture as JPEG or PNG"},
 	TooLarge:      {"the picture is larger than is read (at most 64 million pixels, 96 MB)", "save it smaller: the card needs no more than 40 pixels to the millimetre"},
-	TooSmall:      {"the picture is too small (at least 400 pixels either way)", "take it with a higher resolution"},
+	TooSmall:      {"the picture is too small (at least 400 pixels either way)", enoughPixels},
 	MarkMissing:   {"a mark of the card is not seen", "take the picture again with all four black squares whole in it, sharp, and without a shadow's edge or a glare across them"},
 	TwoCards:      {"a mark is seen more than once", "have one card in the picture"},
 	Mirrored:      {"the card is seen in a mirror, or printed mirrored", "print the page as it is, and take the picture with the camera that does not mirror; a mirrored picture would show every bend the wrong way"},
-	TooFar:        {"the card takes too little of the picture", "go nearer until the card fills the picture, or take more pixels"},
+	TooFar:        {"the card takes too little of the picture", enoughPixels},
 	TooOblique:    {"the card is seen from too far aside", "take the picture from straight above"},
 	Blurred:       {"the picture is not sharp enough", "hold the camera still, let it focus on the card, give more light"},
 	PaperBent:     {"the card's lines are not straight: the paper is bent or the lens distorts too much", "lay the page flat on a firm table, hold its edges down, and take the picture from a little farther away"},
@@ -53,7 +55,13 @@ var reasonTexts = [...][2]string{
 	BothWays:      {"the spring fits alike with either end first", "lay it so that its anchor end is clearly the left one as the card is read"},
 	OutOfPlane:    {"this spring does not lie flat", "a picture does not show all of it: measure its bends and straights by hand, and write them into the blank form"},
 	Unclear:       {"the wire's edges are not seen well enough", "take the picture again in even light, without glare on the wire and without a shadow beside it"},
+	Shaded:        {"a shadow beside the wire, or light on its side, hides its edges", "press the spring flat on the paper, take the picture from straight above, in light from all sides or from above: not with one low lamp"},
+	Bright:        {"the wire is as bright as the paper or brighter: it mirrors a light", "turn the page or move the lamp until the whole wire looks dark on the paper; do without flash"},
 }
+
+// enoughPixels says how many pixels are good: 20 to the millimetre, which 2000 across a picture give that the
+// card fills, and 500 dots to the inch of a scanner.
+const enoughPixels = "go nearer until the card fills the picture, so that it is 1700 pixels long or more; scan with 400 to 600 dots to the inch"
 
 // String is the reason in words.
 func (r Reason) String() string {

@@ -2,6 +2,7 @@ package photo_test
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/binary"
 	"errors"
 	"hash/crc32"
@@ -34,6 +35,7 @@ type laid struct {
 	view        phototest.View
 	shadow      r2.Vec // by which the wire's shadow lies beside it, which takes shadowShare of the light
 	shadowShare float64
+	wireTone    float64                                               // 0: dark
 	change      func(l *laid, wire *phototest.Layer, middle []r2.Vec) // of what lies there
 	spoil       func(l *laid, picture *image.Gray)
 	expect      func(e *photo.Expect)
@@ -62,7 +64,7 @@ func (l *laid) read() (photo.Outline, error) {
 	} else {
 		wire.Line(middle, phototest.WireMM)
 	}
-	thing := phototest.Thing{Wire: wire, WireTone: 70, Glare: refusalCard().Like(), GlareTone: l.view.Paper}
+	thing := phototest.Thing{Wire: wire, WireTone: cmp.Or(l.wireTone, 70), Glare: refusalCard().Like(), GlareTone: l.view.Paper}
 	thing.ShadowMM, thing.ShadowShare, thing.ShadowSoft = l.shadow, l.shadowShare, 0.1
 	if l.glareMM > 0 {
 		thing.Glare.Line(middle, l.glareMM)
@@ -92,6 +94,28 @@ func patch(tone uint8, low, high r2.Vec) func(l *laid, picture *image.Gray) {
 	}
 }
 
+// bowedStraight is a wire whose longest inner straight is a bow.
+func bowedStraight(_ *laid, wire *phototest.Layer, middle []r2.Vec) {
+	var bowed []r2.Vec
+	for i, q := range middle {
+		if i > 0 {
+			a := middle[i-1]
+			length := r2.Norm(r2.Sub(q, a))
+			for k := 1; k < 20; k++ {
+				s := float64(k) / 20
+				bow := 0.0
+				if length > 6.5 && length < 9 { // the longest inner straight
+					bow = 0.4 * 4 * s * (1 - s)
+				}
+				side := r2.Unit(r2.Vec{X: a.Y - q.Y, Y: q.X - a.X})
+				bowed = append(bowed, r2.Add(r2.Add(a, r2.Scale(s, r2.Sub(q, a))), r2.Scale(bow, side)))
+			}
+		}
+		bowed = append(bowed, q)
+	}
+	wire.Line(bowed, phototest.WireMM)
+}
+
 // What cannot be read rightly is refused, each with its reason.
 func TestPicturesAreRefused(t *testing.T) {
 	for name, test := range map[string]struct {
@@ -109,7 +133,7 @@ func TestPicturesAreRefused(t *testing.T) {
 			}
 		}, photo.TwoCards, "2 dots"},
 		"mirrored":     {func(l *laid) { l.view.Mirror = true }, photo.Mirrored, ""},
-		"from too far": {func(l *laid) { l.view.Fill = 0.4 }, photo.TooFar, "pixels to the millimetre"},
+		"from too far": {func(l *laid) { l.view.Fill = 0.4 }, photo.TooFar, "at least 9 and 770 needed"},
 		"too oblique":  {func(l *laid) { l.view.TiltRad, l.view.Width, l.view.Height, l.view.Fill = 65*degree, 2400, 1700, 0.75 }, photo.TooOblique, ""},
 		"blurred":      {func(l *laid) { l.view.BlurPx = 4.5 }, photo.Blurred, "blurred by 0.2"},
 		"paper bent": {func(l *laid) {
@@ -139,27 +163,13 @@ func TestPicturesAreRefused(t *testing.T) {
 		"a bend too far": {func(l *laid) { l.bent = "4 60 8 -70 6 75 3" }, photo.OtherSpring, "bend 2 would be"},
 		"half the wire":  {func(l *laid) { l.expect = func(e *photo.Expect) { e.WireMM = 0.25 } }, photo.OtherWire, "instead of 0.25 mm"},
 		"a bowed straight": {func(l *laid) {
-			l.change = func(_ *laid, wire *phototest.Layer, middle []r2.Vec) {
-				var bowed []r2.Vec
-				for i, q := range middle {
-					if i > 0 {
-						a := middle[i-1]
-						length := r2.Norm(r2.Sub(q, a))
-						for k := 1; k < 20; k++ {
-							s := float64(k) / 20
-							bow := 0.0
-							if length > 6.5 && length < 9 { // the longest inner straight
-								bow = 0.4 * 4 * s * (1 - s)
-							}
-							side := r2.Unit(r2.Vec{X: a.Y - q.Y, Y: q.X - a.X})
-							bowed = append(bowed, r2.Add(r2.Add(a, r2.Scale(s, r2.Sub(q, a))), r2.Scale(bow, side)))
-						}
-					}
-					bowed = append(bowed, q)
-				}
-				wire.Line(bowed, phototest.WireMM)
-			}
+			l.change = bowedStraight
 		}, photo.NotFlat, ""},
+		"a bowed straight beside its shadow": {func(l *laid) {
+			l.change, l.shadow, l.shadowShare = bowedStraight, r2.Vec{X: 0.25, Y: -0.2}, 0.5
+		}, photo.Shaded, "of the wire one edge or both"},
+		"brighter than the paper":      {func(l *laid) { l.wireTone = 252 }, photo.Bright, "mm or more"},
+		"brighter than its own shadow": {func(l *laid) { l.wireTone, l.shadow, l.shadowShare = 250, r2.Vec{X: 0.25, Y: -0.2}, 0.5 }, photo.Bright, "mm or more"},
 		"either end first": {func(l *laid) {
 			l.steps, l.bent, l.legs = "3 95 7 -180 7 95 3", "3 96 7.2 -180 6.8 94 3", [2]float64{4, 4}
 			l.expect = func(e *photo.Expect) { e.LegsMM = [2]float64{4, 4} }

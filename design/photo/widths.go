@@ -42,16 +42,31 @@ func widthBehindBlur(apartMM, blurMM float64) float64 {
 
 // widths are those of the wire where it is seen between paper on both sides.
 type widths struct {
-	apartMM float64 // its steepest edges, on the median
-	count   int
-	plain   []float64 // those without a glare between them
+	count int
+	apart []float64 // its steepest edges, rising
+	plain []float64 // those without a glare between them
+}
+
+// apartness is which of the widths that are seen is taken as the wire's: the share of them that are less.
+// A shadow close by and a side of the wire widen what is seen, and nothing makes it less.
+type apartness float64
+
+const (
+	usualApart  apartness = 0.5
+	narrowApart apartness = 0.2
+)
+
+func (w widths) apartMM(of apartness) float64 {
+	if w.count == 0 {
+		return 0
+	}
+	return w.apart[int(float64(of)*float64(w.count))]
 }
 
 func (w widths) known() bool { return w.count >= fewWidths }
 
 // seenWidth measures the wire's width.
 func (f *field) seenWidth(all []place) (w widths) {
-	var apart []float64
 	for i := range all {
 		p := &all[i]
 		if p.mean == nil || !p.free[0] || !p.free[1] {
@@ -84,19 +99,16 @@ func (f *field) seenWidth(all []place) (w widths) {
 			continue
 		}
 		width := out.offMM - in.offMM
-		apart = append(apart, width)
+		w.apart = append(w.apart, width)
 		// A wire without glare is darkest in its middle.
 		middle := profile[len(profile)/2+int(math.Round((in.offMM+out.offMM)/2/f.stepMM()))]
 		if strong == 2 && middle < slices.Min(profile)+0.05 {
 			w.plain = append(w.plain, width)
 		}
 	}
-	w.count = len(apart)
-	if w.count > 0 {
-		slices.Sort(apart)
-		slices.Sort(w.plain)
-		w.apartMM = apart[len(apart)/2]
-	}
+	w.count = len(w.apart)
+	slices.Sort(w.apart)
+	slices.Sort(w.plain)
 	return w
 }
 

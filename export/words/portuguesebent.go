@@ -77,9 +77,11 @@ var portugueseBent = map[string]string{
 
 	"marks with so many dots: %s": "marcas com tantos pontos: %s",
 	"bends: %s":                   "dobras: %s",
-	"the page was printed at %s %% across and %s %% up, which is taken out":                                              "a folha foi impressa a %s %% na largura e %s %% na altura, o que já está descontado",
-	"the wire in the picture is %s mm wide, expected is %s mm: was the page printed at 100 %%, and is it the right wire": "o fio na imagem tem %s mm de largura, esperam-se %s mm: a folha foi impressa a 100 %%, e o fio é o certo",
-	"the spring fits with either end first, and was taken as laid with its anchor end to the left":                       "a mola encaixa com qualquer das pontas primeiro, e foi lida com a ponta de ancoragem à esquerda",
+	"the picture does not show well enough how far these are bent, bend %s: measure that by hand, or take a picture from nearer and without shadows":         "a imagem não mostra bem o bastante quanto está dobrado, na dobra %s: meça isso à mão, ou fotografe de mais perto e sem sombras",
+	"the picture does not show well enough how long the straight is behind bend %s: measure that by hand, or take a picture from nearer and without shadows": "a imagem não mostra bem o bastante o comprimento do trecho reto depois da dobra %s: meça isso à mão, ou fotografe de mais perto e sem sombras",
+	"the page was printed at %s %% across and %s %% up, which is taken out":                                                                                  "a folha foi impressa a %s %% na largura e %s %% na altura, o que já está descontado",
+	"the wire in the picture is %s mm wide, expected is %s mm: was the page printed at 100 %%, and is it the right wire":                                     "o fio na imagem tem %s mm de largura, esperam-se %s mm: a folha foi impressa a 100 %%, e o fio é o certo",
+	"the spring fits with either end first, and was taken as laid with its anchor end to the left":                                                           "a mola encaixa com qualquer das pontas primeiro, e foi lida com a ponta de ancoragem à esquerda",
 
 	"the picture is not read":                                                  "a imagem não foi lida",
 	"this is no picture that can be read (PNG or JPEG)":                        "isto não é uma imagem que se possa ler (PNG ou JPEG)",

@@ -77,9 +77,11 @@ var spanishBent = map[string]string{
 
 	"marks with so many dots: %s": "marcas con tantos puntos: %s",
 	"bends: %s":                   "dobleces: %s",
-	"the page was printed at %s %% across and %s %% up, which is taken out":                                              "la hoja se imprimió al %s %% a lo ancho y al %s %% a lo alto, lo que ya está descontado",
-	"the wire in the picture is %s mm wide, expected is %s mm: was the page printed at 100 %%, and is it the right wire": "el alambre en la imagen tiene %s mm de ancho, se esperan %s mm: ¿se imprimió la hoja al 100 %%, y es el alambre correcto?",
-	"the spring fits with either end first, and was taken as laid with its anchor end to the left":                       "el resorte encaja con cualquiera de los extremos primero, y se leyó con el extremo de anclaje a la izquierda",
+	"the picture does not show well enough how far these are bent, bend %s: measure that by hand, or take a picture from nearer and without shadows":         "la imagen no muestra lo bastante bien cuánto está doblado el doblez %s: mídalo a mano, o fotografíe desde más cerca y sin sombras",
+	"the picture does not show well enough how long the straight is behind bend %s: measure that by hand, or take a picture from nearer and without shadows": "la imagen no muestra lo bastante bien el largo del tramo recto detrás del doblez %s: mídalo a mano, o fotografíe desde más cerca y sin sombras",
+	"the page was printed at %s %% across and %s %% up, which is taken out":                                                                                  "la hoja se imprimió al %s %% a lo ancho y al %s %% a lo alto, lo que ya está descontado",
+	"the wire in the picture is %s mm wide, expected is %s mm: was the page printed at 100 %%, and is it the right wire":                                     "el alambre en la imagen tiene %s mm de ancho, se esperan %s mm: ¿se imprimió la hoja al 100 %%, y es el alambre correcto?",
+	"the spring fits with either end first, and was taken as laid with its anchor end to the left":                                                           "el resorte encaja con cualquiera de los extremos primero, y se leyó con el extremo de anclaje a la izquierda",
 
 	"the picture is not read":                                                  "la imagen no se leyó",
 	"this is no picture that can be read (PNG or JPEG)":                        "esto no es una imagen que se pueda leer (PNG o JPEG)",
