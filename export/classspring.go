@@ -2,7 +2,6 @@ package export
 
 import (
 	"springwright/design/course"
-	"springwright/design/tooth"
 	"springwright/export/sheet"
 	"springwright/export/words"
 )
@@ -61,20 +60,12 @@ func (c ClassMarks) offs(f *flow, m course.Mark) {
 		return
 	}
 	p := answerPage{subject: subjectOf(Job{Frame: c.Frame}, f.speech)}
-	does := p.table(f, "")
 	teeth, answer := m.Student.Case.Teeth, m.Student.Answer
-	for _, row := range [...]struct {
-		name words.Phrase
-		of   tooth.Member
-		load tooth.Load
-	}{
-		{"Tooth %d, drawn", teeth.ActiveMember(), answer.Active},
-		{"Tooth %d, bent", teeth.ActiveMember(), loads[0]},
-		{"Tooth %d, drawn", teeth.AnchorMember(), answer.Anchor},
-		{"Tooth %d, bent", teeth.AnchorMember(), loads[1]},
-	} {
-		does.Rows = append(does.Rows, append([]string{f.say(row.name, int(row.of.Number))}, p.inWords(row.of, row.load)...))
-	}
+	does := p.wordedTable(f,
+		wordedLoad{f.say("Tooth %d, drawn", int(teeth.Active)), teeth.ActiveMember(), answer.Active},
+		wordedLoad{f.say("Tooth %d, bent", int(teeth.Active)), teeth.ActiveMember(), loads[0]},
+		wordedLoad{f.say("Tooth %d, drawn", int(teeth.Anchor)), teeth.AnchorMember(), answer.Anchor},
+		wordedLoad{f.say("Tooth %d, bent", int(teeth.Anchor)), teeth.AnchorMember(), loads[1]})
 	f.need(headingMM + does.HeightMM())
 	f.heading(f.say("Loads at the start"), f.say("What the spring would have done to the teeth."))
 	does.Draw(f.page, f.take(does.HeightMM()))

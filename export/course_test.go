@@ -13,6 +13,8 @@ import (
 	"springwright/design/photo"
 	"springwright/design/spring"
 	"springwright/design/tooth"
+	"springwright/export/sheet"
+	"springwright/export/words"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -153,5 +155,34 @@ func TestClassPageCountsEveryStudentOnce(t *testing.T) {
 	}
 	if got := m.Marks.Marks[3].Grade; got != "" {
 		t.Errorf("a spring of which a bend was not measured has the grade %q", got)
+	}
+}
+
+// Answers and marks have room for every word in every language: nothing is cut short.
+func TestPagesOfAClassCutNoWord(t *testing.T) {
+	t.Parallel()
+	for language := words.English; language.Valid(); language++ {
+		c := testCourse(testJob(), Frame{Version: "0.1.0", Language: language}, 5)
+		for i := range c.Class.Students {
+			// The longest words there are: crown torque and a turn of the mesial side, with a sign each.
+			long := tooth.Load{ForceN: r3.Vec{X: -0.44, Y: 0.44, Z: -0.44}, CoupleNMM: r3.Vec{X: 14.44, Y: -14.44, Z: 14.44}}
+			other := tooth.Load{ForceN: r3.Scale(-1, long.ForceN), CoupleNMM: r3.Scale(-1, long.CoupleNMM)}
+			a := &c.Class.Students[i].Answer
+			a.Active, a.Anchor, a.WhatIf = long, other, [2]tooth.Load{other, long}
+		}
+		answers, err := c.answers()
+		if err != nil {
+			t.Fatal(err)
+		}
+		marks := testClassMarks(c)
+		springs, err := marks.compose()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for name, doc := range map[string]*sheet.Document{"answers": answers, "marks": springs} {
+			if doc.Says("…") {
+				t.Errorf("%v: a page of the %s cuts a word short", language, name)
+			}
+		}
 	}
 }

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"springwright/design/course"
 	"springwright/design/tooth"
@@ -48,14 +49,12 @@ func (p answerPage) draw(f *flow) error {
 	f.take(exerciseGapMM)
 
 	teeth := p.job.Case.Teeth
-	worded := p.table(f, "")
-	for _, one := range [...]struct {
-		name string
-		of   tooth.Member
-		load tooth.Load
-	}{{f.say("Active tooth %d", int(teeth.Active)), teeth.ActiveMember(), first.Active}, {f.say("Anchor tooth %d", int(teeth.Anchor)), teeth.AnchorMember(), first.Anchor}} {
-		worded.Rows = append(worded.Rows, append([]string{one.name}, p.inWords(one.of, one.load)...))
+	both := func(active, anchor tooth.Load) sheet.Table {
+		return p.wordedTable(f,
+			wordedLoad{f.say("Active tooth %d", int(teeth.Active)), teeth.ActiveMember(), active},
+			wordedLoad{f.say("Anchor tooth %d", int(teeth.Anchor)), teeth.AnchorMember(), anchor})
 	}
+	worded := both(first.Active, first.Anchor)
 	worded.Draw(f.page, f.take(worded.HeightMM()+exerciseGapMM))
 
 	f.heading(f.say("Balance"), f.say("On the axes of the given loads, moments about the centre of the anchor slot."))
@@ -83,14 +82,7 @@ func (p answerPage) draw(f *flow) error {
 		f.block(text, body)
 	}
 	if a.Seated {
-		changed := p.table(f, "")
-		for k, one := range [...]struct {
-			name   string
-			of     tooth.Member
-			before tooth.Load
-		}{{f.say("Active tooth %d", int(teeth.Active)), teeth.ActiveMember(), first.Active}, {f.say("Anchor tooth %d", int(teeth.Anchor)), teeth.AnchorMember(), first.Anchor}} {
-			changed.Rows = append(changed.Rows, append([]string{one.name}, p.inWords(one.of, a.WhatIf[k])...))
-		}
+		changed := both(a.WhatIf[0], a.WhatIf[1])
 		f.need(changed.HeightMM())
 		changed.Draw(f.page, f.take(changed.HeightMM()+exerciseGapMM))
 	}
@@ -98,7 +90,31 @@ func (p answerPage) draw(f *flow) error {
 	return nil
 }
 
-// table is one of loads with a name in front; its columns are as wide as the words in them.
+// wordedLoad is a load on a tooth under a heading.
+type wordedLoad struct {
+	head string
+	of   tooth.Member
+	load tooth.Load
+}
+
+// wordedTable has loads beside each other, a component a row: in every language there is room for the words.
+func (p answerPage) wordedTable(f *flow, loads ...wordedLoad) sheet.Table {
+	const labelMM, widestMM = 27, 50
+	t := sheet.Table{RowMM: 4.3, Columns: []sheet.Column{{WidthMM: labelMM}}}
+	heads := p.loadHeads()
+	for i := range loadOrder {
+		t.Rows = append(t.Rows, []string{strings.ReplaceAll(heads[i], "\n", ", ")})
+	}
+	for _, one := range loads {
+		t.Columns = append(t.Columns, sheet.Column{Head: one.head, WidthMM: min(widestMM, (f.area.Width()-labelMM)/float64(len(loads))), Align: sheet.Right})
+		for i, text := range p.inWords(one.of, one.load) {
+			t.Rows[i] = append(t.Rows[i], text)
+		}
+	}
+	return t
+}
+
+// table is one of numbers with a name in front.
 func (p answerPage) table(f *flow, head string) sheet.Table {
 	t := sheet.Table{RowMM: 4.6, Columns: []sheet.Column{{Head: head}}}
 	for i, h := range p.loadHeads() {
@@ -112,11 +128,7 @@ func (p answerPage) table(f *flow, head string) sheet.Table {
 func (p answerPage) inWords(of tooth.Member, l tooth.Load) []string {
 	var cells []string
 	for _, k := range loadOrder {
-		name := p.sense(of, k)
-		if k == tooth.CoupleX {
-			name = func(v float64) string { return p.words.Torque(of, v) }
-		}
-		cells = append(cells, worded(p.words, l.Component(k), 2, name))
+		cells = append(cells, worded(p.words, l.Component(k), 2, p.sense(of, k)))
 	}
 	return cells
 }

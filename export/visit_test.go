@@ -2,6 +2,7 @@ package export
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -107,6 +108,20 @@ func TestVisitSheet(t *testing.T) {
 	}
 	if again, _, err := VisitSheets(v); err != nil || string(again) != string(one) {
 		t.Errorf("drawn again it differs, %v", err)
+	}
+}
+
+// A centre of resistance that has come out mesial of the slot is said so, and not as a distance below nothing.
+func TestACentreMesialOfTheSlotIsSaidSo(t *testing.T) {
+	t.Parallel()
+	v := testVisit(timeline.Wait)
+	v.Report.Fits = []timeline.Fit{{Kind: timeline.AnchorDistalFit, Prior: 0.5, PriorLow: -2, PriorHigh: 3, Value: -1.7, Low: -3.7, High: 0.3}}
+	text := VisitTextOf(v.Report, words.English)
+	if want := []string{"centre of resistance of tooth 36, mm mesial", "−0.5 (−3.0 to 2.0)", "1.7 (−0.3 to 3.7)"}; !slices.Equal(text.Fits[1], want) {
+		t.Errorf("row %q, want %q", text.Fits[1], want)
+	}
+	if want := "The centre of resistance of tooth 36 is more likely 1.7 mm mesial of the slot than −0.5 mm."; !slices.Contains(text.Fitted, want) {
+		t.Errorf("%q does not say %q", text.Fitted, want)
 	}
 }
 

@@ -82,13 +82,17 @@ func (v visitSpeech) fits() (rows [][]string, told []string) {
 		if f.Kind == timeline.RateFit && v.Turns {
 			unit = func(value float64) float64 { return value / degree }
 		}
+		if f.Kind.Distal() && f.Value < 0 { // said as so much mesial
+			unit = func(value float64) float64 { return -value }
+		}
 		span := func(value, low, high float64) string {
-			return v.say("%s (%s to %s)", v.words.Number(unit(value), 1), v.words.Number(unit(low), 1), v.words.Number(unit(high), 1))
+			low, high = min(unit(low), unit(high)), max(unit(low), unit(high))
+			return v.say("%s (%s to %s)", v.words.Number(unit(value), 1), v.words.Number(low, 1), v.words.Number(high, 1))
 		}
 		if !f.Moved() && f.Kind > timeline.HoldFit {
 			continue
 		}
-		rows = append(rows, []string{v.fitName(f.Kind), span(f.Prior, f.PriorLow, f.PriorHigh), span(f.Value, f.Low, f.High)})
+		rows = append(rows, []string{v.fitName(f), span(f.Prior, f.PriorLow, f.PriorHigh), span(f.Value, f.Low, f.High)})
 		if f.Moved() {
 			if text := v.fitTold(f); text != "" {
 				told = append(told, text)
@@ -98,8 +102,8 @@ func (v visitSpeech) fits() (rows [][]string, told []string) {
 	return rows, told
 }
 
-func (v visitSpeech) fitName(k timeline.FitKind) string {
-	switch k {
+func (v visitSpeech) fitName(f timeline.Fit) string {
+	switch f.Kind {
 	case timeline.RateFit:
 		if v.Turns {
 			return v.say("speed of the tooth under the planned spring, degrees a month")
@@ -108,21 +112,23 @@ func (v visitSpeech) fitName(k timeline.FitKind) string {
 	case timeline.HoldFit:
 		return v.say("hold of the anchor, times that of the active tooth")
 	}
-	n, way := v.centre(k)
+	n, way := v.centre(f)
 	return v.say("centre of resistance of tooth %d, mm %s", int(n), way)
 }
 
 // centre is whose centre of resistance a fit is about, and along which way from the slot.
-func (v visitSpeech) centre(k timeline.FitKind) (n tooth.Number, way string) {
+func (v visitSpeech) centre(f timeline.Fit) (n tooth.Number, way string) {
 	teeth := v.Case.Teeth
 	n = teeth.Active
-	if k >= timeline.AnchorInwardFit {
+	if f.Kind >= timeline.AnchorInwardFit {
 		n = teeth.Anchor
 	}
-	switch k {
-	case timeline.ActiveInwardFit, timeline.AnchorInwardFit:
+	switch {
+	case f.Kind == timeline.ActiveInwardFit || f.Kind == timeline.AnchorInwardFit:
 		return n, v.words.Inward(n)
-	case timeline.ActiveDistalFit, timeline.AnchorDistalFit:
+	case f.Kind.Distal() && f.Value < 0:
+		return n, v.words.Side("mesial")
+	case f.Kind.Distal():
 		return n, v.words.Side("distal")
 	}
 	return n, v.say("apical")
@@ -143,8 +149,12 @@ func (v visitSpeech) fitTold(f timeline.Fit) string {
 	case f.Kind == timeline.HoldFit:
 		return v.say("The anchor gives way more easily than guessed: hold it better, or ask for less force.")
 	}
-	n, way := v.centre(f.Kind)
-	return v.say("The centre of resistance of tooth %d is more likely %s mm %s of the slot than %s mm.", int(n), v.words.Number(f.Value, 1), way, v.words.Number(f.Prior, 1))
+	n, way := v.centre(f)
+	value, prior := f.Value, f.Prior
+	if f.Kind.Distal() && value < 0 {
+		value, prior = -value, -prior
+	}
+	return v.say("The centre of resistance of tooth %d is more likely %s mm %s of the slot than %s mm.", int(n), v.words.Number(value, 1), way, v.words.Number(prior, 1))
 }
 
 // deedPhrases are what was done, in the order of the deeds.

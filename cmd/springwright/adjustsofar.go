@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"path/filepath"
 
 	"springwright/design/casefile"
 	"springwright/optimize/asbent"
@@ -28,7 +29,7 @@ func (o adjustOptions) goOn(ctx context.Context, c console, job asbent.Job, plac
 	if len(files) > 0 {
 		text.line("")
 		text.written(o.out, files)
-		text.line("\"sheet\" draws it; hold later readings against it")
+		text.line("\"springwright sheet %s\" draws it; from here on give it to \"adjust\" in place of the old one", printable(filepath.Join(o.out, "spring.toml")))
 	}
 	if err := writeResult(c.stdout, text.String(), o.out, files); err != nil {
 		return err

@@ -1,10 +1,13 @@
 package main
 
 import (
+	"strings"
+
 	"springwright/design"
 	"springwright/design/bent"
 	"springwright/design/casefile"
 	"springwright/design/spring"
+	"springwright/design/tooth"
 )
 
 // adjustText is what is told of a spring as it was bent, what to do about it first.
@@ -33,12 +36,9 @@ func adjustText(c design.Case, drawn spring.Spring, r bent.Report, dir string, f
 	if told.After != "" {
 		text.line("%s", told.After)
 	}
-	for _, rows := range [...][][]string{told.Asked, told.Steps} {
-		if len(rows) > 0 {
-			text.line("")
-			text.labelled(rows)
-		}
-	}
+	text.asked(told.Asked)
+	text.line("")
+	text.labelled(told.Steps)
 	for _, note := range told.Notes {
 		text.line("%s", note)
 	}
@@ -50,12 +50,36 @@ func adjustText(c design.Case, drawn spring.Spring, r bent.Report, dir string, f
 		}
 		text.table(rows)
 	}
+	if len(told.Loads) > 0 {
+		words := axisWords()
+		if drawn.Teeth != (tooth.Pair{}) {
+			words = pairWords(drawn.Teeth)
+		}
+		text.line("\n%s", words.legend)
+	}
 	if len(files) > 0 {
 		text.line("")
 		text.written(dir, files)
 	}
 	text.line("\n%s", told.Caution)
 	return text.String()
+}
+
+// asked writes what is asked of each load and what becomes of it, a load in two lines: beside each other names,
+// windows and three values are too wide for a terminal.
+func (t *tableText) asked(rows [][]string) {
+	if len(rows) == 0 {
+		return
+	}
+	heads := rows[0]
+	t.line("\n  %s", heads[0])
+	for _, row := range rows[1:] {
+		var cells []string
+		for k := 1; k < len(row); k++ {
+			cells = append(cells, heads[k]+" "+row[k])
+		}
+		t.line("  %s\n      %s", row[0], strings.Join(cells, "; "))
+	}
 }
 
 // doubt says which readings to take again.

@@ -19,7 +19,7 @@ func batchText(all []batch.Outcome, from string, o batchOptions, files []output)
 			fresh++
 		}
 	}
-	title := printable(from)
+	title := printable(shownName(from))
 	if part := o.part.String(); part != "" {
 		title += ", part " + part
 	}
@@ -42,7 +42,10 @@ func batchText(all []batch.Outcome, from string, o batchOptions, files []output)
 			text.line("")
 		}
 		if shown <= most {
-			name := printable(out.Name)
+			name := printable(out.Order.Code)
+			if out.Twin {
+				name += ", twin"
+			}
 			if out.Row > 0 && out.Order.FromTable() {
 				name = fmt.Sprintf("%s (row %d)", name, out.Row)
 			}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"strings"
 
@@ -245,9 +246,19 @@ func writeOwnFile(name string, data []byte) error {
 		if closing := f.Close(); err == nil {
 			err = closing
 		}
+		if err != nil { // half a file is worse than none: a plate would print, and lack its upper part
+			_ = os.Remove(name)
+		}
 	}
-	if err != nil {
-		return (&failure{code: exitOutput, text: fmt.Sprintf("%s cannot be written: %v", name, err)}).hint("name a file that does not exist yet")
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, fs.ErrExist):
+		return (&failure{code: exitOutput, text: fmt.Sprintf("%s exists already", printable(name))}).hint("name a file that does not exist yet")
 	}
-	return nil
+	var pathError *fs.PathError
+	if errors.As(err, &pathError) {
+		err = pathError.Err // without the operation and a second mention of the name
+	}
+	return (&failure{code: exitOutput, text: fmt.Sprintf("%s cannot be written: %v", printable(name), err)}).hint("name a file in another directory")
 }

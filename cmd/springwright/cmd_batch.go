@@ -155,7 +155,7 @@ func runBatch(ctx context.Context, o batchOptions, c console, from string) error
 	interrupted := err != nil
 	var files []output
 	if whole {
-		day := batch.Day(all, filepath.Base(from), frame, o.stockMM)
+		day := batch.Day(all, filepath.Base(shownName(from)), frame, o.stockMM)
 		day.Fingerprint = fingerprint
 		papers, err := batch.Papers(all, day)
 		if err != nil {
@@ -199,19 +199,24 @@ func batchEnd(all []batch.Outcome, interrupted bool) error {
 
 // readOrders reads a list or a folder of case files, and returns a check value of it.
 func readOrders(ctx context.Context, from string) (list []orders.Order, fingerprint string, err error) {
-	info, err := os.Stat(from)
-	if err != nil {
-		return nil, "", unreadable(from, err)
-	}
-	if info.IsDir() {
-		return readFolder(ctx, from)
+	if from != dash {
+		info, err := os.Stat(from)
+		if err != nil {
+			return nil, "", unreadable(from, err)
+		}
+		if info.IsDir() {
+			return readFolder(ctx, from)
+		}
+		if strings.EqualFold(filepath.Ext(from), ".toml") {
+			return nil, "", (&failure{code: exitFile, text: from + " is no list of orders"}).hint("\"springwright design %s\" makes the spring of one case file; of many, name the folder that they are in", printable(from))
+		}
 	}
 	const largestList = 1 << 26
 	data, err := readInputUpTo(ctx, from, largestList)
 	if err != nil {
 		return nil, "", err
 	}
-	list, err = orders.ReadTable(from, data, orderStarts(ctx, from))
+	list, err = orders.ReadTable(shownName(from), data, orderStarts(ctx, from))
 	return list, casefile.FingerprintOf(data), err
 }
 

@@ -39,7 +39,7 @@ func (o *markOptions) AddFlags(flags *pflag.FlagSet) {
 	addBandsFlag(flags, &o.bands)
 	flags.BoolVar(&o.json, "json", false, "print the marks as JSON")
 	flags.BoolVar(&o.quiet, "quiet", false, "no progress line")
-	o.addPaperFlags(flags, "springwright-marks", "marks")
+	o.addPaperFlags(flags, "springwright-marks", "set of marks")
 	addScaleFlags(flags, &o.printer)
 }
 
@@ -131,6 +131,9 @@ func runMark(ctx context.Context, o markOptions, c console, from string) error {
 
 // handedIn is what there is to be marked: a folder of pictures, or a table.
 func handedIn(ctx context.Context, from string) (lesson.HandedIn, error) {
+	if from == dash {
+		return lesson.HandedIn{}, wrongCommandLine("standard input is no folder and no table with a name").hint("name the folder of the scans, or the file of readings")
+	}
 	info, err := os.Stat(from)
 	if err != nil {
 		return lesson.HandedIn{}, unreadable(from, err)
@@ -177,7 +180,7 @@ func marksText(m course.Marks, dir string) string {
 	for i, name := range names {
 		parts = append(parts, fmt.Sprintf("%s: %d", name, students[i]))
 	}
-	text.line("%d springs marked, %s", len(m.Marks), strings.Join(parts, ", "))
+	text.line("springs marked: %d; grades %s", len(m.Marks), strings.Join(parts, ", "))
 	if t, ok := m.WorstStep(); ok {
 		text.line("goes wrong most: bend %d, the worst bend of %d of %d, on average off by %s°", t.Number, t.Worst, t.Measured, fixed(quantity.Degree.Outside(t.MeanOff), 1))
 	}

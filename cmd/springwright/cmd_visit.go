@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -158,6 +159,9 @@ func folderFailure(dir string, err error) error {
 	var faults fault.List
 	var f *failure
 	if !errors.As(err, &faults) && errors.As(err, &f) {
+		if info, err := os.Stat(dir); err != nil || !info.IsDir() {
+			return (&failure{code: exitFile, text: printable(dir) + " is no folder"}).hint("a case folder holds the case file as %s and the springs: \"springwright design %s --out FOLDER\" makes one, the case file is copied into it", casefolder.CaseName, casefolder.CaseName)
+		}
 		return f.hint("a case folder holds the case file as %s; copy it there: cp my-case.toml %s", casefolder.CaseName, printable(filepath.Join(dir, casefolder.CaseName)))
 	}
 	return err

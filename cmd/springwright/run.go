@@ -86,7 +86,15 @@ func findVerb(name string, topics ...string) (verb, error) {
 	if near := spelling.Nearest(name, append(slices.Clone(names), topics...)); near != "" {
 		return verb{}, f.hint("did you mean %q", near)
 	}
-	return verb{}, f.hint("the commands are %s", strings.Join(names, ", "))
+	return verb{}, f.hint("the commands are %s", strings.Join(names, ", ")+topicsNamed(topics))
+}
+
+// topicsNamed are what else could have been asked for.
+func topicsNamed(topics []string) string {
+	if len(topics) == 0 {
+		return ""
+	}
+	return "; the topics " + strings.Join(topics, ", ")
 }
 
 func dispatch(ctx context.Context, args []string, c console) error {

@@ -51,7 +51,7 @@ func checkStandardStreams(flags *pflag.FlagSet) error {
 	case toOutput == "":
 		return nil
 	case only == nil:
-		return wrongCommandLine("--out - is standard output, and this command writes several files").hint("give a directory to --out")
+		return wrongCommandLine("--out - is standard output, and this command does not write there").hint("give a file or directory to --out, as its help says")
 	case !only.Changed:
 		return wrongCommandLine("--out - is standard output, which takes one file, and there are several").hint("add --only NAME, such as --only %s, or give a directory to --out", firstChoice(only))
 	}

@@ -64,6 +64,10 @@ type caseReader struct {
 func ReadCase(name string, data []byte) (design.Case, error) {
 	r, root := open(name, data)
 	r.named = true
+	if root.peek("path") != nil && root.peek("target") == nil && root.peek("now") == nil {
+		r.report(place{1, 1}, "", "is a spring file, not a case file", "give the case file that the spring was made for")
+		return design.Case{}, r.faults.Err()
+	}
 	var c design.Case
 	c.Code = root.code()
 	c.Title = root.title()

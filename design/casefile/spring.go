@@ -39,6 +39,10 @@ var (
 // "none". Steps that do nothing are left out of the path. met = false with misses and exceeded becomes the Shortfall.
 func ReadSpring(name string, data []byte) (spring.Spring, error) {
 	r, root := open(name, data)
+	if root.peek("target") != nil && root.peek("path") == nil {
+		r.report(place{1, 1}, "", "is a case file, not a spring file", "\"springwright design\" makes its spring: give the spring.toml that it writes")
+		return spring.Spring{}, r.faults.Err()
+	}
 	var s spring.Spring
 	s.Title = root.title()
 	s.Slide = root.slide()

@@ -2,6 +2,7 @@ package photo
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"image"
 	"image/color"
@@ -39,7 +40,10 @@ func decode(r io.Reader) (*grey, error) {
 		return nil, &PictureError{Reason: TooLarge, Detail: fmt.Sprintf("more than %d MB", mostBytes>>20)}
 	}
 	config, format, err := image.DecodeConfig(bytes.NewReader(data))
-	if err != nil {
+	switch {
+	case errors.Is(err, image.ErrFormat):
+		return nil, &PictureError{Reason: NoPicture} // says so already
+	case err != nil:
 		return nil, &PictureError{Reason: NoPicture, Detail: err.Error()}
 	}
 	size := fmt.Sprintf("%d × %d pixels", config.Width, config.Height)

@@ -105,6 +105,9 @@ var fitWords = [...]string{"rate", "hold ratio", "active inward", "active distal
 // String is the kind's name in files.
 func (k FitKind) String() string { return fitWords[k] }
 
+// Distal tells whether the kind is a place, counted distally from the slot.
+func (k FitKind) Distal() bool { return k == ActiveDistalFit || k == AnchorDistalFit }
+
 // Fit is a guess and what has become of it; ranges are one standard deviation each way.
 type Fit struct {
 	Kind                       FitKind

@@ -140,13 +140,14 @@ func (b *Book) bentWay(title string, drawn spring.Spring, made *bent.Corrected) 
 		return way
 	}
 	way.Text = strings.Join(b.Corrections(drawn, *made), "; ")
-	opens := false
+	opens, again := false, false
 	for _, c := range made.Corrections {
 		opens = opens || c.Opens()
+		again = again || !c.Fresh && !c.Seat
 	}
 	way.Lines = append(way.Lines,
 		b.Say("of 100 springs that it may be then %s meet the target", b.hundred(made.Trial.Chance())))
-	if made.Bends() > 0 {
+	if again { // a fresh bend or a seat has no last bend
 		way.Lines = append(way.Lines, b.Say("%s %% of it lies in the direction of each place's last bend", b.hundred(made.WithLast)))
 	}
 	for _, text := range b.BentMisses(made.Outcome) {
