@@ -184,6 +184,6 @@ func (b *Book) SoFar(drawn spring.Spring, r bent.SoFar) SoFarTold {
 		t.GoOn = b.Say("go on as drawn: no other numbers for the rest serve better")
 	}
 	t.Chance = b.Say("of 100 springs that may come of it %s meet the target; as drawn %s", b.hundred(r.After.Trial.Chance()), b.hundred(r.Before.Trial.Chance()))
-	t.Finish = b.Say("finish on the drawing of the new numbers, not on the old one; lengths are within 1 mm of the old ones, so that the room is the same")
+	t.Finish = b.Say("finish on the drawing of the new numbers, not on the old one; lengths are within 1 mm of the old ones: look whether the room in the mouth still suffices")
 	return t
 }

@@ -71,9 +71,9 @@ var portugueseBent = map[string]string{
 	"still to be bent":                       "ainda a dobrar",
 	"changed":                                "mudou",
 	"go on with these numbers, new ones: %d": "continuar com estes números, novos: %d",
-	"go on as drawn: no other numbers for the rest serve better":                                                                          "continuar como no desenho: nenhum outro número para o resto serve melhor",
-	"of 100 springs that may come of it %s meet the target; as drawn %s":                                                                  "de 100 molas que podem sair daí, %s cumprem o objetivo; como no desenho, %s",
-	"finish on the drawing of the new numbers, not on the old one; lengths are within 1 mm of the old ones, so that the room is the same": "terminar sobre o desenho com os números novos, não sobre o antigo; os comprimentos ficam a menos de 1 mm dos antigos, de modo que o espaço é o mesmo",
+	"go on as drawn: no other numbers for the rest serve better":                                                                                               "continuar como no desenho: nenhum outro número para o resto serve melhor",
+	"of 100 springs that may come of it %s meet the target; as drawn %s":                                                                                       "de 100 molas que podem sair daí, %s cumprem o objetivo; como no desenho, %s",
+	"finish on the drawing of the new numbers, not on the old one; lengths are within 1 mm of the old ones: look whether the room in the mouth still suffices": "terminar sobre o desenho com os números novos, não sobre o antigo; os comprimentos ficam a menos de 1 mm dos antigos: veja se o espaço na boca ainda basta",
 
 	"marks with so many dots: %s": "marcas com tantos pontos: %s",
 	"bends: %s":                   "dobras: %s",

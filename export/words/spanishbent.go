@@ -71,9 +71,9 @@ var spanishBent = map[string]string{
 	"still to be bent":                       "por doblar todavía",
 	"changed":                                "cambió",
 	"go on with these numbers, new ones: %d": "seguir con estos números, nuevos: %d",
-	"go on as drawn: no other numbers for the rest serve better":                                                                          "seguir como en el dibujo: ningún otro número para el resto sirve mejor",
-	"of 100 springs that may come of it %s meet the target; as drawn %s":                                                                  "de 100 resortes que pueden salir de ahí, %s cumplen el objetivo; como en el dibujo, %s",
-	"finish on the drawing of the new numbers, not on the old one; lengths are within 1 mm of the old ones, so that the room is the same": "terminar sobre el dibujo con los números nuevos, no sobre el anterior; las longitudes quedan a menos de 1 mm de las anteriores, de modo que el espacio es el mismo",
+	"go on as drawn: no other numbers for the rest serve better":                                                                                               "seguir como en el dibujo: ningún otro número para el resto sirve mejor",
+	"of 100 springs that may come of it %s meet the target; as drawn %s":                                                                                       "de 100 resortes que pueden salir de ahí, %s cumplen el objetivo; como en el dibujo, %s",
+	"finish on the drawing of the new numbers, not on the old one; lengths are within 1 mm of the old ones: look whether the room in the mouth still suffices": "terminar sobre el dibujo con los números nuevos, no sobre el anterior; las longitudes quedan a menos de 1 mm de las anteriores: mire si el espacio en la boca aún alcanza",
 
 	"marks with so many dots: %s": "marcas con tantos puntos: %s",
 	"bends: %s":                   "dobleces: %s",
