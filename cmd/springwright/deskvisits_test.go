@@ -49,7 +49,7 @@ func TestDeskShowsVisits(t *testing.T) {
 		p.picture(filepath.Join(*picturesDir, "visits-1280.png"), true)
 	}
 	p.click("new-case")
-	p.until(`window.desk.file.startsWith("case-") && document.getElementById("go-measure") !== null`)
+	p.until(`window.desk.file.startsWith("case-") && window.desk.step === "measure"`)
 	if value[bool](p, `document.getElementById("go-visits") !== null`) {
 		t.Error("a case without a history has a step of its visits")
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -17,6 +18,7 @@ import (
 	"springwright/design/effect"
 	"springwright/design/notice"
 	"springwright/design/photo"
+	"springwright/design/report"
 	"springwright/design/solve"
 	"springwright/design/spring"
 	"springwright/design/target"
@@ -34,6 +36,7 @@ func fullRecord() spring.Record {
 	r := sampleRecord()
 	r.Teeth = tooth.Pair{Anchor: 36, Active: 37}
 	r.Verdict = everyShortfall()
+	r.Shares = &spring.Shares{Springs: 24, AsBent: 10, Checked: 20, Corrected: 22, AsDrawn: 23}
 	r.Positions[0].HookMM, r.Positions[0].Play = &r3.Vec{X: 1}, &state
 	r.Positions[0].OtherRest = &spring.OtherRest{StressRatio: 0.2, Play: state}
 	r.Spread = &spring.Spread{Springs: 10, Met: 5, High: 1, Influence: "angle", Positions: []spring.PositionSpread{{}}, Tolerances: []spring.Tolerance{{Less: 1, More: 1}, {Angle: true, Less: 1, More: 1}}}
@@ -195,10 +198,17 @@ func sampleMarks() course.Marks {
 func sampleAdjustment(record spring.Record) bent.Report {
 	band := make([][tooth.Components]spring.Band, len(record.Positions))
 	outcome := bent.Outcome{Evaluation: solve.Evaluation{Record: record}, Misses: record.Verdict.Misses, Trial: bent.Trial{Springs: 10, Met: 4, Active: band, Anchor: band}}
+	nan := math.NaN()
+	one := &bent.Corrected{Corrections: []bent.Correction{{Place: bent.Place{Fresh: true}, ByRad: 0.1}, {Place: bent.Place{Step: 1}, ByRad: -0.05}}, WithLast: 0.7, Outcome: outcome}
 	return bent.Report{
+		Activation: &report.Activation{
+			Off: [tooth.Components]float64{0, 0, -2, 0, 0.2, 0}, Times: 3, AllowedMM: 0.2, AllowedRad: 0.02, Sets: true,
+			Beforehand: spring.Band{Low: 0.05, High: 0.1}, Loss: wire.Relaxation{Low: 0.05, High: 0.1, Source: "a source"},
+		},
+		Lost:   &bent.Lost{Lost: report.Lost{Off: [tooth.Components]float64{nan, nan, 0.3, nan, 0.02, nan}, Share: 0.15}, Back: one, Left: [tooth.Components]float64{0, 0, 0.1, 0, 0, 0}},
 		Steps:  []bent.StepEstimate{{Drawn: 3, Estimate: bent.Estimate{Value: 3.1, SD: 0.1}, Measured: true}, {Drawn: 1, Estimate: bent.Estimate{Value: 1.1, SD: 0.02}}},
 		AsBent: outcome, HasTarget: true, Allowed: 0.9, Stiffness: bent.Estimate{Value: 1, SD: 0.1},
-		One: &bent.Corrected{Corrections: []bent.Correction{{Place: bent.Place{Fresh: true}, ByRad: 0.1}, {Place: bent.Place{Step: 1}, ByRad: -0.05}}, WithLast: 0.7, Outcome: outcome},
+		One: one,
 	}
 }
 
