@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"springwright/design/fault"
@@ -383,26 +382,4 @@ func (d *document) characters(line, column int) place {
 		return place{max(line, 1), max(column, 1)}
 	}
 	return d.offsetPlace(min(d.lines[line-1]+max(column-1, 0), len(d.data)))
-}
-
-// join adds a key to the path of its table; keys that are not plain words are quoted.
-func join(path, key string) string {
-	if strings.ContainsFunc(key, func(r rune) bool {
-		return r != '_' && r != '-' && !unicode.IsLetter(r) && !unicode.IsDigit(r)
-	}) || key == "" {
-		key = strconv.Quote(key)
-	}
-	if path == "" {
-		return key
-	}
-	return path + "." + key
-}
-
-// shorten keeps a fault to one readable line.
-func shorten(s string) string {
-	const longest = 40
-	if r := []rune(s); len(r) > longest {
-		return string(r[:longest]) + "…"
-	}
-	return s
 }

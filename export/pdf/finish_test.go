@@ -57,3 +57,16 @@ func TestText(t *testing.T) {
 		t.Errorf("text(č) = %s, want %s", got, want)
 	}
 }
+
+func TestChecksum(t *testing.T) {
+	for data, want := range map[string]uint32{
+		"":                                 0,
+		"\x01\x02\x03\x04":                 0x01020304,
+		"\x01\x02\x03\x04\x05":             0x06020304, // filled with zeros
+		"\xFF\xFF\xFF\xFF\x00\x00\x00\x02": 1,          // modulo 2³²
+	} {
+		if got := checksum([]byte(data)); got != want {
+			t.Errorf("checksum of %x is %#x, want %#x", data, got, want)
+		}
+	}
+}

@@ -1,0 +1,29 @@
+package casefile
+
+import (
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// join adds a key to the path of its table; keys that are not plain words are quoted.
+func join(path, key string) string {
+	if strings.ContainsFunc(key, func(r rune) bool {
+		return r != '_' && r != '-' && !unicode.IsLetter(r) && !unicode.IsDigit(r)
+	}) || key == "" {
+		key = strconv.Quote(key)
+	}
+	if path == "" {
+		return key
+	}
+	return path + "." + key
+}
+
+// shorten keeps a fault to one readable line.
+func shorten(s string) string {
+	const longest = 40
+	if r := []rune(s); len(r) > longest {
+		return string(r[:longest]) + "…"
+	}
+	return s
+}
