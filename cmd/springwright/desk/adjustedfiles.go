@@ -29,9 +29,8 @@ func (a *api) filesOf(w http.ResponseWriter, r *http.Request, needsName bool) (q
 		refuse(w, http.StatusBadRequest, err, "")
 		return q, nil, false
 	}
-	frame, err := sheetRequest{Lang: q.Lang, Paper: q.Paper, Across: q.Across, Up: q.Up}.frame(a.options.Version)
-	if err != nil {
-		refuse(w, http.StatusBadRequest, err, "")
+	frame, ok := a.framed(w, sheetRequest{Lang: q.Lang, Paper: q.Paper, Across: q.Across, Up: q.Up})
+	if !ok {
 		return q, nil, false
 	}
 	made, err := a.adjustedOf(r.Context(), book(q.Lang), q.reading)

@@ -44,9 +44,8 @@ func (a *api) makeClass(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	b := book(q.Lang)
-	frame, err := sheetRequest{Lang: q.Lang, Paper: q.Paper, Across: q.Across, Up: q.Up}.frame(a.options.Version)
-	if err != nil {
-		refuse(w, http.StatusBadRequest, err, "")
+	frame, ok := a.framed(w, sheetRequest{Lang: q.Lang, Paper: q.Paper, Across: q.Across, Up: q.Up})
+	if !ok {
 		return
 	}
 	name, text, err := a.lessonCase(q)

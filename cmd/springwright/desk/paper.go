@@ -23,6 +23,15 @@ type sheetRequest struct {
 	Up     string `json:"up"`
 }
 
+// framed is what the page asks of paper and printer; what cannot be printed on is refused.
+func (a *api) framed(w http.ResponseWriter, q sheetRequest) (export.Frame, bool) {
+	frame, err := q.frame(a.options.Version)
+	if err != nil {
+		refuse(w, http.StatusBadRequest, err, "")
+	}
+	return frame, err == nil
+}
+
 // frame is what the page asks of paper and printer.
 func (q sheetRequest) frame(version string) (export.Frame, error) {
 	frame := export.Frame{Version: version}
@@ -69,9 +78,8 @@ func (a *api) sheet(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	frame, err := q.frame(a.options.Version)
-	if err != nil {
-		refuse(w, http.StatusBadRequest, err, "")
+	frame, ok := a.framed(w, q)
+	if !ok {
 		return
 	}
 	made, err := a.reportOf(r.Context(), q.Text, q.Spring)
@@ -93,9 +101,8 @@ func (a *api) measuring(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	frame, err := q.frame(a.options.Version)
-	if err != nil {
-		refuse(w, http.StatusBadRequest, err, "")
+	frame, ok := a.framed(w, q)
+	if !ok {
 		return
 	}
 	file, _, err := export.Measuring(frame)

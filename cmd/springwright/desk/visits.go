@@ -43,9 +43,8 @@ func (a *api) visits(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	frame, err := sheetRequest{Lang: q.Lang}.frame(a.options.Version)
-	if err != nil {
-		refuse(w, http.StatusBadRequest, err, "")
+	frame, ok := a.framed(w, sheetRequest{Lang: q.Lang})
+	if !ok {
 		return
 	}
 	read := func(path string) ([]byte, error) { // by way of the root: no name of a history leads out of the folder
