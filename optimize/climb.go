@@ -192,7 +192,6 @@ func (c *climber) shift(m move) {
 // last one last, with what they cost by the models.
 func (c *climber) climb(from []float64) []candidate {
 	c.start(from)
-	farthestOf(c.off, c.farthest)
 	now := c.cost(math.Inf(1))
 	way := []candidate{{slices.Clone(c.x), now}}
 	for range climbMoves {
@@ -210,7 +209,6 @@ func (c *climber) climb(from []float64) []candidate {
 			c.shift(m)
 			c.x[m.j] = c.p.axes[m.j].Nearest(c.x[m.j] + m.by)
 		}
-		farthestOf(c.off, c.farthest)
 		now = c.cost(math.Inf(1))
 		way = append(way, candidate{slices.Clone(c.x), now})
 	}
@@ -341,6 +339,10 @@ func (c *climber) fragility(enough float64, moves []move) float64 {
 			count++
 		}
 	}
+	present := len(moves) == 0
+	if present {
+		farthestOf(c.off, c.farthest)
+	}
 	near := c.near[:0]
 	for t, load := range c.loads {
 		far := math.Abs(load) + c.farthest[t] - c.reach[t]
@@ -351,7 +353,6 @@ func (c *climber) fragility(enough float64, moves []move) float64 {
 			near = append(near, t)
 		}
 	}
-	present := len(moves) == 0
 	most := float64(c.samples) * enough / fragileCost
 	spare := most - c.lost[len(c.lost)-1]
 	var lost float64
