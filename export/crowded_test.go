@@ -53,7 +53,7 @@ func crowdedJob() Job {
 
 func TestCrowdedSpringsAreDrawn(t *testing.T) {
 	for _, paper := range [...]Paper{A4, Letter} {
-		for _, language := range [...]words.Language{words.English, words.Portuguese, words.Spanish} {
+		for _, language := range words.Languages() {
 			job := crowdedJob()
 			job.Paper, job.Language, job.Stages = paper, language, true
 			doc, err := compose(job)

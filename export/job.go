@@ -86,7 +86,7 @@ func (j Job) check() error {
 		fault("a number is not finite")
 	}
 	for _, p := range j.Pages {
-		if p < 0 || int(p) >= len(pageNames) {
+		if p < 0 || int(p) >= len(pageKinds) {
 			fault("page %d is unknown", int(p))
 		}
 		if p == TeethPage && j.Teeth == nil {

@@ -170,6 +170,8 @@ func (p laboratoryPage) limits(less, more, step float64, decimals int, unit stri
 }
 
 // inspections lists what to measure, in the order in which a spring is made.
+//
+// In one piece: a table.
 func (p laboratoryPage) inspections() []inspected {
 	bender := p.job.Case.Bender
 	if bender.AngleSDRad == 0 || bender.LengthSDMM == 0 || bender.CheckSDMM == 0 || bender.CheckSDRad == 0 {

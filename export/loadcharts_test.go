@@ -50,7 +50,7 @@ func askingJob(atResistance bool) Job {
 }
 
 func TestLoadChartsReadCleanly(t *testing.T) {
-	for _, language := range [...]words.Language{words.English, words.Portuguese, words.Spanish} {
+	for _, language := range words.Languages() {
 		for _, paper := range [...]Paper{A4, Letter} {
 			for _, atResistance := range [...]bool{false, true} {
 				job := askingJob(atResistance)

@@ -24,27 +24,57 @@ const (
 	ReadingsPage               // blank form for what is measured of the bent spring
 )
 
-var pageNames = [...]string{"template", "stages", "steps", "loads", "teeth", "twin", "laboratory", "check", "readings"}
+// pageKind is what there is to know of a kind of page.
+type pageKind struct {
+	name  string // by which it is asked for
+	usual bool   // it is laid out where no pages are asked for
+	of    func(*subject) page
+}
+
+// pageKinds are in the order in which the pages are laid out.
+var pageKinds = [...]pageKind{
+	TemplatePage:   {"template", true, func(s *subject) page { return templatePage{subject: s} }},
+	StagesPage:     {"stages", false, func(s *subject) page { return stagesPage{bendTexts{s}} }},
+	StepsPage:      {"steps", true, func(s *subject) page { return stepsPage{bendTexts{s}} }},
+	LoadsPage:      {"loads", true, func(s *subject) page { return loadsPage{subject: s} }},
+	TeethPage:      {"teeth", true, func(s *subject) page { return teethPage{s} }},
+	TwinPage:       {"twin", false, func(s *subject) page { return twinPage{s} }},
+	LaboratoryPage: {"laboratory", true, func(s *subject) page { return laboratoryPage{s} }},
+	CheckPage:      {"check", false, func(s *subject) page { return checkPage{s} }},
+	ReadingsPage:   {"readings", false, func(s *subject) page { return readingsPage{s} }},
+}
 
 // String is the name by which a page is asked for.
 func (p Page) String() string {
-	if p < 0 || int(p) >= len(pageNames) {
+	if p < 0 || int(p) >= len(pageKinds) {
 		return fmt.Sprintf("page %d", int(p))
 	}
-	return pageNames[p]
+	return pageKinds[p].name
 }
 
 // PageNames lists all pages, in order.
-func PageNames() []string { return slices.Clone(pageNames[:]) }
+func PageNames() []string { return pageNames(func(pageKind) bool { return true }) }
+
+// SpecialPageNames lists the pages that are laid out only where they are asked for.
+func SpecialPageNames() []string { return pageNames(func(k pageKind) bool { return !k.usual }) }
+
+func pageNames(which func(pageKind) bool) (names []string) {
+	for _, k := range pageKinds {
+		if which(k) {
+			names = append(names, k.name)
+		}
+	}
+	return names
+}
 
 // ParsePages reads names such as "template,steps", in any order, in capitals or not.
 func ParsePages(text string) ([]Page, error) {
 	var pages []Page
 	for name := range strings.SplitSeq(text, ",") {
 		name = strings.TrimSpace(name)
-		i := slices.IndexFunc(pageNames[:], func(known string) bool { return strings.EqualFold(known, name) })
+		i := slices.IndexFunc(pageKinds[:], func(k pageKind) bool { return strings.EqualFold(k.name, name) })
 		if i < 0 {
-			return nil, fmt.Errorf("page %q is unknown (allowed: %s)", name, strings.Join(pageNames[:], ", "))
+			return nil, fmt.Errorf("page %q is unknown (allowed: %s)", name, strings.Join(PageNames(), ", "))
 		}
 		pages = append(pages, Page(i))
 	}
@@ -56,9 +86,10 @@ func ParsePages(text string) ([]Page, error) {
 func (j Job) pages() []Page {
 	pages := slices.Clone(j.Pages)
 	if len(pages) == 0 {
-		pages = []Page{TemplatePage, StepsPage, LoadsPage, LaboratoryPage}
-		if j.Teeth != nil {
-			pages = append(pages, TeethPage)
+		for p := range pageKinds {
+			if pageKinds[p].usual && (Page(p) != TeethPage || j.Teeth != nil) {
+				pages = append(pages, Page(p))
+			}
 		}
 	}
 	if j.Stages {
@@ -81,21 +112,6 @@ func (j Job) bent() bool {
 
 // page is a page that lays itself out, and goes on on the next one where it does not fit.
 type page interface{ draw(f *flow) error }
-
-// page is a kind of page about the spring.
-func (s *subject) page(p Page) page {
-	return [...]page{
-		TemplatePage:   templatePage{subject: s},
-		StagesPage:     stagesPage{bendTexts{s}},
-		StepsPage:      stepsPage{bendTexts{s}},
-		LoadsPage:      loadsPage{subject: s},
-		TeethPage:      teethPage{s},
-		TwinPage:       twinPage{s},
-		LaboratoryPage: laboratoryPage{s},
-		CheckPage:      checkPage{s},
-		ReadingsPage:   readingsPage{s},
-	}[p]
-}
 
 // compose lays out all pages of a job.
 func compose(job Job) (*sheet.Document, error) {
@@ -133,7 +149,7 @@ func nothing(*flow) {}
 func (s *subject) layOut(f *flow, pages []Page) error {
 	cautioned := false
 	for _, p := range pages {
-		if err := s.page(p).draw(f); err != nil {
+		if err := pageKinds[p].of(s).draw(f); err != nil {
 			return err
 		}
 		if p != LaboratoryPage {

@@ -78,7 +78,7 @@ func TestCheckPageIsForFlatSprings(t *testing.T) {
 
 // The cautions stand in full on some page, whichever pages there are.
 func TestCautionsAreNeverLeftOut(t *testing.T) {
-	for page := range pageNames {
+	for page := range pageKinds {
 		job := testJob()
 		job.Pages = []Page{Page(page)}
 		_, files, err := Sheets(job)

@@ -73,7 +73,7 @@ func TestPresetsInEveryLanguageOnBothPapers(t *testing.T) {
 	}
 	for _, file := range files {
 		job := presetJob(t, file)
-		for _, l := range [...]words.Language{words.English, words.Portuguese, words.Spanish} {
+		for _, l := range words.Languages() {
 			for _, paper := range [...]Paper{A4, Letter} {
 				job.Language, job.Paper = l, paper
 				doc, err := compose(job)

@@ -66,7 +66,7 @@ func TestMissesInWords(t *testing.T) {
 // A spring that did not come out looks so: a band on every page of every kind, in every
 // language on both papers, and nobody is asked to sign that it conforms.
 func TestUnmetSpringsLookSo(t *testing.T) {
-	for _, l := range [...]words.Language{words.English, words.Portuguese, words.Spanish} {
+	for _, l := range words.Languages() {
 		own := words.NewBook(l)
 		conforms := own.Say("It is made as this sheet says and meets the prescription and the requirements that local rules put on such a device, except (say what and why, or “none”):")
 		conforms = strings.Join(strings.Fields(conforms)[:8], " ")
@@ -80,7 +80,7 @@ func TestUnmetSpringsLookSo(t *testing.T) {
 					}
 					job.Paper, job.Language = paper, l
 					job.Pages = nil
-					for page := range pageNames {
+					for page := range pageKinds {
 						if Page(page) != CheckPage || name == "loop" { // the other one does not lie flat
 							job.Pages = append(job.Pages, Page(page))
 						}
@@ -144,7 +144,7 @@ func TestLongBandsAreCut(t *testing.T) {
 }
 
 func TestSheetsOfSeveralSpringsMarkThoseThatMiss(t *testing.T) {
-	for _, l := range [...]words.Language{words.English, words.Portuguese, words.Spanish} {
+	for _, l := range words.Languages() {
 		own := words.NewBook(l)
 		s := springSheet(Frame{Version: "0.1.0", Date: "2026-11-24", Language: l})
 		mark := own.Say("NOT MET: misses its target")
@@ -192,7 +192,7 @@ func TestSheetsOfSeveralSpringsMarkThoseThatMiss(t *testing.T) {
 }
 
 func TestComparisonsMarkASpringThatMisses(t *testing.T) {
-	for _, l := range [...]words.Language{words.English, words.Portuguese, words.Spanish} {
+	for _, l := range words.Languages() {
 		c := testComparison()
 		c.Language = l
 		c.Candidates[0].Spring.Shortfall = missing()

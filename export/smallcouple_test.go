@@ -37,7 +37,7 @@ func TestSmallCouplesAreLeftOut(t *testing.T) {
 
 // How a tooth begins to move has room in its column, with some before the next one.
 func TestMovementsKeepToTheirColumn(t *testing.T) {
-	for _, language := range [...]words.Language{words.English, words.Portuguese, words.Spanish} {
+	for _, language := range words.Languages() {
 		job := testJob()
 		job.Language = language
 		of, f, err := begin(job)

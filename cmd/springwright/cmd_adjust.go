@@ -80,7 +80,8 @@ func newAdjust() verb {
 	}
 }
 
-func runAdjust(ctx context.Context, o adjustOptions, c console, file string) error {
+// check finds what contradicts itself on the command line.
+func (o adjustOptions) check(file string) error {
 	if given := o.flags.Changed("form"); given == (o.flags.Changed("measured") || o.flags.Changed("picture")) {
 		return wrongCommandLine("adjust needs one of --measured, --picture and --form").
 			hint("springwright adjust %s --form measured.toml writes the blank form", printable(file))
@@ -91,11 +92,15 @@ func runAdjust(ctx context.Context, o adjustOptions, c console, file string) err
 	if o.soFar && (o.json || o.caseFile == "") {
 		return wrongCommandLine("--so-far needs --case, for what the spring is to do, and prints no JSON")
 	}
-	data, err := readInput(ctx, file)
-	if err != nil {
+	return nil
+}
+
+// In one piece: the order of the steps, each with its failure.
+func runAdjust(ctx context.Context, o adjustOptions, c console, file string) error {
+	if err := o.check(file); err != nil {
 		return err
 	}
-	made, err := casefile.ReadSpring(shownName(file), data)
+	made, data, err := readSpring(ctx, file)
 	if err != nil {
 		return err
 	}

@@ -107,6 +107,7 @@ func newOrders(c console, o batchOptions) error {
 	return writeAll(c.stdout, fmt.Sprintf("written: %s\n\nFill in a row an order and run \"springwright batch %s\".\n", printable(o.newTable), printable(o.newTable)))
 }
 
+// In one piece: the order of the steps, each with its failure.
 func runBatch(ctx context.Context, o batchOptions, c console, from string) error {
 	list, fingerprint, err := readOrders(ctx, from)
 	if err != nil {

@@ -105,31 +105,9 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 	if err != nil {
 		return err
 	}
-	candidates := []effect.Candidate{bent}
-	for _, w := range wires {
-		candidate, err := candidateOf(ctx, effect.Candidate{Straight: true, Spring: effect.StraightSpring(wanted, "", w)})
-		if err != nil {
-			return err
-		}
-		candidates = append(candidates, candidate)
-	}
-	if err := anyFigures(candidates); err != nil {
+	candidates, err := o.compared(ctx, c, wanted, bent, wires)
+	if err != nil {
 		return err
-	}
-	for i, candidate := range candidates {
-		if candidate, err = candidate.Argued(ctx, wanted, bent); err != nil {
-			return err
-		}
-		if candidates[i], err = candidate.WithAnchor(ctx, wanted); err != nil {
-			return err
-		}
-		if candidate.Withheld != nil {
-			c.say("warning", candidate.Name+" has no figures: "+candidate.Withheld.Error())
-		}
-		for _, w := range candidate.Evaluation.Warnings {
-			text, _ := english().Notice(w)
-			c.say("warning", candidate.Name+": "+text)
-		}
 	}
 
 	var files []output
@@ -154,6 +132,38 @@ func runCompare(ctx context.Context, o compareOptions, c console, args []string)
 		return writeResult(c.stdout, string(record), o.out, files)
 	}
 	return writeResult(c.stdout, comparisonText(wanted, candidates, o.out, files), o.out, files)
+}
+
+// compared are the bent spring and the straight wires, with all that is said of them; what each warns of is told.
+func (o compareOptions) compared(ctx context.Context, c console, wanted design.Case, bent effect.Candidate, wires []wire.Wire) ([]effect.Candidate, error) {
+	candidates := []effect.Candidate{bent}
+	for _, w := range wires {
+		candidate, err := candidateOf(ctx, effect.Candidate{Straight: true, Spring: effect.StraightSpring(wanted, "", w)})
+		if err != nil {
+			return nil, err
+		}
+		candidates = append(candidates, candidate)
+	}
+	if err := anyFigures(candidates); err != nil {
+		return nil, err
+	}
+	for i, candidate := range candidates {
+		var err error
+		if candidate, err = candidate.Argued(ctx, wanted, bent); err != nil {
+			return nil, err
+		}
+		if candidates[i], err = candidate.WithAnchor(ctx, wanted); err != nil {
+			return nil, err
+		}
+		if candidate.Withheld != nil {
+			c.say("warning", candidate.Name+" has no figures: "+candidate.Withheld.Error())
+		}
+		for _, w := range candidate.Evaluation.Warnings {
+			text, _ := english().Notice(w)
+			c.say("warning", candidate.Name+": "+text)
+		}
+	}
+	return candidates, nil
 }
 
 // anyFigures fails where no candidate at all could be solved.
@@ -197,11 +207,7 @@ func (o compareOptions) bentSpring(ctx context.Context, c console, wanted *desig
 
 // springFromFile takes the bent wire of a spring file, which must be one for this case.
 func springFromFile(ctx context.Context, c console, file string, wanted design.Case) (effect.Candidate, error) {
-	data, err := readInput(ctx, file)
-	if err != nil {
-		return effect.Candidate{}, err
-	}
-	given, err := casefile.ReadSpring(shownName(file), data)
+	given, _, err := readSpring(ctx, file)
 	if err != nil {
 		return effect.Candidate{}, err
 	}

@@ -75,6 +75,7 @@ func completed(words []string) string {
 	return b.String()
 }
 
+// In one piece: a switch over where the word stands.
 func candidates(words []string) []candidate {
 	if len(words) == 0 {
 		return nil

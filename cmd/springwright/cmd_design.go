@@ -54,7 +54,7 @@ func (o *designOptions) AddFlags(flags *pflag.FlagSet) {
 	o.addOnlyFlag(flags, designOutputs())
 	addScaleFlags(flags, &o.printer)
 	flags.Var(pagesFlag{&o.pages}, "pages",
-		"`LIST` of the pages to lay out: "+strings.Join(export.PageNames(), ", ")+" (default all but stages, twin, check and readings)")
+		"`LIST` of the pages to lay out: "+strings.Join(export.PageNames(), ", ")+" (default all but "+strings.Join(export.SpecialPageNames(), ", ")+")")
 	flags.BoolVar(&o.stages, "stages", false, "one page more: the wire after each bend, to lay the wire over")
 	flags.BoolVar(&o.twin, "twin", false, "one page more: the template of the mirrored spring for the other side")
 	addListFlag(flags, &o.list)
@@ -92,6 +92,7 @@ func newDesign() verb {
 	}
 }
 
+// In one piece: the order of the steps, each with its failure.
 func runDesign(ctx context.Context, o designOptions, c console, args []string) error {
 	if o.json && o.list {
 		return wrongCommandLine("--json and --list both print on standard output").hint("leave one of them out")

@@ -53,11 +53,7 @@ func runEvaluate(ctx context.Context, o evaluateOptions, c console, file string)
 	if err != nil {
 		return err
 	}
-	data, err := readInput(ctx, file)
-	if err != nil {
-		return err
-	}
-	spring, err := casefile.ReadSpring(shownName(file), data)
+	spring, data, err := readSpring(ctx, file)
 	if err != nil {
 		return err
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"springwright/design/casefile"
 	"springwright/design/quantity"
@@ -38,7 +39,7 @@ func (o *jigOptions) AddFlags(flags *pflag.FlagSet) {
 	flags.StringVar(&o.code, "code", "", "`CODE` in raised letters, never a patient's name; where not given, the name of the file or of its design's folder")
 	flags.Var(toothFlag{&o.active}, "active", "active `TOOTH` (ISO 3950), where the file names no teeth")
 	flags.Var(toothFlag{&o.anchor}, "anchor", "anchor `TOOTH`, in the same quadrant")
-	flags.Var(languageFlag{&o.language}, "lang", "`LANGUAGE` of what is printed about the plate, en, pt or es")
+	flags.Var(languageFlag{&o.language}, "lang", "`LANGUAGE` of what is printed about the plate, "+strings.Join(words.Names(), ", "))
 	flags.BoolVar(&o.json, "json", false, "print size, volume and what the plate tells of each bend as JSON")
 }
 
@@ -70,11 +71,7 @@ func runJig(ctx context.Context, o jigOptions, c console, file string) error {
 	if err != nil {
 		return err
 	}
-	data, err := readInput(ctx, file)
-	if err != nil {
-		return err
-	}
-	s, err := casefile.ReadSpring(file, data)
+	s, data, err := readSpring(ctx, file)
 	if err != nil {
 		return err
 	}

@@ -193,11 +193,7 @@ func (o sheetOptions) springs(ctx context.Context, files []string) (springs []ex
 		return nil, nil, err
 	}
 	for i, name := range files {
-		data, err := readInput(ctx, name)
-		if err != nil {
-			return nil, nil, err
-		}
-		spring, err := casefile.ReadSpring(shownName(name), data)
+		spring, data, err := readSpring(ctx, name)
 		if err != nil {
 			return nil, nil, err
 		}

@@ -74,15 +74,52 @@ func newVisit() verb {
 	}
 }
 
-func runVisit(ctx context.Context, o visitOptions, c console, dir string) error {
-	given := o.visit != "" || o.values != ""
+// given tells whether a visit is given.
+func (o visitOptions) given() bool { return o.visit != "" || o.values != "" }
+
+// check finds what contradicts itself on the command line.
+func (o visitOptions) check(dir string) error {
 	switch {
 	case o.visit != "" && o.values != "":
 		return wrongCommandLine("--visit and --values both give the visit").hint("leave one of them out")
-	case o.form != "" && (given || o.add || o.flags.Changed("out")):
+	case o.form != "" && (o.given() || o.add || o.flags.Changed("out")):
 		return wrongCommandLine("--new writes the form and nothing else").hint("fill it in, and give it by --visit")
-	case o.add && !given:
+	case o.add && !o.given():
 		return wrongCommandLine("--add needs the visit").hint("springwright visit %s --new today.toml writes the blank form; give it by --visit", printable(dir))
+	}
+	return nil
+}
+
+// writeForm writes the blank form of the next visit.
+func (o visitOptions) writeForm(c console, form []byte) error {
+	if o.form == "-" {
+		return writeAll(c.stdout, string(form))
+	}
+	if err := writeOwnFile(o.form, form); err != nil {
+		return err
+	}
+	return writeAll(c.stdout, fmt.Sprintf("written: %s\n", o.form))
+}
+
+// told is the folder with the visit that is given, where one is.
+func (o visitOptions) told(ctx context.Context, folder *casefolder.Folder) (*casefolder.Folder, error) {
+	name, form := "--values", []byte(strings.ReplaceAll(o.values, ";", "\n"))
+	switch {
+	case !o.given():
+		return folder, nil
+	case o.visit != "":
+		name = o.visit
+		var err error
+		if form, err = readInput(ctx, name); err != nil {
+			return folder, err
+		}
+	}
+	return folder.With(name, form)
+}
+
+func runVisit(ctx context.Context, o visitOptions, c console, dir string) error {
+	if err := o.check(dir); err != nil {
+		return err
 	}
 	read := func(path string) ([]byte, error) { return readInput(ctx, path) }
 	folder, err := casefolder.Open(ctx, dir, read)
@@ -90,26 +127,11 @@ func runVisit(ctx context.Context, o visitOptions, c console, dir string) error 
 		return folderFailure(dir, err)
 	}
 	if o.form != "" {
-		if o.form == "-" {
-			return writeAll(c.stdout, string(folder.Form()))
-		}
-		if err := writeOwnFile(o.form, folder.Form()); err != nil {
-			return err
-		}
-		return writeAll(c.stdout, fmt.Sprintf("written: %s\n", o.form))
+		return o.writeForm(c, folder.Form())
 	}
-	told := folder
-	if given {
-		name, form := "--values", []byte(strings.ReplaceAll(o.values, ";", "\n"))
-		if o.visit != "" {
-			name = o.visit
-			if form, err = readInput(ctx, name); err != nil {
-				return err
-			}
-		}
-		if told, err = folder.With(name, form); err != nil {
-			return err
-		}
+	told, err := o.told(ctx, folder)
+	if err != nil {
+		return err
 	}
 	if len(told.Stand) == 0 {
 		return (&failure{code: exitFile, text: dir + " has no visit yet"}).
@@ -149,7 +171,7 @@ func runVisit(ctx context.Context, o visitOptions, c console, dir string) error 
 		}
 	}
 	if !o.json {
-		text = []byte(visitText(r, o, dir, given, files))
+		text = []byte(visitText(r, o, dir, o.given(), files))
 	}
 	return writeResult(c.stdout, string(text), o.out, files)
 }

@@ -7,6 +7,9 @@ import (
 	"io"
 	"io/fs"
 	"os"
+
+	"springwright/design/casefile"
+	"springwright/design/spring"
 )
 
 // largestInputBytes is far above any case or spring that a person writes.
@@ -16,6 +19,16 @@ const largestInputBytes = 1 << 20
 // pipe that nobody writes to would keep the program from ending.
 func readInput(ctx context.Context, name string) ([]byte, error) {
 	return readInputUpTo(ctx, name, largestInputBytes)
+}
+
+// readSpring reads a spring file named on the command line, and gives its bytes as well.
+func readSpring(ctx context.Context, name string) (spring.Spring, []byte, error) {
+	data, err := readInput(ctx, name)
+	if err != nil {
+		return spring.Spring{}, nil, err
+	}
+	s, err := casefile.ReadSpring(shownName(name), data)
+	return s, data, err
 }
 
 func readInputUpTo(ctx context.Context, name string, most int) ([]byte, error) {

@@ -143,6 +143,8 @@ func (w *recordWriter) bands(bands course.Bands) []classBandJSON {
 
 // ReadClass reads from a class file what marking goes by: whom it lists, the tag of the cards and the bands. The
 // error is a fault.List.
+//
+// In one piece: one document, read from its first key to its last.
 func ReadClass(name string, data []byte) (ClassFile, error) {
 	bad := func(text, hint string) (ClassFile, error) {
 		return ClassFile{}, fault.List{{File: name, Line: 1, Column: 1, Text: text, Hint: hint}}

@@ -102,6 +102,8 @@ func readingOf(file string, e entry, class []ClassSheet) ClassReading {
 
 // classRows are the rows of a table as the tables of a TOML file; what is wrong with the whole is reported. Rows
 // in which nothing was filled in are left out.
+//
+// In one piece: each row is refused or taken where it stands.
 func (r *reader) classRows(data []byte) []entry {
 	start := place{1, 1}
 	rows := r.rows(start, data)

@@ -108,6 +108,8 @@ type (
 )
 
 // WriteVisit writes what is told at a visit as JSON. A number that is not finite is an error.
+//
+// In one piece: one document, written from its first key to its last.
 func WriteVisit(from Origin, r timeline.Report) ([]byte, error) {
 	var w recordWriter
 	w.place = "visit"

@@ -239,6 +239,8 @@ func (a *Argument) Beside(f StraightFigure) ArguedLoads {
 }
 
 // hear holds each saying against the figures.
+//
+// In one piece: a list of sayings.
 func (a *Argument) hear(allowedN float64) {
 	const roundingMM = 1e-9
 	large := func(f StraightFigure) bool { return f.TravelLeftMM >= largeTravelMM-roundingMM }

@@ -138,6 +138,7 @@ func PredictBothDrift(ctx context.Context, s spring.Spring, offset r3.Vec, lever
 	return predictDrift(ctx, s, offset, leverMM2, anchor, driftSteps)
 }
 
+// In one piece: one step of a march, which moves all that it holds.
 func predictDrift(ctx context.Context, s spring.Spring, offset r3.Vec, leverMM2 float64, anchor AnchorBody, steps int) (Drift, error) {
 	goal, err := goalOf(s, offset, leverMM2)
 	if err != nil {

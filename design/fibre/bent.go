@@ -22,6 +22,8 @@ const (
 // of the section. heldRadPerMM is what the wire was bent to. ok is false where kept is not
 // about one axis, and where the wire would yield back while it is let go, which a law that
 // does not harden never does.
+//
+// In one piece: one derivation.
 func (s *Section) Bent(law Law, kept beam.Stretch) (bent *Section, heldRadPerMM float64, ok bool) {
 	axis := 0
 	for i, x := range kept {

@@ -32,6 +32,8 @@ type column struct {
 }
 
 // columns are all columns, in the order of the job.
+//
+// In one piece: a table.
 func columns() []column {
 	list := []column{
 		{name: orderColumn, about: "the order's code, never a patient's name; up to 64 characters, each code once"},

@@ -106,6 +106,8 @@ func CellName(column, row int) string { return fmt.Sprintf("%s%d", letters(colum
 
 // readCells takes a text apart as RFC 4180 says, whatever ends its lines. The error is a fault.List: a quote
 // that is never closed, or one in the middle of a cell, would shift every cell behind it.
+//
+// In one piece: a machine with one state, which would have to be handed on.
 func readCells(file, text string) (table, error) {
 	comma := divider(text)
 	t := table{semicolon: comma != ','}

@@ -53,6 +53,8 @@ func (g *graph) lengthMM(pixels []int) float64 {
 func (g *graph) at(i int) r2.Vec { return g.m.card(float64(i%g.m.width), float64(i/g.m.width)) }
 
 // split finds nodes and branches.
+//
+// In one piece: nodes, then the branches between them, over the same marks on the pixels.
 func split(m *mask, line []bool) *graph {
 	g := &graph{m: m}
 	around := m.around()

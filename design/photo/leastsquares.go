@@ -30,6 +30,8 @@ func (s *solved) residualCount() int { return len(s.residuals) }
 
 // solve improves params by Levenberg's and Marquardt's damped Gauss-Newton steps, residuals
 // beyond cut weighing less (Huber 1964). The parameters are scaled by their steps.
+//
+// In one piece: what is kept from step to step.
 func (p problem) solve(params []float64, cut float64, iterations int) (*solved, error) {
 	n := len(params)
 	if p.count < n {
@@ -37,24 +39,8 @@ func (p problem) solve(params []float64, cut float64, iterations int) (*solved, 
 	}
 	x := append([]float64(nil), params...)
 	r, moved := make([]float64, p.count), make([]float64, p.count)
-	weight := func(v float64) float64 {
-		if v = math.Abs(v); v > cut {
-			return math.Sqrt(cut / v)
-		}
-		return 1
-	}
-	cost := func(r []float64) (sum float64) {
-		for _, v := range r {
-			if v = math.Abs(v); v > cut {
-				sum += cut * (2*v - cut)
-			} else {
-				sum += v * v
-			}
-		}
-		return sum
-	}
 	p.residuals(x, r)
-	now := cost(r)
+	now := costOf(r, cut)
 	if !finite(now) {
 		return nil, errUndetermined
 	}
@@ -69,14 +55,14 @@ func (p problem) solve(params []float64, cut float64, iterations int) (*solved, 
 			p.residuals(x, moved)
 			x[k] = kept
 			for i := range moved {
-				jacobian.Set(i, k, (moved[i]-r[i])*weight(r[i]))
+				jacobian.Set(i, k, (moved[i]-r[i])*weightOf(r[i], cut))
 			}
 		}
 		normal.SymOuterK(1, jacobian.T())
 		for k := range n {
 			var sum float64
 			for i := range r {
-				sum += jacobian.At(i, k) * r[i] * weight(r[i])
+				sum += jacobian.At(i, k) * r[i] * weightOf(r[i], cut)
 			}
 			rhs.SetVec(k, -sum)
 		}
@@ -102,7 +88,7 @@ func (p problem) solve(params []float64, cut float64, iterations int) (*solved, 
 						trial[k] = x[k] + step.AtVec(k)*p.steps[k]
 					}
 					p.residuals(trial, moved)
-					if c := cost(moved); finite(c) && c <= now {
+					if c := costOf(moved, cut); finite(c) && c <= now {
 						better = now-c > 1e-10*now
 						x, now = trial, c
 						copy(r, moved)
@@ -118,6 +104,32 @@ func (p problem) solve(params []float64, cut float64, iterations int) (*solved, 
 		}
 	}
 	differentiate()
+	return p.solvedAt(x, r, jacobian, normal)
+}
+
+// weightOf is the weight of a residual: those beyond the cut pull no more than one at it (Huber, Ann Math Statist 1964;35:73).
+func weightOf(v, cut float64) float64 {
+	if v = math.Abs(v); v > cut {
+		return math.Sqrt(cut / v)
+	}
+	return 1
+}
+
+// costOf is the sum of squares, beyond the cut of their tangents.
+func costOf(r []float64, cut float64) (sum float64) {
+	for _, v := range r {
+		if v = math.Abs(v); v > cut {
+			sum += cut * (2*v - cut)
+		} else {
+			sum += v * v
+		}
+	}
+	return sum
+}
+
+// solvedAt is the solution, its derivatives and covariances in the parameters' own units.
+func (p problem) solvedAt(x, r []float64, jacobian *mat.Dense, normal *mat.SymDense) (*solved, error) {
+	n := len(x)
 	var factor mat.Cholesky
 	if !factor.Factorize(normal) {
 		return nil, errUndetermined

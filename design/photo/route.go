@@ -1,6 +1,7 @@
 package photo
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -71,6 +72,8 @@ func (g *graph) leaving(l leg) (at, straight, bent r2.Vec) {
 
 // routes are the ways along the wire that leave nothing out, the least kinked first. A branch
 // between nodes may be gone twice: there two parts of the wire lie against each other.
+//
+// In one piece: a walk that goes on from what it has used so far.
 func (g *graph) routes() []route {
 	if len(g.branches) > mostBranches {
 		return nil
@@ -135,6 +138,11 @@ func (g *graph) routes() []route {
 			}
 		}
 	}
+	return g.straightest(found, kinks)
+}
+
+// straightest are the ways that bend least where branches meet, the straightest first.
+func (g *graph) straightest(found [][]leg, kinks []float64) []route {
 	// Each is found from both ends, and is looked at both ways later.
 	var order []int
 	for i, way := range found {
@@ -143,13 +151,7 @@ func (g *graph) routes() []route {
 		}
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case kinks[a] < kinks[b]:
-			return -1
-		case kinks[a] > kinks[b]:
-			return 1
-		}
-		return 0
+		return cmp.Compare(kinks[a], kinks[b])
 	})
 	var all []route
 	for _, i := range order[:min(len(order), mostRoutes)] {

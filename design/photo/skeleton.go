@@ -1,6 +1,8 @@
 package photo
 
 // thinned is the mask's middle line, one pixel wide: Zhang & Suen, Commun ACM 1984;27:236.
+//
+// In one piece: the two halves of a pass of that paper differ in one condition.
 func (m *mask) thinned() []bool {
 	line := make([]bool, len(m.on))
 	var pixels []int

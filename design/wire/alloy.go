@@ -43,6 +43,10 @@ type Alloy struct {
 	// LowEnd and HighEnd are the law at both ends of the range that Superelastic.Source tells.
 	LowEnd, HighEnd Superelastic
 	Nickel          bool // contains nickel: ask about allergy
+	// BendsBack tells that the wire may be straightened and bent again at one place. Others break
+	// there (common practice), and so a new alloy does until its row says otherwise.
+	BendsBack bool
+	Friction  Friction // in a slot of steel; the zero value: not measured, see FrictionRange
 
 	FirstDayLoss Relaxation // of superelastic alloys nothing is known
 }
@@ -65,6 +69,7 @@ const (
 	fromMemory   = "from memory"
 	goldberg     = "Goldberg, Vanderby, Burstone, J Dent Res 1977: drawn wire a fifth below the bulk's 193–200 GPa"
 	papageorgiou = "Papageorgiou et al., Prog Orthod 2017;18:6"
+	kusy         = "Kusy et al., Angle Orthod 1991;61:293"
 	plateauStart = "start of the plateau, from memory"
 	apparent     = "apparent, of austenite; from memory"
 )
@@ -76,6 +81,7 @@ var alloys = [...]Alloy{
 		EMPa:     Property{65000, 62000, 72000, papageorgiou + " (value); range from memory"},
 		Poisson:  Property{0.30, 0.30, 0.33, papageorgiou + " (value); range from memory"},
 		YieldMPa: Property{900, 690, 1200, fromMemory},
+		Friction: Friction{0.2, 0.5, kusy + ", half the dry value to the dry value, widened"},
 
 		FirstDayLoss: Relaxation{0.05, 0.10, betaTitaniumRelaxation},
 	},
@@ -84,7 +90,8 @@ var alloys = [...]Alloy{
 		EMPa:     Property{170000, 160000, 180000, goldberg},
 		Poisson:  Property{0.29, 0.29, 0.29, fromMemory},
 		YieldMPa: Property{1400, 1100, 1800, fromMemory},
-		Nickel:   true,
+		Friction: Friction{0.14, 0.19, kusy + ", dry and wet"},
+		Nickel:   true, BendsBack: true,
 
 		FirstDayLoss: Relaxation{0, 0.03, "little, from memory; no published value is known"},
 	},
@@ -93,7 +100,7 @@ var alloys = [...]Alloy{
 		EMPa:     Property{180000, 160000, 200000, fromMemory},
 		Poisson:  Property{0.30, 0.30, 0.30, fromMemory},
 		YieldMPa: Property{900, 830, 1000, "as supplied soft, 20–50 % more after heat treatment; from memory"},
-		Nickel:   true,
+		Nickel:   true, BendsBack: true,
 
 		FirstDayLoss: Relaxation{0, 0.03, "as steel, from memory; no published value is known"},
 	},
@@ -116,7 +123,7 @@ var alloys = [...]Alloy{
 		},
 		LowEnd:  superelasticBetween(350, 120, 0.08),
 		HighEnd: superelasticBetween(550-plateauRiseMPa, 300-plateauRiseMPa, 0.05),
-		Nickel:  true,
+		Nickel:  true, BendsBack: true,
 	},
 	{
 		Name:     "heat-activated nickel-titanium",
@@ -129,7 +136,7 @@ var alloys = [...]Alloy{
 		},
 		LowEnd:  superelasticBetween(250, 50, 0.08),
 		HighEnd: superelasticBetween(400-plateauRiseMPa, 180-plateauRiseMPa, 0.05),
-		Nickel:  true,
+		Nickel:  true, BendsBack: true,
 	},
 }
 

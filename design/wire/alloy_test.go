@@ -37,14 +37,29 @@ func TestAlloysAreComplete(t *testing.T) {
 	}
 }
 
-// Who is allergic to nickel may wear the titanium alloys without it only.
-func TestNickelContent(t *testing.T) {
+// What does harm where it is wrong is written twice, in the table and here: who is allergic to nickel may wear the
+// titanium alloys without it only, and they are those that break where they are bent back.
+func TestWhatHarms(t *testing.T) {
 	t.Parallel()
+	type harm struct{ nickel, breaksBentBack bool }
+	known := map[string]harm{
+		"beta-titanium":                  {breaksBentBack: true},
+		"stainless steel":                {nickel: true},
+		"cobalt-chromium":                {nickel: true},
+		"titanium-niobium":               {breaksBentBack: true},
+		"superelastic nickel-titanium":   {nickel: true},
+		"heat-activated nickel-titanium": {nickel: true},
+	}
 	for _, a := range Alloys() {
-		free := a.Name == "beta-titanium" || a.Name == "titanium-niobium"
-		if a.Nickel == free {
-			t.Errorf("%s: nickel %t", a.Name, a.Nickel)
+		want, found := known[a.Name]
+		if !found {
+			t.Errorf("add %s here: does it contain nickel, and does it break where it is bent back?", a.Name)
+		} else if got := (harm{a.Nickel, a.Material().BreaksBentBack()}); got != want {
+			t.Errorf("%s: %+v, want %+v", a.Name, got, want)
 		}
+	}
+	if (Wire{EMPa: 65000}).BreaksBentBack() {
+		t.Error("a wire without a name breaks")
 	}
 }
 

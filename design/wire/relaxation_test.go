@@ -19,8 +19,9 @@ func TestRelaxationOfTheFirstDay(t *testing.T) {
 			t.Errorf("wire of %s: %+v, want %+v", a.Name, got, r)
 		}
 	}
-	r := alloys[0].FirstDayLoss
-	if r.Low != 0.05 || r.High != 0.10 || !strings.Contains(r.Source, "from memory") {
+	alloy, err := LookUp("beta-titanium")
+	r := alloy.FirstDayLoss
+	if err != nil || r.Low != 0.05 || r.High != 0.10 || !strings.Contains(r.Source, "from memory") {
 		t.Errorf("beta-titanium: %+v", r)
 	}
 	if got := (Wire{EMPa: 65000}).FirstDayLoss(); got.Known() {

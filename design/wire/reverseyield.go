@@ -41,8 +41,9 @@ func (w Wire) ReverseTwistYield() float64 {
 	return max(0, 2-w.PlasticMomentNMM().X/w.YieldMomentNMM().X)
 }
 
-// BreaksBentBack tells whether a wire must not be straightened and bent again at one place: those of
-// beta-titanium and titanium-niobium break there (common practice).
+// BreaksBentBack tells whether a wire must not be straightened and bent again at one place, by the name of its alloy. Of
+// a wire that is given by its moduli alone nothing is known, and it is not said.
 func (w Wire) BreaksBentBack() bool {
-	return w.Alloy == "beta-titanium" || w.Alloy == "titanium-niobium"
+	alloy, err := LookUp(w.Alloy)
+	return err == nil && !alloy.BendsBack
 }

@@ -152,6 +152,8 @@ func box(halfWidth, halfHeight float64) []plane.Point {
 }
 
 // Cheek draws both teeth from the cheek.
+//
+// In one piece: one drawing, from the back to the front.
 func Cheek(page *sheet.Page, say Say, panel plane.Box) {
 	d := begin(page, say, panel, "From the cheek", 150, 64)
 	const (

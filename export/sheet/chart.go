@@ -41,6 +41,7 @@ func (c Chart) Draw(p *Page, box plane.Box) {
 	p.Figure(c.alt(p.document.Words), func() { c.draw(p, box) })
 }
 
+// In one piece: one drawing, from the back to the front.
 func (c Chart) draw(p *Page, box plane.Box) {
 	small, head := Style{SizePt: SmallPt}, Style{SizePt: BodyPt, Bold: true}
 	p.Text(plane.Point{X: box.Min.X, Y: box.Max.Y - head.CapMM()}, c.Title, head)
@@ -55,33 +56,7 @@ func (c Chart) draw(p *Page, box plane.Box) {
 	if c.LabelsLeft {
 		frame.Min.X, frame.Max.X = box.Min.X+labelMM+1, box.Max.X-12
 	}
-	values := plane.Empty()
-	for _, s := range c.Series {
-		for _, q := range s.Points {
-			values = values.Cover(q)
-		}
-	}
-	drawn := c.coverEnds(values)
-	for _, x := range c.ToX {
-		values = values.Cover(plane.Point{X: x})
-	}
-	values = values.Cover(plane.Point{X: values.Min.X, Y: 0})
-	values = c.coverBands(values)
-	xStep := tickStep(values.Width(), 6)
-	yStep := tickStep(values.Height(), 6)
-	const hair = 1e-9 // of a step
-	values.Min.Y = math.Floor(values.Min.Y/yStep+hair) * yStep
-	values.Max.Y = math.Ceil(values.Max.Y/yStep-hair) * yStep
-	// On the frame a curve would hide, and a band look open.
-	if drawn.Min.Y <= values.Min.Y+hair*yStep {
-		values.Min.Y -= yStep
-	}
-	if drawn.Max.Y >= values.Max.Y-hair*yStep {
-		values.Max.Y += yStep
-	}
-	if values.Width() <= 0 {
-		values.Max.X = values.Min.X + 1
-	}
+	values, xStep, yStep := c.reach()
 	at := func(q plane.Point) plane.Point {
 		f := (q.X - values.Min.X) / values.Width()
 		if c.XReversed {
@@ -130,6 +105,38 @@ func (c Chart) draw(p *Page, box plane.Box) {
 	p.Text(plane.Point{X: x, Y: frame.Centre().Y}, c.YTitle, axis)
 
 	c.curves(p, frame, at, small)
+}
+
+// reach is what the axes cover, and how far apart their ticks are.
+func (c Chart) reach() (values plane.Box, xStep, yStep float64) {
+	values = plane.Empty()
+	for _, s := range c.Series {
+		for _, q := range s.Points {
+			values = values.Cover(q)
+		}
+	}
+	drawn := c.coverEnds(values)
+	for _, x := range c.ToX {
+		values = values.Cover(plane.Point{X: x})
+	}
+	values = values.Cover(plane.Point{X: values.Min.X, Y: 0})
+	values = c.coverBands(values)
+	xStep = tickStep(values.Width(), 6)
+	yStep = tickStep(values.Height(), 6)
+	const hair = 1e-9 // of a step
+	values.Min.Y = math.Floor(values.Min.Y/yStep+hair) * yStep
+	values.Max.Y = math.Ceil(values.Max.Y/yStep-hair) * yStep
+	// On the frame a curve would hide, and a band look open.
+	if drawn.Min.Y <= values.Min.Y+hair*yStep {
+		values.Min.Y -= yStep
+	}
+	if drawn.Max.Y >= values.Max.Y-hair*yStep {
+		values.Max.Y += yStep
+	}
+	if values.Width() <= 0 {
+		values.Max.X = values.Min.X + 1
+	}
+	return values, xStep, yStep
 }
 
 // alt tells the chart in words: its titles, and where each curve starts and ends.

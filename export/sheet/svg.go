@@ -137,6 +137,8 @@ func svgSteps(steps int) string {
 
 // svgPath writes a path from point to point. Each step is one between rounded points, so that rounding does not
 // add up.
+//
+// In one piece: a switch over the kinds of segments, which share the last rounded point.
 func svgPath(path *canvas.Path) string {
 	var b strings.Builder
 	var from, begun [2]int // in steps

@@ -82,6 +82,8 @@ func characterMap(runes []rune, glyph map[rune]uint16) []byte {
 }
 
 // stripHints takes the instructions out of the glyphs of a font without the tables that they call.
+//
+// In one piece: a walk along the bytes of a glyph.
 func stripHints(tables map[string][]byte) error {
 	const (
 		longOffsetsAt     = 50 // in "head"

@@ -5,7 +5,6 @@ package words
 import (
 	"fmt"
 	"maps"
-	"slices"
 	"strings"
 )
 
@@ -19,15 +18,32 @@ const (
 	Spanish
 )
 
-var (
-	names = [...]string{English: "en", Portuguese: "pt", Spanish: "es"}
-	tags  = [...]string{English: "en-GB", Portuguese: "pt-BR", Spanish: "es"}
-	parts = [...][]map[string]string{
-		Portuguese: {portuguese, portugueseHand, portugueseDesk, portugueseAsBent, portugueseBent, portugueseActivation, portugueseCourse, portugueseVisit, portugueseJig, portugueseBatch, portugueseDeskMany},
-		Spanish:    {spanish, spanishHand, spanishDesk, spanishAsBent, spanishBent, spanishActivation, spanishCourse, spanishVisit, spanishJig, spanishBatch, spanishDeskMany},
+// spoken is what there is to know of a language.
+type spoken struct {
+	name  string // by which it is asked for
+	tag   string // of BCP 47
+	own   string // what it calls itself
+	parts []map[string]string
+}
+
+// languages has all that makes a language, but for grammar that hand.go and number.go have of their own.
+var languages = [...]spoken{
+	English: {name: "en", tag: "en-GB", own: "English"},
+	Portuguese: {"pt", "pt-BR", "Português", []map[string]string{
+		portuguese, portugueseHand, portugueseDesk, portugueseAsBent, portugueseBent, portugueseActivation, portugueseCourse, portugueseVisit, portugueseJig, portugueseBatch, portugueseDeskMany,
+	}},
+	Spanish: {"es", "es", "Español", []map[string]string{
+		spanish, spanishHand, spanishDesk, spanishAsBent, spanishBent, spanishActivation, spanishCourse, spanishVisit, spanishJig, spanishBatch, spanishDeskMany,
+	}},
+}
+
+// tables are the phrases of each language; English has none.
+var tables = func() (all [len(languages)]map[string]string) {
+	for l := range languages {
+		all[l] = joined(languages[l].parts...)
 	}
-	tables = [...]map[string]string{Portuguese: joined(parts[Portuguese]...), Spanish: joined(parts[Spanish]...)}
-)
+	return all
+}()
 
 // joined is one table of several that share no phrase.
 func joined(parts ...map[string]string) map[string]string {
@@ -43,27 +59,43 @@ func (l Language) String() string {
 	if !l.Valid() {
 		return fmt.Sprintf("language %d", int(l))
 	}
-	return names[l]
+	return languages[l].name
 }
 
 // Valid tells whether l is one of the languages.
-func (l Language) Valid() bool { return l >= 0 && int(l) < len(names) }
+func (l Language) Valid() bool { return l >= 0 && int(l) < len(languages) }
 
 // Names lists the names of all languages.
-func Names() []string { return slices.Clone(names[:]) }
+func Names() (names []string) {
+	for _, l := range Languages() {
+		names = append(names, l.String())
+	}
+	return names
+}
+
+// Languages lists all languages, English first.
+func Languages() (all []Language) {
+	for l := range languages {
+		all = append(all, Language(l))
+	}
+	return all
+}
+
+// OwnName is what a language calls itself.
+func (l Language) OwnName() string { return languages[l].own }
 
 // Tag is the language tag of BCP 47 that PDF and SVG files carry.
-func (l Language) Tag() string { return tags[l] }
+func (l Language) Tag() string { return languages[l].tag }
 
 // DecimalComma tells whether numbers are printed with a comma instead of a point.
 func (l Language) DecimalComma() bool { return l != English }
 
 // Parse reads a name such as "pt", in capitals or not.
 func Parse(name string) (Language, error) {
-	for i, known := range names {
-		if strings.EqualFold(known, name) {
-			return Language(i), nil
+	for _, l := range Languages() {
+		if strings.EqualFold(l.String(), name) {
+			return l, nil
 		}
 	}
-	return English, fmt.Errorf("language %q is unknown (allowed: %s)", name, strings.Join(names[:], ", "))
+	return English, fmt.Errorf("language %q is unknown (allowed: %s)", name, strings.Join(Names(), ", "))
 }

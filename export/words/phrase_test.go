@@ -32,7 +32,7 @@ func TestEveryLanguageHasEveryPhrase(t *testing.T) {
 func TestNoPhraseIsTranslatedTwice(t *testing.T) {
 	for l := Portuguese; l.Valid(); l++ {
 		seen := map[string]bool{}
-		for _, part := range parts[l] {
+		for _, part := range languages[l].parts {
 			for _, key := range slices.Sorted(maps.Keys(part)) {
 				if seen[key] {
 					t.Errorf("%v: %q is in two tables", l, key)
@@ -83,6 +83,15 @@ func TestANilBookIsEnglish(t *testing.T) {
 	var none *Book
 	if got := none.Say("%s right", none.Number(-1.25, 2)); got != "−1.25 right" || none.Name("x") != "x" {
 		t.Errorf("a nil book says %q", got)
+	}
+}
+
+// A language has all that its row asks for.
+func TestEveryLanguageIsWhole(t *testing.T) {
+	for i, l := range languages {
+		if l.name == "" || l.tag == "" || l.own == "" || Language(i) != English && len(l.parts) == 0 {
+			t.Errorf("row %d: name %q, tag %q, own name %q, %d tables of phrases", i, l.name, l.tag, l.own, len(l.parts))
+		}
 	}
 }
 

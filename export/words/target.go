@@ -141,6 +141,8 @@ func (b *Book) Excess(e target.Excess) string {
 
 // Verdict is what a verdict is about, what came out and what was asked, no number below 0: a value
 // of the other sense is said by its own word.
+//
+// In one piece: a switch over what can be asked of a load.
 func (b *Book) Verdict(c design.Case, v target.Verdict) (name, value, limit string) {
 	const limitDecimals = 2
 	decimals := QuantityDecimals(v.Quantity)

@@ -8,7 +8,7 @@ import (
 	"springwright/design/tooth"
 )
 
-// Package tooth has the trade's words of direction, which case files use as well. They reach the
+// The trade's words of direction are those of package tooth, which case files use as well. They reach the
 // printed languages in this file alone.
 
 // hook says a word of package tooth or design.

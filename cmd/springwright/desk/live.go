@@ -6,6 +6,7 @@ import (
 	"math"
 	"net/http"
 
+	"springwright/design"
 	"springwright/design/casefile"
 	"springwright/design/solve"
 	"springwright/design/spring"
@@ -110,6 +111,27 @@ func changed(p spring.Path, values []float64) (spring.Path, error) {
 	return spring.PathOf(steps...), nil
 }
 
+// judge says how the loads stand to the target.
+func (out *liveAnswer) judge(b *words.Book, c design.Case, e solve.Evaluation, yields bool) {
+	missed := 0
+	for _, v := range c.Verdicts(e.Record) {
+		name, value, limit := b.Verdict(c, v)
+		out.Verdicts = append(out.Verdicts, verdictText{words.Capital(b.Say("%s %s (limit %s).", name, value, limit)), v.Met})
+		if !v.Met {
+			missed++
+		}
+	}
+	switch {
+	case yields:
+		out.Headline, out.State = b.Say("The wire yields: no loads can be told."), b.Say("yields")
+	case missed > 0:
+		out.Headline, out.State = b.Say("NOT MET: %d of %d windows of the target are missed.", missed, len(out.Verdicts)), b.Say("NOT MET")
+	default:
+		out.Met = true
+		out.Headline, out.State = b.Say("Every window of the target is met as drawn."), b.Say("met")
+	}
+}
+
 func (a *api) live(w http.ResponseWriter, r *http.Request) {
 	q, ok := request[liveRequest](w, r)
 	if !ok {
@@ -161,23 +183,7 @@ func (a *api) live(w http.ResponseWriter, r *http.Request) {
 	}
 	out.Charts = charts(b, c, e)
 	out.TravelText = b.Say("%s mm of the travel left", b.Number(out.Left, 1))
-	missed := 0
-	for _, v := range c.Verdicts(e.Record) {
-		name, value, limit := b.Verdict(c, v)
-		out.Verdicts = append(out.Verdicts, verdictText{words.Capital(b.Say("%s %s (limit %s).", name, value, limit)), v.Met})
-		if !v.Met {
-			missed++
-		}
-	}
-	switch {
-	case err != nil:
-		out.Headline, out.State = b.Say("The wire yields: no loads can be told."), b.Say("yields")
-	case missed > 0:
-		out.Headline, out.State = b.Say("NOT MET: %d of %d windows of the target are missed.", missed, len(out.Verdicts)), b.Say("NOT MET")
-	default:
-		out.Met = true
-		out.Headline, out.State = b.Say("Every window of the target is met as drawn."), b.Say("met")
-	}
+	out.judge(b, c, e, err != nil)
 	if a.found.of(q.Text, out.Spring) == nil {
 		out.Note = b.Say("Not as a search has left it: whether it keeps to the room in the mouth is not checked. Look at the dashed lines, or search again.")
 	}

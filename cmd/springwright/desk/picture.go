@@ -95,6 +95,7 @@ func tooLarge(picture []byte) bool {
 	return config.Width > 0 && config.Height > 0 && int64(config.Width) > mostDecodedBytes/perPixel/int64(config.Height)
 }
 
+// In one piece: a request, step by step, each with its refusal.
 func (a *api) picture(w http.ResponseWriter, r *http.Request) {
 	parts, err := r.MultipartReader()
 	if err != nil {

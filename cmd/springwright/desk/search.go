@@ -107,6 +107,7 @@ func (a *api) stopSearch(w http.ResponseWriter, _ *http.Request) {
 	answer(w, http.StatusOK, struct{}{})
 }
 
+// In one piece: a request, step by step, each with its refusal.
 func (a *api) search(w http.ResponseWriter, r *http.Request) {
 	q, ok := request[searchRequest](w, r)
 	if !ok {

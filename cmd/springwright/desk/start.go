@@ -47,11 +47,8 @@ func (a *api) start(w http.ResponseWriter, r *http.Request) {
 		Tag: b.Language().Tag(), Lang: b.Language().String(), Example: exampleName, Cases: []caseJSON{}, Examples: []caseJSON{}, Words: pageWords(b), Kinds: kindsOf(b),
 		Cautions: b.Say("For licensed dental professionals. An estimate, not a prescription: the prescriber decides and local rules apply. Real wires differ by about a quarter from the nominal stiffness: check with a force gauge before tying."),
 	}
-	for _, name := range words.Names() {
-		l, err := words.Parse(name)
-		if err == nil {
-			out.Languages = append(out.Languages, languageJSON{l.String(), ownName[l]})
-		}
+	for _, l := range words.Languages() {
+		out.Languages = append(out.Languages, languageJSON{l.String(), l.OwnName()})
 	}
 	names, err := a.folder.list()
 	if err != nil {
@@ -87,9 +84,6 @@ func (a *api) start(w http.ResponseWriter, r *http.Request) {
 	}
 	answer(w, http.StatusOK, out)
 }
-
-// ownName is what a language calls itself.
-var ownName = map[words.Language]string{words.English: "English", words.Portuguese: "Português", words.Spanish: "Español"}
 
 // fresh is an empty case under a name that is free.
 func (a *api) fresh(w http.ResponseWriter, _ *http.Request) {

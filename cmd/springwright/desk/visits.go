@@ -8,7 +8,9 @@ import (
 	"strings"
 
 	"springwright/design/casefolder"
+	"springwright/design/timeline"
 	"springwright/export"
+	"springwright/export/words"
 	"springwright/optimize/visit"
 )
 
@@ -82,7 +84,15 @@ func (a *api) visits(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusUnprocessableEntity, err, "")
 		return
 	}
-	b := book(q.Lang)
+	out := visitsTold(book(q.Lang), report)
+	if len(pages) > 0 {
+		out.Page = string(pages[0])
+	}
+	answer(w, http.StatusOK, out)
+}
+
+// visitsTold is what the page tells of the visits, without the picture.
+func visitsTold(b *words.Book, report timeline.Report) visitsAnswer {
 	t := export.VisitTextOf(report, b.Language())
 	out := visitsAnswer{Headline: t.Headline, Label: b.Say("The page of the last visit, with the way of the tooth and the force over the weeks")}
 	for _, lines := range [...][]string{t.Todo, t.Why, t.Anchor, t.Doubts} {
@@ -98,8 +108,5 @@ func (a *api) visits(w http.ResponseWriter, r *http.Request) {
 			out.Tables = append(out.Tables, table)
 		}
 	}
-	if len(pages) > 0 {
-		out.Page = string(pages[0])
-	}
-	answer(w, http.StatusOK, out)
+	return out
 }

@@ -66,6 +66,8 @@ func (t *Trial) Expect() photo.Expect {
 
 // Random is a trial of a number, with a picture so many pixels wide. Wire and glare are still to
 // be drawn, by Draw.
+//
+// In one piece: numbers drawn one after the other, in an order that must stay.
 func Random(number int, widthPx int) *Trial {
 	source := rand.New(rand.NewPCG(uint64(number), 3))
 	uniform := func(a, b float64) float64 { return a + (b-a)*source.Float64() }
