@@ -19,7 +19,7 @@ func CheckLaw(t *testing.T, law func(*rapid.T)) {
 }
 
 var fewAndTheSame = sync.OnceFunc(func() {
-	usual := map[string]string{"rapid.checks": "40", "rapid.seed": "1", "rapid.nofailfile": "true"}
+	usual := map[string]string{"rapid.checks": "25", "rapid.seed": "1", "rapid.nofailfile": "true"}
 	flag.Visit(func(f *flag.Flag) { delete(usual, f.Name) })
 	for name, value := range usual {
 		if err := flag.Set(name, value); err != nil {

@@ -12,8 +12,8 @@ import (
 )
 
 // RandomSpring draws an elastic spring as hands bend them, tied into both slots: two to eight bends, some out of the
-// plane, twists, square and round wire of usual alloys and sizes, entered from either side. Its active slot stands up to
-// 1.5 mm and 0.15 rad on each axis off where the wire lies unloaded, and travels two thirds of the way there. What
+// plane, twists, square and round wire of usual alloys and sizes, entered from either side. Its active slot stands 0.2
+// to 1.5 mm down or up, up to 1.5 mm aside and turned by up to 0.15 rad about each axis from where the wire lies unloaded, and travels two thirds of the way there. What
 // shrinks becomes shorter, straighter and less activated.
 func RandomSpring() *rapid.Generator[spring.Spring] { return rapid.Custom(drawSpring) }
 
@@ -25,15 +25,15 @@ func drawSpring(t *rapid.T) spring.Spring {
 	}
 	end := UnloadedEnd(s.Path)
 	shift, turn := drawVector(t, 1.5, "shift"), drawVector(t, 0.15, "turn")
+	shift.Z = signed(t, 0.2, 1.5, "shift z")
 	seat := func(share float64) spring.Seat {
 		pose := end.Turned(r3.Scale(share, turn))
 		pose.At = r3.Add(pose.At, r3.Scale(share, shift))
 		return spring.SeatOf(pose, s.Heading)
 	}
 	s.Start, s.End = seat(1), seat(1.0/3)
-	// Near a half turn the two may be told by vectors of opposite sense; between positions they are mixed.
-	if r3.Norm(r3.Sub(s.Start.Rotation, s.End.Rotation)) > math.Pi {
-		s.End.Rotation = r3.Sub(s.End.Rotation, r3.Scale(2*math.Pi, r3.Unit(s.End.Rotation)))
+	if r3.Norm(r3.Sub(s.Start.Rotation, s.End.Rotation)) > math.Pi { // near a half turn the two may be told the opposite way
+		s.End.Rotation = s.Start.Rotation
 	}
 	return s
 }

@@ -3,6 +3,7 @@ package solve_test
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"springwright/design/beam"
@@ -205,6 +206,15 @@ func TestLawOfEnergy(t *testing.T) {
 	m.check(t)
 }
 
+// inOnePlane tells whether a wire is its own image behind a mirror: in slots with play it then leans to either side.
+func inOnePlane(p spring.Path) bool {
+	steps := p.Steps()
+	other := func(order int) bool {
+		return slices.ContainsFunc(steps, func(s spring.Step) bool { return s.Kind == spring.Twist || s.Kind == spring.Bend && s.Order != order })
+	}
+	return !other(1) || !other(2)
+}
+
 // More positions on the same way tell the same loads where there were some before.
 func TestLawOfMorePositions(t *testing.T) {
 	t.Parallel()
@@ -213,6 +223,9 @@ func TestLawOfMorePositions(t *testing.T) {
 		s := designtest.RandomSpring().Draw(t, "spring")
 		hold := rapid.SampledFrom(everyHold()).Draw(t, "hold")
 		s = hold.of(s)
+		if s.AnchorHold.Play && inOnePlane(s.Path) {
+			return
+		}
 		more := s
 		more.Positions = 2*s.Positions - 1
 		few, many := solved(t, s), solved(t, more)
