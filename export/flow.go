@@ -117,14 +117,18 @@ func (f *flow) heading(text, remark string) {
 
 // onOnePage lays out blocks in one way after another until they take a single page; where no way
 // does, the last one stays.
-func (f *flow) onOnePage(ways ...func()) {
+func (f *flow) onOnePage(ways ...func()) { f.onPages(1, ways...) }
+
+// onPages is onOnePage for a number of pages. It reports whether they suffice.
+func (f *flow) onPages(most int, ways ...func()) bool {
 	first := len(f.doc.Pages)
 	for _, lay := range ways {
 		f.doc.Pages, f.tops = f.doc.Pages[:first], f.tops[:first]
-		if lay(); len(f.doc.Pages) == first+1 {
-			return
+		if lay(); len(f.doc.Pages) <= first+most {
+			return true
 		}
 	}
+	return false
 }
 
 // block writes a text over the whole width, on the next page where there is no room.

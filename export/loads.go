@@ -15,6 +15,7 @@ import (
 )
 
 const (
+	highChartMM     = 72.0 // where there is room
 	chartHeightMM   = 37.0
 	lowChartMM      = 31.0 // where the page is crowded
 	loadRowMM       = 3.75 // of tables that share a page with charts
@@ -29,14 +30,22 @@ type loadsPage struct {
 }
 
 // draw lays out the loads on one page if it can be, with less room between its lines where that
-// helps, and else on two of which neither is nearly empty.
+// helps, and else on two of which neither is nearly empty. What room there is goes to the charts.
 func (p loadsPage) draw(f *flow) error {
+	first := len(f.doc.Pages)
 	notes := p.firstNotes()
-	f.onOnePage(
-		func() { loadsPage{p.subject, chartHeightMM, loadRowMM, false}.blocks(f, nothing); notes(f) },
-		func() { loadsPage{p.subject, lowChartMM, narrowLoadRowMM, false}.blocks(f, nothing); notes(f) },
-		func() { loadsPage{p.subject, chartHeightMM, loadRowMM, true}.blocks(f, notes) },
-	)
+	way := func(chartMM, rowMM float64, together bool) func() {
+		top, bottom := nothing, notes
+		if together {
+			top, bottom = notes, nothing
+		}
+		return func() { loadsPage{p.subject, chartMM, rowMM, together}.blocks(f, top); bottom(f) }
+	}
+	if f.onPages(1, way(highChartMM, loadRowMM, false), way(chartHeightMM, loadRowMM, false), way(lowChartMM, narrowLoadRowMM, false)) {
+		return nil
+	}
+	f.doc.Pages, f.tops = f.doc.Pages[:first], f.tops[:first]
+	f.onPages(2, way(highChartMM, loadRowMM, true), way(chartHeightMM, loadRowMM, true))
 	return nil
 }
 

@@ -42,6 +42,12 @@ type climber struct {
 	// openHalves away from its edge: so each is met within its reach.
 	middle, half, reach []float64
 
+	// The farthest that any spring's errors take a term at the present point, and by how much farther by a
+	// unit of each number: most terms stay within their windows in all springs, whatever is tried.
+	farthest  []float64
+	farthests [][]float64
+	near      []int // terms that do not, after some moves
+
 	x      []float64
 	values []float64
 	slopes [][]float64 // of each number
@@ -89,13 +95,24 @@ func newClimber(p *problem, land *surrogate, spread *spreadModel, within lsq.Box
 	c.window(spread.here.Terms)
 	c.spread = c.sampled(spread.here.Changes, spread.sample)
 	c.off = make([]float64, len(c.spread))
-	c.spreads = make([][]float64, n)
+	c.spreads, c.farthests = make([][]float64, n), make([][]float64, n)
+	c.farthest, c.near = make([]float64, len(c.loads)), make([]int, len(c.loads))
 	for j, b := range spread.bends {
 		if b != nil {
-			c.spreads[j] = c.sampled(b, spread.sample)
+			c.spreads[j], c.farthests[j] = c.sampled(b, spread.sample), make([]float64, len(c.loads))
+			farthestOf(c.spreads[j], c.farthests[j])
 		}
 	}
 	return c
+}
+
+// farthestOf fills in the farthest that any spring's errors take each term.
+func farthestOf(off, farthest []float64) {
+	clear(farthest)
+	for i, v := range off {
+		t := i % len(farthest)
+		farthest[t] = max(farthest[t], math.Abs(v))
+	}
 }
 
 // window fills in the windows of terms.
@@ -314,15 +331,28 @@ func (c *climber) moved(moves []move) {
 // more than enough, it is at least about that.
 func (c *climber) fragility(enough float64, moves []move) float64 {
 	var by [2]float64
-	var more [2][]float64
+	var more, farther [2][]float64
 	count := 0
 	for _, m := range moves {
 		if b := c.spreads[m.j]; b != nil {
-			by[count], more[count] = m.by, b
+			by[count], more[count], farther[count] = m.by, b, c.farthests[m.j]
 			count++
 		}
 	}
 	present := len(moves) == 0
+	if present {
+		farthestOf(c.off, c.farthest)
+	}
+	near := c.near[:0]
+	for t, load := range c.loads {
+		far := math.Abs(load) + c.farthest[t] - c.reach[t]
+		for k := range count {
+			far += math.Abs(by[k]) * farther[k][t]
+		}
+		if far > -hand.Smoothing/2 {
+			near = append(near, t)
+		}
+	}
 	most := float64(c.samples) * enough / fragileCost
 	spare := most - c.lost[len(c.lost)-1]
 	var lost float64
@@ -336,14 +366,14 @@ func (c *climber) fragility(enough float64, moves []move) float64 {
 			}
 		}
 		at := s * width
-		var worst float64
-		switch off := c.off[at : at+width]; count {
-		case 0:
-			worst = farthest(c.loads, c.reach, off)
-		case 1:
-			worst = farthestMoved(c.loads, c.reach, off, by[0], more[0][at:at+width])
-		default:
-			worst = farthestMovedTwice(c.loads, c.reach, off, by[0], more[0][at:at+width], by[1], more[1][at:at+width])
+		off := c.off[at : at+width]
+		worst := -hand.Smoothing / 2
+		for _, t := range near {
+			load := c.loads[t] + off[t]
+			for k := range count {
+				load += by[k] * more[k][at+t]
+			}
+			worst = max(worst, math.Abs(load)-c.reach[t])
 		}
 		lost += 1 - hand.SmoothlyMet(worst)
 	}
@@ -351,40 +381,4 @@ func (c *climber) fragility(enough float64, moves []move) float64 {
 		c.lost[len(c.lost)-1] = lost
 	}
 	return fragileCost * lost / float64(c.samples)
-}
-
-// farthest is how far the load that is farthest from the middle of its window lies from it.
-func farthest(loads, reach, off []float64) float64 {
-	worst := math.Inf(-1)
-	reach, off = reach[:len(loads)], off[:len(loads)]
-	for t, load := range loads {
-		if far := math.Abs(load+off[t]) - reach[t]; far > worst {
-			worst = far
-		}
-	}
-	return worst
-}
-
-// farthestMoved is farthest after one move.
-func farthestMoved(loads, reach, off []float64, by float64, more []float64) float64 {
-	worst := math.Inf(-1)
-	reach, off, more = reach[:len(loads)], off[:len(loads)], more[:len(loads)]
-	for t, load := range loads {
-		if far := math.Abs(load+off[t]+by*more[t]) - reach[t]; far > worst {
-			worst = far
-		}
-	}
-	return worst
-}
-
-// farthestMovedTwice is farthest after two moves.
-func farthestMovedTwice(loads, reach, off []float64, by float64, more []float64, by2 float64, more2 []float64) float64 {
-	worst := math.Inf(-1)
-	reach, off, more, more2 = reach[:len(loads)], off[:len(loads)], more[:len(loads)], more2[:len(loads)]
-	for t, load := range loads {
-		if far := math.Abs(load+off[t]+by*more[t]+by2*more2[t]) - reach[t]; far > worst {
-			worst = far
-		}
-	}
-	return worst
 }

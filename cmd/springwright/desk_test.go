@@ -57,11 +57,9 @@ func (p page) sheetBytes(across, up string) []byte {
 // TestDeskFromNothing fills in a case from nothing, searches, changes a bend, saves, and holds
 // what the page shows against "evaluate" and the sheet against that of "design".
 func TestDeskFromNothing(t *testing.T) {
-	t.Setenv("SOURCE_DATE_EPOCH", "1767225600")
 	folder := t.TempDir()
 	address, _ := served(t, folder)
 	p := deskPage(t, address)
-	p.designed()
 	if at := value[string](p, "location.href"); strings.Contains(at, "token") {
 		t.Errorf("the token stays in the address: %s", at)
 	}
@@ -95,6 +93,8 @@ func TestDeskFromNothing(t *testing.T) {
 		t.Errorf("after a search by keys the focus is at %q", at)
 	}
 
+	sheet := p.sheetBytes("", "")
+
 	// A bend is changed by its handle: first by keys, then by dragging.
 	index := p.handle("bend 3")
 	before := p.shows(index)
@@ -114,28 +114,24 @@ func TestDeskFromNothing(t *testing.T) {
 	p.showsWhatEvaluatePrints(filepath.Join(folder, "case-1-spring.toml"))
 
 	// The sheet of a searched spring is the command's, byte for byte.
-	p.click("search")
-	p.designed()
-	out := t.TempDir()
-	command := func(more ...string) []byte {
-		t.Helper()
-		var stdout, stderr bytes.Buffer
-		args := append([]string{"design", filepath.Join(folder, "case-1.toml"), "--out", filepath.Join(out, fmt.Sprint("o", len(more))), "--quiet"}, more...)
-		if code := run(t.Context(), args, console{stdout: &stdout, stderr: &stderr}); code != exitDone {
-			t.Fatalf("design: %d\n%s", code, &stderr)
-		}
-		file, err := os.ReadFile(filepath.Join(out, fmt.Sprint("o", len(more)), "template.pdf"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		return file
+	if want := designed(t, filepath.Join(folder, "case-1.toml"), exitDone); !bytes.Equal(sheet, want) {
+		t.Errorf("the page's sheet has %d bytes, the command's %d, and they differ", len(sheet), len(want))
 	}
-	if page, want := p.sheetBytes("", ""), command(); !bytes.Equal(page, want) {
-		t.Errorf("the page's sheet has %d bytes, the command's %d, and they differ", len(page), len(want))
+}
+
+// designed is the sheet that "design" makes of a case.
+func designed(t *testing.T, file string, want int, more ...string) []byte {
+	t.Helper()
+	out := filepath.Join(t.TempDir(), "o")
+	var stdout, stderr bytes.Buffer
+	if code := run(t.Context(), append([]string{"design", file, "--out", out, "--quiet"}, more...), console{stdout: &stdout, stderr: &stderr}); code != want {
+		t.Fatalf("design: %d\n%s", code, &stderr)
 	}
-	if page, want := p.sheetBytes("99,2", "99.6"), command("--scale-x", "99.2", "--scale-y", "99.6"); !bytes.Equal(page, want) {
-		t.Errorf("corrected for a printer the page's sheet has %d bytes, the command's %d, and they differ", len(page), len(want))
+	sheet, err := os.ReadFile(filepath.Join(out, "template.pdf"))
+	if err != nil {
+		t.Fatal(err)
 	}
+	return sheet
 }
 
 // showsWhatEvaluatePrints holds the charts of the page against what "evaluate --json" says of a

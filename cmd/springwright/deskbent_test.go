@@ -21,12 +21,9 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-// bentStep opens the step in which a spring is measured, once the example is designed and saved.
-func bentStep(t *testing.T, folder string) page {
-	t.Helper()
-	address, _ := served(t, folder)
-	p := deskPage(t, address)
-	p.designed()
+// bentStep opens the step in which a spring is measured, once it is saved.
+func bentStep(p page) page {
+	p.t.Helper()
 	p.click("save-case")
 	p.until(`document.getElementById("saved").textContent === "saved"`)
 	p.click("go-bent")
@@ -80,9 +77,8 @@ func command(t *testing.T, args ...string) string {
 // TestDeskTellsAsTheCommand types readings, and holds what the page tells, its sheet and its files against
 // "adjust" of the same readings.
 func TestDeskTellsAsTheCommand(t *testing.T) {
-	t.Setenv("SOURCE_DATE_EPOCH", "1767225600")
 	folder := t.TempDir()
-	p := bentStep(t, folder)
+	p := bentStep(quickPage(t, folder))
 	made, err := os.ReadFile(filepath.Join(folder, "demo-spring.toml"))
 	if err != nil {
 		t.Fatal(err)
@@ -201,7 +197,10 @@ func TestDeskTellsAsTheCommand(t *testing.T) {
 // TestDeskGoesOnByKeys measures the first bends by keys alone, takes the new numbers for the rest, and has
 // them on the sheet.
 func TestDeskGoesOnByKeys(t *testing.T) {
-	p := bentStep(t, t.TempDir())
+	address, _ := served(t, t.TempDir())
+	p := deskPage(t, address)
+	p.designed()
+	bentStep(p)
 	drawn := value[string](p, `window.desk.spring`)
 	p.tabTo("b-bend_1_deg")
 	p.press("12" + kb.Tab + kb.Tab + "88" + kb.Tab)
@@ -255,7 +254,7 @@ func (p page) dropped(name, kind string, data []byte) {
 // what is no such picture is refused in the language of the page.
 func TestDeskReadsAPicture(t *testing.T) {
 	folder := t.TempDir()
-	p := bentStep(t, folder)
+	p := bentStep(quickPage(t, folder))
 	p.chosen("language", "pt")
 	p.until(`document.getElementById("drop") !== null && window.desk.bent.form !== null`)
 	p.dropped("no.png", "image/png", []byte("no picture"))

@@ -42,9 +42,9 @@ func TestDeskKilledInASearch(t *testing.T) {
 		t.Skip("a browser takes some seconds")
 	}
 	folder := t.TempDir()
+	seatedDemo(t, folder, "demo.toml", tied, tied)
 	address, process := deskProcess(t, folder)
-	p := deskPage(t, address)
-	p.designed()
+	p := searched(t, address)
 	p.click("save-case")
 	p.until(`document.getElementById("saved").textContent === "saved"`)
 	p.click("go-measure")
@@ -63,9 +63,10 @@ func TestDeskKilledInASearch(t *testing.T) {
 	}
 	downloads := t.TempDir()
 	p.do("keeping the case", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		_, err := cdp.Call(ctx, target, browserdomain.SetDownloadBehavior, browserdomain.SetDownloadBehaviorParams{Behavior: browserdomain.SetDownloadBehaviorBehaviorAllow, DownloadPath: downloads})
+		_, err := cdp.Call(ctx, target, browserdomain.SetDownloadBehavior, browserdomain.SetDownloadBehaviorParams{Behavior: browserdomain.SetDownloadBehaviorBehaviorAllow, BrowserContextID: chromedp.FromContext(p.ctx).BrowserContextID, DownloadPath: downloads})
 		return err
-	}), chromedp.Click("#keep"))
+	}))
+	p.click("keep")
 	var kept []byte
 	for range 100 {
 		var err error

@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/cdproto/target"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
@@ -51,7 +51,6 @@ func (p page) entered(id, text string) {
 func TestDeskByKeysAlone(t *testing.T) {
 	address, _ := served(t, t.TempDir())
 	p := deskPage(t, address)
-	p.designed()
 	p.tabTo("new-case")
 	p.press(kb.Enter)
 	p.until(`window.desk.file === "case-1.toml" && window.desk.form.values.case === "case-1"`)
@@ -162,26 +161,15 @@ func TestDeskByKeysAlone(t *testing.T) {
 // viewerShows waits until the browser's viewer has a document of a title.
 func (p page) viewerShows(title string) {
 	p.t.Helper()
-	for range 200 {
-		targets, err := chromedp.Targets(p.ctx)
-		if err != nil {
-			p.t.Fatal(err)
-		}
-		for _, at := range targets {
-			if strings.HasPrefix(at.URL, "blob:") && strings.HasPrefix(at.Title, title) {
-				return
-			}
-		}
-		time.Sleep(50 * time.Millisecond)
-	}
-	p.t.Errorf("no viewer shows %q", title)
+	p.viewed(title, func(at *target.Info) bool { return strings.HasPrefix(at.URL, "blob:") && strings.HasPrefix(at.Title, title) })
 }
 
 // TestDeskByFinger drags a bend on a tablet, beside its spot as fingers do, and finds every control large
 // enough for one.
 func TestDeskByFinger(t *testing.T) {
-	address, _ := served(t, t.TempDir())
-	p := deskPage(t, address)
+	p := quickPage(t, t.TempDir())
+	p.click("save-case")
+	p.until(`document.getElementById("saved").textContent === "saved"`)
 	p.do("a tablet", chromedp.EmulateViewport(820, 1180, chromedp.EmulateTouch, chromedp.EmulateMobile))
 	p.do("again", chromedp.Reload())
 	p.designed()

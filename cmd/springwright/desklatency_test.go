@@ -65,8 +65,7 @@ const mostPageBytes = 300_000
 // TestDeskWeighsLittle weighs all that the page loads before it can be used, packed.
 func TestDeskWeighsLittle(t *testing.T) {
 	address, _ := served(t, t.TempDir())
-	p := deskPage(t, address)
-	p.designed()
+	p := deskPage(t, address) // loading
 	loaded := value[[]string](p, `(async () => {
 		const names = ["./", ...performance.getEntriesByType("resource").map(e => e.name).filter(n => !/api\/v1\/(events|search|live|report|form)/.test(n))];
 		return Promise.all(names.map(async n => (await fetch(n)).text()));

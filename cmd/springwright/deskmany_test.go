@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/target"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/google/go-cmp/cmp"
@@ -37,7 +38,6 @@ func quickDay(t *testing.T) (folder string, list []byte) {
 // TestDeskMakesOrders drops a list, is shown its fault by row and cell before anything is made, makes it, and has the
 // files of the command, byte for byte; made again nothing is made anew. The papers open.
 func TestDeskMakesOrders(t *testing.T) {
-	t.Setenv("SOURCE_DATE_EPOCH", "1767225600")
 	folder, list := quickDay(t)
 	address, _ := served(t, folder)
 	p := deskPage(t, address)
@@ -102,19 +102,9 @@ func TestDeskMakesOrders(t *testing.T) {
 // viewer waits until the browser shows a paper of the folder.
 func (p page) viewer(name string) {
 	p.t.Helper()
-	for range 100 {
-		targets, err := chromedp.Targets(p.ctx)
-		if err != nil {
-			p.t.Fatal(err)
-		}
-		for _, at := range targets {
-			if strings.HasSuffix(at.URL, "/"+name) && at.Title != "" && !strings.HasPrefix(at.Title, "127.") {
-				return
-			}
-		}
-		value[bool](p, `new Promise(r => setTimeout(() => r(true), 50))`)
-	}
-	p.t.Errorf("no viewer shows %s", name)
+	p.viewed(name, func(at *target.Info) bool {
+		return strings.HasSuffix(at.URL, "/"+name) && at.Title != "" && !strings.HasPrefix(at.Title, "127.")
+	})
 }
 
 // classFolder is a class of three that was handed out earlier, and a table of what two of them have bent: that of the
@@ -146,7 +136,6 @@ func classFolder(t *testing.T, folder string) (table []byte) {
 // TestDeskMarksAClass drops a table of readings for a class that was handed out, and holds the overview and the
 // files against "mark".
 func TestDeskMarksAClass(t *testing.T) {
-	t.Setenv("SOURCE_DATE_EPOCH", "1767225600")
 	folder := t.TempDir()
 	read := classFolder(t, folder)
 	address, _ := served(t, folder)
@@ -201,7 +190,6 @@ func TestDeskMarksAClass(t *testing.T) {
 // TestDeskHandsOut makes a class of two of a quick case, and holds its files against "handout". A case that no spring
 // meets is told in the language of the page.
 func TestDeskHandsOut(t *testing.T) {
-	t.Setenv("SOURCE_DATE_EPOCH", "1767225600")
 	folder := quickClass(t)
 	address, _ := served(t, folder)
 	p := deskPage(t, address)
@@ -258,9 +246,7 @@ func quickClass(t *testing.T) string {
 // TestDeskSavesAJig has the plate of "jig" for the same spring, and a clearance that is none marked at its field.
 func TestDeskSavesAJig(t *testing.T) {
 	folder := t.TempDir()
-	address, _ := served(t, folder)
-	p := deskPage(t, address)
-	p.designed()
+	p := quickPage(t, folder)
 	p.click("save-case")
 	p.until(`document.getElementById("saved").textContent === "saved"`)
 	p.click("go-sheet")
@@ -308,7 +294,6 @@ func manySteps(t *testing.T, p page, read, list []byte, each func(place string))
 // TestDeskManySpeaks looks at both pages in every language and width: no text is missing, none is wider than the
 // window, every control has a name, can be read, and on a tablet is as large as a fingertip.
 func TestDeskManySpeaks(t *testing.T) {
-	t.Setenv("SOURCE_DATE_EPOCH", "1767225600")
 	folder, list := quickDay(t)
 	read := classFolder(t, folder)
 	address, _ := served(t, folder)

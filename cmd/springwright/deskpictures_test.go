@@ -20,7 +20,6 @@ func TestDeskPictures(t *testing.T) {
 	if *picturesDir == "" {
 		t.Skip("pictures are taken on request: -args -pictures FOLDER")
 	}
-	t.Setenv("SOURCE_DATE_EPOCH", "1767225600")
 	address, _ := served(t, t.TempDir())
 	p := deskPage(t, address)
 	p.until(`document.getElementById("best") !== null || window.desk.search === null`)

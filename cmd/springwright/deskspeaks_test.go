@@ -29,9 +29,7 @@ func (p page) opened(step string) {
 // TestDeskSpeaks shows every step in every language: no text of the page may be missing, and none
 // may run wider than the window.
 func TestDeskSpeaks(t *testing.T) {
-	address, _ := served(t, t.TempDir())
-	p := deskPage(t, address)
-	p.designed()
+	p := quickPage(t, t.TempDir())
 	for _, lang := range []string{"en", "pt", "es"} {
 		p.do("result", chromedp.Click("#go-result"))
 		p.chosen("language", lang)
@@ -54,9 +52,7 @@ func TestDeskSpeaks(t *testing.T) {
 // TestDeskIsNamed asks the browser for what it tells a screen reader: every control of every step has
 // a role and a name, and the page's parts have theirs.
 func TestDeskIsNamed(t *testing.T) {
-	address, _ := served(t, t.TempDir())
-	p := deskPage(t, address)
-	p.designed()
+	p := quickPage(t, t.TempDir())
 	controls := map[string]bool{"button": true, "textbox": true, "combobox": true, "slider": true, "radio": true, "link": true, "image": true, "group": true, "navigation": true, "complementary": true, "progressbar": true, "DisclosureTriangle": true}
 	for _, step := range deskSteps {
 		p.opened(step)

@@ -12,9 +12,9 @@ import (
 // TestDeskTwoPages: who saves second is told, nothing is overwritten, and nothing is lost.
 func TestDeskTwoPages(t *testing.T) {
 	folder := t.TempDir()
+	seatedDemo(t, folder, "demo.toml", tied, tied)
 	address, _ := served(t, folder)
-	first := deskPage(t, address)
-	first.designed()
+	first := searched(t, address)
 	first.click("save-case")
 	first.until(`document.getElementById("saved").textContent === "saved"`)
 	second := deskPage(t, address)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"path"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -15,7 +16,7 @@ import (
 func guides(t *testing.T) map[string]string {
 	t.Helper()
 	all := map[string]string{}
-	for _, name := range []string{"README.md", "DEVELOPERS.md", "MEASURED.md"} {
+	for _, name := range []string{"README.md", "DEVELOPERS.md", "testdata/measured/README.md"} {
 		text, err := os.ReadFile(filepath.Join("..", "..", name))
 		if err != nil {
 			t.Fatal(err)
@@ -185,10 +186,11 @@ func TestGuidesLinkToWhatIs(t *testing.T) {
 			}
 			file, heading, _ := strings.Cut(m[1], "#")
 			if file == "" {
-				file = name
+				file = path.Base(name)
 			}
-			body, err := os.ReadFile(filepath.Join("..", "..", filepath.FromSlash(file)))
-			if info, missing := os.Stat(filepath.Join("..", "..", filepath.FromSlash(file))); missing == nil && info.IsDir() && heading == "" {
+			at := filepath.Join("..", "..", filepath.FromSlash(path.Join(path.Dir(name), file)))
+			body, err := os.ReadFile(at)
+			if info, missing := os.Stat(at); missing == nil && info.IsDir() && heading == "" {
 				continue
 			}
 			if err != nil {

@@ -32,6 +32,9 @@ func FuzzRead(f *testing.F) {
 		if !errors.As(err, &refused) {
 			t.Fatalf("%v, want a reason", err)
 		}
+		if _, err := photo.ReadOwner(bytes.NewReader(data)); !errors.As(err, &refused) {
+			t.Fatalf("whose it is: %v, want a reason", err)
+		}
 	})
 }
 

@@ -14,6 +14,7 @@ import (
 // is for one goroutine.
 type SeatedPath struct {
 	spring   spring.Spring
+	section  beam.Section // of its wire: dearer to reckon than a short path
 	solver   *beam.Solver
 	follower *slotFollower
 	unloaded beam.Configuration
@@ -32,7 +33,8 @@ type SeatedPath struct {
 // NewSeatedPath returns the solver for springs with the slots, the wire and the travel of s. The
 // error is that of SlotHold.PlayOf.
 func NewSeatedPath(s spring.Spring, o beam.Options) (*SeatedPath, error) {
-	p := &SeatedPath{spring: s, solver: beam.NewSolver(s.Rod(), beam.Origin(), o)}
+	rod := s.Rod()
+	p := &SeatedPath{spring: s, section: rod.Section, solver: beam.NewSolver(rod, beam.Origin(), o)}
 	var err error
 	if p.follower, err = newSlotFollower(s, p.solver); err != nil {
 		return nil, err
@@ -46,7 +48,7 @@ func (p *SeatedPath) SetPath(path spring.Path) { p.SetSteps(path.Steps()) }
 
 // SetSteps is SetPath for steps that need not be tidy.
 func (p *SeatedPath) SetSteps(steps spring.Steps) {
-	p.solver.Reset(p.spring.RodOf(steps), beam.Origin())
+	p.solver.Reset(beam.Rod{Section: p.section, Pieces: steps.Pieces()}, beam.Origin())
 	p.seats = 0
 	if p.spring.Plain() {
 		return

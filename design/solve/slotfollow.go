@@ -69,8 +69,9 @@ func newSlotFollower(s spring.Spring, solver *beam.Solver) (*slotFollower, error
 	f.anchor.LeverMM, f.active.LeverMM = s.AnchorSlotLengthMM/2, s.ActiveSlotLengthMM/2
 	f.anchor.HeightArmMM, f.anchor.DepthArmMM = armsMM(s.AnchorHold, s.Wire, anchor)
 	f.active.HeightArmMM, f.active.DepthArmMM = armsMM(s.ActiveHold, s.Wire, active)
-	f.anchor.BendInside(false, s.Wire.Section())
-	f.active.BendInside(true, s.Wire.Section())
+	section := s.Wire.Section()
+	f.anchor.BendInside(false, section)
+	f.active.BendInside(true, section)
 	f.problem.play = anglesOf(coordinates(anchor, f.anchor), coordinates(active, f.active))
 	return f, nil
 }

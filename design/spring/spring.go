@@ -125,11 +125,8 @@ func SeatOf(end beam.Pose, heading Heading) Seat {
 }
 
 // Rod returns the unloaded wire as the solver sees it.
-func (s Spring) Rod() beam.Rod { return s.RodOf(s.Path.steps) }
-
-// RodOf is Rod with other steps in place of the path, a piece for each, tidy or not.
-func (s Spring) RodOf(steps Steps) beam.Rod {
-	return beam.Rod{Section: s.Wire.Section(), Pieces: steps.Pieces()}
+func (s Spring) Rod() beam.Rod {
+	return beam.Rod{Section: s.Wire.Section(), Pieces: s.Path.steps.Pieces()}
 }
 
 // RateNPerMM is the loss of force along the travel by its length, from the loads on the

@@ -16,21 +16,25 @@ import (
 )
 
 // SVG writes each page as a file of its own, text as text, which can be marked and searched, in the typeface of
-// the PDF file, whose letters in use the file carries. Without the page rule browsers shrink it.
+// the PDF file, whose letters in use on any page each file carries. Without the page rule browsers shrink it.
 func (d *Document) SVG(title, description string) ([][]byte, error) {
 	if err := d.Err(); err != nil {
 		return nil, err
 	}
+	letters := [2]map[rune]bool{{}, {}}
+	drawn := make([]svgPage, len(d.Pages))
+	for i, p := range d.Pages {
+		drawn[i] = svgPage{document: d, letters: letters}
+		p.canvas.RenderTo(&drawn[i])
+		drawn[i].open("")
+	}
+	regular, err := embedded(goregular.TTF, "400", letters[0])
+	bold, boldErr := embedded(gobold.TTF, "700", letters[1])
+	if err := errors.Join(d.err, err, boldErr); err != nil {
+		return nil, err
+	}
 	var files [][]byte
-	for _, p := range d.Pages {
-		drawn := svgPage{document: d, letters: [2]map[rune]bool{{}, {}}}
-		p.canvas.RenderTo(&drawn)
-		drawn.open("")
-		regular, err := embedded(goregular.TTF, "400", drawn.letters[0])
-		bold, boldErr := embedded(gobold.TTF, "700", drawn.letters[1])
-		if err := errors.Join(d.err, err, boldErr); err != nil {
-			return nil, err
-		}
+	for i, p := range d.Pages {
 		var file bytes.Buffer
 		width, height := svgNumber(d.WidthMM), svgNumber(d.HeightMM)
 		fmt.Fprintf(&file, `<?xml version="1.0" encoding="UTF-8"?>`+"\n"+
@@ -39,7 +43,7 @@ func (d *Document) SVG(title, description string) ([][]byte, error) {
 		fmt.Fprintf(&file, "<title>%s</title><desc>%s</desc>", html.EscapeString(title+", "+p.Title), html.EscapeString(description))
 		fmt.Fprintf(&file, `<style>@page{size:%smm %smm;margin:0}text{font-family:%s;text-rendering:geometricPrecision;white-space:pre}%s%s</style>`,
 			width, height, svgTypefaces, regular, bold)
-		file.Write(drawn.body.Bytes())
+		file.Write(drawn[i].body.Bytes())
 		file.WriteString("</svg>\n")
 		files = append(files, file.Bytes())
 	}
@@ -52,7 +56,7 @@ type svgPage struct {
 	document *Document
 	body     bytes.Buffer
 	group    string           // the open one; empty: none
-	letters  [2]map[rune]bool // in use, of the regular and the bold weight
+	letters  [2]map[rune]bool // in use so far, of the regular and the bold weight
 }
 
 // Size is the size of the page, mm.

@@ -31,10 +31,10 @@ func (l Linear) Share(sample [][]float64) float64 {
 	return float64(met) / float64(len(sample))
 }
 
-// smoothing is over how much of half its window's width a load that crosses an edge turns from met
+// Smoothing is over how much of half its window's width a load that crosses an edge turns from met
 // to missed in a smooth share: so little that the share is off by less than its sample is (choice;
 // half a point of the demo's).
-const smoothing = 0.1
+const Smoothing = 0.1
 
 // SmoothShare is Share for a search: a spring at the very edge of a window counts half, so that small
 // steps of a design show.
@@ -48,10 +48,10 @@ func (l Linear) SmoothShare(sample [][]float64) float64 {
 
 // smoothlyMeets is what the spring of one row of a sample counts in a smooth share.
 func (l Linear) smoothlyMeets(z []float64) float64 {
-	worst := -smoothing / 2
+	worst := -Smoothing / 2
 	for i, term := range l.Terms {
 		v := l.Values[i] + floats.Dot(l.Changes[i], z[:len(l.Changes[i])])
-		if worst = max(worst, term.Beyond(v)); worst >= smoothing/2 {
+		if worst = max(worst, term.Beyond(v)); worst >= Smoothing/2 {
 			break
 		}
 	}
@@ -61,7 +61,7 @@ func (l Linear) smoothlyMeets(z []float64) float64 {
 // SmoothlyMet is what a spring counts whose worst load is so far beyond its window: 1 well within,
 // 0 well beyond.
 func SmoothlyMet(beyond float64) float64 {
-	return min(max(0.5-beyond/smoothing, 0), 1)
+	return min(max(0.5-beyond/Smoothing, 0), 1)
 }
 
 func (l Linear) meets(z []float64) bool {

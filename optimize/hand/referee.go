@@ -19,7 +19,7 @@ func (h *Hand) Beside(l Linear, sample [][]float64) (float64, error) {
 		copy(b.normal, z)
 		one.seated[0] = false
 		if b.try(one, 0); one.seated[0] {
-			worst := -smoothing
+			worst := -Smoothing
 			for i, term := range h.terms {
 				worst = max(worst, term.Beyond(one.judged[i][0]))
 			}

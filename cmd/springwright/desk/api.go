@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"sync"
 	"time"
+	"unicode/utf8"
 
 	"springwright/design/fault"
 	"springwright/export/words"
@@ -78,7 +79,7 @@ func newAPI(ctx context.Context, o Options, f *folder, here *presence) http.Hand
 		panic(err) // the folder is embedded above
 	}
 	mux := http.NewServeMux()
-	mux.Handle("GET /", http.FileServerFS(files))
+	mux.Handle("GET /", pageFiles(files))
 	mux.HandleFunc("GET /api/v1/start", a.start)
 	mux.HandleFunc("GET /api/v1/new", a.fresh)
 	mux.HandleFunc("GET /api/v1/files/{name}", a.read)
@@ -106,6 +107,18 @@ func newAPI(ctx context.Context, o Options, f *folder, here *presence) http.Hand
 	mux.HandleFunc("GET /api/v1/made/{path...}", a.made)
 	mux.HandleFunc("GET /api/v1/events", a.events)
 	return mux
+}
+
+// pageFiles serves the page. A name that no file can have is one that is not there; package http would blame the server.
+func pageFiles(files fs.FS) http.Handler {
+	serve := http.FileServerFS(files)
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if !utf8.ValidString(r.URL.Path) {
+			http.NotFound(w, r)
+			return
+		}
+		serve.ServeHTTP(w, r)
+	})
 }
 
 func answer(w http.ResponseWriter, status int, body any) {
