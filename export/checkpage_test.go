@@ -24,13 +24,13 @@ import (
 )
 
 var (
-	picturesRead  = flag.Int("pictures", 20, "how many pictures of springs on the check page are read")
+	picturesRead  = flag.Int("pictures", 12, "how many pictures of springs on the check page are read")
 	pictureFirst  = flag.Int("picturefirst", 0, "the number of the first one")
 	pictureWidth  = flag.Int("picturewidth", 2000, "how many pixels wide they are; four thirds of their height")
 	pictureFolder = flag.String("picturefolder", "", "where the worst pictures and all that are refused go, with what was read")
 )
 
-const pictureDPI = 600
+const pictureDPI = 450 // 18 dots a millimetre, as many as the pictures have; one of 600 takes twice as long
 
 // checkPages is the check page as rasterised, and a function that rasterises polygons in black
 // where they lie on it.

@@ -181,31 +181,6 @@ func TestSpatialTargetIsMet(t *testing.T) {
 	t.Error("a spring that stays in its plane is said to reach a tooth beside it")
 }
 
-// The answer must not depend on how many workers there are, on their order, or on an
-// earlier run; compared bit by bit.
-func TestSearchIsReproducible(t *testing.T) {
-	t.Parallel()
-	c := demoCase(t)
-	c.Search.Starts = 3
-	counts := []int{1, 1, 3}
-	if testing.Short() {
-		c.Search.Starts, counts = 2, []int{1, 3}
-	}
-	var first Result
-	for i, workers := range counts {
-		r, err := Search(t.Context(), c, Options{Workers: workers})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if i == 0 {
-			first = r
-		}
-		if diff := cmp.Diff(first, r, cmp.AllowUnexported(spring.Path{})); diff != "" {
-			t.Errorf("%d workers (-first +again):\n%s", workers, diff)
-		}
-	}
-}
-
 func TestSeedDecidesWhereASearchStarts(t *testing.T) {
 	t.Parallel()
 	start := func(seed uint64) [][]float64 {

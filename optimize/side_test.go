@@ -23,7 +23,7 @@ func torqueText(t *testing.T) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return strings.NewReplacer("labial_", "buccal_", "palatal_", "lingual_", "starts = 0", "starts = 1", "held = \"bar\"", "hold_ratio = 3").Replace(string(text))
+	return strings.NewReplacer("labial_", "buccal_", "palatal_", "lingual_", "starts = 0", "starts = 1", "springs = 1000", "springs = 100", "held = \"bar\"", "hold_ratio = 3").Replace(string(text))
 }
 
 // rotationText is of a T-loop that turns a tooth about its axis and moves it outwards, with

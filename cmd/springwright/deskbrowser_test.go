@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"springwright/cmd/springwright/desk"
+	"springwright/presets"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -185,8 +186,7 @@ func deskPage(t *testing.T, address string) page {
 // tied, from one point, a few springs bent in trial. Its spring is there as a search leaves it, and not yet saved.
 func quickPage(t *testing.T, folder string) page {
 	t.Helper()
-	seatedDemo(t, folder, "demo.toml", tied, tied)
-	quicker(t, filepath.Join(folder, "demo.toml"))
+	seatedDemo(t, folder, "demo.toml", tied, tied, quicker)
 	address, _ := served(t, folder)
 	return searched(t, address)
 }
@@ -201,16 +201,9 @@ func searched(t *testing.T, address string) page {
 	return p
 }
 
-// quicker has a case searched from one point, and a few springs bent in trial.
-func quicker(t *testing.T, file string) {
-	t.Helper()
-	text, err := os.ReadFile(file)
-	if err == nil {
-		err = os.WriteFile(file, []byte(strings.NewReplacer("\nstarts = 0", "\nstarts = 1", "\nsprings = 1000", "\nsprings = 60").Replace(string(text))), 0o600)
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
+// quicker is a case that is searched from one point, and of which a few springs are bent in trial.
+func quicker(text string) string {
+	return strings.NewReplacer("\nstarts = 0", "\nstarts = 1", "\nsprings = 1000", "\nsprings = 60").Replace(text)
 }
 
 // designed waits until a search has ended and all that is to be said of its spring is there.
@@ -254,17 +247,23 @@ func (p page) spotOf(index int) (x, y float64) {
 	return at[0], at[1]
 }
 
-// seatedDemo writes the demo into a folder as NAME, with more in the tables of its slots: how the wire
-// is seated there.
-func seatedDemo(t *testing.T, folder, name, anchor, active string) {
+// held is a case with more in the tables of its slots: how the wire is seated there.
+func held(text, anchor, active string) string {
+	return strings.NewReplacer("\n[anchor_slot]\n", "\n[anchor_slot]\n"+anchor+"\n", "\n[active_slot]\n", "\n[active_slot]\n"+active+"\n").Replace(text)
+}
+
+// seatedDemo writes the demo into a folder as NAME, its wire seated otherwise; it is changed in other ways, too.
+func seatedDemo(t *testing.T, folder, name, anchor, active string, change ...func(string) string) {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "..", "presets", "demo.toml"))
+	text, _, err := presets.Case(presets.Demo)
 	if err != nil {
 		t.Fatal(err)
 	}
-	own := strings.Replace(string(text), "\n[anchor_slot]\n", "\n[anchor_slot]\n"+anchor+"\n", 1)
-	own = strings.Replace(own, "\n[active_slot]\n", "\n[active_slot]\n"+active+"\n", 1)
-	if err := os.WriteFile(filepath.Join(folder, name), []byte(own), 0o600); err != nil {
+	changed := held(string(text), anchor, active)
+	for _, f := range change {
+		changed = f(changed)
+	}
+	if err := os.WriteFile(filepath.Join(folder, name), []byte(changed), 0o600); err != nil {
 		t.Fatal(err)
 	}
 }

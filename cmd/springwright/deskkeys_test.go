@@ -161,7 +161,9 @@ func TestDeskByKeysAlone(t *testing.T) {
 // viewerShows waits until the browser's viewer has a document of a title.
 func (p page) viewerShows(title string) {
 	p.t.Helper()
-	p.viewed(title, func(at *target.Info) bool { return strings.HasPrefix(at.URL, "blob:") && strings.HasPrefix(at.Title, title) })
+	p.viewed(title, func(at *target.Info) bool {
+		return strings.HasPrefix(at.URL, "blob:") && strings.HasPrefix(at.Title, title)
+	})
 }
 
 // TestDeskByFinger drags a bend on a tablet, beside its spot as fingers do, and finds every control large

@@ -48,8 +48,7 @@ func TestDeskFirstRun(t *testing.T) {
 // another spring that was found is taken and left again; the slider takes the wire along.
 func TestDeskResultHolds(t *testing.T) {
 	folder := t.TempDir()
-	seatedDemo(t, folder, "tied.toml", tied, tied)
-	quicker(t, filepath.Join(folder, "tied.toml"))
+	seatedDemo(t, folder, "tied.toml", tied, tied, quicker)
 	address, _ := served(t, folder)
 	p := deskPage(t, address)
 	p.click("go-result")
@@ -147,8 +146,7 @@ func TestDeskStopKeepsTheBest(t *testing.T) {
 // searched again with one, it is met. What only measuring can tell is not filled in.
 func TestDeskWaysOut(t *testing.T) {
 	folder := t.TempDir()
-	seatedDemo(t, folder, "tied.toml", tied, tied)
-	quicker(t, filepath.Join(folder, "tied.toml"))
+	seatedDemo(t, folder, "tied.toml", tied, tied, quicker)
 	address, _ := served(t, folder)
 	p := deskPage(t, address)
 	p.click("go-kind")

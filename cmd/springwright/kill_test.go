@@ -39,7 +39,7 @@ func sheetIn(t *testing.T, dir, paper string, more ...string) map[string]string 
 	return tree(t, dir)
 }
 
-var runsKilled = flag.Int("kills", 40, "how many runs are killed while they write; half as many of other kinds")
+var runsKilled = flag.Int("kills", 30, "how many runs are killed while they write; fewer of other kinds")
 
 // kills is how many runs are killed; -short is content with fewer.
 func kills() int {

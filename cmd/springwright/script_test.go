@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"springwright/design/casefile/schematest"
+	"springwright/presets"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -42,7 +43,7 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "without": without, "valid": valid, "keys": keys},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "without": without, "valid": valid, "keys": keys, "quick": quick},
 	})
 }
 
@@ -65,6 +66,17 @@ func exits(ts *testscript.TestScript, negated bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit code %d, want %d", got, want)
 	}
+}
+
+// quick is "quick FILE": it writes the demo as the case that is searched in a third of the time, for scripts whose subject
+// is not the search.
+func quick(ts *testscript.TestScript, negated bool, args []string) {
+	if negated || len(args) != 1 {
+		ts.Fatalf("usage: quick FILE")
+	}
+	text, _, err := presets.Case(presets.Demo)
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(quicker(held(string(text), tied, tied))), 0o666))
 }
 
 // valid is "valid FILE": the JSON of the file is as the schema of its format says, and has no

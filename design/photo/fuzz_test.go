@@ -38,7 +38,7 @@ func FuzzRead(f *testing.F) {
 	})
 }
 
-var strokeTrials = flag.Int("strokes", 25, "how many pictures with strokes over them are read")
+var strokeTrials = flag.Int("strokes", 15, "how many pictures with strokes over them are read")
 
 // Whatever is on a card, it is read or refused with a reason; and what is read is not far off what
 // is there: strokes of any tone, thin and thick, over the field or over all, hide a wire or make

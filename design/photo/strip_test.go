@@ -15,7 +15,7 @@ import (
 func TestStripTellsTheOwner(t *testing.T) {
 	t.Parallel()
 	card := phototest.Card(cardPxPerMM)
-	number := 8
+	number := 4
 	if testing.Short() {
 		number = 3
 	}
