@@ -73,7 +73,7 @@ func TestAKilledBatchGoesOn(t *testing.T) {
 	took := time.Since(began)
 	want := withoutLocks(t, clean)
 	random := rand.New(rand.NewPCG(5, 6))
-	const rounds = 6
+	rounds := max(2, kills()*3/20)
 	killed := 0
 	for round := range rounds {
 		dir := filepath.Join(t.TempDir(), "out")
