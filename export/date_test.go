@@ -19,6 +19,9 @@ func TestDate(t *testing.T) {
 		{"yesterday", true, ""},
 		{"12 March", true, ""},
 		{"-1", true, ""},
+		{"253402300799", true, "9999-12-31"},
+		{"253402300800", true, ""},
+		{"9223372036854775807", true, ""},
 	} {
 		lookup := func(string) (string, bool) { return c.epoch, c.set }
 		got, err := Date(lookup, func() time.Time { return today })

@@ -97,12 +97,8 @@ func newBatch() verb {
 
 // newOrders writes a list to begin with, in place of nothing.
 func newOrders(c console, o batchOptions) error {
-	err := writeNew(o.newTable, orders.NewTable(o.language.DecimalComma()))
-	switch {
-	case errors.Is(err, os.ErrExist):
-		return (&failure{code: exitOutput, text: o.newTable + " exists already"}).hint("name another file")
-	case err != nil:
-		return unwritable(filepath.Dir(o.newTable), err)
+	if err := writeOwnFile(o.newTable, orders.NewTable(o.language.DecimalComma())); err != nil {
+		return err
 	}
 	return writeAll(c.stdout, fmt.Sprintf("written: %s\n\nFill in a row an order and run \"springwright batch %s\".\n", printable(o.newTable), printable(o.newTable)))
 }

@@ -160,14 +160,19 @@ func runVisit(ctx context.Context, o visitOptions, c console, dir string) error 
 			return err
 		}
 	}
-	if o.add { // all that can go wrong has gone right
-		if err := folder.Append(told); err != nil {
-			return (&failure{code: exitOutput, text: fmt.Sprintf("%s cannot be written: %v", filepath.Join(dir, casefolder.VisitsName), err)}).hint("nothing was added; look at the file, and try again")
-		}
-	}
 	if place != nil {
 		if files, err = place.write(ctx, files); err != nil {
 			return err
+		}
+	}
+	if o.add { // last: all that can go wrong has gone right, and a run that fails before may be made again
+		if err := folder.Append(told); err != nil {
+			f := (&failure{code: exitOutput, text: fmt.Sprintf("%s cannot be written: %v", filepath.Join(dir, casefolder.VisitsName), err)}).hint("nothing was added; look at the file, and try again")
+			if len(files) > 0 {
+				f.details = append(f.details, fmt.Sprintf("the files in %s tell of a visit that is not in the history", o.out))
+				f.hint("--force replaces them then")
+			}
+			return f
 		}
 	}
 	if !o.json {

@@ -16,16 +16,26 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// sheetOf is a run of the program that writes a set of nine files within a tenth of a second.
+// sheetOf is a run of the program that writes a set of nine files within a tenth of a second, or of another command
+// that writes as it does, to be killed in a long run.
 func sheetOf(t *testing.T, dir, paper string, more ...string) *exec.Cmd {
 	t.Helper()
-	spring := filepath.Join("testdata", "straight.toml")
-	args := []string{"sheet"}
-	for range 8 {
-		args = append(args, spring)
+	args := []string{*commandKilled, "--quiet", "--preset", "cantilever"}
+	switch *commandKilled {
+	case "sheet":
+		args = args[:1]
+		for range 8 {
+			args = append(args, filepath.Join("testdata", "straight.toml"))
+		}
+		args = append(args, "--active", "37", "--anchor", "36", "--per-sheet", "1")
+	case "design":
+		args = append(args, "--springs", "0")
+	case "handout":
+		args = append(args, "--students", "1")
+	default:
+		t.Fatalf("-killcommand %s: none of sheet, design, handout", *commandKilled)
 	}
-	args = append(args, "--active", "37", "--anchor", "36", "--per-sheet", "1", "--out", dir, "--paper", paper)
-	command := exec.Command("springwright", append(args, more...)...)
+	command := exec.Command("springwright", append(append(args, "--out", dir, "--paper", paper), more...)...)
 	command.Env = append(os.Environ(), "SOURCE_DATE_EPOCH=1767225600")
 	return command
 }
@@ -38,6 +48,8 @@ func sheetIn(t *testing.T, dir, paper string, more ...string) map[string]string 
 	}
 	return tree(t, dir)
 }
+
+var commandKilled = flag.String("killcommand", "sheet", "what is killed: sheet, or, of seconds each, design or handout")
 
 var runsKilled = flag.Int("kills", 30, "how many runs are killed while they write; fewer of other kinds")
 

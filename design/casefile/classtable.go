@@ -81,7 +81,7 @@ func readingOf(file string, e entry, class []ClassSheet) ClassReading {
 	case one.Sheet < 0:
 		r.report(e.at, shorten(e.key), "is the code of no student of this class", "the codes are those of the sheets, such as "+Quoted(class[0].Code))
 	case e.value.kind != table:
-		r.wrongKind(e.value, shorten(e.key), "a table", "write ["+e.key+"] and what was measured below it")
+		r.wrongKind(e.value, shorten(e.key), "a table", "write ["+shorten(e.key)+"] and what was measured below it")
 	default:
 		s := class[one.Sheet]
 		root := &section{reader: r, path: shorten(e.key), at: e.at, node: e.value}

@@ -19,9 +19,15 @@ func join(path, key string) string {
 	return path + "." + key
 }
 
-// shorten keeps a fault to one readable line.
+// shorten keeps a fault to one readable line, whatever was written.
 func shorten(s string) string {
 	const longest = 40
+	s = strings.Map(func(r rune) rune {
+		if !unicode.IsGraphic(r) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, s)
 	if r := []rune(s); len(r) > longest {
 		return string(r[:longest]) + "…"
 	}

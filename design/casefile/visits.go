@@ -40,7 +40,10 @@ const (
 	fastestMM, fastestDeg   = 4.0, 15.0
 	measuredMM, measuredDeg = 1.0, 10.0
 	daysOfMonth             = 30.4
-	firstYear, lastYear     = 2000, 2100
+	// longestUnseenYears is far above the weeks between visits (six to eight, common practice): the teeth are followed
+	// week by week, and a mistyped year would take minutes, to no use (choice).
+	longestUnseenYears  = 2
+	firstYear, lastYear = 2000, 2100
 )
 
 // anchorSenses name where the anchor slot has gone.
@@ -171,6 +174,10 @@ func (r *visitReader) read(t *section, kept bool) (corrects int) {
 			hint = fmt.Sprintf("to put right what was written of that day give all of it anew with corrects = %d", before.Number)
 		}
 		t.blame("date", fmt.Sprintf("%s is not after the last visit, %s", day(v.Date), day(before.Date)), hint)
+	}
+	if before != nil && !kept && v.Date.After(before.Date.AddDate(longestUnseenYears, 0, 0)) { // one that was written stays readable, to be corrected
+		t.blame("date", fmt.Sprintf("%s is more than %d years after the last visit, %s", day(v.Date), longestUnseenYears, day(before.Date)),
+			"check the year; what a spring did in years that nobody saw it in cannot be told: take it off, and plan anew")
 	}
 	v.Done, v.SpringFile = t.deed(before == nil)
 	r.spring(t, &v, before, kept)

@@ -155,6 +155,7 @@ func TestVisitFaults(t *testing.T) {
 	for _, test := range []struct{ form, key, text, hint string }{
 		{"date = 2026-05-11\ndone = \"left as it is\"\n" + good, "date", "is not after the last visit", "corrects = 3"},
 		{"date = 2026-04-01\ndone = \"left as it is\"\n" + good, "date", "2026-04-01 is not after the last visit, 2026-05-11", ""},
+		{"date = 2062-06-15\ndone = \"left as it is\"\n" + good, "date", "is more than 2 years after the last visit, 2026-05-11", "check the year"},
 		{"date = 2026-02-30\ndone = \"left as it is\"\n" + good, "", "", ""},
 		{"date = \"June\"\ndone = \"left as it is\"\n" + good, "date", "is no day of the calendar", "2026-03-02"},
 		{"done = \"left as it is\"\n" + good, "date", "is missing", ""},

@@ -3,9 +3,12 @@ package casefolder
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 )
 
@@ -111,5 +114,41 @@ func TestAChangedSpringIsRefused(t *testing.T) {
 	}
 	if _, err := Open(context.Background(), dir, os.ReadFile); err == nil || !strings.Contains(err.Error(), "not the file that was there") {
 		t.Errorf("error %v", err)
+	}
+}
+
+// Of many who add a visit to the same history at once one does; the others are told, and the history holds his in full.
+func TestOfManyWhoAddAVisitOneDoes(t *testing.T) {
+	t.Parallel()
+	dir := folder(t)
+	f := open(t, dir)
+	const many = 10
+	var with [many]*Folder
+	for i := range with {
+		var err error
+		if with[i], err = f.With("today.toml", fmt.Appendf(nil, "%snote = \"%d\"\n", seated, i)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var errs [many]error
+	var all sync.WaitGroup
+	for i := range with {
+		all.Go(func() { errs[i] = f.Append(with[i]) })
+	}
+	all.Wait()
+	winner := slices.Index(errs[:], nil)
+	if winner < 0 {
+		t.Fatalf("nobody adds: %v", errs)
+	}
+	for i, err := range errs {
+		if i != winner && !errors.Is(err, ErrChanged) {
+			t.Errorf("writer %d: %v, want ErrChanged", i, err)
+		}
+	}
+	if got := open(t, dir).Visits; len(got) != 1 || got[0].Note != fmt.Sprint(winner) {
+		t.Errorf("the history holds %+v, want the visit of writer %d", got, winner)
+	}
+	if entries, err := os.ReadDir(dir); err != nil || len(entries) != 3 {
+		t.Errorf("left behind: %v, %v", entries, err)
 	}
 }
