@@ -108,13 +108,30 @@ func sayEverything(b *Book, told func(what ...any)) {
 		told(b.Notice(n))
 	}
 	sayAnchors(b, told)
+	sayBent(b, told)
 	none := photo.Reason(-1)
 	told(b.PictureRefusal(&photo.PictureError{Reason: none}))
 	for reason := photo.Reason(0); reason.String() != none.String(); reason++ {
 		told(b.PictureRefusal(&photo.PictureError{Reason: reason}))
 	}
+	for _, n := range []photo.Note{
+		{Kind: photo.PrintedOffScale, Values: []float64{0.984, 1.012}},
+		{Kind: photo.WidthAtOdds, Values: []float64{0.51, 0.4318}},
+		{Kind: photo.BendsByHand, Values: []float64{2, 3}},
+		{Kind: photo.StraightsByHand, Values: []float64{4}},
+		{Kind: -1},
+	} {
+		told(b.PictureNote(n))
+	}
 	for l := range notice.Limits {
-		told(b.Excess(target.Excess{Limit: l, Beyond: 0.4}))
+		for _, beyond := range []float64{0.4, 0.004, 3} {
+			told(b.Excess(target.Excess{Limit: l, Beyond: beyond}))
+		}
+	}
+	told(b.Excess(target.Excess{Limit: -1, Beyond: 0.4}))
+	told(b.Excess(target.Excess{Limit: notice.Limits, Beyond: 0.4}))
+	for _, byMM := range []float64{-0.4, 0, 0.004, 0.4} {
+		told(b.Seat(byMM))
 	}
 	lacks := []error{effect.ErrNoDrift, &solve.PositionError{Cause: beam.ErrUnstable}, errors.New("anything")}
 	for _, cause := range []error{solve.ErrTooShort, beam.ErrNoStraight, solve.ErrNoContact, solve.ErrTooMuchWork, beam.ErrUnstable, beam.ErrNoConvergence, &solve.YieldError{}} {
