@@ -45,7 +45,11 @@ func main() {
 	number := flag.Int("n", 80, "how many mutants are tried, of all that there are")
 	seed := flag.Uint64("seed", 1, "which ones")
 	only := flag.String("only", "", "mutants of the sample by their numbers, with commas between them; empty: all")
+	alone := flag.Bool("alone", false, "run no tests of other packages: a quick list of what the package's own let live")
 	flag.Parse()
+	if *alone {
+		clear(beside)
+	}
 	if flag.NArg() == 0 {
 		log.Fatal("name a package, such as design/beam")
 	}

@@ -266,3 +266,19 @@ func TestAbsurdLoads(t *testing.T) {
 		t.Error("a perfectly plastic section carries more than its plastic moment")
 	}
 }
+
+// A section that lies across twists as one that stands upright, to yield and beyond it, to rounding: what tells whether it
+// is still elastic looks at both shears, and at warping of either sign.
+func TestTwistOfASectionOnItsSide(t *testing.T) {
+	t.Parallel()
+	law := steelLike()
+	flat, upright := rectangle(law, 12, 16), fibre.Rectangle(law, thick, wide, torsion, 16, 12)
+	for _, share := range []float64{0.5, 0.95, 1.02, 1.1, 1.3} {
+		twist := share * law.YieldMPa / math.Sqrt(3) * 0.22993159 * wide * thick * thick // of the first yield, in the middle of the long side
+		one, _, ok := flat.NewPoint().Respond(beam.Stretch{0, twist, 0, 0})
+		other, _, also := upright.NewPoint().Respond(beam.Stretch{0, twist, 0, 0})
+		if !ok || !also || math.Abs(one[1]/other[1]-1) > 1e-3 { // the two cut the corners otherwise
+			t.Errorf("%v of the first yield: %v and %v rad/mm (%v, %v)", share, one[1], other[1], ok, also)
+		}
+	}
+}

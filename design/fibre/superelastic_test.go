@@ -167,3 +167,21 @@ func TestSuperelasticStepsDoNotMatter(t *testing.T) {
 		}
 	}
 }
+
+// Without martensite a fibre is elastic up to where martensite starts, in either sense, and not beyond.
+func TestElasticUpToTheStartOfMartensite(t *testing.T) {
+	t.Parallel()
+	l := fibre.Superelastic{EMPa: 50000, GMPa: 19000, LoadStartMPa: 400, LoadEndMPa: 420, UnloadStartMPa: 200, UnloadEndMPa: 180, TransformationStrain: 0.05}
+	for _, share := range []float64{0.5, 0.99, 1.01, 2} {
+		strain := share * l.LoadStartMPa / l.EMPa
+		if got := l.Elastic(fibre.Strain{Normal: strain}); got != (share < 1) {
+			t.Errorf("%v of the start: elastic %v", share, got)
+		}
+		for _, sign := range []float64{1, -1} {
+			stress, _, _ := l.Stress(fibre.Strain{Normal: sign * strain}, fibre.State{})
+			if elastic := math.Abs(stress.Normal-sign*l.EMPa*strain) < 1e-9; elastic != (share < 1) {
+				t.Errorf("%v of the start, sense %v: stress %v MPa", share, sign, stress.Normal)
+			}
+		}
+	}
+}

@@ -161,10 +161,20 @@ func TestMisses(t *testing.T) {
 		w       target.Window
 		v, want float64
 	}{
-		{target.FreeWindow(), 5, 0}, {target.Window{}, 5, 0}, {target.Window{}, -5, 0},
-		{target.Window{Min: 1, Max: 3}, 0.5, 0.5}, {target.Window{Min: 1, Max: 3}, 1, 0}, {target.Window{Min: 1, Max: 3}, 3, 0}, {target.Window{Min: 1, Max: 3}, 5, 2},
-		{target.AtLeast(1), 9, 0}, {target.AtLeast(1), -1, 2}, {target.AtMost(1), -9, 0}, {target.AtMost(1), 3, 2},
-		{target.Within(-1, 2), 4, 2}, {target.About(2, 0.5), 1, 0.5}, {target.About(2, 0.5), 3, 0.5},
+		{target.FreeWindow(), 5, 0},
+		{target.Window{}, 5, 0},
+		{target.Window{}, -5, 0},
+		{target.Window{Min: 1, Max: 3}, 0.5, 0.5},
+		{target.Window{Min: 1, Max: 3}, 1, 0},
+		{target.Window{Min: 1, Max: 3}, 3, 0},
+		{target.Window{Min: 1, Max: 3}, 5, 2},
+		{target.AtLeast(1), 9, 0},
+		{target.AtLeast(1), -1, 2},
+		{target.AtMost(1), -9, 0},
+		{target.AtMost(1), 3, 2},
+		{target.Within(-1, 2), 4, 2},
+		{target.About(2, 0.5), 1, 0.5},
+		{target.About(2, 0.5), 3, 0.5},
 	} {
 		if got := c.w.Misses(c.v); got != c.want {
 			t.Errorf("%v misses %+v by %v, want %v", c.v, c.w, got, c.want)
@@ -229,8 +239,12 @@ func TestRatioNeedsAForce(t *testing.T) {
 		w    target.Window
 		want float64
 	}{
-		{target.Window{Min: 0.2, Max: 1}, 35}, {target.Window{Min: -1, Max: -0.2}, -35}, {target.Window{Min: -1, Max: 1}, math.NaN()},
-		{target.Window{Min: 0, Max: 1}, math.NaN()}, {target.Window{Min: -1, Max: 0}, math.NaN()}, {target.Window{}, math.NaN()},
+		{target.Window{Min: 0.2, Max: 1}, 35},
+		{target.Window{Min: -1, Max: -0.2}, -35},
+		{target.Window{Min: -1, Max: 1}, math.NaN()},
+		{target.Window{Min: 0, Max: 1}, math.NaN()},
+		{target.Window{Min: -1, Max: 0}, math.NaN()},
+		{target.Window{}, math.NaN()},
 	} {
 		var wanted target.Target
 		wanted.Travel.ForceN[0] = c.w
@@ -250,9 +264,17 @@ func TestSenseOfATarget(t *testing.T) {
 		w    target.Window
 		want float64
 	}{
-		{target.Window{Min: 0.2, Max: 1}, 1}, {target.Window{Min: 0, Max: 0.5}, 1}, {target.AtLeast(0.2), 1}, {target.AtLeast(-0.2), 0},
-		{target.Window{Min: -1, Max: -0.2}, -1}, {target.Window{Min: -0.5, Max: 0}, -1}, {target.AtMost(-0.2), -1}, {target.AtMost(0.2), 0},
-		{target.Window{Min: -1, Max: 1}, 0}, {target.Window{}, 0}, {target.FreeWindow(), 0},
+		{target.Window{Min: 0.2, Max: 1}, 1},
+		{target.Window{Min: 0, Max: 0.5}, 1},
+		{target.AtLeast(0.2), 1},
+		{target.AtLeast(-0.2), 0},
+		{target.Window{Min: -1, Max: -0.2}, -1},
+		{target.Window{Min: -0.5, Max: 0}, -1},
+		{target.AtMost(-0.2), -1},
+		{target.AtMost(0.2), 0},
+		{target.Window{Min: -1, Max: 1}, 0},
+		{target.Window{}, 0},
+		{target.FreeWindow(), 0},
 	} {
 		var start, travel target.Target
 		start.Start.ForceN[1], travel.Travel.ForceN[1] = c.w, c.w

@@ -90,3 +90,51 @@ func TestLookUp(t *testing.T) {
 		}
 	}
 }
+
+// Letters to insert, drop or replace, by hand.
+func TestEditDistance(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{
+		{"", "", 0},
+		{"", "steel", 5},
+		{"steel", "", 5},
+		{"steel", "steel", 0},
+		{"stel", "steel", 1},
+		{"steeel", "steel", 1},
+		{"stael", "steel", 1},
+		{"kitten", "sitting", 3},
+		{"ab", "ba", 2},
+		{"abc", "xyz", 3},
+		{"xsteel", "steel", 1},
+		{"steelx", "steel", 1},
+		{"teel", "steel", 1},
+		{strings.Repeat("x", 1000), "", longestName},
+	} {
+		if got := editDistance(c.a, c.b); got != c.want {
+			t.Errorf("from %q to %q are %d, want %d", c.a, c.b, got, c.want)
+		}
+	}
+}
+
+// What was measured of an alloy is its own, and others have the whole range.
+func TestFrictionOfEachAlloy(t *testing.T) {
+	t.Parallel()
+	for _, a := range Alloys() {
+		want := [2]float64{0.14, 0.5}
+		switch a.Name {
+		case "stainless steel":
+			want = [2]float64{0.14, 0.19}
+		case "beta-titanium":
+			want = [2]float64{0.2, 0.5}
+		}
+		if got := (Wire{Alloy: a.Name}).FrictionRange(); got.Min != want[0] || got.Max != want[1] || got.Source == "" {
+			t.Errorf("%s: %+v, want %v", a.Name, got, want)
+		}
+		if got, want := (Wire{Alloy: a.Name}).BreaksBentBack(), a.Name == "beta-titanium" || a.Name == "titanium-niobium"; got != want {
+			t.Errorf("%s breaks when it is bent back: %v", a.Name, got)
+		}
+	}
+}

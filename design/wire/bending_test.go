@@ -281,3 +281,51 @@ func TestBendingAgainstASolid(t *testing.T) {
 		}
 	}
 }
+
+// Sections are cut into as many layers as Bending.Fibres and Fibres say: fewer are too coarse for what is left in a bend,
+// more take time. What has no bend, or holds nothing of one, is the straight wire.
+func TestLayersOfSections(t *testing.T) {
+	t.Parallel()
+	layers := func(s *fibre.Section) [2]int { // across and through
+		y, z := map[float64]bool{}, map[float64]bool{}
+		for _, f := range s.Fibres {
+			y[f.Y], z[f.Z] = true, true
+		}
+		return [2]int{len(y), len(z)}
+	}
+	w := cornerWire()
+	superelastic := w
+	superelastic.Superelastic = Superelastic{LoadStartMPa: 400, LoadEndMPa: 420, UnloadStartMPa: 200, UnloadEndMPa: 180, TransformationStrain: 0.05}
+	relieved := w
+	relieved.StressRelieved = true
+	for name, c := range map[string]struct {
+		section *fibre.Section
+		want    [2]int
+	}{"straight": {w.Fibres(), [2]int{6, 16}}, "superelastic": {superelastic.Fibres(), [2]int{4, 32}}, "elastic": {w.ElasticFibres(), [2]int{2, 4}}} {
+		if got := layers(c.section); got != c.want {
+			t.Errorf("%s: %v layers across and through, want %v", name, got, c.want)
+		}
+	}
+	for name, c := range map[string]struct {
+		w         Wire
+		curvature r3.Vec
+		want      [2]int
+		holds     bool
+	}{
+		"about x":          {w, r3.Vec{X: 1}, [2]int{6, 16}, true},
+		"about y":          {w, r3.Vec{Y: 1}, [2]int{4, 32}, true},
+		"about z":          {w, r3.Vec{Z: 1}, [2]int{16, 16}, true},
+		"not at all":       {w, r3.Vec{}, [2]int{6, 16}, false},
+		"relieved":         {relieved, r3.Vec{Y: 1}, [2]int{6, 16}, false},
+		"with a memory":    {superelastic, r3.Vec{Y: 1}, [2]int{4, 32}, false},
+		"relieved, memory": {relieved, r3.Vec{}, [2]int{6, 16}, false},
+	} {
+		section, held, err := c.w.Bending().Fibres(c.curvature)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if got := layers(section); got != c.want || (held != 0) != c.holds {
+			t.Errorf("bent %s: %v layers across and through, held at %v rad/mm; want %v, held %v", name, got, held, c.want, c.holds)
+		}
+	}
+}

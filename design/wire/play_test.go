@@ -84,3 +84,33 @@ func TestPlayRefusals(t *testing.T) {
 		t.Error("slot of negative length: no error")
 	}
 }
+
+// A wire or slot without a size, or with one that has no end, has no play.
+func TestPlayRefusesWhatHasNoSize(t *testing.T) {
+	t.Parallel()
+	inf, nan := math.Inf(1), math.NaN()
+	good := Wire{ThicknessMM: 0.4, WidthMM: 0.56}
+	for name, c := range map[string]struct {
+		w            Wire
+		slot, length float64
+	}{
+		"no width": {Wire{ThicknessMM: 0.4}, 0.5, 3}, "no thickness": {Wire{WidthMM: 0.56}, 0.5, 3}, "endless width": {Wire{ThicknessMM: 0.4, WidthMM: inf}, 0.5, 3},
+		"width that is none": {Wire{ThicknessMM: 0.4, WidthMM: nan}, 0.5, 3}, "no slot": {good, 0, 3}, "slot below 0": {good, -1, 3}, "endless slot": {good, inf, 3}, "slot that is none": {good, nan, 3},
+	} {
+		if v, err := c.w.TorsionalPlayRad(c.slot); err == nil {
+			t.Errorf("%s: turns by %v", name, v)
+		}
+		if v, err := c.w.SecondOrderPlayRad(c.slot, c.length); err == nil {
+			t.Errorf("%s: tips by %v", name, v)
+		}
+	}
+	for _, length := range []float64{-1, nan, inf} {
+		if v, err := good.SecondOrderPlayRad(0.5, length); err == nil {
+			t.Errorf("in a slot %v mm long it tips by %v", length, v)
+		}
+	}
+	// A square that is rounded to a circle as high as the slot touches at once.
+	if v, err := (Wire{ThicknessMM: 0.4, WidthMM: 0.4, CornerRadiusMM: 0.2}).TorsionalPlayRad(0.4); err != nil || v != 0 {
+		t.Errorf("a circle that fills its slot turns by %v, %v", v, err)
+	}
+}

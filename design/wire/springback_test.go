@@ -121,3 +121,21 @@ func TestOverbendKeepsTheSign(t *testing.T) {
 		t.Errorf("overbend %g and %g, errors %v, %v", plus, minus, err1, err2)
 	}
 }
+
+// A bend so wide that its rim just yields keeps nothing, nor does a wider one; one of no radius keeps all, and yields at
+// the least when it is bent back.
+func TestRoundBendsAtTheirLimits(t *testing.T) {
+	t.Parallel()
+	for _, q := range []float64{0.5, 0.51, 0.9, 5} {
+		if got := keptByRound(q); got != 0 {
+			t.Errorf("at %v of the radius that keeps nothing %v is kept", 2*q, got)
+		}
+	}
+	if got := keptByRound(0); got != 1 {
+		t.Errorf("of a fold %v is kept", got)
+	}
+	w := Wire{EMPa: 65000, Poisson: 0.3, YieldMPa: 900, DiameterMM: 0.4}
+	if got, want := w.ReverseYield(0, 0), 2-16/(3*math.Pi); math.Abs(got-want) > 1e-12 {
+		t.Errorf("a fold yields backwards at %v of the yield moment, want %v", got, want)
+	}
+}

@@ -126,7 +126,7 @@ func TestFirstDayIsARange(t *testing.T) {
 }
 
 // sayAnchors says all that is said of anchors, for a language to lack nothing.
-func sayAnchors(b *Book) {
+func sayAnchors(b *Book, told func(what ...any)) {
 	teeth := tooth.Pair{Anchor: 36, Active: 37}
 	for _, held := range []design.Anchorage{{}, {Joined: []tooth.Number{35}, HoldRatio: 2}, {Held: design.BarHeld}, {Held: design.ScrewHeld}} {
 		for end := effect.DriftArrived; end <= effect.DriftAgainst; end++ {
@@ -137,18 +137,18 @@ func sayAnchors(b *Book) {
 							o.Anchorage, o.Drift.End, o.Drift.ReachedMM, o.Drift.ReachedRad, o.Drift.Turns = held, end, reached, reached/10, turns
 							o.Drift.Planned, o.Drift.Steps[1].Anchor = r3.Vec{Y: 0.2}, lost
 						})
-						b.AnchorOutcome(teeth, o)
-						b.AnchorSlot(teeth, o)
+						told(b.AnchorOutcome(teeth, o))
+						told(b.AnchorSlot(teeth, o))
 					}
 				}
 			}
 		}
-		b.AnchorOutcome(teeth, effect.AnchorOutcome{Anchorage: held, Fault: errors.New("anything")})
+		told(b.AnchorOutcome(teeth, effect.AnchorOutcome{Anchorage: held, Fault: errors.New("anything")}))
 	}
 	for _, unknown := range []bool{true, false} {
-		b.LimitVerdict(target.LimitVerdict{Limit: notice.AnchorLossLimit, Unknown: unknown})
+		told(b.LimitVerdict(target.LimitVerdict{Limit: notice.AnchorLossLimit, Unknown: unknown}))
 	}
 	for _, l := range []tooth.Load{{ForceN: r3.Vec{X: 1}}, {CoupleNMM: r3.Vec{Y: 1}}} {
-		b.FirstDay(spring.Record{FirstDayLoss: wire.Relaxation{Low: 0.05, High: 0.1}, Positions: []spring.Position{{Active: l}}}, spring.Travel{})
+		told(b.FirstDay(spring.Record{FirstDayLoss: wire.Relaxation{Low: 0.05, High: 0.1}, Positions: []spring.Position{{Active: l}}}, spring.Travel{}))
 	}
 }

@@ -103,26 +103,43 @@ func TestEveryNoticeIsSaid(t *testing.T) {
 
 // sayEverything says all that the words have renderers for: with the notices, every window, quantity,
 // limit, movement, turn, drift and reason, on teeth of both jaws and sides.
-func sayEverything(b *Book) {
+func sayEverything(b *Book, told func(what ...any)) {
 	for _, n := range samples() {
-		b.Notice(n)
+		told(b.Notice(n))
 	}
-	sayAnchors(b)
+	sayAnchors(b, told)
+	sayBent(b, told)
 	none := photo.Reason(-1)
-	b.PictureRefusal(&photo.PictureError{Reason: none})
+	told(b.PictureRefusal(&photo.PictureError{Reason: none}))
 	for reason := photo.Reason(0); reason.String() != none.String(); reason++ {
-		b.PictureRefusal(&photo.PictureError{Reason: reason})
+		told(b.PictureRefusal(&photo.PictureError{Reason: reason}))
+	}
+	for _, n := range []photo.Note{
+		{Kind: photo.PrintedOffScale, Values: []float64{0.984, 1.012}},
+		{Kind: photo.WidthAtOdds, Values: []float64{0.51, 0.4318}},
+		{Kind: photo.BendsByHand, Values: []float64{2, 3}},
+		{Kind: photo.StraightsByHand, Values: []float64{4}},
+		{Kind: -1},
+	} {
+		told(b.PictureNote(n))
 	}
 	for l := range notice.Limits {
-		b.Excess(target.Excess{Limit: l, Beyond: 0.4})
+		for _, beyond := range []float64{0.4, 0.004, 3} {
+			told(b.Excess(target.Excess{Limit: l, Beyond: beyond}))
+		}
+	}
+	told(b.Excess(target.Excess{Limit: -1, Beyond: 0.4}))
+	told(b.Excess(target.Excess{Limit: notice.Limits, Beyond: 0.4}))
+	for _, byMM := range []float64{-0.4, 0, 0.004, 0.4} {
+		told(b.Seat(byMM))
 	}
 	lacks := []error{effect.ErrNoDrift, &solve.PositionError{Cause: beam.ErrUnstable}, errors.New("anything")}
 	for _, cause := range []error{solve.ErrTooShort, beam.ErrNoStraight, solve.ErrNoContact, solve.ErrTooMuchWork, beam.ErrUnstable, beam.ErrNoConvergence, &solve.YieldError{}} {
 		lacks = append(lacks, &effect.WithheldError{Cause: cause})
 	}
 	for _, err := range lacks {
-		b.DriftFault(err)
-		b.Reason(err)
+		told(b.DriftFault(err))
+		told(b.Reason(err))
 	}
 	known := func(name string) { // of a name that may be the user's own, and then stays
 		if _, found := tables[b.Language()][name]; !found {
@@ -131,45 +148,45 @@ func sayEverything(b *Book) {
 	}
 	for _, a := range wire.Alloys() {
 		w := wire.Wire{Alloy: a.Name, DiameterMM: 0.4}
-		b.Wire(w)
-		b.shortWire(w)
+		told(b.Wire(w))
+		told(b.shortWire(w))
 		known(a.Name)
 		first, _, _ := strings.Cut(a.Name, " ")
 		known(first)
 	}
-	b.Alloy(wire.Wire{EMPa: 70000})
+	told(b.Alloy(wire.Wire{EMPa: 70000}))
 	for _, f := range design.Families() {
-		b.Candidate(effect.Candidate{Family: f.Name})
+		told(b.Candidate(effect.Candidate{Family: f.Name}))
 		known(f.Name)
 	}
-	b.CandidateTitle(effect.Candidate{Straight: true})
-	b.CandidateTitle(effect.Candidate{})
-	b.CandidateTitle(effect.Candidate{Spring: spring.Spring{Path: spring.PathOf(spring.StraightStep(1))}})
+	told(b.CandidateTitle(effect.Candidate{Straight: true}))
+	told(b.CandidateTitle(effect.Candidate{}))
+	told(b.CandidateTitle(effect.Candidate{Spring: spring.Spring{Path: spring.PathOf(spring.StraightStep(1))}}))
 	for quadrant := 1; quadrant <= 4; quadrant++ {
 		for place := 1; place <= 8; place++ {
-			b.Tooth(tooth.Number(10*quadrant + place))
+			told(b.Tooth(tooth.Number(10*quadrant + place)))
 		}
 	}
 	inf := math.Inf(1)
 	for _, teeth := range []tooth.Pair{{Anchor: 16, Active: 13}, {Anchor: 26, Active: 24}, {Anchor: 36, Active: 37}, {Anchor: 46, Active: 41}, {}} {
 		for _, n := range []tooth.Number{teeth.Active, teeth.Anchor} {
 			if n != 0 {
-				b.Tooth(n)
-				b.Quadrant(n)
+				told(b.Tooth(n))
+				told(b.Quadrant(n))
 				known(tooth.ResistanceOf(n).Source)
 			}
-			b.Outward(n)
-			b.Inward(n)
-			b.Edge(n)
+			told(b.Outward(n))
+			told(b.Inward(n))
+			told(b.Edge(n))
 			of := tooth.Member{Pair: teeth, Number: n}
 			for k := range tooth.Components {
 				for _, sign := range []float64{1, -1} {
-					b.Towards(of, k, sign)
-					b.Side(of.Sense(k, sign))
-					b.Way(of, k, sign)
+					told(b.Towards(of, k, sign))
+					told(b.Side(of.Sense(k, sign)))
+					told(b.Way(of, k, sign))
 				}
 				for _, w := range [][2]float64{{-inf, inf}, {-inf, 1}, {-1, inf}, {1, inf}, {-inf, -1}, {-1, 1}, {-1, 2}, {1, 2}} {
-					b.Range(of, k, w[0], w[1], 1, "N")
+					told(b.Range(of, k, w[0], w[1], 1, "N"))
 				}
 			}
 			for _, f := range []r3.Vec{{X: 1}, {X: -1, Z: 1}, {Y: 1, Z: -1}, {Y: -1, X: 1}, {}} {
@@ -177,41 +194,41 @@ func sayEverything(b *Book) {
 					load := tooth.Load{ForceN: f, CoupleNMM: m}
 					report := effect.ToothReport{Number: n, AtResistance: load, Movements: effect.Movements(load, 8)}
 					for _, movement := range report.Movements {
-						b.Plane(movement.Plane)
-						b.Movement(of, report, movement)
-						b.MovementKind(movement.Kind)
-						b.TurningPoint(of, movement, "")
+						told(b.Plane(movement.Plane))
+						told(b.Movement(of, report, movement))
+						told(b.MovementKind(movement.Kind))
+						told(b.TurningPoint(of, movement, ""))
 					}
-					b.Remedy(of, report)
-					b.Turn(of, m)
+					told(b.Remedy(of, report))
+					told(b.Turn(of, m))
 					at := func(l tooth.Load) spring.Position { return spring.Position{Active: load, Anchor: l} }
 					for _, anchor := range []tooth.Load{{}, load, {CoupleNMM: r3.Scale(-1, m)}, {ForceN: f}} {
 						c := effect.Candidate{Family: "T-loop", Evaluation: solve.Evaluation{Record: spring.Record{Positions: []spring.Position{at(anchor), at(load)}}}}
-						b.AnchorEffect(teeth, c, effect.Candidate{Straight: true, Evaluation: c.Evaluation})
+						told(b.AnchorEffect(teeth, c, effect.Candidate{Straight: true, Evaluation: c.Evaluation}))
 						c.Evaluation.Record.Positions[1].Anchor = tooth.Load{}
-						b.AnchorEffect(teeth, c, c)
+						told(b.AnchorEffect(teeth, c, c))
 					}
 				}
 			}
-			b.ArgumentRemark(effect.Argument{})
+			told(b.ArgumentRemark(effect.Argument{}))
 			for saying := effect.WireForceLarger; saying <= effect.LargeTravelLoop; saying++ {
 				for holds := range 3 {
 					for only := effect.NoCondition; only <= effect.IsLetBack; only++ {
-						b.Heard(teeth, effect.Heard{Saying: saying, FromMM: 2, ToMM: 3, Holds: holds, Of: 2, Only: only, Least: 0.5, Most: 1.5})
+						told(b.Heard(teeth, effect.Heard{Saying: saying, FromMM: 2, ToMM: 3, Holds: holds, Of: 2, Only: only, Least: 0.5, Most: 1.5}))
 					}
 				}
 			}
 			argument := sampleArgument()
 			argument.Unsolved, argument.Wires[0].StressRatio = 2, 1.1
-			b.ArgumentRemark(argument)
-			b.ArgumentFigures(teeth, argument)
+			told(b.ArgumentRemark(argument))
+			told(b.ArgumentFigures(teeth, argument))
 			for end := effect.DriftArrived; end <= effect.DriftAgainst; end++ {
 				for _, reached := range []float64{-1, 0, 1, 2} {
 					d := effect.Drift{PlannedMM: 2, ReachedMM: reached, SlackMM: 2 - reached, End: end, SlotMM: r3.Vec{Z: -1}, Planned: r3.Vec{Y: 0.2}, ReachedRad: reached / 10, Steps: make([]effect.DriftStep, 1+int(math.Abs(reached)))}
 					for _, turns := range []bool{true, false} {
 						d.Turns = turns
-						b.Drift(of, d)
-						b.DriftInShort(of, d)
+						told(b.Drift(of, d))
+						told(b.DriftInShort(of, d))
 					}
 				}
 			}
@@ -224,12 +241,12 @@ func sayEverything(b *Book) {
 						c.Target.AtResistance = at
 						v := target.Verdict{Quantity: q, AtStart: at, Window: w, Low: value, High: value + 0.1}
 						if teeth != (tooth.Pair{}) {
-							b.Verdict(c, v)
-							b.Quantities(c, q)
+							told(b.Verdict(c, v))
+							told(b.Quantities(c, q))
 						}
 						short := target.Shortfall{Misses: []target.Miss{{Quantity: q, Value: value, Window: w, AtStart: at}}, Untold: at}
-						b.Shortfall(teeth, spring.Spring{Shortfall: &short, End: spring.Seat{AtMM: r3.Vec{Z: 1}}})
-						b.Shortfall(teeth, spring.Spring{Shortfall: &short})
+						told(b.Shortfall(teeth, spring.Spring{Shortfall: &short, End: spring.Seat{AtMM: r3.Vec{Z: 1}}}))
+						told(b.Shortfall(teeth, spring.Spring{Shortfall: &short}))
 					}
 				}
 			}
@@ -243,7 +260,7 @@ func everyWord() []string {
 	tables[Spanish] = nil
 	defer func() { tables[Spanish] = own }()
 	words := map[string]bool{}
-	sayEverything(&Book{language: Spanish, lacks: func(english string) { words[english] = true }})
+	sayEverything(&Book{language: Spanish, lacks: func(english string) { words[english] = true }}, func(...any) {})
 	return slices.Sorted(maps.Keys(words))
 }
 
