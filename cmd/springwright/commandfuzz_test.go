@@ -5,6 +5,7 @@ import (
 	"context"
 	"flag"
 	"maps"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -15,6 +16,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"springwright/design/designtest"
 	"springwright/presets"
 
 	"github.com/google/go-cmp/cmp"
@@ -29,36 +31,49 @@ const (
 	commandPatience = 30 * time.Second
 )
 
-// FuzzCommandLine runs the whole program in a folder of its own on any words and any files. It never panics nor finds
-// a fault of its own; it ends soon after an interrupt, with a code that is documented and a line that says why; what
-// it prints leaves a terminal alone; what was there stays, and nothing is half-written or outside of what the command
-// line names.
-//
-// line has a word a line; files is a txtar archive.
+// FuzzCommandLine runs the whole program on any words and any files. line has a word a line; files is a txtar archive.
 func FuzzCommandLine(f *testing.F) {
 	for _, seed := range commandSeeds(f) {
 		f.Add(seed.line, seed.files)
 	}
-	f.Setenv("PATH", "") // no viewer and no browser
-	f.Setenv("SOURCE_DATE_EPOCH", "1767225600")
-	f.Fuzz(func(t *testing.T, line string, files []byte) {
-		args := strings.Split(line, "\n")
-		if !staysHere(args) {
-			t.Skip("names places elsewhere, as a user may")
-		}
-		dir := t.TempDir()
-		work := filepath.Join(dir, "work")
-		before := unpack(t, work, txtar.Parse(files))
-		t.Chdir(work)
-		t.Setenv("HOME", dir)
+	f.Fuzz(checkCommandLine)
+}
 
-		code, stdout, stderr := interruptedRun(t, args)
-		checkTold(t, args, code, stdout, stderr)
-		checkLeft(t, args, code, stderr, before, tree(t, work))
-		if entries, err := os.ReadDir(dir); err != nil || len(entries) != 1 {
-			t.Errorf("beside the working folder: %v, %v", entries, err)
-		}
-	})
+// TestSpoiltCommandLines is the same on commands that slips were made in.
+func TestSpoiltCommandLines(t *testing.T) {
+	seeds := commandSeeds(t)
+	for i := range *spoiltCommands {
+		r := rand.New(rand.NewPCG(20, uint64(i)))
+		seed := seeds[r.IntN(len(seeds))]
+		line, files := string(designtest.Spoil(r, []byte(seed.line))), designtest.Spoil(r, seed.files)
+		t.Run(strconv.Itoa(i), func(t *testing.T) { checkCommandLine(t, line, files) })
+	}
+}
+
+var spoiltCommands = flag.Int("spoiltcommands", 100, "how many commands slips are made in")
+
+// checkCommandLine runs the program in a folder of its own. It never panics nor finds a fault of its own; it ends soon
+// after an interrupt, with a code that is documented and a line that says why; what it prints leaves a terminal alone;
+// what was there stays, and nothing is half-written or outside of what the command line names.
+func checkCommandLine(t *testing.T, line string, files []byte) {
+	args := strings.Split(line, "\n")
+	if !staysHere(args) {
+		t.Skip("names places elsewhere, as a user may")
+	}
+	dir := t.TempDir()
+	work := filepath.Join(dir, "work")
+	before := unpack(t, work, txtar.Parse(files))
+	t.Chdir(work)
+	t.Setenv("HOME", dir)
+	t.Setenv("PATH", "") // no viewer and no browser
+	t.Setenv("SOURCE_DATE_EPOCH", "1767225600")
+
+	code, stdout, stderr := interruptedRun(t, args)
+	checkTold(t, args, code, stdout, stderr)
+	checkLeft(t, args, code, stderr, before, tree(t, work))
+	if entries, err := os.ReadDir(dir); err != nil || len(entries) != 1 {
+		t.Errorf("beside the working folder: %v, %v", entries, err)
+	}
 }
 
 // commandSeed is a command line with its files.
@@ -70,7 +85,7 @@ type commandSeed struct {
 var scriptSeeds = flag.Bool("scriptseeds", false, "fuzzing the command line begins with the commands of all scripts, too: for long runs")
 
 // commandSeeds are one of each command.
-func commandSeeds(f *testing.F) []commandSeed {
+func commandSeeds(f testing.TB) []commandSeed {
 	spring, err := os.ReadFile(filepath.Join("testdata", "straight.toml"))
 	if err != nil {
 		f.Fatal(err)

@@ -232,7 +232,10 @@ func TestLawOfMorePositions(t *testing.T) {
 		if !m.count(few != nil && many != nil) {
 			return
 		}
-		const off = 1e-4
+		off := 1e-4 // that of images behind a mirror with a hook (imagesAgreeOnHook), the loosest of elastic wires
+		if s.Wire.TangentMPa > 0 {
+			off = 0.01 // what yields is followed in steps from position to position: as with finer steps of the wire
+		}
 		for i, p := range few {
 			sameLoad(t, "active tooth", many[2*i].Active, p.Active, few, off)
 			sameLoad(t, "anchor tooth", many[2*i].Anchor, p.Anchor, few, off)

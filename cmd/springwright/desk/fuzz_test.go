@@ -4,17 +4,21 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"flag"
 	"fmt"
+	"math/rand/v2"
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"springwright/design/casefile"
+	"springwright/design/designtest"
 	"springwright/export"
 	"springwright/presets"
 )
@@ -26,24 +30,51 @@ const (
 	askedPatience = 30 * time.Second
 )
 
-// FuzzAPI asks any endpoint anything. It never panics nor blames the server, it answers soon, JSON is JSON, and what
-// stands in the folder of the cases changes only by who has read it.
+// FuzzAPI asks any endpoint anything.
 //
 // ask is a method and an address with its query. In a body of JSON @text and @spring stand for the two files; that of a
 // form is made of lines NAME=VALUE, or NAME=@text for a file.
 func FuzzAPI(f *testing.F) {
+	seeds, text, spring := questions(f)
+	for _, seed := range seeds {
+		f.Add(seed[0], seed[1], text, spring)
+	}
+	f.Fuzz(checkAsked)
+}
+
+// TestSpoiltQuestions asks with slips made in what is asked, and in the files of it.
+func TestSpoiltQuestions(t *testing.T) {
+	seeds, text, spring := questions(t)
+	for i := range *spoiltQuestions {
+		r := rand.New(rand.NewPCG(21, uint64(i)))
+		seed := seeds[r.IntN(len(seeds))]
+		spoil := func(text []byte) []byte {
+			if r.IntN(3) > 0 {
+				return text
+			}
+			return designtest.Spoil(r, text)
+		}
+		ask, body, text, spring := string(spoil([]byte(seed[0]))), string(spoil([]byte(seed[1]))), spoil(text), spoil(spring)
+		t.Run(strconv.Itoa(i), func(t *testing.T) { checkAsked(t, ask, body, text, spring) })
+	}
+}
+
+var spoiltQuestions = flag.Int("spoiltquestions", 50, "how many questions slips are made in")
+
+// questions are one of each endpoint, with a case and a spring.
+func questions(t testing.TB) (asked [][2]string, text, spring []byte) {
 	demo, _, err := presets.Case(presets.Demo)
 	if err != nil {
-		f.Fatal(err)
+		t.Fatal(err)
 	}
 	var a api
 	c, err := a.cases.get(string(demo))
 	if err != nil {
-		f.Fatal(err)
+		t.Fatal(err)
 	}
-	spring := casefile.WriteSpring(c.SeatedSpring(demoSpring()))
+	spring = casefile.WriteSpring(c.SeatedSpring(demoSpring()))
 	const both = `"text": "@text", "spring": "@spring", "lang": "pt"`
-	for _, seed := range [][2]string{
+	return [][2]string{
 		{"GET /api/v1/start?lang=es", ""},
 		{"GET /api/v1/new", ""},
 		{"GET /api/v1/files/case.toml", ""},
@@ -74,46 +105,47 @@ func FuzzAPI(f *testing.F) {
 		{"GET /api/v1/made/mine/template.pdf", ""},
 		{"GET /api/v1/events", ""},
 		{"GET /", ""},
-	} {
-		f.Add(seed[0], seed[1], demo, spring)
-	}
-	f.Fuzz(func(t *testing.T, ask, body string, text, spring []byte) {
-		method, address, _ := strings.Cut(ask, " ")
-		payload, kind := body, "application/json"
-		if path, _, _ := strings.Cut(address, "?"); path == picturePath || path == markPath {
-			payload, kind = formed(body, text, spring)
-		} else {
-			payload = strings.NewReplacer(`"@text"`, quoted(t, text), `"@spring"`, quoted(t, spring)).Replace(body)
-		}
-		r, err := http.NewRequest(method, "http://127.0.0.1"+address, strings.NewReader(payload))
-		if err != nil || r.URL.Host != "127.0.0.1" {
-			t.Skip("no request that a server is handed")
-		}
-		r.Header.Set("Content-Type", kind)
-		r.Header.Set("If-Match", `""`)
+	}, demo, spring
+}
 
-		base := t.TempDir()
-		dir := filepath.Join(base, "cases")
-		stands := map[string][]byte{"case.toml": text, "spring.toml": spring, "visits.toml": spring, "orders.csv": []byte("order;preset\nA-1;demo\n"), "mine/template.pdf": text}
-		for name, data := range stands {
-			if err := errorOf(os.MkdirAll(filepath.Dir(filepath.Join(dir, name)), 0o777), os.WriteFile(filepath.Join(dir, name), data, 0o666)); err != nil {
-				t.Fatal(err)
-			}
+// checkAsked asks a desk. It never panics nor blames the server, it answers soon, JSON is JSON, and what stands in the
+// folder of the cases stays.
+func checkAsked(t *testing.T, ask, body string, text, spring []byte) {
+	method, address, _ := strings.Cut(ask, " ")
+	payload, kind := body, "application/json"
+	if path, _, _ := strings.Cut(address, "?"); path == picturePath || path == markPath {
+		payload, kind = formed(body, text, spring)
+	} else {
+		payload = strings.NewReplacer(`"@text"`, quoted(t, text), `"@spring"`, quoted(t, spring)).Replace(body)
+	}
+	r, err := http.NewRequest(method, "http://127.0.0.1"+address, strings.NewReader(payload))
+	if err != nil || r.URL.Host != "127.0.0.1" {
+		t.Skip("no request that a server is handed")
+	}
+	r.Header.Set("Content-Type", kind)
+	r.Header.Set("If-Match", `""`)
+
+	base := t.TempDir()
+	dir := filepath.Join(base, "cases")
+	stands := map[string][]byte{"case.toml": text, "spring.toml": spring, "visits.toml": spring, "orders.csv": []byte("order;preset\nA-1;demo\n"), "mine/template.pdf": text}
+	for name, data := range stands {
+		if err := errorOf(os.MkdirAll(filepath.Dir(filepath.Join(dir, name)), 0o777), os.WriteFile(filepath.Join(dir, name), data, 0o666)); err != nil {
+			t.Fatal(err)
 		}
-		w := answered(t, dir, r)
-		checkAnswer(t, ask, w)
-		for name, data := range stands {
-			if now, err := os.ReadFile(filepath.Join(dir, name)); err != nil || !bytes.Equal(now, data) {
-				t.Errorf("%s: %s was changed: %v", ask, name, err)
-			}
+	}
+	w := answered(t, dir, r)
+	checkAnswer(t, ask, w)
+	for name, data := range stands {
+		if now, err := os.ReadFile(filepath.Join(dir, name)); err != nil || !bytes.Equal(now, data) {
+			t.Errorf("%s: %s was changed: %v", ask, name, err)
 		}
-		if entries, err := os.ReadDir(base); err != nil || len(entries) != 1 {
-			t.Errorf("%s: beside the folder: %v, %v", ask, entries, err)
-		}
-		if parts, _ := filepath.Glob(filepath.Join(dir, ".*.part")); len(parts) > 0 {
-			t.Errorf("%s: half-written: %v", ask, parts)
-		}
-	})
+	}
+	if entries, err := os.ReadDir(base); err != nil || len(entries) != 1 {
+		t.Errorf("%s: beside the folder: %v, %v", ask, entries, err)
+	}
+	if parts, _ := filepath.Glob(filepath.Join(dir, ".*.part")); len(parts) > 0 {
+		t.Errorf("%s: half-written: %v", ask, parts)
+	}
 }
 
 func errorOf(errs ...error) error {
