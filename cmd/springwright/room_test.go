@@ -31,8 +31,7 @@ func TestRoomIsMesialAndDistalOfTheActiveSlot(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			c.Teeth, c.Bender.Springs, c.Search.Starts = teeth, 0, 2
-			c.AnchorSlot.Fast, c.ActiveSlot.Fast = true, true
+			c.Teeth, c.Bender.Springs = teeth, 0
 			c.Limits.RoomMesialMM, c.Limits.RoomDistalMM = wideMM, tightMM
 			if tightMesially {
 				c.Limits.RoomMesialMM, c.Limits.RoomDistalMM = tightMM, wideMM

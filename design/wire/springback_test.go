@@ -135,7 +135,7 @@ func TestRoundBendsAtTheirLimits(t *testing.T) {
 		t.Errorf("of a fold %v is kept", got)
 	}
 	w := Wire{EMPa: 65000, Poisson: 0.3, YieldMPa: 900, DiameterMM: 0.4}
-	if got, want := w.ReverseYield(0, 0), 2-16/(3*math.Pi); math.Abs(got-want) > 1e-12 {
+	if got, want := w.ReverseYield(0, 0), 2-16/(3*math.Pi); !(math.Abs(got-want) < 1e-12) {
 		t.Errorf("a fold yields backwards at %v of the yield moment, want %v", got, want)
 	}
 }
