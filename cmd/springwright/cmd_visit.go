@@ -167,18 +167,23 @@ func runVisit(ctx context.Context, o visitOptions, c console, dir string) error 
 	}
 	if o.add { // last: all that can go wrong has gone right, and a run that fails before may be made again
 		if err := folder.Append(told); err != nil {
-			f := (&failure{code: exitOutput, text: fmt.Sprintf("%s cannot be written: %v", filepath.Join(dir, casefolder.VisitsName), err)}).hint("nothing was added; look at the file, and try again")
-			if len(files) > 0 {
-				f.details = append(f.details, fmt.Sprintf("the files in %s tell of a visit that is not in the history", o.out))
-				f.hint("--force replaces them then")
-			}
-			return f
+			return notAdded(dir, o.out, len(files) > 0, err)
 		}
 	}
 	if !o.json {
 		text = []byte(visitText(r, o, dir, o.given(), files))
 	}
 	return writeResult(c.stdout, string(text), o.out, files)
+}
+
+// notAdded says that a history could not be written, and what of its visit was.
+func notAdded(dir, out string, written bool, err error) error {
+	f := (&failure{code: exitOutput, text: fmt.Sprintf("%s cannot be written: %v", filepath.Join(dir, casefolder.VisitsName), err)}).hint("nothing was added; look at the file, and try again")
+	if written {
+		f.details = append(f.details, fmt.Sprintf("the files in %s tell of a visit that is not in the history", out))
+		f.hint("--force replaces them then")
+	}
+	return f
 }
 
 // folderFailure says what a case folder needs.
