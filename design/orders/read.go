@@ -260,9 +260,7 @@ func (o *Order) wire(text string, at cell) {
 	o.entries, o.cells = append(o.entries, casefile.Entry{Key: "wire.choose", Value: value}), append(o.cells, at)
 }
 
-// teeth reads which teeth the spring is for, and tells whether its twin is wanted.
-//
-// In one piece: the ways to write teeth, in the order in which they are tried.
+// teeth reads which teeth the spring is for, and tells whether its twin is wanted. In one piece: the ways to write teeth, in the order in which they are tried.
 func (o *Order) teeth(value map[string]string, own map[string]cell, blame func(cell, string, string)) (both bool) {
 	read := func(name string) (n tooth.Number) {
 		text := value[name]
